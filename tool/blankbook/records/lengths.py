@@ -1,0 +1,167 @@
+"""Lengths, as people write them and as the numbers need them: exact millimetres.
+
+An inch is 25.4 mm and a yard 0.9144 m, exactly (the international yard and pound agreement of 1959).
+"""
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+
+from blankbook.words.points import INCH
+
+UNITS: dict[str, Fraction] = {"in": INCH, "cm": Fraction(10), "mm": Fraction(1)}
+"""Millimetres in one of each unit."""
+
+DENOMINATORS = (2, 4, 8, 16, 32)
+"""The fractions of an inch that tapes carry."""
+
+_VULGAR = {
+    "½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
+}  # fmt: skip
+_SUFFIXES = {
+    "in": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "”": "in",
+    "cm": "cm", "mm": "mm",
+}  # fmt: skip
+_SHAPE = re.compile(
+    r"""(?: (?P<whole>[0-9]{1,4}) (?:\.(?P<decimals>[0-9]{1,4}))? )?
+        (?: (?P<gap>[ ]+|-|) (?P<over>[0-9]{1,3}) / (?P<under>[0-9]{1,3}) )?
+        [ ]* (?P<unit>in|inch|inches|cm|mm|"|″|”)?""",
+    re.VERBOSE,
+)
+
+
+class LengthError(ValueError):
+    """The text is not a length; the message says what is wrong, ``instead`` what to write."""
+
+    def __init__(self, wrong: str, instead: str) -> None:
+        super().__init__(wrong)
+        self.instead = instead
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """A length as it was written and as it is."""
+
+    exact: Fraction
+    """Millimetres, exact."""
+    mm: float
+    """Millimetres, for the numbers."""
+    written: str
+    """The text as it was written."""
+    unit: str
+    """The unit it was written in: ``in``, ``cm`` or ``mm``."""
+
+    def as_unit(self, unit: str) -> Fraction:
+        """Return the exact value in *unit*."""
+        return self.exact / UNITS[unit]
+
+
+@lru_cache(maxsize=65536)
+def read_length(written: str, unit: str) -> Length:
+    """Return the length that *written* says, in *unit* where it names none itself.
+
+    Units: *unit* is ``in``, ``cm`` or ``mm``; the result is in millimetres.
+    Raises: LengthError, in words a person can act on.
+
+    >>> read_length("22 1/8", "in").mm
+    561.975
+    >>> read_length("56.2 cm", "in").exact
+    Fraction(562, 1)
+    """
+    text = _plain(written)
+    shape = _SHAPE.fullmatch(text)
+    if shape is None or (shape["whole"] is None and shape["over"] is None):
+        raise _explain(written, text)
+    stated = _SUFFIXES[shape["unit"]] if shape["unit"] else unit
+    value = _value(shape, written, stated)
+    exact = value * UNITS[stated]
+    return Length(exact, float(exact), written, stated)
+
+
+def _plain(written: str) -> str:
+    """Return *written* trimmed, with one-character fractions spelled out."""
+    text = written.strip()
+    for vulgar, spelled in _VULGAR.items():
+        text = text.replace(vulgar, " " + spelled)
+    return text.strip()
+
+
+def _value(shape: re.Match[str], written: str, unit: str) -> Fraction:
+    """Return the number that the matched *shape* says, in its own unit."""
+    whole = Fraction(f"{shape['whole'] or 0}.{shape['decimals'] or 0}")
+    if shape["whole"] and len(shape["whole"]) > 1 and shape["whole"].startswith("0"):
+        raise LengthError(f"a length starts with a zero: {written}", "write 22 1/8 or 22.125")
+    if shape["over"] is None:
+        return whole
+    if shape["whole"] is not None and shape["gap"] == "":
+        raise LengthError(f"whole inches and fraction run together: {written}", "write 22 1/8")
+    if shape["decimals"] is not None:
+        raise LengthError(f"decimals and a fraction together: {written}", "write 22 1/8 or 22.125")
+    return whole + _fraction(int(shape["over"]), int(shape["under"]), written, unit)
+
+
+def _fraction(over: int, under: int, written: str, unit: str) -> Fraction:
+    if unit != "in":
+        raise LengthError(f"a fraction of a {unit}: {written}", "write 56.2 cm")
+    if under not in DENOMINATORS:
+        raise LengthError(
+            f"no tape is marked in parts of {under}: {written}",
+            "use halves, 4ths, 8ths, 16ths or 32nds",
+        )
+    if not 0 < over < under:
+        raise LengthError(f"not a part of one inch: {written}", "write 22 1/8")
+    return Fraction(over, under)
+
+
+def _explain(written: str, text: str) -> LengthError:
+    """Return the error that fits the commonest ways of being no length."""
+    if "," in text:
+        return LengthError(f"a comma in a length: {written}", "use a point or a fraction: 22.5, 22 1/2")
+    if text.startswith("-"):
+        return LengthError(f"a length below zero: {written}", "write it without the minus sign")
+    if re.search(r"['′]|ft|feet", text):
+        return LengthError(f"feet are not understood: {written}", "write inches: 22 1/8")
+    return LengthError(f"not a length: {_short(written)}", "write 22 1/8, 22.125 or 56.2 cm")
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= 40 else text[:39] + "…"
+
+
+def in_inches(mm: float, parts: int = 16) -> str:
+    """Return *mm* in inches with the nearest fraction in *parts* of an inch, reduced.
+
+    >>> in_inches(561.975)
+    '22 1/8'
+    >>> in_inches(-12.7)
+    '-1/2'
+    """
+    count = round(abs(mm) / float(INCH) * parts)
+    whole, rest = divmod(count, parts)
+    fraction = Fraction(rest, parts)
+    sign = "-" if mm < 0 and count else ""
+    if not fraction:
+        return f"{sign}{whole}"
+    return f"{sign}{whole} {fraction}" if whole else f"{sign}{fraction}"
+
+
+def in_centimetres(mm: float) -> str:
+    """Return *mm* in centimetres with one decimal.
+
+    >>> in_centimetres(561.975)
+    '56.2'
+    """
+    text = f"{mm / 10:.1f}"
+    return "0.0" if text == "-0.0" else text
+
+
+def say(mm: float, unit: str) -> str:
+    """Return *mm* as a person of a shop that works in *unit* would write it, with the unit."""
+    return f"{in_inches(mm)} in" if unit == "in" else f"{in_centimetres(mm)} cm"
+
+
+def say_change(mm: float, unit: str) -> str:
+    """Return *mm* as a signed difference, with the unit."""
+    text = say(mm, unit)
+    return text if text.startswith(("-", "0 ", "0.0")) else "+" + text

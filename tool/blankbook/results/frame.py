@@ -1,0 +1,138 @@
+"""The frame that every check fits: readings and policy in, answers out.
+
+A check is a module with one `Check`, and one line in `blankbook.results.checks.CHECKS`. The
+terminal, the site and the JSON show the `Result` values that it returns, without knowing it.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+
+from blankbook.records.model import Blank, Chart, Round, Shop
+from blankbook.words.answers import Advice, Answer
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A number with its unit and, where it has one, its 95 % one-sided limits."""
+
+    name: str
+    """What it is, in plain words: "mean", "off the chart", "step"."""
+    value: float
+    unit: str
+    """``mm``, ``%``, ``g/m2``, ``pieces`` or ``chance`` (0 to 1)."""
+    low: float | None = None
+    high: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """One answer to one question, with the reason and the numbers behind it."""
+
+    check: str
+    answer: Answer
+    reason: str
+    """One sentence as a shop would say it, lengths in the shop's unit."""
+    word: str = ""
+    """The finer word where the check has one: true, short, long, collapsed, reversed …"""
+    size: str = ""
+    next_size: str = ""
+    """The larger label, where two neighbours are compared."""
+    point: str = ""
+    piece: str = ""
+    lot: str = ""
+    cycles: int | None = None
+    round: str = ""
+    """The round that the evidence comes from."""
+    numbers: tuple[Number, ...] = ()
+    more_pieces: int | None = None
+    """How many more pieces (per size) would settle it; None where it is settled, or none would."""
+    deciding: bool = True
+    """Whether it counts in the verdict, where its check is required."""
+
+    def number(self, name: str) -> Number | None:
+        """Return the number called *name*, if the result carries it."""
+        return next((number for number in self.numbers if number.name == name), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """A moderated standard deviation and what it rests on."""
+
+    deviation: float
+    """Of a single reading of a single piece."""
+    freedom: float
+    """Degrees of freedom."""
+    assumed: float
+    """The share of the degrees of freedom that is assumption, 0 to 1."""
+    origin: str
+    """``shop`` or ``ledger``: where the assumption comes from."""
+    reading: float
+    """The part of the deviation that one reading brings: tape and hand."""
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """What a check may look at: one blank, the round that is judged, and the policy."""
+
+    shop: Shop
+    blank: Blank
+    round: Round | None
+    """The newest round with readings; None where nothing was measured."""
+    chart: Chart | None
+    """The chart that held when the judged round was bought."""
+    spreads: Mapping[str, Spread]
+    """By point of measure, for this blank."""
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """A question asked of every blank."""
+
+    key: str
+    title: str
+    """As a heading: "Size against chart"."""
+    question: str
+    """What it asks, for the method page."""
+    rule: str
+    """How the answer is found, in words a shop understands."""
+    source: str
+    """Where the method comes from."""
+    judge: Callable[[Case], list[Result]] = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """A possible cause of what failed."""
+
+    key: str
+    says: str
+    odds: float
+    """Posterior probability among the explanations weighed, 0 to 1."""
+    because: str
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What the evidence advises."""
+
+    advice: Advice
+    headline: str
+    """The one sentence that matters."""
+    reasons: tuple[str, ...]
+    next_step: str
+    """The next thing to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """Everything that follows for one blank; what the terminal, the site and the JSON all show."""
+
+    blank: Blank
+    case: Case
+    results: tuple[Result, ...]
+    explanations: tuple[Explanation, ...]
+    verdict: Verdict
+
+    def of(self, check: str) -> tuple[Result, ...]:
+        """Return the results of one check, in order."""
+        return tuple(result for result in self.results if result.check == check)

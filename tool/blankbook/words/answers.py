@@ -1,0 +1,43 @@
+"""What a check can answer, what a blank can be advised, and the shapes that say so without colour."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Answer(StrEnum):
+    """The four answers to a question that evidence decides; "not shown" is never a pass."""
+
+    MEETS = "meets"
+    FAILS = "fails"
+    NOT_SHOWN = "not shown"
+    NOT_TESTED = "not tested"
+
+
+class Advice(StrEnum):
+    """What the evidence advises, and what a person may decide."""
+
+    APPROVED = "approved"
+    CONDITIONS = "approved with conditions"
+    HOLD = "hold"
+    REJECTED = "rejected"
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """How an answer or an advice looks where colour is not to be relied on."""
+
+    shape: str
+    """One character that no other answer has."""
+    meaning: str
+
+
+SIGNS: dict[str, Sign] = {
+    Answer.MEETS: Sign("●", "shown to be inside what is asked"),
+    Answer.FAILS: Sign("■", "shown to be outside what is asked"),
+    Answer.NOT_SHOWN: Sign("◐", "too few pieces, or too coarse a tape, to say"),
+    Answer.NOT_TESTED: Sign("○", "nobody has looked yet"),
+    Advice.APPROVED: Sign("●", "every required check meets"),
+    Advice.CONDITIONS: Sign("◆", "every required check meets; something else fails"),
+    Advice.HOLD: Sign("◐", "not shown yet, or another lot could clear it"),
+    Advice.REJECTED: Sign("■", "a required check fails, and no other lot is likely to clear it"),
+}

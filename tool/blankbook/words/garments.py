@@ -1,0 +1,33 @@
+"""What a style may claim about itself, and what a shop may use it for."""
+
+CONSTRUCTIONS: dict[str, str] = {
+    "tube": "body knitted as a tube, no side seams",
+    "side_seamed": "cut and sewn, with side seams",
+}
+
+NECK_LABELS: dict[str, str] = {
+    "sewn": "sewn in",
+    "tear_away": "made to tear away",
+    "printed": "printed on the cloth",
+    "none": "no neck label",
+}
+
+WEARERS: dict[str, str] = {
+    "adult": "adult sizes",
+    "children": "children's sizes",
+}
+
+PICKINGS: dict[str, str] = {
+    "pick_up": "picked up",
+    "parcel": "sent by parcel",
+    "freight": "sent by freight",
+}
+
+CHILDREN_CAUTION = (
+    "Children's garments fall under flammability and product-safety law. This record does not "
+    "certify anything: ask the supplier for the certificates and follow the law where you sell."
+)
+LABEL_CAUTION = (
+    "A neck label that is removed must be replaced as the law requires where you sell: usually "
+    "fibre, origin, and your name or registered number."
+)

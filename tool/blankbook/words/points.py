@@ -1,0 +1,119 @@
+"""Points of measure: where the tape goes, and what is usual there.
+
+Names and definitions are the trade's, in our own words (common practice, no source; the list of
+points that a flat garment is measured at is the kind that ISO 18890 standardises).
+Default tolerances and steps are common practice, no source, except the 2 in half-chest step, which
+follows from the 4 in body-chest step of the US item description A-A-55069.
+Spreads between pieces are a working assumption, learned from the ledger as it grows.
+"""
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+INCH = Fraction(254, 10)
+"""Millimetres in an inch, exact."""
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """A named place to measure. Lengths are millimetres."""
+
+    key: str
+    name: str
+    also: tuple[str, ...]
+    """Other names that houses use."""
+    direction: str
+    """``along`` the wales (length) or ``across`` them (width)."""
+    where: str
+    """Where the tape goes, in one sentence."""
+    slip: str
+    """The common slip of the tape here."""
+    tolerance: Fraction
+    """How far a piece may be from the chart, when neither chart nor shop says."""
+    step: Fraction
+    """The usual grade step in adult sizes, when no chart says."""
+    step_tolerance: Fraction
+    """How far a step may be from the charted one."""
+    spread: Fraction
+    """Assumed standard deviation between pieces of one size, lot and colour."""
+    least: Fraction
+    most: Fraction
+    """No garment for a person is outside these."""
+    variants: tuple[tuple[str, str], ...] = field(default=())
+    """Ways of measuring that differ between houses: key and meaning; the first is assumed."""
+
+
+def _inches(text: str) -> Fraction:
+    return Fraction(text) * INCH
+
+
+POINTS: dict[str, Point] = {
+    point.key: point
+    for point in (
+        Point(
+            "half_chest", "half chest", ("pit to pit", "chest width", "1/2 chest"), "across",
+            "Straight across from armhole to armhole, where the side meets the sleeve.",
+            "Pulling the cloth flat stretches it: smooth it, do not pull.",
+            _inches("1/2"), _inches("2"), _inches("1/2"), _inches("1/8"),
+            _inches("6"), _inches("45"),
+            (("at_armhole", "at the armhole"), ("below_armhole", "1 in (2.5 cm) below the armhole")),
+        ),
+        Point(
+            "body_length", "body length", ("length from the high point of the shoulder",), "along",
+            "From the high point of the shoulder, at the neck seam, straight down to the hem edge.",
+            "Starting at the rib or the collar edge adds its height.",
+            _inches("1/2"), _inches("1"), _inches("1/2"), _inches("3/16"),
+            _inches("8"), _inches("60"),
+            (
+                ("high_point_front", "front, from the high point of the shoulder"),
+                ("high_point_back", "back, from the high point of the shoulder"),
+                ("centre_back", "from the centre of the back neck seam"),
+            ),
+        ),
+        Point(
+            "shoulder_width", "shoulder width", ("across shoulder", "shoulder to shoulder"), "across",
+            "Straight across the back between the two points where shoulder and armhole seams meet.",
+            "Following the slope of the shoulder reads long.",
+            _inches("3/8"), _inches("1"), _inches("3/8"), _inches("1/8"),
+            _inches("5"), _inches("40"),
+        ),
+        Point(
+            "sleeve_length", "sleeve length", ("sleeve from the shoulder seam",), "along",
+            "From the top of the armhole seam along the upper fold of the sleeve to its hem edge.",
+            "On a raglan or dropped shoulder there is no such seam: measure from the centre back.",
+            _inches("3/8"), _inches("1/2"), _inches("3/8"), _inches("1/8"),
+            _inches("1"), _inches("40"),
+            (("shoulder_seam", "from the shoulder seam"), ("centre_back", "from the centre back neck")),
+        ),
+        Point(
+            "sleeve_opening", "sleeve opening", ("cuff width", "1/2 sleeve hem"), "across",
+            "Straight across the sleeve at its hem edge.",
+            "A sleeve hem that has flared reads wide: lay it closed.",
+            _inches("1/4"), _inches("3/8"), _inches("1/4"), _inches("1/12"),
+            _inches("1"), _inches("20"),
+        ),
+        Point(
+            "hem_width", "hem width", ("sweep", "bottom width", "1/2 hem"), "across",
+            "Straight across the bottom edge from side to side.",
+            "A hem that has twisted hides a fold: align the side seams or folds first.",
+            _inches("1/2"), _inches("2"), _inches("1/2"), _inches("5/32"),
+            _inches("6"), _inches("50"),
+        ),
+        Point(
+            "neck_opening", "neck opening", ("neck width",), "across",
+            "Straight across the neck between the two shoulder points.",
+            "Seam to seam and edge to edge differ by twice the rib: say which.",
+            _inches("1/4"), _inches("1/4"), _inches("1/4"), _inches("1/12"),
+            _inches("2"), _inches("20"),
+            (("seam_to_seam", "from seam to seam"), ("edge_to_edge", "from rib edge to rib edge")),
+        ),
+        Point(
+            "rib_height", "rib height", ("collar rib", "neck rib"), "along",
+            "From the neck seam to the edge of the rib, at the centre front.",
+            "A rib that stands up reads short: press it flat with a finger.",
+            _inches("1/8"), _inches("0"), _inches("1/8"), _inches("1/32"),
+            _inches("1/4"), _inches("6"),
+        ),
+    )
+}
+"""In the order in which a shop measures and a page lists them."""

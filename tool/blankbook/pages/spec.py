@@ -1,0 +1,38 @@
+"""What a page and a chart show, as plain data: all that drawing and rendering may look at.
+
+A spec is JSON-able, so that its canonical text can be hashed: the same spec, drawn by the same
+code, is the same file, and need not be drawn again.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TypeAlias
+
+Json: TypeAlias = "None | bool | int | float | str | list[Json] | dict[str, Json]"
+
+
+@dataclass(frozen=True, slots=True)
+class ChartSpec:
+    """One chart: drawn from ``data`` alone, by the drawing called ``kind``."""
+
+    path: str
+    """Where the SVG goes, relative to the site: ``charts/tarn-thrush/h6/sizes.svg``."""
+    kind: str
+    data: Mapping[str, Json]
+    alt: str
+    """The text alternative, made from the same numbers."""
+    width: int
+    """CSS pixels."""
+    height: int
+
+
+@dataclass(frozen=True, slots=True)
+class PageSpec:
+    """One page: the template rendered with ``context`` alone (which names its charts)."""
+
+    path: str
+    """Relative to the site: ``blanks/tarn-thrush/h6.html``."""
+    title: str
+    template: str
+    context: Mapping[str, Json]
+    charts: tuple[ChartSpec, ...] = ()

@@ -1,0 +1,1 @@
+"""The doors: arguments in, exit codes out."""

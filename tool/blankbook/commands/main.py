@@ -1,0 +1,202 @@
+"""The door: the command line, and the one place where every way of ending gets its exit code.
+
+Nothing heavy is imported here; each command imports what it needs when it runs.
+"""
+
+import importlib
+import importlib.util
+import io
+import os
+import platform
+import signal
+import sys
+import tempfile
+import traceback
+import warnings
+from collections.abc import Sequence
+from typing import Annotated, NoReturn
+
+import typer
+
+from blankbook import __version__
+from blankbook.commands.errors import (
+    CLEAN,
+    EXIT_CODES,
+    INTERRUPTED,
+    OUR_BUG,
+    WRONG_USE,
+    BlankbookError,
+    WrongUse,
+    from_system,
+    shown,
+)
+
+_CODES = "\n\n".join(f"  {code:>3}  {meaning}" for code, meaning in EXIT_CODES.items())
+
+app = typer.Typer(
+    name="blankbook",
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    no_args_is_help=True,
+    add_completion=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
+    epilog=f"\b\nExit codes:\n{_CODES}".replace("\n\n", "\n"),
+)
+for _name in ("check", "vet", "build"):  # until all three have landed
+    if importlib.util.find_spec(f"blankbook.commands.{_name}"):
+        app.command()(getattr(importlib.import_module(f"blankbook.commands.{_name}"), _name))
+
+
+def _show_version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"blankbook {__version__} (python {platform.python_version()})")
+        raise typer.Exit
+
+
+@app.callback()
+def _door(
+    version: Annotated[
+        bool,
+        typer.Option(
+            "--version", is_eager=True, callback=_show_version, help="Show the version and leave."
+        ),
+    ] = False,
+) -> None:
+    r"""Keep a plain-text ledger of sampled blank garments, and publish what it shows.
+
+    \b
+    blankbook check                 list every fault of the ledger
+    blankbook vet                   one line for every blank
+    blankbook vet SUPPLIER/STYLE    what is shown of one blank, and what to do next
+    blankbook build                 make the site
+    """
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command line and return its exit code; nothing gets past it but that code."""
+    _prepare_process()
+    return run(sys.argv[1:] if arguments is None else list(arguments))
+
+
+def run(arguments: list[str]) -> int:
+    """Run one command line and return its exit code, leaving the process as it is."""
+    try:
+        code = _invoke(arguments)
+        _flush()
+    except KeyboardInterrupt:
+        return _end(INTERRUPTED, "interrupted")
+    except BrokenPipeError:
+        _silence(sys.stdout)  # the reader has seen enough
+        return CLEAN
+    except OSError as error:
+        _silence(sys.stdout)
+        return _tell(from_system(error))
+    except BlankbookError as error:
+        return _tell(error)
+    except Exception as error:  # the last net
+        return _tell_bug(error, arguments)
+    return code
+
+
+def _invoke(arguments: list[str]) -> int:
+    """Run the command and return its code, with wrong use as our own error.
+
+    The command line library's own ``main`` is not used: it turns a closed pipe into exit code 1.
+    """
+    command = typer.main.get_command(app)
+    try:
+        with command.make_context("blankbook", list(arguments)) as context:
+            code = command.invoke(context)
+    except typer.Exit as end:
+        return end.exit_code
+    except typer.Abort:
+        raise KeyboardInterrupt from None
+    except typer.TyperException as error:
+        if not arguments:
+            return _end(WRONG_USE, error.format_message())
+        raise _wrong_use(error) from None
+    return code if isinstance(code, int) else CLEAN
+
+
+def _wrong_use(error: typer.TyperException) -> WrongUse:
+    """Put what the command line library says into the house's words."""
+    said, _, meant = error.message.partition(". Did you mean ")
+    near = getattr(error, "possibilities", None)
+    if near:
+        meant = " or ".join(near)
+    elif not meant:
+        said = error.format_message()
+    context = getattr(error, "ctx", None)
+    path = context.command_path if context else "blankbook"
+    remedy = f"did you mean {meant.rstrip('?')}?" if meant else f"see {path} --help"
+    said = shown(said.rstrip("."))
+    return WrongUse(said[:1].lower() + said[1:], shown(remedy))
+
+
+def _tell(error: BlankbookError) -> int:
+    remedy = f"\n    help: {error.remedy}" if error.remedy else ""
+    return _end(error.code, f"error: {error.message}{remedy}")
+
+
+def _tell_bug(error: Exception, arguments: list[str]) -> int:
+    """Write what a developer needs to a file, and tell the person what to do with it."""
+    try:
+        place = _write_log(error, arguments)
+    except OSError as refused:
+        place = f"(no log could be written: {refused.strerror})"
+    return _end(
+        OUR_BUG,
+        "error: blankbook has a fault and stopped; your ledger is as it was\n"
+        f"    help: send this file to whoever looks after blankbook: {place}",
+    )
+
+
+def _write_log(error: Exception, arguments: list[str]) -> str:
+    handle, place = tempfile.mkstemp(prefix="blankbook-", suffix=".log")
+    with os.fdopen(handle, "w", encoding="utf-8", errors="backslashreplace") as log:
+        log.write(f"blankbook {__version__}\n")
+        log.write(f"python {platform.python_version()} on {platform.platform()}\n")
+        log.write(f"command: {arguments!r}\n\n")
+        log.writelines(traceback.format_exception(error))
+    return place
+
+
+def _end(code: int, words: str) -> int:
+    """Say *words* on the error stream, whatever state that is in, and return *code*."""
+    try:
+        print(words, file=sys.stderr, flush=True)  # noqa: T201 - the door speaks here
+    except OSError:
+        _silence(sys.stderr)
+    return code
+
+
+def _flush() -> None:
+    """Write out what is pending while a failure can still be told."""
+    for stream in (sys.stdout, sys.stderr):
+        if stream is not None:
+            stream.flush()
+
+
+def _silence(stream: object) -> None:
+    """Point a stream that cannot be written to at nothing, so that the last flush is quiet."""
+    if isinstance(stream, io.TextIOWrapper):
+        nothing = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nothing, stream.fileno())
+        os.close(nothing)
+
+
+def _prepare_process() -> None:
+    """Set what belongs to the whole process: streams, signals and warnings."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            # What leaves through a pipe is UTF-8 in any locale; a terminal keeps its own.
+            encoding = None if stream.isatty() else "utf-8"
+            stream.reconfigure(encoding=encoding, errors="backslashreplace")
+    signal.signal(signal.SIGTERM, _interrupt)
+    if "PYTHONWARNINGS" in os.environ:
+        # Somebody else's setting; a library's warning is no reason to stop a shop's work.
+        warnings.simplefilter("ignore")
+
+
+def _interrupt(_number: int, _frame: object) -> NoReturn:
+    raise KeyboardInterrupt

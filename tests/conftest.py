@@ -1,0 +1,111 @@
+"""What many tests share: small ledgers, the demo shop's, and the program at both of its doors."""
+
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+
+import pytest
+
+from support import ROOT, SMALL_LEDGER, Ended, Files, LedgerMaker, Program
+
+
+@pytest.fixture(scope="session")
+def root() -> Path:
+    """Return the project's folder."""
+    return ROOT
+
+
+@pytest.fixture(scope="session")
+def demo_ledger() -> Path:
+    """Return the demo shop's ledger; for reading only."""
+    return ROOT / "ledger"
+
+
+@pytest.fixture
+def demo_copy(tmp_path: Path, demo_ledger: Path) -> Path:
+    """Return a copy of the demo shop's ledger that a test may change."""
+    leave = shutil.ignore_patterns("catalogue", ".blankbook")
+    return Path(shutil.copytree(demo_ledger, tmp_path / "demo", ignore=leave))
+
+
+@pytest.fixture
+def ledger_factory(tmp_path: Path) -> LedgerMaker:
+    """Return a maker of ledgers: ``ledger_factory({path: text or bytes}, base=True)``.
+
+    With ``base`` it starts from `SMALL_LEDGER`; a path given as None is left out.
+    """
+
+    def make(files: Files | None = None, *, base: bool = True, name: str = "ledger") -> Path:
+        folder = tmp_path / name
+        folder.mkdir(parents=True, exist_ok=True)
+        start: Files = SMALL_LEDGER if base else {}
+        for path, content in {**start, **(files or {})}.items():
+            if content is not None:
+                place = folder / path
+                place.parent.mkdir(parents=True, exist_ok=True)
+                place.write_bytes(content if isinstance(content, bytes) else content.encode())
+        return folder
+
+    return make
+
+
+@pytest.fixture(scope="session")
+def small_ledger_files() -> Mapping[str, str]:
+    """Return the files of the small ledger, for a test that changes one of them."""
+    return dict(SMALL_LEDGER)
+
+
+@pytest.fixture
+def program(tmp_path: Path) -> Program:
+    """Return the program in a process of its own: ``program("check", "--json", cwd=…, env=…)``.
+
+    It sees an empty home and none of the caller's settings.
+    """
+
+    def start(
+        *arguments: str | Path,
+        cwd: Path | None = None,
+        env: Mapping[str, str] | None = None,
+        timeout: float = 120,
+    ) -> Ended:
+        home = tmp_path / "home"
+        home.mkdir(exist_ok=True)
+        done = subprocess.run(
+            [sys.executable, "-m", "blankbook", *map(str, arguments)],
+            cwd=cwd or tmp_path,
+            env={"PATH": os.environ["PATH"], "HOME": str(home), **(env or {})},
+            capture_output=True,
+            timeout=timeout,
+            check=False,
+        )
+        return Ended(done.returncode, done.stdout.decode(), done.stderr.decode())
+
+    return start
+
+
+@pytest.fixture
+def command(capsys: pytest.CaptureFixture[str]) -> Program:
+    """Return the program in this process, which is fast: ``command("check", "--ledger", …)``."""
+
+    def start(*arguments: str | Path) -> Ended:
+        from blankbook.commands.main import run
+
+        capsys.readouterr()
+        code = run([str(argument) for argument in arguments])
+        said = capsys.readouterr()
+        return Ended(code, said.out, said.err)
+
+    return start
+
+
+@pytest.fixture(scope="session")
+def chromium() -> str:
+    """Return the path of a Chromium; a test that needs one is skipped where there is none."""
+    named = os.environ.get("CHROMIUM", "")
+    found = named or shutil.which("chromium") or shutil.which("chromium-browser")
+    if not found:
+        pytest.skip("needs Chromium: install it, or name it in CHROMIUM")
+    return found

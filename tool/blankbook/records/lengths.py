@@ -1,6 +1,6 @@
 """Lengths, as people write them and as the numbers need them: exact millimetres.
 
-An inch is 25.4 mm and a yard 0.9144 m, exactly (the international yard and pound agreement of 1959).
+An inch is 25.4 mm and a yard 0.9144 m, exactly (international yard and pound, 1959).
 """
 
 import re
@@ -117,7 +117,9 @@ def _fraction(over: int, under: int, written: str, unit: str) -> Fraction:
 def _explain(written: str, text: str) -> LengthError:
     """Return the error that fits the commonest ways of being no length."""
     if "," in text:
-        return LengthError(f"a comma in a length: {written}", "use a point or a fraction: 22.5, 22 1/2")
+        return LengthError(
+            f"a comma in a length: {written}", "use a point or a fraction: 22.5, 22 1/2"
+        )
     if text.startswith("-"):
         return LengthError(f"a length below zero: {written}", "write it without the minus sign")
     if re.search(r"['′]|ft|feet", text):

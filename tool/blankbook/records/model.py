@@ -5,9 +5,9 @@ Keys of points are those of `blankbook.words.points.POINTS`; size labels are tex
 that the style gives them.
 """
 
+import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date
 
 from blankbook.records.lengths import Length
 
@@ -100,7 +100,7 @@ class Supplier:
     sends: str = ""
     """A key of `blankbook.words.garments.PICKINGS`."""
     minimum: str = ""
-    since: date | None = None
+    since: datetime.date | None = None
     note: str = ""
 
 
@@ -108,7 +108,7 @@ class Supplier:
 class Chart:
     """A size chart that the supplier published, from a date on."""
 
-    since: date
+    since: datetime.date
     origin: str
     """The document, page and date that it was taken from."""
     unit: str
@@ -123,7 +123,7 @@ class Chart:
 class Price:
     """What one piece costs, from a date on."""
 
-    since: date
+    since: datetime.date
     each: float
     currency: str
     sizes: Mapping[str, float] = field(default_factory=dict)
@@ -159,7 +159,7 @@ class Style:
     uses: tuple[str, ...] = ()
     note: str = ""
 
-    def chart_on(self, day: date) -> Chart | None:
+    def chart_on(self, day: datetime.date) -> Chart | None:
         """Return the chart that held on *day*: the latest that is not younger."""
         held = [chart for chart in self.charts if chart.since <= day]
         return held[-1] if held else None
@@ -219,7 +219,7 @@ class Decision:
 
     decision: str
     """A value of `blankbook.words.answers.Advice`."""
-    date: date
+    date: datetime.date
     by: str
     reason: str = ""
     uses: tuple[str, ...] = ()
@@ -243,12 +243,12 @@ class Round:
     key: str
     """The file's name without its ending, such as ``2026-03-14-first``."""
     style: str
-    date: date
+    date: datetime.date
     by: str
     lot: str
     tape: Tape
     pieces: tuple[Piece, ...]
-    bought: date | None = None
+    bought: datetime.date | None = None
     each: float | None = None
     currency: str = ""
     laundering: Laundering | None = None
@@ -258,7 +258,7 @@ class Round:
     note: str = ""
 
     @property
-    def chart_day(self) -> date:
+    def chart_day(self) -> datetime.date:
         """The day whose chart the round is judged by: when it was bought, else measured."""
         return self.bought or self.date
 

@@ -1,0 +1,1 @@
+"""What follows from what the shop wrote: pure, no file, clock or terminal."""

@@ -19,7 +19,7 @@ class Number:
     """What it is, in plain words: "mean", "off the chart", "step"."""
     value: float
     unit: str
-    """``mm``, ``%``, ``g/m2``, ``pieces`` or ``chance`` (0 to 1)."""
+    """``mm``, ``%``, ``g/m2``, ``pieces``, ``count``, ``share`` or ``chance`` (0 to 1)."""
     low: float | None = None
     high: float | None = None
 
@@ -121,6 +121,8 @@ class Verdict:
     reasons: tuple[str, ...]
     next_step: str
     """The next thing to do."""
+    orderable: tuple[str, ...] = ()
+    """The sizes that may be ordered on this evidence, smallest first."""
 
 
 @dataclass(frozen=True, slots=True)

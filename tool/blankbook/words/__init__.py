@@ -1,1 +1,1 @@
-"""The vocabulary, declared once as data: it feeds the schemas, the guide, the charts and the tests."""
+"""The vocabulary, declared once as data; schemas, guide, charts and tests are fed from it."""

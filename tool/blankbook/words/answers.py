@@ -1,4 +1,4 @@
-"""What a check can answer, what a blank can be advised, and the shapes that say so without colour."""
+"""What a check can answer, what a blank can be advised, and the shapes that say so."""
 
 from dataclasses import dataclass
 from enum import StrEnum

@@ -1,0 +1,84 @@
+"""Results as plain data, for the JSON; the same values that the terminal and the site show."""
+
+from typing import Any
+
+from blankbook.results.frame import Judged, Number, Result
+
+SCHEMA = "blankbook/vet/1"
+
+
+def judged_data(judged: Judged) -> dict[str, Any]:
+    """Return one blank's results; keys that do not apply to a check are left out."""
+    style, case = judged.blank.style, judged.case
+    decision = newest_decision(judged)
+    return {
+        "schema": SCHEMA,
+        "blank": style.key,
+        "name": style.name,
+        "source": style.source.path,
+        "round": case.round.key if case.round else None,
+        "advice": str(judged.verdict.advice),
+        "headline": judged.verdict.headline,
+        "reasons": list(judged.verdict.reasons),
+        "next": judged.verdict.next_step,
+        "orderable": list(judged.verdict.orderable),
+        "decision": decision,
+        "explanations": [
+            {"cause": one.key, "says": one.says, "odds": round(one.odds, 6), "because": one.because}
+            for one in judged.explanations
+        ],
+        "checks": [result_data(result) for result in judged.results],
+    }
+
+
+def newest_decision(judged: Judged) -> dict[str, Any] | None:
+    """Return the newest decision of a person, if there is one."""
+    for one in reversed(judged.blank.rounds):
+        if one.decision:
+            made = one.decision
+            return {
+                "decision": made.decision,
+                "date": made.date.isoformat(),
+                "by": made.by,
+                "reason": made.reason,
+                "conditions": list(made.conditions),
+                "uses": list(made.uses),
+                "round": one.key,
+            }
+    return None
+
+
+def result_data(result: Result) -> dict[str, Any]:
+    """Return one answer as data."""
+    where = {
+        "size": result.size,
+        "next_size": result.next_size,
+        "point": result.point,
+        "piece": result.piece,
+        "lot": result.lot,
+        "cycles": result.cycles,
+        "round": result.round,
+        "word": result.word,
+        "more_pieces": result.more_pieces,
+    }
+    return {
+        "check": result.check,
+        "answer": str(result.answer),
+        "reason": result.reason,
+        "deciding": result.deciding,
+        **{key: value for key, value in where.items() if value not in {"", None}},
+        "numbers": {number.name: number_data(number) for number in result.numbers},
+    }
+
+
+def number_data(number: Number) -> dict[str, Any]:
+    """Return one number as data, with its limits where it has them."""
+    data: dict[str, Any] = {"value": _rounded(number.value), "unit": number.unit}
+    if number.low is not None and number.high is not None:
+        data |= {"low": _rounded(number.low), "high": _rounded(number.high)}
+    return data
+
+
+def _rounded(value: float) -> float:
+    """Return *value* to nine significant digits: what is printed is not noise."""
+    return float(f"{value:.9g}")

@@ -1,0 +1,22 @@
+"""The checks, in the order in which a page shows them. A further check is one more line here."""
+
+from blankbook.results import (
+    fabric,
+    grade_steps,
+    mix_up,
+    piece_against_chart,
+    size_against_chart,
+    spread_between_pieces,
+    washing,
+)
+from blankbook.results.frame import Check
+
+CHECKS: tuple[Check, ...] = (
+    size_against_chart.CHECK,
+    grade_steps.CHECK,
+    mix_up.CHECK,
+    piece_against_chart.CHECK,
+    spread_between_pieces.CHECK,
+    washing.CHECK,
+    fabric.CHECK,
+)

@@ -1,0 +1,96 @@
+"""Which pieces answer which question: the newest round that can."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from statistics import fmean
+
+from blankbook.records.model import Chart, Piece, Round
+from blankbook.results.frame import Case
+from blankbook.results.spread import mean_of
+from blankbook.words.points import POINTS
+
+
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """The pieces of one size in one round, as received, at one point."""
+
+    size: str
+    point: str
+    round: Round
+    pieces: tuple[Piece, ...]
+    values: tuple[float, ...]
+    """Millimetres, one a piece; repeat readings are averaged."""
+
+    @property
+    def mean(self) -> float:
+        """The mean over pieces, millimetres."""
+        return fmean(self.values)
+
+    @property
+    def lots(self) -> tuple[str, ...]:
+        """The lots that the pieces come from, sorted."""
+        return tuple(sorted({piece.lot for piece in self.pieces if piece.lot}))
+
+
+def sample(one: Round, size: str, point: str) -> Sample | None:
+    """Return the pieces of *size* measured at *point* in one round, if there are any."""
+    pieces = tuple(p for p in one.pieces if p.size == size and point in p.received)
+    if not pieces:
+        return None
+    values = tuple(mean_of(piece.received[point]) for piece in pieces)
+    return Sample(size, point, one, pieces, values)
+
+
+def newest_first(case: Case) -> Iterator[Round]:
+    """Yield the rounds that hold readings, the newest first."""
+    yield from (one for one in reversed(case.blank.rounds) if one.pieces)
+
+
+def newest_sample(case: Case, size: str, point: str) -> Sample | None:
+    """Return the newest sample of *size* at *point*."""
+    found = (sample(one, size, point) for one in newest_first(case))
+    return next((one for one in found if one), None)
+
+
+def newest_pair(case: Case, small: str, large: str, point: str) -> tuple[Sample, Sample] | None:
+    """Return the newest round's samples of two sizes measured on one occasion."""
+    for one in newest_first(case):
+        first, second = sample(one, small, point), sample(one, large, point)
+        if first and second:
+            return first, second
+    return None
+
+
+def chart_for(case: Case, one: Round) -> Chart | None:
+    """Return the chart that held when the round was bought."""
+    return case.blank.style.chart_on(one.chart_day)
+
+
+def charted(chart: Chart | None, size: str, point: str) -> float | None:
+    """Return the charted length in millimetres, if the chart has it."""
+    length = chart.sizes.get(size, {}).get(point) if chart else None
+    return length.mm if length else None
+
+
+def tolerance(case: Case, chart: Chart | None, point: str) -> float:
+    """Return the tolerance in millimetres: the chart's, else the shop's."""
+    if chart and point in chart.tolerance:
+        return chart.tolerance[point].mm
+    return case.shop.tolerance[point]
+
+
+def measured_points(case: Case) -> tuple[str, ...]:
+    """Return the points that any piece was measured at, in the order of the vocabulary."""
+    seen = {p for one in case.blank.rounds for piece in one.pieces for p in piece.received}
+    return tuple(point for point in POINTS if point in seen)
+
+
+def measured_sizes(case: Case) -> tuple[str, ...]:
+    """Return the size labels that were measured, smallest first."""
+    seen = {piece.size for one in case.blank.rounds for piece in one.pieces if piece.received}
+    return tuple(size for size in case.blank.style.sizes if size in seen)
+
+
+def is_deciding(case: Case, point: str) -> bool:
+    """Say whether the verdict rests on this point."""
+    return point in case.shop.deciding_points

@@ -1,0 +1,50 @@
+"""One blank, judged: every check, what explains it, and the verdict."""
+
+from dataclasses import replace
+
+from blankbook.records.model import Blank, Shop
+from blankbook.results.checks import CHECKS
+from blankbook.results.evidence import chart_for, newest_first
+from blankbook.results.explanations import explain
+from blankbook.results.frame import Case, Judged, Result
+from blankbook.results.spread import point_spread
+from blankbook.results.verdict import decide
+from blankbook.results.washing import not_worth_yet
+from blankbook.words.answers import Answer
+from blankbook.words.points import POINTS
+
+_EXPLAINED = {"size_against_chart", "grade_steps", "piece_against_chart"}
+
+
+def judge(blank: Blank, shop: Shop) -> Judged:
+    """Return everything that follows for one blank. Pure: same records, same results."""
+    case = make_case(blank, shop)
+    results = tuple(result for check in CHECKS for result in check.judge(case))
+    results = _let_washing_wait(results)
+    explanations = explain(case) if _asks_why(results) else ()
+    return Judged(blank, case, results, explanations, decide(case, results, explanations))
+
+
+def make_case(blank: Blank, shop: Shop) -> Case:
+    """Return what the checks may look at."""
+    spreads = {point: point_spread(blank, shop, point) for point in POINTS}
+    case = Case(shop, blank, None, None, spreads)
+    newest = next(newest_first(case), None)
+    return replace(case, round=newest, chart=chart_for(case, newest) if newest else None)
+
+
+def _asks_why(results: tuple[Result, ...]) -> bool:
+    return any(r.check in _EXPLAINED and r.answer == Answer.FAILS for r in results)
+
+
+def _let_washing_wait(results: tuple[Result, ...]) -> tuple[Result, ...]:
+    """Return the results; washing that nobody tested says when it is not worth testing yet."""
+    wait = not_worth_yet(list(results))
+    if not wait:
+        return results
+    return tuple(
+        replace(r, reason=f"{r.reason}; {wait}", word="not worth testing yet")
+        if r.check == "washing" and r.answer == Answer.NOT_TESTED
+        else r
+        for r in results
+    )

@@ -1,0 +1,180 @@
+"""How likely a set of readings is under a supposed cause.
+
+At one point of measure the deviations from what is expected are taken as jointly normal, with what
+pieces, sizes and lots share; the scale of their spread is itself uncertain, so the density is
+averaged over its distribution (scaled inverse chi-square on the degrees of freedom of the moderated
+spread). Points are independent.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from blankbook.results.evidence import chart_for, charted, newest_first
+from blankbook.results.frame import Case, Spread
+from blankbook.results.limits import chi_square_above
+from blankbook.results.spread import mean_of
+from blankbook.words.points import POINTS
+
+if TYPE_CHECKING:
+    from numpy import float64
+    from numpy.typing import NDArray
+
+    Vector = NDArray[float64]
+
+SIZE_SHARE = 0.25
+"""Standard deviation of a size's own cut about the chart, as a share of the tolerance."""
+UNCHARTED_SHARE = 0.15
+"""The same where there is no chart, as a share of the usual step."""
+UNKNOWN_BASE = 100.0
+"""Standard deviation of the level itself where there is no chart, millimetres."""
+ODD_SHARE = 1.0
+"""Standard deviation of an odd piece's own offset, as a share of the usual step."""
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """One piece at one point: what was read, less what was expected of its label."""
+
+    piece: str
+    """``round/piece``."""
+    size: str
+    lot: str
+    deviation: float
+    """Millimetres."""
+
+
+SCALES = (0.1, 0.3, 0.5, 0.7, 0.9)
+"""The quantiles of the uncertain spread that the likelihood is averaged over."""
+
+
+@dataclass(frozen=True, slots=True)
+class PointModel:
+    """All pieces at one point, ready to be held against supposed shifts."""
+
+    point: str
+    seen: tuple[Seen, ...]
+    expected: Mapping[str, float]
+    """Per size label: the charted length, or a level in usual steps."""
+    step: float
+    """The usual or mean charted step, millimetres."""
+    inverses: "Vector"
+    """Shape: scales, readings, readings."""
+    levels: "Vector"
+    """The constant of the normal log density, one per scale."""
+
+    def fits(self, shifts: Sequence["Vector"]) -> "Vector":
+        """Return the log density of the deviations under each of *shifts*.
+
+        Shape: every shift has one entry per reading, millimetres.
+        Source: multivariate normal density, averaged over the uncertain scale.
+        """
+        import numpy as np
+
+        away = self._away(shifts)
+        squares = np.einsum("hi,sij,hj->sh", away, self.inverses, away)
+        return _average(self.levels[:, None] - squares / 2)
+
+    def odd_fits(self) -> dict[str, float]:
+        """Return the log density if one piece were a stray, for each piece.
+
+        A stray's own variance is added to one reading: the rank-one update of Sherman and Morrison.
+        """
+        import numpy as np
+
+        away = self._away([np.zeros(len(self.seen))])[0]
+        stray = (ODD_SHARE * self.step) ** 2
+        pulled = self.inverses @ away
+        own = 1 + stray * np.diagonal(self.inverses, axis1=1, axis2=2)
+        squares = (pulled @ away)[:, None] - stray * pulled**2 / own
+        fits = _average(self.levels[:, None] - squares / 2 - np.log(own) / 2)
+        return {one.piece: float(fit) for one, fit in zip(self.seen, fits, strict=True)}
+
+    def _away(self, shifts: Sequence["Vector"]) -> "Vector":
+        import numpy as np
+
+        seen = np.array([one.deviation for one in self.seen])
+        result: Vector = seen[None, :] - np.array(shifts)
+        return result
+
+
+def _average(logs: "Vector") -> "Vector":
+    """Return the log of the mean over the first axis."""
+    import numpy as np
+
+    best = logs.max(axis=0)
+    result: Vector = best + np.log(np.exp(logs - best).mean(axis=0))
+    return result
+
+
+def point_models(case: Case) -> tuple[PointModel, ...]:
+    """Return a model for every point that grows with the size and was measured."""
+    models = (_model(case, point) for point in POINTS if POINTS[point].step)
+    return tuple(model for model in models if model)
+
+
+def _model(case: Case, point: str) -> PointModel | None:
+    order = case.blank.style.sizes
+    usual = case.shop.step[point]
+    level = {size: index * usual for index, size in enumerate(order)}
+    seen: list[Seen] = []
+    uncharted = False
+    expected: Mapping[str, float] = level
+    for one in newest_first(case):
+        chart = chart_for(case, one)
+        targets = {size: charted(chart, size, point) for size in order}
+        full = {size: value for size, value in targets.items() if value is not None}
+        if len(full) == len(order):
+            expected = expected if seen else full
+        else:
+            uncharted, full = True, level
+        for piece in one.pieces:
+            if point in piece.received and piece.size in full:
+                off = mean_of(piece.received[point]) - full[piece.size]
+                seen.append(Seen(f"{one.key}/{piece.key}", piece.size, piece.lot or one.key, off))
+    if not seen:
+        return None
+    step = _mean_step(expected, order) or usual
+    inverses, levels = _densities(case.spreads[point], _shared(case, point, seen, uncharted))
+    return PointModel(point, tuple(seen), expected, step, inverses, levels)
+
+
+def _densities(spread: Spread, shared: "Vector") -> "tuple[Vector, Vector]":
+    """Return the inverse covariances and the constants of the density, one per scale."""
+    import numpy as np
+
+    squares = [
+        spread.deviation**2 * spread.freedom / chi_square_above(scale, spread.freedom)
+        for scale in SCALES
+    ]
+    own = np.array(squares)[:, None, None] * np.eye(len(shared))
+    covariances = shared[None] + own
+    determinants = np.linalg.slogdet(covariances)[1].astype(np.float64)
+    constant = len(shared) * float(np.log(2 * np.pi))
+    levels = np.asarray(-(determinants + constant) / 2, dtype=np.float64)
+    inverses: Vector = np.linalg.inv(covariances)
+    return inverses, levels
+
+
+def _mean_step(expected: Mapping[str, float], order: Sequence[str]) -> float:
+    if len(order) < 2:
+        return 0.0
+    return abs(expected[order[-1]] - expected[order[0]]) / (len(order) - 1)
+
+
+def _shared(case: Case, point: str, seen: Sequence[Seen], uncharted: bool) -> "Vector":
+    """Return the covariance that readings share: their size's cut, their lot, an unknown level."""
+    import numpy as np
+
+    sizes = np.array([one.size for one in seen])
+    lots = np.array([one.lot for one in seen])
+    cut = SIZE_SHARE * case.shop.tolerance[point]
+    if uncharted:
+        cut = UNCHARTED_SHARE * case.shop.step[point]
+    total = (sizes[:, None] == sizes[None, :]) * cut**2
+    lot = case.shop.lot_spread * case.shop.spread[point].deviation
+    total = total + (lots[:, None] == lots[None, :]) * lot**2
+    if uncharted:
+        total = total + UNKNOWN_BASE**2
+    result: Vector = total
+    return result

@@ -1,0 +1,89 @@
+"""Quantiles and tail areas, from scipy.special, and the limits that checks are built on.
+
+Nothing is worked out by hand where scipy.special has the function; scipy.stats is not imported,
+because it takes half a second to load.
+"""
+
+from dataclasses import dataclass
+
+
+def t_quantile(chance: float, freedom: float) -> float:
+    """Return the value that a Student t variable on *freedom* stays below with *chance*."""
+    from scipy import special
+
+    return float(special.stdtrit(freedom, chance))
+
+
+def t_below(value: float, freedom: float) -> float:
+    """Return the chance that a Student t variable on *freedom* is below *value*."""
+    from scipy import special
+
+    return float(special.stdtr(freedom, value))
+
+
+def normal_below(value: float) -> float:
+    """Return the chance that a standard normal variable is below *value*."""
+    from scipy import special
+
+    return float(special.ndtr(value))
+
+
+def normal_quantile(chance: float) -> float:
+    """Return the value that a standard normal variable stays below with *chance*."""
+    from scipy import special
+
+    return float(special.ndtri(chance))
+
+
+def chi_square_above(chance: float, freedom: float) -> float:
+    """Return the value that a chi-square variable on *freedom* exceeds with *chance*."""
+    from scipy import special
+
+    return float(special.chdtri(freedom, chance))
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """A mean with its one-sided limits, each wrong with the stated risk."""
+
+    mean: float
+    error: float
+    """Standard error of the mean."""
+    freedom: float
+    low: float
+    high: float
+
+
+def limits(mean: float, error: float, freedom: float, risk: float) -> Limits:
+    """Return *mean* with the one-sided limits that each miss with chance *risk*.
+
+    Units: those of *mean* and *error*.
+    Source: Student 1908; two one-sided limits as in Schuirmann 1987.
+    """
+    half = t_quantile(1 - risk, freedom) * error
+    return Limits(mean, error, freedom, mean - half, mean + half)
+
+
+def deviation_limits(deviation: float, freedom: float, risk: float) -> tuple[float, float]:
+    """Return the one-sided limits of a standard deviation, from the chi-square distribution."""
+    square = deviation * deviation * freedom
+    low = (square / chi_square_above(risk, freedom)) ** 0.5
+    high = (square / chi_square_above(1 - risk, freedom)) ** 0.5
+    return low, high
+
+
+def pieces_to_settle(
+    margin: float, deviation: float, freedom: float, pieces: int, risk: float, groups: int = 1
+) -> int | None:
+    """Return how many more pieces (in each of *groups*) would bring the limits inside *margin*.
+
+    The mean is taken to stay where it is; *margin* is its distance to the nearest border.
+    None where more than fifty would be needed: the mean sits on the border.
+    """
+    if margin <= 0:
+        return None
+    for more in range(1, 51):
+        half = t_quantile(1 - risk, freedom + more * groups)
+        if half * deviation * (groups / (pieces + more)) ** 0.5 < margin:
+            return more
+    return None

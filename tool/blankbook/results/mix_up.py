@@ -1,0 +1,79 @@
+"""How often would a piece of one size measure at least as large as one of the next?"""
+
+from blankbook.results.evidence import Sample, is_deciding, measured_points, newest_pair
+from blankbook.results.frame import Case, Check, Number, Result, Spread
+from blankbook.results.grade_steps import pairs, step_limits
+from blankbook.results.limits import Limits, t_below
+from blankbook.results.saying import say_chance
+from blankbook.words.answers import Answer
+from blankbook.words.points import POINTS
+
+KEY = "mix_up"
+
+
+def judge(case: Case) -> list[Result]:
+    """Return one answer per pair of neighbouring labels and point that ought to grow."""
+    return [
+        _judge_pair(case, *both)
+        for small, large in pairs(case)
+        for point in measured_points(case)
+        if POINTS[point].step and (both := newest_pair(case, small, large, point))
+    ]
+
+
+def mix_up_chance(step: float, spread: Spread, extra: float = 0.0) -> float:
+    """Return the chance that a piece of the smaller label measures at least as large.
+
+    Units: *step* and the spread in millimetres; *extra* is what the means themselves are unsure of,
+    as a share of the variance of one piece (1/n1 + 1/n2).
+    Source: predictive t distribution of the difference of two further pieces.
+    """
+    return t_below(-step / (spread.deviation * (2 + extra) ** 0.5), spread.freedom)
+
+
+def chance_limits(step: Limits, spread: Spread) -> tuple[float, float]:
+    """Return the chance at the largest and at the smallest step that the limits allow."""
+    return mix_up_chance(step.high, spread), mix_up_chance(step.low, spread)
+
+
+def _judge_pair(case: Case, small: Sample, large: Sample) -> Result:
+    spread = case.spreads[small.point]
+    step = step_limits(small, large, spread, case.shop.risk)
+    extra = 1 / len(small.values) + 1 / len(large.values)
+    chance = mix_up_chance(step.mean, spread, extra)
+    low, high = chance_limits(step, spread)
+    accepted = case.shop.mix_up_limit
+    answer = Answer.NOT_SHOWN
+    if high <= accepted:
+        answer = Answer.MEETS
+    elif low > accepted:
+        answer = Answer.FAILS
+    name = POINTS[small.point].name
+    says = f"a piece tagged {small.size} measures at least as large as one tagged {large.size}"
+    return Result(
+        KEY,
+        answer,
+        f"{name}: {say_chance(chance)} times, {says} (accepted: {say_chance(accepted)})",
+        size=small.size,
+        next_size=large.size,
+        point=small.point,
+        lot=", ".join(sorted({*small.lots, *large.lots})),
+        round=large.round.key,
+        numbers=(
+            Number("mix-up chance", chance, "chance", low, high),
+            Number("accepted chance", accepted, "chance"),
+        ),
+        deciding=is_deciding(case, small.point),
+    )
+
+
+CHECK = Check(
+    KEY,
+    "Mix-up chance",
+    "How often would a piece of one size measure at least as large as a piece of the next?",
+    "From the measured step and the spread between pieces: the chance that a random piece of the "
+    "smaller label measures at least as large as a random piece of the larger one. Its limits "
+    "follow from the limits of the step.",
+    "predictive t distribution of a difference of two further pieces",
+    judge,
+)

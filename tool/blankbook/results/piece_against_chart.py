@@ -1,0 +1,99 @@
+"""Is this one piece inside the tolerance, as far as a tape can tell?"""
+
+from blankbook.records.model import Piece, Round
+from blankbook.results.evidence import chart_for, charted, tolerance
+from blankbook.results.frame import Case, Check, Number, Result
+from blankbook.results.limits import normal_below, normal_quantile
+from blankbook.results.saying import say_chance, say_change
+from blankbook.results.spread import mean_of, reading_uncertainty, repeatability
+from blankbook.words.answers import Answer
+from blankbook.words.points import POINTS
+
+KEY = "piece_against_chart"
+
+
+def judge(case: Case) -> list[Result]:
+    """Return one answer per piece and point of the judged round, where the chart has a value."""
+    if case.round is None:
+        return []
+    hand = repeatability(case.blank.rounds, case.shop)
+    return [
+        result
+        for piece in case.round.pieces
+        for point in POINTS
+        if point in piece.received
+        for result in _judge_piece(case, case.round, piece, point, hand)
+    ]
+
+
+def _judge_piece(case: Case, one: Round, piece: Piece, point: str, hand: float) -> list[Result]:
+    chart = chart_for(case, one)
+    target = charted(chart, piece.size, point)
+    if target is None:
+        return []
+    repeats = piece.received[point]
+    error = reading_uncertainty(one.tape.reads_to.mm, hand, len(repeats))
+    allowed = tolerance(case, chart, point)
+    off = mean_of(repeats) - target
+    answer = answer_guarded(off, error, allowed, case.shop.risk)
+    conforms = conformance(off, error, allowed)
+    name = POINTS[point].name
+    shown = say_change(off, case.shop.unit)
+    reason = f"{piece.key} {name} is {shown} against the chart: {_says(answer, conforms)}"
+    return [
+        Result(
+            KEY,
+            answer,
+            reason,
+            size=piece.size,
+            point=point,
+            piece=piece.key,
+            lot=piece.lot,
+            round=one.key,
+            numbers=(
+                Number("off the chart", off, "mm", off - 1.645 * error, off + 1.645 * error),
+                Number("tolerance", allowed, "mm"),
+                Number("uncertainty of the reading", error, "mm"),
+                Number("chance that it conforms", conforms, "chance"),
+            ),
+            deciding=False,
+        )
+    ]
+
+
+def conformance(off: float, error: float, allowed: float) -> float:
+    """Return the chance that the true deviation is inside +/- *allowed*.
+
+    Source: JCGM 106:2012, clause 7, with a normal distribution about the reading.
+    """
+    return normal_below((allowed - off) / error) - normal_below((-allowed - off) / error)
+
+
+def answer_guarded(off: float, error: float, allowed: float, risk: float) -> Answer:
+    """Return the answer with a guard band that keeps either wrong answer rarer than *risk*.
+
+    Source: JCGM 106:2012, clause 8: guard band w = z u, z the normal quantile of 1 - risk.
+    """
+    band = normal_quantile(1 - risk) * error
+    if abs(off) <= allowed - band:
+        return Answer.MEETS
+    return Answer.FAILS if abs(off) >= allowed + band else Answer.NOT_SHOWN
+
+
+def _says(answer: Answer, conforms: float) -> str:
+    if answer == Answer.MEETS:
+        return "inside the tolerance"
+    if answer == Answer.FAILS:
+        return "outside the tolerance"
+    return f"too near the border for this tape (inside with a chance of {say_chance(conforms)})"
+
+
+CHECK = Check(
+    KEY,
+    "Piece by piece",
+    "Is each single piece inside the tolerance, as far as the tape can tell?",
+    "A reading is held against the tolerance with a guard band of 1.645 times its standard "
+    "uncertainty (the tape's step and the hand): inside the band on neither side, it is not shown.",
+    "JCGM 106:2012, clauses 7 and 8",
+    judge,
+)

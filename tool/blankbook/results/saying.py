@@ -1,0 +1,46 @@
+"""Numbers as a shop says them."""
+
+from collections.abc import Sequence
+
+from blankbook.records.lengths import say, say_change
+from blankbook.results.limits import Limits
+
+__all__ = ["say", "say_chance", "say_change", "say_limits", "say_list", "say_more", "say_percent"]
+
+
+def say_chance(chance: float) -> str:
+    """Return a chance as "1 in N".
+
+    >>> say_chance(0.5), say_chance(0.04), say_chance(0.0000001), say_chance(0.97)
+    ('1 in 2', '1 in 25', 'less than 1 in 1000', '97 in 100')
+    """
+    if chance < 0.001:
+        return "less than 1 in 1000"
+    if chance > 0.55:
+        return f"{min(round(chance * 100), 99)} in 100"
+    return f"1 in {round(1 / chance)}"
+
+
+def say_limits(limits: Limits, unit: str) -> str:
+    """Return the limits of a difference, such as "-1/8 in to +3/8 in"."""
+    return f"{say_change(limits.low, unit)} to {say_change(limits.high, unit)}"
+
+
+def say_percent(value: float, signed: bool = False) -> str:
+    """Return a percentage with one decimal."""
+    return f"{value:+.1f} %" if signed else f"{value:.1f} %"
+
+
+def say_list(words: Sequence[str]) -> str:
+    """Return words joined as in a sentence: "S, M and L"."""
+    if len(words) < 2:
+        return "".join(words)
+    return ", ".join(words[:-1]) + " and " + words[-1]
+
+
+def say_more(more: int | None, what: str = "of this size") -> str:
+    """Return how many more pieces would settle it, as the end of a sentence."""
+    if more is None:
+        return "it sits on the border, and even 50 more pieces would not settle it"
+    pieces = "1 more piece" if more == 1 else f"{more} more pieces"
+    return f"{pieces} {what} like these would settle it"

@@ -1,0 +1,152 @@
+"""Is a size what the chart says it is?"""
+
+from blankbook.results.evidence import (
+    Sample,
+    chart_for,
+    charted,
+    is_deciding,
+    measured_points,
+    newest_sample,
+    tolerance,
+)
+from blankbook.results.frame import Case, Check, Number, Result, Spread
+from blankbook.results.limits import Limits, limits, pieces_to_settle, t_below
+from blankbook.results.saying import say, say_change, say_limits, say_more
+from blankbook.words.answers import Answer
+from blankbook.words.points import POINTS
+
+KEY = "size_against_chart"
+
+
+def judge(case: Case) -> list[Result]:
+    """Return one answer per size and point that was measured or charted."""
+    found = []
+    for size in case.blank.style.sizes:
+        for point in measured_points(case) or case.shop.deciding_points:
+            one = newest_sample(case, size, point)
+            found.append(_judge_sample(case, one) if one else _not_measured(case, size, point))
+    return found
+
+
+def _not_measured(case: Case, size: str, point: str) -> Result:
+    nobody = not any(one.pieces for one in case.blank.rounds)
+    return Result(
+        KEY,
+        Answer.NOT_TESTED,
+        f"{size} {POINTS[point].name}: not measured",
+        size=size,
+        point=point,
+        deciding=nobody and is_deciding(case, point),
+    )
+
+
+def _judge_sample(case: Case, one: Sample) -> Result:
+    chart = chart_for(case, one.round)
+    target = charted(chart, one.size, one.point)
+    if target is None:
+        return _no_chart(case, one)
+    spread = case.spreads[one.point]
+    allowed = tolerance(case, chart, one.point)
+    off = deviation_limits(one, target, spread, case.shop.risk)
+    answer = answer_inside(off, allowed)
+    more = _more(off, allowed, spread, one, case.shop.risk) if answer == Answer.NOT_SHOWN else None
+    return Result(
+        KEY,
+        answer,
+        _reason(case, one, off, allowed, answer, more),
+        size=one.size,
+        point=one.point,
+        lot=", ".join(one.lots),
+        round=one.round.key,
+        numbers=(
+            Number("off the chart", off.mean, "mm", off.low, off.high),
+            Number("mean", one.mean, "mm", target + off.low, target + off.high),
+            Number("chart", target, "mm"),
+            Number("tolerance", allowed, "mm"),
+            Number("share inside", share_inside(off, allowed, spread, len(one.values)), "chance"),
+            Number("pieces", len(one.values), "pieces"),
+        ),
+        more_pieces=more,
+        deciding=is_deciding(case, one.point),
+    )
+
+
+def _no_chart(case: Case, one: Sample) -> Result:
+    spread = case.spreads[one.point]
+    mean = limits(
+        one.mean, spread.deviation / len(one.values) ** 0.5, spread.freedom, case.shop.risk
+    )
+    name = POINTS[one.point].name
+    return Result(
+        KEY,
+        Answer.NOT_TESTED,
+        f"{one.size} {name}: {say(one.mean, case.shop.unit)}, and no chart to hold it against",
+        size=one.size,
+        point=one.point,
+        lot=", ".join(one.lots),
+        round=one.round.key,
+        numbers=(
+            Number("mean", mean.mean, "mm", mean.low, mean.high),
+            Number("pieces", len(one.values), "pieces"),
+        ),
+        deciding=False,
+    )
+
+
+def deviation_limits(one: Sample, target: float, spread: Spread, risk: float) -> Limits:
+    """Return the mean's distance from the chart with its limits, millimetres; + is larger."""
+    error = spread.deviation / len(one.values) ** 0.5
+    return limits(one.mean - target, error, spread.freedom, risk)
+
+
+def answer_inside(off: Limits, allowed: float) -> Answer:
+    """Return meets where the limits lie wholly inside +/- *allowed*, fails where wholly outside."""
+    if -allowed <= off.low and off.high <= allowed:
+        return Answer.MEETS
+    if off.low > allowed or off.high < -allowed:
+        return Answer.FAILS
+    return Answer.NOT_SHOWN
+
+
+def share_inside(off: Limits, allowed: float, spread: Spread, pieces: int) -> float:
+    """Return the share of further pieces expected inside, from the predictive t distribution."""
+    scale = spread.deviation * (1 + 1 / pieces) ** 0.5
+    above = t_below((allowed - off.mean) / scale, spread.freedom)
+    return above - t_below((-allowed - off.mean) / scale, spread.freedom)
+
+
+def _more(off: Limits, allowed: float, spread: Spread, one: Sample, risk: float) -> int | None:
+    margin = abs(allowed - abs(off.mean))
+    return pieces_to_settle(margin, spread.deviation, spread.freedom, len(one.values), risk)
+
+
+def _reason(
+    case: Case, one: Sample, off: Limits, allowed: float, answer: Answer, more: int | None
+) -> str:
+    unit = case.shop.unit
+    border = f"the {say(allowed, unit)} tolerance"
+    says = f"{one.size} {POINTS[one.point].name} is {_off(off.mean, unit)}"
+    if answer == Answer.MEETS:
+        return f"{says}, inside {border} ({say_limits(off, unit)})"
+    if answer == Answer.FAILS:
+        return f"{says}, outside {border} ({say_limits(off, unit)})"
+    return f"{says}, but {say_limits(off, unit)} reaches over {border}: {say_more(more)}"
+
+
+def _off(mm: float, unit: str) -> str:
+    text = say_change(mm, unit)
+    if text.startswith(("0 ", "0.0 ")):
+        return "as charted"
+    return f"{text.lstrip('+-')} {'over' if mm > 0 else 'under'} the chart"
+
+
+CHECK = Check(
+    KEY,
+    "Size against chart",
+    "Is each size what the supplier's chart says, within the tolerance?",
+    "The mean of the pieces of a size, with its 95 % one-sided limits, is held against the chart: "
+    "wholly inside the tolerance meets, wholly outside fails, anything else is not shown. The "
+    "standard error is the moderated spread of single pieces over the square root of their number.",
+    "two one-sided tests, Schuirmann 1987; moderated variance, Smyth 2004",
+    judge,
+)

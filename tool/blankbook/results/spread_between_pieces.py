@@ -1,0 +1,69 @@
+"""Do pieces of one size agree with each other well enough for the tolerance?"""
+
+from blankbook.results.evidence import chart_for, is_deciding, measured_points, tolerance
+from blankbook.results.frame import Case, Check, Number, Result
+from blankbook.results.limits import deviation_limits
+from blankbook.results.saying import say
+from blankbook.words.answers import Answer
+from blankbook.words.points import POINTS
+
+KEY = "spread"
+
+
+def judge(case: Case) -> list[Result]:
+    """Return one answer per point that was measured."""
+    return [_judge_point(case, point) for point in measured_points(case)]
+
+
+def _judge_point(case: Case, point: str) -> Result:
+    spread = case.spreads[point]
+    low, high = deviation_limits(spread.deviation, spread.freedom, case.shop.risk)
+    chart = chart_for(case, case.round) if case.round else None
+    carried = tolerance(case, chart, point) / 2
+    answer = Answer.NOT_SHOWN
+    if spread.assumed == 1.0:
+        answer = Answer.NOT_TESTED
+    elif high <= carried:
+        answer = Answer.MEETS
+    elif low > carried:
+        answer = Answer.FAILS
+    return Result(
+        KEY,
+        answer,
+        _reason(case, point, answer),
+        point=point,
+        numbers=(
+            Number("spread", spread.deviation, "mm", low, high),
+            Number("most that the tolerance carries", carried, "mm"),
+            Number("degrees of freedom", spread.freedom, "count"),
+            Number("share that is assumption", spread.assumed, "share"),
+            Number("part of the reading", spread.reading, "mm"),
+        ),
+        deciding=is_deciding(case, point),
+    )
+
+
+def _reason(case: Case, point: str, answer: Answer) -> str:
+    spread = case.spreads[point]
+    name = POINTS[point].name
+    unit = case.shop.unit
+    if answer == Answer.NOT_TESTED:
+        return (
+            f"{name}: no two pieces share size, lot and colour, so the spread is the shop's "
+            f"assumption ({say(spread.deviation, unit)})"
+        )
+    share = f"{spread.assumed:.0%} of it assumption"
+    differ = say(spread.deviation, unit)
+    return f"{name}: pieces of one size differ by {differ} (one deviation, {share})"
+
+
+CHECK = Check(
+    KEY,
+    "Spread between pieces",
+    "Do pieces of one size agree with each other well enough for the tolerance?",
+    "The standard deviation of single pieces, pooled within size, colour and lot and moderated "
+    "towards the shop's assumption, is held against half the tolerance: at that spread, 95 % of "
+    "pieces of a size that is as charted stay inside.",
+    "moderated variance, Smyth 2004; chi-square limits",
+    judge,
+)

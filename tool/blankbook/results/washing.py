@@ -1,0 +1,146 @@
+"""What does washing do to the size?"""
+
+from collections.abc import Iterator
+from statistics import fmean
+
+from blankbook.records.model import Piece, Prior, Round
+from blankbook.results.evidence import is_deciding, newest_first
+from blankbook.results.frame import Case, Check, Number, Result, Spread
+from blankbook.results.limits import Limits, limits, pieces_to_settle
+from blankbook.results.saying import say_list, say_more, say_percent
+from blankbook.results.size_against_chart import answer_inside
+from blankbook.results.spread import mean_of, moderate, pool, reading_uncertainty, repeatability
+from blankbook.words.answers import Answer
+from blankbook.words.points import POINTS
+
+KEY = "washing"
+_NOT_WASHED = Result(KEY, Answer.NOT_TESTED, "no piece was measured again after washing")
+
+
+def dimensional_change(before: float, after: float) -> float:
+    """Return the change in percent of *before*; negative is shrinkage.
+
+    Source: ISO 5077:2007, 100 (after - before) / before; AATCC TM135 and TM150 have the same.
+
+    >>> round(dimensional_change(500, 482), 3)
+    -3.6
+    """
+    return 100 * (after - before) / before
+
+
+def changes(one: Round, point: str, cycles: int) -> Iterator[tuple[Piece, float]]:
+    """Yield each piece of a round with its change at *point* after *cycles*, paired by piece."""
+    for piece in one.pieces:
+        for washed in piece.washed:
+            if washed.cycles == cycles and point in washed.readings and point in piece.received:
+                before, after = mean_of(piece.received[point]), mean_of(washed.readings[point])
+                yield piece, dimensional_change(before, after)
+
+
+def washed_round(case: Case) -> Round | None:
+    """Return the newest round with washed readings."""
+    rounds = newest_first(case)
+    return next((one for one in rounds if any(piece.washed for piece in one.pieces)), None)
+
+
+def judge(case: Case) -> list[Result]:
+    """Return one answer per point and number of cycles, from the newest round that was washed."""
+    one = washed_round(case)
+    if one is None:
+        return [_NOT_WASHED]
+    stages = sorted({washed.cycles for piece in one.pieces for washed in piece.washed})
+    found = []
+    for point in POINTS:
+        tested = [stage for stage in stages if any(changes(one, point, stage))]
+        found += [_judge_point(case, one, point, stage, stage == tested[-1]) for stage in tested]
+    return found or [_NOT_WASHED]
+
+
+def change_spread(case: Case, one: Round, point: str, seen: list[float]) -> Spread:
+    """Return the moderated spread of single pieces' changes, in percent.
+
+    The shop's assumption is joined with what two readings bring, as a share of the length.
+    """
+    hand = repeatability(case.blank.rounds, case.shop)
+    step = reading_uncertainty(one.tape.reads_to.mm, hand)
+    lengths = [mean_of(piece.received[point]) for piece in one.pieces if point in piece.received]
+    reading = 100 * 2**0.5 * step / fmean(lengths)
+    assumed = case.shop.wash_spread
+    prior = Prior((assumed.deviation**2 + reading**2) ** 0.5, assumed.worth)
+    deviation, freedom = moderate(prior, pool([seen]))
+    return Spread(deviation, freedom, assumed.worth / freedom, "shop", reading)
+
+
+def _judge_point(case: Case, one: Round, point: str, cycles: int, last: bool) -> Result:
+    paired = list(changes(one, point, cycles))
+    seen = [change for _, change in paired]
+    spread = change_spread(case, one, point, seen)
+    error = spread.deviation / len(seen) ** 0.5
+    change = limits(fmean(seen), error, spread.freedom, case.shop.risk)
+    direction = POINTS[point].direction
+    allowed = case.shop.wash_limit[direction]
+    answer = answer_inside(change, allowed)
+    more = None
+    if answer == Answer.NOT_SHOWN:
+        margin = abs(allowed - abs(change.mean))
+        more = pieces_to_settle(margin, spread.deviation, spread.freedom, len(seen), case.shop.risk)
+    return Result(
+        KEY,
+        answer,
+        _reason(point, cycles, change, allowed, answer, more),
+        word="grows" if change.mean > 0 else "shrinks",
+        point=point,
+        lot=", ".join(sorted({piece.lot for piece, _ in paired if piece.lot})),
+        cycles=cycles,
+        round=one.key,
+        numbers=(
+            Number("change", change.mean, "%", change.low, change.high),
+            Number("limit", allowed, "%"),
+            Number("pieces", len(seen), "pieces"),
+        ),
+        more_pieces=more,
+        deciding=last and is_deciding(case, point),
+    )
+
+
+def _reason(
+    point: str, cycles: int, change: Limits, allowed: float, answer: Answer, more: int | None
+) -> str:
+    washes = "1 wash" if cycles == 1 else f"{cycles} washes"
+    moves = "grows" if change.mean > 0 else "shrinks"
+    span = f"{change.low:+.1f} to {change.high:+.1f} %"
+    says = (
+        f"{POINTS[point].name} {moves} by {say_percent(abs(change.mean))} after {washes} ({span})"
+    )
+    limit = f"the limit of {say_percent(allowed)}"
+    if answer == Answer.MEETS:
+        return f"{says}, inside {limit}"
+    if answer == Answer.FAILS:
+        return f"{says}, past {limit}"
+    return f"{says}; {limit} is not settled: {say_more(more, 'washed')}"
+
+
+def not_worth_yet(results: list[Result]) -> str:
+    """Return why washing can wait, or "" where it should not: sizes that cannot be told apart."""
+    pairs = [
+        f"{result.size} from {result.next_size}"
+        for result in results
+        if result.check == "grade_steps"
+        and result.deciding
+        and result.word in {"collapsed", "reversed"}
+    ]
+    if not pairs:
+        return ""
+    return f"not worth testing yet: {say_list(pairs)} cannot be told as received"
+
+
+CHECK = Check(
+    KEY,
+    "Washing",
+    "How much do the pieces change in washing, along and across?",
+    "Each piece is measured before and after; the change is 100 (after - before) / before, in "
+    "percent, negative where it shrinks. The mean of the pieces' percentages, with its 95 % "
+    "one-sided limits, is held against the shop's limit for that direction.",
+    "ISO 5077:2007; AATCC TM150 for garments; paired differences, Student's t",
+    judge,
+)

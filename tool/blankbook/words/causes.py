@@ -1,0 +1,37 @@
+"""Why a round can look the way it does, and what is believed before anything is measured.
+
+The weights are stated beliefs of ours, not published figures; the method page shows them. They are
+relative: what applies to a blank is scaled to add up to one.
+"""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """A possible cause."""
+
+    key: str
+    title: str
+    weight: float
+    """How likely it is held to be before the evidence, against the others."""
+    stays: bool
+    """Whether the next lot would show it again."""
+
+
+CAUSES: dict[str, Cause] = {
+    cause.key: cause
+    for cause in (
+        Cause("as_charted", "as charted, with the usual scatter", 0.66, stays=True),
+        Cause("mislabelled", "one piece carries the wrong label", 0.06, stays=False),
+        Cause("exchanged", "the labels of two sizes are exchanged", 0.02, stays=False),
+        Cause("not_graded", "one point is not graded between two sizes", 0.06, stays=True),
+        Cause("style_runs", "the whole style runs large or small", 0.09, stays=True),
+        Cause("lot_off", "this lot is off, others need not be", 0.07, stays=False),
+        Cause("odd_piece", "one piece is odd in itself", 0.04, stays=False),
+    )
+}
+
+TUBE_FACTOR = 5.0
+"""How much likelier an ungraded width is on a body knitted as a tube: the tube sets the width, so
+two sizes cut from one tube share it (common practice, no source)."""

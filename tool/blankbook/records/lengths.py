@@ -25,7 +25,7 @@ _SUFFIXES = {
 }  # fmt: skip
 _SHAPE = re.compile(
     r"""(?: (?P<whole>[0-9]{1,4}) (?:\.(?P<decimals>[0-9]{1,4}))? )?
-        (?: (?P<gap>[ ]+|-|) (?P<over>[0-9]{1,3}) / (?P<under>[0-9]{1,3}) )?
+        (?: (?(whole) (?:[ ]+|-) ) (?P<over>[0-9]{1,3}) / (?P<under>[0-9]{1,3}) )?
         [ ]* (?P<unit>in|inch|inches|cm|mm|"|″|”)?""",
     re.VERBOSE,
 )
@@ -94,8 +94,6 @@ def _value(shape: re.Match[str], written: str, unit: str) -> Fraction:
         raise LengthError(f"a length starts with a zero: {written}", "write 22 1/8 or 22.125")
     if shape["over"] is None:
         return whole
-    if shape["whole"] is not None and shape["gap"] == "":
-        raise LengthError(f"whole inches and fraction run together: {written}", "write 22 1/8")
     if shape["decimals"] is not None:
         raise LengthError(f"decimals and a fraction together: {written}", "write 22 1/8 or 22.125")
     return whole + _fraction(int(shape["over"]), int(shape["under"]), written, unit)

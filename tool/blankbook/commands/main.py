@@ -3,6 +3,7 @@
 Nothing heavy is imported here; each command imports what it needs when it runs.
 """
 
+import contextlib
 import importlib
 import importlib.util
 import io
@@ -179,10 +180,12 @@ def _flush() -> None:
 
 def _silence(stream: object) -> None:
     """Point a stream that cannot be written to at nothing, so that the last flush is quiet."""
-    if isinstance(stream, io.TextIOWrapper):
-        nothing = os.open(os.devnull, os.O_WRONLY)
+    if not isinstance(stream, io.TextIOWrapper):
+        return
+    nothing = os.open(os.devnull, os.O_WRONLY)
+    with contextlib.suppress(io.UnsupportedOperation):  # a stream in memory has no number
         os.dup2(nothing, stream.fileno())
-        os.close(nothing)
+    os.close(nothing)
 
 
 def _prepare_process() -> None:

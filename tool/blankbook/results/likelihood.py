@@ -152,7 +152,7 @@ def _densities(spread: Spread, shared: "Vector") -> "tuple[Vector, Vector]":
     determinants = np.linalg.slogdet(covariances)[1].astype(np.float64)
     constant = len(shared) * float(np.log(2 * np.pi))
     levels = np.asarray(-(determinants + constant) / 2, dtype=np.float64)
-    inverses: Vector = np.linalg.inv(covariances)
+    inverses = np.asarray(np.linalg.inv(covariances), dtype=np.float64)
     return inverses, levels
 
 

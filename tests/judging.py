@@ -1,0 +1,136 @@
+"""Short ways to write down a blank for a test: ``from judging import blank, piece, shop``."""
+
+import datetime
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from blankbook.records.lengths import read_length
+from blankbook.records.model import (
+    Blank,
+    Chart,
+    Laundering,
+    Piece,
+    Prior,
+    Round,
+    Shop,
+    Source,
+    Style,
+    Supplier,
+    Swatch,
+    Tape,
+    Washed,
+)
+from blankbook.results.frame import Judged, Result
+from blankbook.words.points import POINTS
+
+Written = Mapping[str, str | Sequence[str]]
+EIGHTH = Tape("in", read_length("1/8", "in"))
+DAY = datetime.date(2026, 1, 20)
+
+
+def shop(**changes: Any) -> Shop:
+    """Return a shop with the vocabulary's defaults and the given changes."""
+    values: dict[str, Any] = {
+        "source": Source("shop.yaml"),
+        "name": "Test shop",
+        "unit": "in",
+        "currency": "USD",
+        "tape": EIGHTH,
+        "repeatability": Prior(25.4 / 16, 10),
+        "tolerance": {key: float(point.tolerance) for key, point in POINTS.items()},
+        "step": {key: float(point.step) for key, point in POINTS.items()},
+        "step_tolerance": {key: float(point.step_tolerance) for key, point in POINTS.items()},
+        "spread": {key: Prior(float(point.spread), 6) for key, point in POINTS.items()},
+        "lot_spread": 0.5,
+        "wash_limit": {"along": 6.0, "across": 5.0},
+        "wash_spread": Prior(0.8, 6),
+        "mass_tolerance": 5.0,
+        "mass_spread": Prior(2.0, 4),
+        "mix_up_limit": 0.05,
+        "risk": 0.05,
+        "deciding_points": ("half_chest", "body_length"),
+        "required": ("size_against_chart", "grade_steps", "washing"),
+    }
+    return Shop(**{**values, **changes})
+
+
+def readings(written: Written) -> dict[str, Any]:
+    """Return readings from inches as written; a list is repeat readings."""
+    return {
+        point: tuple(read_length(t, "in") for t in ([text] if isinstance(text, str) else text))
+        for point, text in written.items()
+    }
+
+
+def piece(key: str, size: str, lot: str = "A", **points: str | Sequence[str]) -> Piece:
+    """Return a piece as received; ``washed=(cycles, {point: text})`` is added by `washed`."""
+    return Piece(Source("r.yaml"), key, size, "black", lot, readings(points))
+
+
+def washed(one: Piece, cycles: int, **points: str) -> Piece:
+    """Return the piece with a washed stage."""
+    stages = (*one.washed, Washed(cycles, readings(points)))
+    return Piece(one.source, one.key, one.size, one.colour, one.lot, one.received, stages)
+
+
+def chart(sizes: Mapping[str, Written]) -> Chart:
+    """Return a chart in inches."""
+    typed = {
+        size: {p: length[0] for p, length in readings(row).items()} for size, row in sizes.items()
+    }
+    return Chart(datetime.date(2024, 1, 1), "sheet", "in", typed)
+
+
+CHARTED = chart(
+    {
+        size: {"half_chest": str(18 + 2 * i), "body_length": str(28 + i)}
+        for i, size in enumerate(("S", "M", "L", "XL"))
+    }
+)
+
+
+def measured(
+    *pieces: Piece,
+    key: str = "2026-01-20-first",
+    lot: str = "A",
+    day: datetime.date = DAY,
+    swatches: tuple[Swatch, ...] = (),
+) -> Round:
+    """Return a round measured with a tape read to 1/8 in."""
+    laundering = Laundering("home_warm", "tumble_low")
+    return Round(
+        Source(f"{key}.yaml"),
+        key,
+        "a/b",
+        day,
+        "rv",
+        lot,
+        EIGHTH,
+        tuple(pieces),
+        laundering=laundering,
+        swatches=swatches,
+    )
+
+
+def blank(
+    *rounds: Round,
+    sizes: tuple[str, ...] = ("S", "M", "L", "XL"),
+    charts: tuple[Chart, ...] = (CHARTED,),
+    **claims: Any,
+) -> Blank:
+    """Return a blank with the chart of the tests, or another."""
+    style = Style(
+        Source("style.yaml"), "a/b", "a", "Test tee", sizes, ("black",), charts=charts, **claims
+    )
+    return Blank(style, Supplier(Source("a.yaml"), "a", "A"), rounds)
+
+
+def only(judged: Judged, check: str, **where: Any) -> Result:
+    """Return the one result of *check* at the given place."""
+    found = [
+        result
+        for result in judged.of(check)
+        if all(getattr(result, name) == value for name, value in where.items())
+    ]
+    assert len(found) == 1, (check, where, [result.reason for result in judged.of(check)])
+    return found[0]

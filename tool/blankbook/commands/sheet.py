@@ -1,0 +1,105 @@
+"""Results as text for a terminal of 80 columns, readable without colour."""
+
+import textwrap
+from collections.abc import Iterable, Sequence
+
+from blankbook.commands.errors import shown
+from blankbook.results.as_data import newest_decision
+from blankbook.results.checks import CHECKS
+from blankbook.results.explanations import say_explanation
+from blankbook.results.frame import Judged, Result
+from blankbook.words.answers import SIGNS, Answer
+
+WIDTH = 80
+_URGENT = (Answer.FAILS, Answer.NOT_SHOWN, Answer.NOT_TESTED, Answer.MEETS)
+
+
+def line_for_each(judged: Sequence[Judged]) -> str:
+    """Return one line for every blank: advice, key, and the start of the sentence that matters."""
+    if not judged:
+        return "no blanks yet: add blanks/SUPPLIER/STYLE/style.yaml"
+    wide = max(len(one.blank.style.key) for one in judged)
+    lines = []
+    for one in judged:
+        advice = one.verdict.advice
+        head = f"{SIGNS[advice].shape} {advice:<24} {one.blank.style.key:<{wide}}  "
+        lines.append(_cut(head + shown(one.verdict.headline)))
+    return "\n".join(lines)
+
+
+def blank_sheet(judged: Judged, every: bool = False) -> str:
+    """Return everything about one blank, the finding that matters first."""
+    parts = [_opening(judged), *_checks(judged, every)]
+    if judged.explanations:
+        parts.insert(1, _why(judged))
+    return "\n\n".join(part for part in parts if part)
+
+
+def _opening(judged: Judged) -> str:
+    style, verdict = judged.blank.style, judged.verdict
+    lines = [
+        _wrap(f"{style.key}  {style.name}"),
+        f"advice: {SIGNS[verdict.advice].shape} {verdict.advice}",
+        *_decided(judged),
+        "",
+        _wrap(verdict.headline),
+        "",
+    ]
+    lines += [_wrap(reason, "  - ") for reason in verdict.reasons]
+    if verdict.orderable:
+        lines.append(f"sizes that may be ordered: {', '.join(verdict.orderable)}")
+    lines.append(_wrap(verdict.next_step, "next: "))
+    return "\n".join(lines)
+
+
+def _decided(judged: Judged) -> list[str]:
+    made = newest_decision(judged)
+    if made is None:
+        return ["decision: none yet"]
+    sign = SIGNS[made["decision"]].shape
+    text = f"{sign} {made['decision']}, {made['date']}, by {made['by']}"
+    text += f": {made['reason']}" if made["reason"] else ""
+    return [_wrap(text, "decision: ")]
+
+
+def _why(judged: Judged) -> str:
+    likely = [one for one in judged.explanations if one.odds >= 0.01]
+    return "\n".join(["why it may be so", *(_wrap(say_explanation(one), "  - ") for one in likely)])
+
+
+def _checks(judged: Judged, every: bool) -> Iterable[str]:
+    """Yield each check's answers as a block, the checks with the worst answers first."""
+    blocks = []
+    for check in CHECKS:
+        results = sorted(judged.of(check.key), key=_urgency)
+        if results:
+            blocks.append((_urgency(results[0]), _block(check.title, results, every)))
+    yield from (text for _, text in sorted(blocks, key=lambda block: block[0]))
+
+
+def _urgency(result: Result) -> tuple[bool, int]:
+    return not result.deciding, _URGENT.index(result.answer)
+
+
+def _block(title: str, results: Sequence[Result], every: bool) -> str:
+    """Return one check; answers that neither decide nor fail are counted, not listed."""
+    listed = [r for r in results if every or r.deciding or r.answer == Answer.FAILS]
+    lines = [title.lower()]
+    for result in listed:
+        sign = SIGNS[result.answer].shape
+        lines.append(_wrap(result.reason, f"  {sign} {result.answer:<10}  "))
+    rest = len(results) - len(listed)
+    if rest:
+        lines.append(f"    {rest} more that the advice does not rest on (--all lists them)")
+    return "\n".join(lines)
+
+
+def _wrap(text: str, first: str = "") -> str:
+    """Return *text* at the width of the terminal, hanging under where it begins."""
+    return textwrap.fill(
+        shown(text), WIDTH, initial_indent=first, subsequent_indent=" " * len(first)
+    )
+
+
+def _cut(text: str) -> str:
+    return text if len(text) <= WIDTH else text[: WIDTH - 1].rstrip() + "…"

@@ -1,0 +1,91 @@
+"""The `vet` command: what is shown of one blank, or one line for each."""
+
+import json
+import sys
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from blankbook.commands.errors import CLEAN, FINDINGS, BlankbookError, WrongUse, shown
+from blankbook.commands.where import LedgerOption, ledger_root
+
+if TYPE_CHECKING:
+    from blankbook.records.load import Loaded
+    from blankbook.results.frame import Judged
+
+
+def vet(
+    blank: Annotated[
+        str | None,
+        typer.Argument(metavar="[SUPPLIER/STYLE]", help="The blank; every one when left out."),
+    ] = None,
+    ledger: LedgerOption = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print the results as data.")] = False,
+    every: Annotated[
+        bool, typer.Option("--all", help="Print every answer, not only what needs a look.")
+    ] = False,
+) -> int:
+    """Say what is shown of a blank, the finding that matters first, and what to do next."""
+    from blankbook.records.load import load_ledger
+
+    root = ledger_root(ledger)
+    wanted = None if blank is None else {blank}
+    loaded = load_ledger(root, only=wanted)
+    judged = _judge(loaded, blank)
+    typer.echo(_json(judged, blank) if as_json else _text(judged, blank, every))
+    return _tell_faults(loaded)
+
+
+def _judge(loaded: "Loaded", blank: str | None) -> "list[Judged]":
+    from blankbook.results.judge import judge
+
+    if loaded.ledger is None:
+        raise BlankbookError("shop.yaml has faults, so nothing can be judged", _CHECK)
+    blanks = loaded.ledger.blanks
+    if blank is None:
+        return [judge(blanks[key], loaded.ledger.shop) for key in sorted(blanks)]
+    if blank not in blanks:
+        raise _missing(loaded, blank)
+    return [judge(blanks[blank], loaded.ledger.shop)]
+
+
+_CHECK = "run blankbook check to see where"
+
+
+def _missing(loaded: "Loaded", blank: str) -> BlankbookError:
+    """Return why there is no such blank: faults in its files, or a slip in its name."""
+    if any(f.path.startswith(f"blanks/{blank}/") and f.level == "error" for f in loaded.findings):
+        return BlankbookError(f"the files of {shown(blank)} have faults", _CHECK)
+    import difflib
+
+    near = difflib.get_close_matches(blank, loaded.styles, n=1)
+    remedy = f"did you mean {near[0]}?" if near else "blankbook vet lists every blank"
+    return WrongUse(f"no blank called {shown(blank)}", remedy)
+
+
+def _json(judged: "Sequence[Judged]", blank: str | None) -> str:
+    from blankbook.results.as_data import judged_data
+
+    data = [judged_data(one) for one in judged]
+    shape = data[0] if blank is not None else data
+    return json.dumps(shape, ensure_ascii=False, indent=2, sort_keys=True, allow_nan=False)
+
+
+def _text(judged: "Sequence[Judged]", blank: str | None, every: bool) -> str:
+    from blankbook.commands.sheet import blank_sheet, line_for_each
+
+    return blank_sheet(judged[0], every) if blank is not None else line_for_each(judged)
+
+
+def _tell_faults(loaded: "Loaded") -> int:
+    """Say on the error stream that some files were left out, and return the exit code."""
+    bad = [finding for finding in loaded.findings if finding.level == "error"]
+    if not bad:
+        return CLEAN
+    files = len({finding.path for finding in bad})
+    faults = "1 fault" if len(bad) == 1 else f"{len(bad)} faults"
+    where = "1 file" if files == 1 else f"{files} files"
+    sys.stdout.flush()
+    typer.echo(f"left out: {faults} in {where}; {_CHECK}", err=True)
+    return FINDINGS

@@ -89,7 +89,7 @@ def _no_chart(case: Case, one: Sample) -> Result:
             Number("mean", mean.mean, "mm", mean.low, mean.high),
             Number("pieces", len(one.values), "pieces"),
         ),
-        deciding=False,
+        deciding=is_deciding(case, one.point),
     )
 
 

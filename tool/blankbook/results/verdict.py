@@ -120,8 +120,8 @@ def _open(case: Case, results: Sequence[Result], open_: list[Result]) -> Verdict
 def _next_while_open(case: Case, unseen: list[Result], unsettled: list[Result]) -> str:
     if case.round is None:
         return "buy samples: your size, one down and one up, in the colours you sell, and measure"
-    if any(r.check in {"size_against_chart", "grade_steps"} for r in unseen):
-        return "measure your size with its neighbours below and above, two pieces each"
+    if step := _next_for_sizes(unseen):
+        return step
     if settled := [r for r in unsettled if r.more_pieces]:
         sizes = {r.size for r in settled if r.size} | {r.next_size for r in settled if r.next_size}
         named = say_list([size for size in case.blank.style.sizes if size in sizes])
@@ -133,6 +133,16 @@ def _next_while_open(case: Case, unseen: list[Result], unsettled: list[Result]) 
     if any(r.check == "fabric" for r in unseen):
         return "cut and weigh two swatches"
     return "decide by hand: more pieces would not settle what is left"
+
+
+def _next_for_sizes(unseen: list[Result]) -> str:
+    """Return what a size that was not tested needs, or "": pieces, or a chart to hold them to."""
+    sizes = [r for r in unseen if r.check in {"size_against_chart", "grade_steps"}]
+    if any(not r.numbers for r in sizes):
+        return "measure your size with its neighbours below and above, two pieces each"
+    if sizes:
+        return "ask the supplier for a size chart in writing, and copy it into the style's file"
+    return ""
 
 
 def _met(case: Case, asked: list[Result], others: list[Result]) -> Verdict:

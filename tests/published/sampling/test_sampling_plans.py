@@ -185,7 +185,7 @@ class TestOperatingCharacteristic:
         "row", rows("oc_points_binomial.csv"), ids=lambda row: f"{row['n']}-{row['Ac']}"
     )
     def test_percent_bad_at_chance(self, row: dict[str, str]) -> None:
-        """Computed elsewhere, four digits (table X-J of the standard has such rows, from memory)."""
+        """Computed elsewhere, four digits; table X-J has such rows (from memory)."""
         one = plan(int(row["n"]), int(row["Ac"]))
         for heading, text in row.items():
             if heading.startswith("pct_defective_at_Pa_"):

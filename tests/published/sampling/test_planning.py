@@ -259,6 +259,15 @@ def near(chance: float) -> float:
 class TestAgainstTheJudge:
     """The planned chance is how often the checks of the program really answer so."""
 
+    @pytest.mark.parametrize("buy", [Purchase(3, 1), Purchase(2, 3), Purchase(3, 3, 2)])
+    def test_freedom_that_the_pieces_add(self, buy: Purchase) -> None:
+        """The judge pools within size and colour, and so does the plan."""
+        sizes = dict(list(INCHES.items())[: buy.sizes])
+        case = next(simulated(8, sizes, buy))
+        assert sum(len(one.pieces) for one in case.blank.rounds) == buy.pieces
+        added = case.spreads["half_chest"].freedom - assumed_spread().freedom
+        assert added == pytest.approx(buy.freedom)
+
     @pytest.mark.parametrize(
         ("seed", "buy"), [(1, Purchase(3, 1)), (2, Purchase(3, 2)), (3, Purchase(3, 2, 2))]
     )
@@ -319,6 +328,12 @@ class TestSentences:
             "with 1 piece of each size, a half chest step of 2 in that is missing is shown to be "
             f"missing {chance * 100:.0f} times in 100; it takes 2 pieces of each size for 90 times "
             "in 100"
+        )
+
+    def test_just_enough(self) -> None:
+        """Two of each size are what 90 times in 100 takes, and two are bought."""
+        assert self.said("missing_step", Purchase(3, 2)).endswith(
+            "; 2 pieces of each size would be enough for 90 times in 100"
         )
 
     def test_half_size_in_two_colours(self) -> None:

@@ -98,7 +98,12 @@ class TestZeroFailures:
         assert [proportions.zero_acceptance_pieces(p, risk) for p in shares] == counts
 
     def test_exact_border_needs_no_further_piece(self) -> None:
-        """0.5^4 is 0.0625 exactly, so four pieces are enough for that very risk."""
+        """0.9^4 is 0.6561 exactly, so four pieces are enough for that very risk.
+
+        In floats the quotient of the logarithms lies a hair above 4.
+        """
+        assert math.log(0.6561) / math.log(1 - 0.1) > 4
+        assert proportions.zero_acceptance_pieces(0.1, 0.6561) == 4
         assert proportions.zero_acceptance_pieces(0.5, 0.0625) == 4
         assert proportions.zero_acceptance_pieces(1.0, 0.05) == 1
 
@@ -156,10 +161,10 @@ class TestFiniteLot:
         assert proportions.zero_acceptance_pieces_in_lot(12, 12, 0.05) == 1
 
     def test_share_of_a_lot_is_rounded_up_by_its_value_and_not_by_a_float(self) -> None:
-        """0.1 times 30 is 3.0000000000000004 in floats, and still three pieces."""
-        assert 0.1 * 3 * 10 > 3
-        assert proportions.bad_in_lot(0.1, 30) == 3
-        assert proportions.bad_in_lot(0.1, 31) == 4
+        """0.07 times 100 is 7.000000000000001 in floats, and still seven pieces."""
+        assert 0.07 * 100 > 7
+        assert proportions.bad_in_lot(0.07, 100) == 7
+        assert proportions.bad_in_lot(0.07, 101) == 8
 
     def test_more_than_the_lot_holds(self) -> None:
         with pytest.raises(ValueError, match="must fit into a lot of 10"):

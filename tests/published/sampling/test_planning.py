@@ -204,6 +204,18 @@ class TestFewest:
         )
         assert found == math.ceil(solved)
 
+    @pytest.mark.parametrize("wanted", [0.05, 0.5, 0.9, 0.999])
+    @pytest.mark.parametrize("deviation", [3.0, 7.0, 14.0])
+    def test_no_smaller_count_would_do(self, deviation: float, wanted: float) -> None:
+        """Found by halving; here every count from one on is tried."""
+        known = Known(deviation, 6.0)
+
+        def chance(each: int) -> float:
+            return planning.chance_meets(known, Purchase(3, each), TOLERANCE, RISK, in_sizes=3)
+
+        tried = (each for each in range(1, planning.CAP + 1) if chance(each) >= wanted)
+        assert planning.fewest(chance, wanted) == next(tried, None)
+
     def test_none_above_the_cap(self) -> None:
         """A spread as wide as the step itself is settled by no purchase that a shop makes."""
         known = Known(STEP, 6.0)

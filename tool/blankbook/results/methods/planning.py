@@ -12,6 +12,7 @@ borders of the rule; moderated variance, Smyth 2004; two one-sided tests, Schuir
 Units: lengths in millimetres; chances and shares 0 to 1.
 """
 
+from bisect import bisect_left
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import inf
@@ -159,10 +160,14 @@ def chance_wrong_label_in_lot(pieces: int, wrong: int, lot: int) -> float:
 def fewest(chance: Callable[[int], float], wanted: float, cap: int = CAP) -> int | None:
     """Return the smallest count whose *chance* reaches what is wanted; None above the *cap*.
 
+    The chance must not fall as the count grows.
+
     >>> fewest(lambda pieces: chance_wrong_label(pieces, 0.10), 0.90)
     22
     """
-    return next((count for count in range(1, cap + 1) if chance(count) >= wanted), None)
+    if chance(cap) < wanted:
+        return None
+    return bisect_left(range(1, cap + 1), wanted, key=chance) + 1
 
 
 def _worlds(

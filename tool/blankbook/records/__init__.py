@@ -1,0 +1,1 @@
+"""What the shop wrote, typed: lengths, records, and the rules between them."""

@@ -1,0 +1,1 @@
+"""Files and what stands written in them: positions, schemas, findings."""

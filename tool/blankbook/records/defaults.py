@@ -1,0 +1,22 @@
+"""What holds where shop.yaml says nothing. Lengths are millimetres.
+
+Working assumptions of ours (common practice, no source), to be replaced by the shop's own numbers.
+"""
+
+from blankbook.records.model import Prior
+from blankbook.words.points import INCH, POINTS
+
+TOLERANCE = {key: float(point.tolerance) for key, point in POINTS.items()}
+STEP = {key: float(point.step) for key, point in POINTS.items()}
+STEP_TOLERANCE = {key: float(point.step_tolerance) for key, point in POINTS.items()}
+SPREAD = {key: Prior(float(point.spread), 6) for key, point in POINTS.items()}
+REPEATABILITY = Prior(float(INCH) / 16, 10)
+LOT_SPREAD = 0.5
+WASH_LIMIT = {"along": 7.0, "across": 5.0}
+WASH_SPREAD = Prior(0.8, 6)
+MASS_TOLERANCE = 5.0
+MASS_SPREAD = Prior(2.0, 4)
+MIX_UP_LIMIT = 0.05
+RISK = 0.05
+DECIDING_POINTS = ("half_chest", "body_length")
+REQUIRED = ("size_against_chart", "grade_steps", "washing")

@@ -1,0 +1,247 @@
+"""The whole ledger: read, typed, converted and held against its rules, every fault listed."""
+
+import datetime
+import difflib
+import gc
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from blankbook.records import convert
+from blankbook.records.model import Blank, Ledger, Round, Shop, Style, Supplier
+from blankbook.records.rules import charts, dates, names, pieces, readings
+from blankbook.text.bytes import decode, has_mark, line_ends
+from blankbook.text.files import LedgerFile, list_files, misplaced, read_bytes
+from blankbook.text.findings import Fault, Finding, UnreadableText, visible
+from blankbook.text.photos import photo_fault
+from blankbook.text.schemas import typed
+from blankbook.text.tree import Read, places, read_tree
+from blankbook.text.wording import faults as schema_faults
+
+__all__ = ["Loaded", "list_files", "load_ledger"]
+
+FORK_ABOVE = 60
+"""From this many files on, a second process pays."""
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """What could be loaded, and everything that was found."""
+
+    ledger: Ledger | None
+    """All blanks without an error; None where shop.yaml has one."""
+    findings: tuple[Finding, ...]
+    """Sorted by file, line and column."""
+    styles: tuple[str, ...]
+    """Every ``supplier/style`` that has a folder, faulty or not."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One file, read: its record, or what is wrong with it."""
+
+    file: LedgerFile
+    read: Read | None = None
+    record: Any = None
+    findings: tuple[Finding, ...] = ()
+
+
+def load_ledger(
+    root: Path,
+    *,
+    only: Collection[str] | None = None,
+    workers: int | None = None,
+    today: datetime.date | None = None,
+) -> Loaded:
+    """Return the ledger at *root* with every finding.
+
+    *only* names the blanks (``supplier/style``) to read; shop and suppliers are always read.
+    With *today*, dates after it are findings.
+    Raises: OSError where the system refuses to read.
+    """
+    files = list_files(root)
+    wanted = [one for one in files if only is None or not one.blank or one.blank in only]
+    was_on = gc.isenabled()
+    gc.disable()  # the trees hold no cycles, and there are many of them
+    try:
+        shop_and_suppliers = [read_entry(root, one) for one in wanted if not one.blank]
+        known = _Known.of(root, shop_and_suppliers, today)
+        groups = _by_blank(one for one in wanted if one.blank)
+        loaded = _load_blanks(known, groups, workers)
+    finally:
+        if was_on:
+            gc.enable()
+    findings = [*misplaced(root), *names.of_files(wanted)]
+    findings += [f for entry in shop_and_suppliers for f in known.shared_findings(entry)]
+    findings += [f for _, found in loaded for f in found]
+    blanks = {blank.style.key: blank for blank, _ in loaded if blank}
+    ledger = Ledger(known.shop, known.suppliers, blanks) if known.shop else None
+    styles = tuple(sorted({one.blank for one in files if one.blank}))
+    return Loaded(ledger, tuple(sorted(findings)), styles)
+
+
+def _by_blank(files: Iterable[LedgerFile]) -> list[list[LedgerFile]]:
+    groups: dict[str, list[LedgerFile]] = {}
+    for file in files:
+        groups.setdefault(file.blank, []).append(file)
+    return [groups[key] for key in sorted(groups)]
+
+
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """What the files of one blank are held against."""
+
+    root: Path
+    shop: Shop | None
+    suppliers: Mapping[str, Supplier]
+    today: datetime.date | None
+    unreadable: frozenset[str] = field(default=frozenset())
+    """Suppliers whose file is there and has faults: known, though not to be shown."""
+
+    @classmethod
+    def of(cls, root: Path, entries: Iterable[Entry], today: datetime.date | None) -> "_Known":
+        shop, suppliers, unreadable = None, {}, set()
+        for entry in entries:
+            if entry.file.kind == "shop":
+                shop = entry.record
+            elif entry.record is not None:
+                suppliers[entry.record.key] = entry.record
+            else:
+                unreadable.add(entry.file.path.rpartition("/")[2].removesuffix(".yaml"))
+        return cls(root, shop, suppliers, today, frozenset(unreadable))
+
+    def shared_findings(self, entry: Entry) -> list[Finding]:
+        """Return the findings of shop.yaml or a supplier's file."""
+        found = list(entry.findings)
+        if entry.read and isinstance(entry.record, Supplier):
+            faults = [
+                *names.of_supplier(entry.record, entry.file),
+                *dates.of_supplier(entry.record, self.today),
+            ]
+            found += places(entry.read, faults)
+        return found
+
+
+def read_entry(root: Path, file: LedgerFile) -> Entry:
+    """Return one file as a record, or with what is wrong with it."""
+    try:
+        data = read_bytes(root, file)
+        read = read_tree(file.path, decode(data))
+    except UnreadableText as error:
+        return Entry(file, findings=(error.finding(visible(file.path, 300)),))
+    except FileNotFoundError:
+        remedy = "put it back, or run this in the ledger's folder"
+        return Entry(
+            file, findings=(Finding(file.path, 1, 1, "missing-file", "no such file", remedy),)
+        )
+    notes = _notes(read, data)
+    tree = typed(read.tree, file.kind)
+    faults = schema_faults(tree, file.kind)
+    record = None
+    if not faults:
+        record = convert.CONVERTERS[file.kind](tree, file.path, faults)
+    if faults:
+        record = None
+    return Entry(file, read, record, (*notes, *places(read, faults)))
+
+
+def _notes(read: Read, data: bytes) -> list[Finding]:
+    """Return what is worth knowing of the file's own form."""
+    found = []
+    if has_mark(data):
+        message = "the file begins with a byte-order mark"
+        found.append(
+            Finding(read.path, 1, 1, "byte-order-mark", message, "it does no harm", "note")
+        )
+    if b"\r" in data and len(kinds := line_ends(data)) > 1:
+        message = "the file mixes line ends: " + ", ".join(sorted(kinds))
+        found.append(
+            Finding(read.path, 1, 1, "mixed-line-ends", message, "it does no harm", "note")
+        )
+    return found
+
+
+def _load_blanks(
+    known: _Known, groups: list[list[LedgerFile]], workers: int | None
+) -> list[tuple[Blank | None, list[Finding]]]:
+    from blankbook.records.fork import in_processes
+
+    count = sum(len(group) for group in groups)
+    return in_processes(
+        groups, lambda group: load_blank(known, group), workers, worth=count > FORK_ABOVE
+    )
+
+
+def load_blank(known: _Known, files: list[LedgerFile]) -> tuple[Blank | None, list[Finding]]:
+    """Return one blank, if its files have no error, and everything found in them."""
+    entries = [read_entry(known.root, file) for file in files]
+    style = next((e for e in entries if e.file.kind == "style"), None)
+    found = [finding for entry in entries for finding in entry.findings]
+    if style is None:
+        message = "a folder of rounds without a style.yaml"
+        remedy = "add style.yaml with style, name, sizes and colours"
+        found.append(Finding(files[0].path, 1, 1, "no-style", message, remedy))
+        return None, found
+    found += _style_findings(known, style)
+    for entry in entries:
+        if isinstance(entry.record, Round):
+            found += _round_findings(known, entry, style.record)
+    if any(finding.level == "error" for finding in found) or known.shop is None:
+        return None, found
+    supplier = known.suppliers.get(style.record.supplier)
+    if supplier is None:
+        return None, found
+    rounds = sorted((e.record for e in entries if isinstance(e.record, Round)), key=_order)
+    return Blank(style.record, supplier, tuple(rounds)), found
+
+
+def _order(one: Round) -> tuple[datetime.date, str]:
+    return one.date, one.key
+
+
+def _style_findings(known: _Known, entry: Entry) -> list[Finding]:
+    style = entry.record
+    if not isinstance(style, Style) or entry.read is None:
+        return []
+    faults = [
+        *names.of_style(style, entry.file),
+        *_supplier_faults(known, style),
+        *charts.of_style(style),
+        *dates.of_style(style),
+    ]
+    return places(entry.read, faults)
+
+
+def _supplier_faults(known: _Known, style: Style) -> Iterator[Fault]:
+    if style.supplier not in known.suppliers and style.supplier not in known.unreadable:
+        near = difflib.get_close_matches(style.supplier, known.suppliers, n=1)
+        remedy = f"did you mean {near[0]}? or " if near else ""
+        message = f"unknown supplier {style.supplier}"
+        remedy += f"add suppliers/{style.supplier}.yaml"
+        yield Fault(("style",), "unknown-supplier", message, remedy)
+
+
+def _round_findings(known: _Known, entry: Entry, style: Style | None) -> list[Finding]:
+    one = entry.record
+    assert entry.read is not None
+    faults: list[Fault] = [
+        *names.of_style(one, entry.file),
+        *names.of_round(one),
+        *dates.of_round(one, known.today),
+        *_photo_faults(known.root, one),
+    ]
+    if style:
+        faults += pieces.of_round(one, style)
+        if known.shop:
+            faults += readings.of_round(one, style, known.shop)
+    return places(entry.read, faults)
+
+
+def _photo_faults(root: Path, one: Round) -> Iterator[Fault]:
+    folder = one.source.path.rpartition("/")[0]
+    for index, photo in enumerate(one.photos):
+        message, remedy = photo_fault(root, folder, photo.file)
+        if message:
+            at = ("photos", index, "file")
+            yield Fault(at, "wrong-photo", f"{message}: {visible(photo.file)}", remedy)

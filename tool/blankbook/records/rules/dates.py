@@ -1,0 +1,49 @@
+"""Dates: none runs backwards, none is out of the world."""
+
+import datetime
+from collections.abc import Iterator
+
+from blankbook.records.model import Round, Style, Supplier
+from blankbook.text.findings import Fault, Path
+
+FIRST = datetime.date(1990, 1, 1)
+LAST = datetime.date(2100, 12, 31)
+
+
+def of_round(one: Round, today: datetime.date | None) -> Iterator[Fault]:
+    """Yield dates of a round that cannot be."""
+    yield from _sane(("date",), one.date, today)
+    if one.bought:
+        yield from _sane(("bought", "date"), one.bought, today)
+        if one.bought > one.date:
+            message = f"bought on {one.bought}, after it was measured on {one.date}"
+            yield Fault(("bought", "date"), "dates-backwards", message, "correct one of the two")
+    if one.decision:
+        at: Path = ("decision", "date")
+        yield from _sane(at, one.decision.date, today)
+        if one.decision.date < one.date:
+            message = f"decided on {one.decision.date}, before it was measured on {one.date}"
+            yield Fault(at, "dates-backwards", message, "correct one of the two")
+
+
+def of_style(one: Style) -> Iterator[Fault]:
+    """Yield dates of a style that cannot be."""
+    for index, chart in enumerate(one.charts):
+        yield from _sane(("charts", index, "since"), chart.since, None)
+    for index, price in enumerate(one.prices):
+        yield from _sane(("prices", index, "since"), price.since, None)
+
+
+def of_supplier(one: Supplier, today: datetime.date | None) -> Iterator[Fault]:
+    """Yield dates of a supplier that cannot be."""
+    if one.since:
+        yield from _sane(("since",), one.since, today)
+
+
+def _sane(at: Path, day: datetime.date, today: datetime.date | None) -> Iterator[Fault]:
+    if not FIRST <= day <= LAST:
+        yield Fault(
+            at, "date-out-of-range", f"a date between {FIRST.year} and {LAST.year}, found {day}"
+        )
+    elif today and day > today:
+        yield Fault(at, "date-in-future", f"{day} has not come yet", "correct the year or the day")

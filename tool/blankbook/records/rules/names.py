@@ -1,0 +1,79 @@
+"""Names: the file's name says what stands in it, on every system."""
+
+import re
+from collections.abc import Iterable, Iterator
+
+from blankbook.records.model import Round, Style, Supplier
+from blankbook.text.files import LedgerFile
+from blankbook.text.findings import Fault, Finding, visible
+
+_KEY = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+_ROUND = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}-[a-z0-9]+(-[a-z0-9]+)*")
+_RESERVED = re.compile(r"con|prn|aux|nul|com[0-9]|lpt[0-9]")
+_MOST = 64
+
+
+def of_files(files: Iterable[LedgerFile]) -> Iterator[Finding]:
+    """Yield names that another system cannot hold, or that differ by case alone."""
+    seen: dict[str, str] = {}
+    for file in files:
+        for part in _parts(file):
+            if message := _wrong(part, file.kind):
+                remedy = "use small letters, digits and hyphens"
+                yield Finding(visible(file.path, 200), 1, 1, "wrong-name", message, remedy)
+                break
+        folded = file.path.casefold()
+        if folded in seen:
+            message = f"differs from {visible(seen[folded], 200)} by case alone"
+            yield Finding(
+                visible(file.path, 200), 1, 1, "wrong-name", message, "rename one of them"
+            )
+        seen[folded] = file.path
+
+
+def _parts(file: LedgerFile) -> list[str]:
+    stem = file.path.rpartition("/")[2].removesuffix(".yaml")
+    own = [] if file.kind in {"shop", "style"} else [stem]
+    return [*file.blank.split("/"), *own] if file.blank else own
+
+
+def _wrong(part: str, kind: str) -> str:
+    if part[:1].isdigit() and kind == "round" and _ROUND.fullmatch(part):
+        return ""
+    if not _KEY.fullmatch(part):
+        return f"a name must be small letters, digits and hyphens, found {visible(part)}"
+    if _RESERVED.fullmatch(part):
+        return f"{part} is a name that Windows keeps for itself"
+    return (
+        f"a name must have at most {_MOST} characters, found {len(part)}"
+        if len(part) > _MOST
+        else ""
+    )
+
+
+def of_supplier(one: Supplier, file: LedgerFile) -> Iterator[Fault]:
+    """Yield a supplier whose file has another name."""
+    stem = file.path.rpartition("/")[2].removesuffix(".yaml")
+    if one.key != stem:
+        message = f"supplier must be {visible(stem)} as the file is called, found {one.key}"
+        yield Fault(
+            ("supplier",), "name-against-content", message, f"write supplier: {visible(stem)}"
+        )
+
+
+def of_style(one: Style | Round, file: LedgerFile) -> Iterator[Fault]:
+    """Yield a style that stands in another style's folder."""
+    key = one.key if isinstance(one, Style) else one.style
+    if key != file.blank:
+        message = f"style must be {visible(file.blank)} as the folders are called, found {key}"
+        yield Fault(
+            ("style",), "name-against-content", message, f"write style: {visible(file.blank)}"
+        )
+
+
+def of_round(one: Round) -> Iterator[Fault]:
+    """Yield a round whose file does not begin with its date."""
+    if not one.key.startswith(f"{one.date.isoformat()}-"):
+        message = f"the file's name must begin with the date {one.date}, found {visible(one.key)}"
+        remedy = f"rename the file to {one.date}-WORD.yaml, or correct the date"
+        yield Fault(("date",), "name-against-content", message, remedy)

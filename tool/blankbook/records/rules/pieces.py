@@ -1,0 +1,75 @@
+"""Pieces: known sizes, each piece once, stages in order."""
+
+import difflib
+from collections.abc import Iterator
+from itertools import pairwise
+
+from blankbook.records.model import Piece, Round, Style
+from blankbook.text.findings import Fault, Path, visible
+
+
+def of_round(one: Round, style: Style) -> Iterator[Fault]:
+    """Yield what is wrong with the pieces of a round, and with what refers to them."""
+    seen: dict[str, int] = {}
+    for index, piece in enumerate(one.pieces):
+        at: Path = ("pieces", index)
+        yield from _known(piece, style, at)
+        yield from _stages(piece, at)
+        if piece.key in seen:
+            message = (
+                f"piece {visible(piece.key)} is there twice, first as number {seen[piece.key] + 1}"
+            )
+            yield Fault((*at, "piece"), "piece-twice", message, "give each piece its own name")
+        seen.setdefault(piece.key, index)
+    yield from _swatches(one, set(seen))
+    if one.laundering is None and any(piece.washed for piece in one.pieces):
+        message = "pieces were washed, but not how"
+        remedy = "write laundering: {wash: home_warm, dry: tumble_low}"
+        yield Fault(("pieces",), "no-laundering", message, remedy, on_key=True)
+
+
+def _known(piece: Piece, style: Style, at: Path) -> Iterator[Fault]:
+    if piece.size not in style.sizes:
+        message = f"unknown size {visible(piece.size)}"
+        yield Fault((*at, "size"), "unknown-size", message, _nearest(piece.size, style.sizes))
+    if style.colours and piece.colour not in style.colours:
+        message = f"{visible(piece.colour)} is not among the style's colours"
+        remedy = "add it to colours in style.yaml, or correct it"
+        yield Fault((*at, "colour"), "unlisted-colour", message, remedy, "note")
+
+
+def _nearest(size: str, sizes: tuple[str, ...]) -> str:
+    same = [one for one in sizes if _plain(one) == _plain(size)]
+    near = same or difflib.get_close_matches(size.upper(), sizes, n=1, cutoff=0.6)
+    return f"did you mean {near[0]}?" if near else "the style's sizes are " + ", ".join(sizes)
+
+
+def _plain(size: str) -> str:
+    """Return a size so that XXL and 2XL are the same."""
+    size = size.upper()
+    count = len(size) - len(size.lstrip("X"))
+    return f"{count}X{size[count:]}" if count > 1 else size
+
+
+def _stages(piece: Piece, at: Path) -> Iterator[Fault]:
+    for index, (before, after) in enumerate(pairwise(piece.washed)):
+        if after.cycles <= before.cycles:
+            message = f"cycles must grow, found {after.cycles} after {before.cycles}"
+            where = (*at, "washed", index + 1, "cycles")
+            yield Fault(where, "cycles-backwards", message, "put the fewest cycles first")
+    for index, stage in enumerate(piece.washed):
+        for point in stage.readings:
+            if point not in piece.received:
+                message = f"{point} was measured after washing and not as received"
+                where = (*at, "washed", index, point)
+                remedy = f"add {point} to received, or leave it out here"
+                yield Fault(where, "washed-without-received", message, remedy, "note", on_key=True)
+
+
+def _swatches(one: Round, pieces: set[str]) -> Iterator[Fault]:
+    for index, swatch in enumerate(one.swatches):
+        if swatch.piece and swatch.piece not in pieces:
+            message = f"no piece is called {visible(swatch.piece)}"
+            near = difflib.get_close_matches(swatch.piece, sorted(pieces), n=1)
+            remedy = f"did you mean {near[0]}?" if near else "write a piece of this round"
+            yield Fault(("swatches", index, "piece"), "unknown-piece", message, remedy)

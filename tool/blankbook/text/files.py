@@ -1,0 +1,127 @@
+"""Which files make a ledger, and their bytes: nothing outside it is ever read."""
+
+import os
+import stat
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from blankbook.text.bytes import MOST_BYTES
+from blankbook.text.findings import Finding, UnreadableText, visible
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class LedgerFile:
+    """One file of the ledger, by its place."""
+
+    path: str
+    """Relative to the ledger, with forward slashes."""
+    kind: str
+    """``shop``, ``supplier``, ``style`` or ``round``."""
+    blank: str = ""
+    """``supplier/style``, for what stands in a blank's folder."""
+
+
+def list_files(root: Path) -> list[LedgerFile]:
+    """Return the files of the ledger, sorted by path; nothing is opened."""
+    return sorted(one for one in _walk(root) if isinstance(one, LedgerFile))
+
+
+def misplaced(root: Path) -> list[Finding]:
+    """Return findings for files and folders that look like records and are not taken as such."""
+    return sorted(one for one in _walk(root) if isinstance(one, Finding))
+
+
+def _walk(root: Path) -> Iterator[LedgerFile | Finding]:
+    yield LedgerFile("shop.yaml", "shop")
+    yield from _records(root / "suppliers", "suppliers", lambda _: "supplier", "")
+    for supplier in _folders(root / "blanks", "blanks"):
+        if isinstance(supplier, Finding):
+            yield supplier
+            continue
+        for style in _folders(root / "blanks" / supplier, f"blanks/{supplier}"):
+            if isinstance(style, Finding):
+                yield style
+                continue
+            blank = f"{supplier}/{style}"
+            yield from _records(root / "blanks" / blank, f"blanks/{blank}", _kind, blank)
+
+
+def _kind(name: str) -> str:
+    return "style" if name == "style.yaml" else "round"
+
+
+def _entries(folder: Path) -> list[os.DirEntry[str]]:
+    try:
+        with os.scandir(folder) as found:
+            return [one for one in found if not _is_leftover(one.name)]
+    except (FileNotFoundError, NotADirectoryError):
+        return []
+
+
+def _is_leftover(name: str) -> bool:
+    """Say whether an editor or the system left this behind."""
+    return name.startswith((".", "#")) or name.endswith(("~", ".swp", ".tmp", ".orig", ".bak"))
+
+
+def _folders(folder: Path, path: str) -> Iterator[str | Finding]:
+    for entry in _entries(folder):
+        if entry.is_symlink() or not entry.is_dir(follow_symlinks=False):
+            if entry.is_symlink() or _looks_like_record(entry.name):
+                message = f"{visible(entry.name)} is not in a blank's folder"
+                remedy = "move it to blanks/SUPPLIER/STYLE/"
+                yield Finding(_joined(path, entry.name), 1, 1, "out-of-place", message, remedy)
+        else:
+            yield entry.name
+
+
+def _looks_like_record(name: str) -> bool:
+    return name.lower().endswith((".yaml", ".yml"))
+
+
+def _records(folder: Path, path: str, kind: "object", blank: str) -> Iterator[LedgerFile | Finding]:
+    assert callable(kind)
+    for entry in _entries(folder):
+        if entry.name.endswith(".yaml"):
+            yield LedgerFile(_joined(path, entry.name), kind(entry.name), blank)
+        elif _looks_like_record(entry.name):
+            good = entry.name.rpartition(".")[0] + ".yaml"
+            message = f"a record's name must end in .yaml, found {visible(entry.name)}"
+            place = _joined(path, entry.name)
+            yield Finding(place, 1, 1, "wrong-ending", message, f"rename it to {visible(good)}")
+
+
+def _joined(path: str, name: str) -> str:
+    return f"{path}/{name}"
+
+
+def read_bytes(root: Path, file: LedgerFile) -> bytes:
+    """Return the bytes of one file.
+
+    Raises: UnreadableText where it is no plain file of a sensible size inside the ledger; OSError
+    where the system refuses.
+    """
+    place = root / file.path
+    found = place.lstat()
+    if stat.S_ISLNK(found.st_mode):
+        found = _through_link(root, place)
+    if stat.S_ISDIR(found.st_mode):
+        raise UnreadableText(
+            "not-a-file", "a folder with the name of a record", "rename the folder"
+        )
+    if not stat.S_ISREG(found.st_mode):
+        raise UnreadableText("not-a-file", "not a plain file", "replace it by a plain file")
+    if found.st_size > MOST_BYTES:
+        size = f"{found.st_size / (1 << 20):.1f} MiB"
+        raise UnreadableText("file-too-large", f"must be at most 1 MiB, found {size}", "split it")
+    return place.read_bytes()
+
+
+def _through_link(root: Path, place: Path) -> os.stat_result:
+    try:
+        target = place.resolve(strict=True)
+    except (OSError, RuntimeError):
+        raise UnreadableText("broken-link", "a link that leads nowhere", "replace it") from None
+    if not target.is_relative_to(root.resolve()):
+        raise UnreadableText("link-leaves", "a link that leaves the ledger", "copy the file here")
+    return target.stat()

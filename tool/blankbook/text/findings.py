@@ -1,0 +1,67 @@
+"""A finding: what is wrong, where, and what to write instead."""
+
+from dataclasses import dataclass
+
+LEVELS = ("error", "warning", "note")
+"""An error stops a build; a warning wants a look; a note is for information."""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Finding:
+    """One fault of one file. Findings sort by file, line and column."""
+
+    path: str
+    """Relative to the ledger, with forward slashes."""
+    line: int
+    """1-based; 1 where the whole file is meant."""
+    column: int
+    """1-based."""
+    rule: str
+    """Named for the fault: it reads well after "found"."""
+    message: str
+    """Lower case, no full stop."""
+    help: str = ""
+    """What to write instead, where that is known."""
+    level: str = "error"
+
+
+Path = tuple[str | int, ...]
+"""The way to a value: keys and places in lists."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """A finding that knows the way to its value, and not yet its line."""
+
+    at: Path
+    rule: str
+    message: str
+    help: str = ""
+    level: str = "error"
+    on_key: bool = False
+    """Whether the key is meant, and not its value."""
+
+
+class UnreadableText(Exception):  # noqa: N818 - what happened
+    """A text that cannot be read as a record, with the place where reading stopped."""
+
+    def __init__(
+        self, rule: str, message: str, remedy: str, line: int = 1, column: int = 1
+    ) -> None:
+        super().__init__(message)
+        self.rule = rule
+        self.message = message
+        self.remedy = remedy
+        self.line = line
+        self.column = column
+
+    def finding(self, path: str) -> Finding:
+        """Return it as a finding of the file at *path*."""
+        return Finding(path, self.line, self.column, self.rule, self.message, self.remedy)
+
+
+def visible(text: object, most: int = 60) -> str:
+    """Return text from a file so that it can be shown: cut, and with nothing hidden in it."""
+    cut = str(text)
+    cut = cut if len(cut) <= most else cut[: most - 1] + "…"
+    return "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in cut)

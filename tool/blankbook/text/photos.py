@@ -1,0 +1,60 @@
+"""Photos beside a record: there, inside the ledger, and what they say they are."""
+
+import os
+import stat
+from pathlib import Path
+
+MOST_BYTES = 10 << 20
+_MAGIC = {b"\xff\xd8\xff": "jpeg", b"\x89PNG\r\n\x1a\n": "png"}
+_ENDINGS = {"jpeg": (".jpg", ".jpeg"), "png": (".png",), "webp": (".webp",)}
+
+
+def photo_fault(root: Path, folder: str, name: str) -> tuple[str, str]:
+    """Return what is wrong with a photo and what to do, or two empty texts.
+
+    *folder* is the record's own, relative to the ledger; *name* is what the record says.
+    """
+    if _leaves(name):
+        return (
+            "a photo must stay in this folder or below it",
+            "copy it here and write its file name",
+        )
+    place = root / folder / name
+    part = root / folder
+    for step in Path(name).parts:
+        part = part / step
+        if part.is_symlink():
+            return "a photo must not be a link", "copy the picture itself here"
+    try:
+        found = place.lstat()
+    except (OSError, ValueError):
+        return "there is no such photo", "add the file, or delete these lines"
+    return _content_fault(place, found)
+
+
+def _leaves(name: str) -> bool:
+    parts = name.split("/")
+    return name.startswith("/") or ".." in parts or "" in parts or "\\" in name or ":" in name
+
+
+def _content_fault(place: Path, found: os.stat_result) -> tuple[str, str]:
+    if not stat.S_ISREG(found.st_mode):
+        return "a photo must be a plain file", "add the picture itself"
+    if not 0 < found.st_size <= MOST_BYTES:
+        size = f"{found.st_size / (1 << 20):.1f} MiB"
+        return f"a photo must be at most 10 MiB and not empty, found {size}", "make it smaller"
+    kind = photo_kind(place)
+    if not kind or not place.name.lower().endswith(_ENDINGS[kind]):
+        what = f"a {kind} picture" if kind else "something else"
+        message = f"a photo must be a jpeg, png or webp picture with that ending, found {what}"
+        return message, "save it again as .jpg, .png or .webp"
+    return "", ""
+
+
+def photo_kind(place: Path) -> str:
+    """Return ``jpeg``, ``png`` or ``webp`` by the file's first bytes, or nothing."""
+    with place.open("rb") as file:
+        head = file.read(16)
+    if head[:4] == b"RIFF" and head[8:12] == b"WEBP":
+        return "webp"
+    return next((kind for magic, kind in _MAGIC.items() if head.startswith(magic)), "")

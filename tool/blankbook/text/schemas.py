@@ -1,0 +1,138 @@
+"""The schemas: loaded once, references put in place, and used to give written text its type."""
+
+import datetime
+import json
+import re
+from functools import lru_cache
+from importlib.resources import files
+from typing import Any
+
+from blankbook.text.tree import Tree
+
+KINDS = ("shop", "supplier", "style", "round")
+_NUMBER = re.compile(r"-?(0|[1-9][0-9]{0,11})(\.[0-9]{1,9})?")
+_INTEGER = re.compile(r"-?(0|[1-9][0-9]{0,11})")
+_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+
+
+@lru_cache(maxsize=1)
+def schema_files() -> dict[str, Any]:
+    """Return every schema as it is published, by file name."""
+    place = files("blankbook.schemas")
+    names = [f"{kind}.schema.json" for kind in (*KINDS, "words")]
+    return {name: json.loads((place / name).read_text(encoding="utf-8")) for name in names}
+
+
+@lru_cache(maxsize=8)
+def schema(kind: str) -> dict[str, Any]:
+    """Return the schema of one kind with every reference replaced by what it refers to."""
+    whole: dict[str, Any] = _put_in_place(schema_files()[f"{kind}.schema.json"], kind)
+    return whole
+
+
+def _put_in_place(part: Any, home: str) -> Any:
+    if isinstance(part, list):
+        return [_put_in_place(one, home) for one in part]
+    if not isinstance(part, dict):
+        return part
+    if "$ref" in part:
+        return _referred(part["$ref"], home)
+    own = {key: value for key, value in part.items() if key != "allOf"}
+    for ref in part.get("allOf", ()):
+        own = {**_referred(ref["$ref"], home), **own}
+    return {
+        key: value if key == "examples" else _put_in_place(value, home)
+        for key, value in own.items()
+    }
+
+
+def _referred(ref: str, home: str) -> Any:
+    """Return the definition that a local reference names; nothing is ever fetched."""
+    name, _, way = ref.partition("#/definitions/")
+    home = name.removesuffix(".schema.json") or home
+    return _put_in_place(schema_files()[f"{home}.schema.json"]["definitions"][way], home)
+
+
+@lru_cache(maxsize=8)
+def validator(kind: str) -> Any:
+    """Return jsonschema's validator for one kind, with our own idea of a date."""
+    import jsonschema
+
+    checker = jsonschema.FormatChecker(formats=())
+    checker.checks("date")(is_date)
+    return jsonschema.Draft7Validator(schema(kind), format_checker=checker)
+
+
+@lru_cache(maxsize=8)
+def gate(kind: str) -> Any:
+    """Return a compiled validator that is quick to say "valid", or None where it is missing."""
+    try:
+        import jsonschema_rs
+    except ImportError:
+        return None
+    return jsonschema_rs.Draft7Validator(
+        schema(kind), validate_formats=True, formats={"date": is_date}
+    )
+
+
+def is_date(text: object) -> bool:
+    """Say whether *text* is a day of the calendar, written YYYY-MM-DD."""
+    if not isinstance(text, str) or not _DATE.fullmatch(text):
+        return not isinstance(text, str)
+    try:
+        datetime.date.fromisoformat(text)
+    except ValueError:
+        return False
+    return True
+
+
+def typed(tree: Tree, kind: str) -> Tree:
+    """Return the tree with the types that the schema asks for, where the text allows them.
+
+    Lengths, dates and words stay the text that was written; only what must be a number becomes one.
+    """
+    result: Tree = _typer(kind)(tree)
+    return result
+
+
+@lru_cache(maxsize=8)
+def _typer(kind: str) -> Any:
+    return _make_typer(schema(kind))
+
+
+def _make_typer(part: dict[str, Any]) -> Any:
+    """Return a function that types one value, or None where text stays text."""
+    kind = part.get("type")
+    if kind == "integer":
+        return lambda v: int(v) if isinstance(v, str) and _INTEGER.fullmatch(v) else v
+    if kind == "number":
+        return lambda v: float(v) if isinstance(v, str) and _NUMBER.fullmatch(v) else v
+    if kind == "object":
+        return _mapping_typer(part)
+    if kind == "array":
+        each = _make_typer(part["items"])
+        if each:
+            return lambda v: [each(one) for one in v] if isinstance(v, list) else v
+    return None
+
+
+def _mapping_typer(part: dict[str, Any]) -> Any:
+    known = {key: _make_typer(one) for key, one in part.get("properties", {}).items()}
+    typers = {key: one for key, one in known.items() if one}
+    rest = part.get("additionalProperties")
+    other = _make_typer(rest) if isinstance(rest, dict) else None
+    if not typers and not other:
+        return None
+
+    def convert(value: Any) -> Any:
+        if not isinstance(value, dict):
+            return value
+        out = dict(value)
+        for key in out.keys() & typers.keys():
+            out[key] = typers[key](out[key])
+        if other:
+            for key in out.keys() - known.keys():
+                out[key] = other(out[key])
+        return out
+
+    return convert

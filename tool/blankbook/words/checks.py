@@ -1,0 +1,11 @@
+"""The keys of the checks that a shop may require, and their titles."""
+
+CHECK_TITLES: dict[str, str] = {
+    "size_against_chart": "Size against chart",
+    "grade_steps": "Grade steps",
+    "mix_up": "Mix-up chance",
+    "piece_against_chart": "Piece by piece",
+    "spread": "Spread between pieces",
+    "washing": "Washing",
+    "fabric": "Fabric mass",
+}

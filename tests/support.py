@@ -8,7 +8,7 @@ ROOT = Path(__file__).resolve().parents[1]
 
 SMALL_LEDGER: dict[str, str] = {
     "shop.yaml": """\
-shop: Oxbow Lantern Press
+shop: Brackenlight Print Room
 units: in
 currency: USD
 tape: {unit: in, reads_to: 1/8}

@@ -234,7 +234,7 @@ def _piece(tree: Tree, index: int, whole: Tree, unit: str, path: str, faults: Fa
         key=tree["piece"],
         size=tree["size"],
         colour=tree["colour"],
-        lot=tree.get("lot", whole["lot"]),
+        lot=tree.get("lot") or whole["lot"],
         received=_readings(tree.get("received", {}), unit, (*at, "received"), faults),
         washed=washed,
         confirmed=tree.get("confirmed", ""),

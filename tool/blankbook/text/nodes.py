@@ -19,7 +19,8 @@ Node = Any
 """A node of either library: ``value``, ``style``, ``start_mark.line`` and ``.column`` (0-based)."""
 
 _DOUBTFUL = re.compile(
-    r"(?:^\s*|[\[{,:?-]\s*)[&*!]|^%|^---|^\.\.\.|^\?|[\t\r\x85\u2028\u2029]|<<|\n {60}|(?:[-?:] ){12}",
+    r"(?:^\s*|[\[{,:?-]\s*)[&*!]|^%|^---|^\.\.\.|^\?|[\t\r\x85\u2028\u2029]|<<"
+    r"|\n {60}|(?:[-?:] ){12}",
     re.MULTILINE,
 )
 """What sends a text the careful way: it may hold what the fast way would not notice."""
@@ -44,7 +45,7 @@ def _compose_fast(text: str) -> Node | None:
         return None
     try:
         return composer(text).get_single_node()
-    except Exception:  # noqa: BLE001 - the careful way finds out, and words it
+    except Exception:  # the careful way finds out, and words it
         return None
 
 
@@ -52,7 +53,7 @@ def _fast_composer() -> Any:
     global _composer  # noqa: PLW0603 - looked up once
     if _composer is _UNKNOWN:
         try:
-            from yaml.cyaml import CParser
+            from yaml.cyaml import CParser  # type: ignore[attr-defined]
         except ImportError:
             _composer = None
         else:
@@ -160,7 +161,7 @@ def _refused(rule: str, what: str, line: int, column: int) -> UnreadableText:
     return UnreadableText(rule, f"{what} has no use in a record", remedy, line, column)
 
 
-def _explain(error: Any, text: str) -> UnreadableText:
+def _explain(error: Any, text: str) -> UnreadableText:  # noqa: PLR0911 - a table of slips
     """Put what the parser says into words for the commonest slips."""
     mark = error.problem_mark or error.context_mark
     opened = error.context_mark

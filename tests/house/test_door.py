@@ -73,7 +73,7 @@ def test_version_names_program_and_python(program: Program) -> None:
         (["--versoin"], "no such option: --versoin", "did you mean --version?"),
         (["check", "--jsno"], "no such option: --jsno", "did you mean --json?"),
         (["nothing-like-it"], "no such command 'nothing-like-it'", "see blankbook --help"),
-        (["check", "--ledger"], "option '--ledger' requires an argument", "see blankbook check"),
+        (["check", "--ledger"], "option '--ledger' requires an argument", "see blankbook --help"),
         (["check", "[/x] [22 1/2]"], "[/x] [22 1/2]", "see blankbook check --help"),
     ],
 )

@@ -6,7 +6,9 @@ import sys
 
 import pytest
 
-HEAVY = "yaml jsonschema jsonschema_rs numpy scipy matplotlib mkdocs jinja2 PIL rich markdown"
+HEAVY = (
+    "yaml ruamel jsonschema jsonschema_rs numpy scipy matplotlib mkdocs jinja2 PIL rich markdown"
+)
 
 
 def loaded_by(*arguments: str) -> set[str]:

@@ -1,0 +1,1 @@
+"""The frame that MkDocs puts around every page."""

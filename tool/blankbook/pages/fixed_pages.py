@@ -1,0 +1,116 @@
+"""The pages that do not depend on a blank: method, measuring guide, glossary."""
+
+from typing import Any
+
+from blankbook.pages.blank_page import chart_context
+from blankbook.pages.showing import length, unit_name
+from blankbook.pages.spec import PageSpec
+from blankbook.records.model import Shop
+from blankbook.results.checks import CHECKS
+from blankbook.words.answers import SIGNS, Advice, Answer
+from blankbook.words.care import CAUTION, DRYINGS, WASHES
+from blankbook.words.causes import CAUSES, TUBE_FACTOR
+from blankbook.words.glossary import GLOSSARY
+from blankbook.words.points import POINTS
+
+
+def fixed_pages(shop: Shop) -> list[PageSpec]:
+    """Return them in the order of the navigation."""
+    return [method_page(shop), guide_page(shop), glossary_page()]
+
+
+def method_page(shop: Shop) -> PageSpec:
+    """Return what every answer means and how it is found."""
+    total = sum(cause.weight for cause in CAUSES.values())
+    context: dict[str, Any] = {
+        "up": "",
+        "unit": unit_name(shop.unit),
+        "answers": [_sign(answer) for answer in Answer],
+        "advice": [_sign(advice) for advice in Advice],
+        "checks": [
+            {
+                "key": check.key,
+                "title": check.title,
+                "question": check.question,
+                "rule": check.rule,
+                "source": check.source,
+                "required": check.key in shop.required,
+            }
+            for check in CHECKS
+        ],
+        "risk": f"{shop.risk:.0%}",
+        "points": [_policy(shop, key) for key in POINTS],
+        "wash": {key: f"{value:g}" for key, value in sorted(shop.wash_limit.items())},
+        "mass": f"{shop.mass_tolerance:g}",
+        "mix_up": f"{1 / shop.mix_up_limit:.0f}",
+        "causes": [
+            {
+                "title": cause.title,
+                "weight": f"{cause.weight / total:.0%}",
+                "stays": "the next lot shows it again" if cause.stays else "the next lot need not",
+            }
+            for cause in CAUSES.values()
+        ],
+        "tube": f"{TUBE_FACTOR:g}",
+    }
+    return PageSpec("method.html", "Method", "method.html.j2", context)
+
+
+def _sign(word: str) -> dict[str, str]:
+    sign = SIGNS[word]
+    return {
+        "word": str(word),
+        "shape": sign.shape,
+        "class": str(word).replace(" ", "-"),
+        "meaning": sign.meaning,
+    }
+
+
+def _policy(shop: Shop, key: str) -> dict[str, Any]:
+    unit = shop.unit
+    return {
+        "name": POINTS[key].name,
+        "deciding": key in shop.deciding_points,
+        "tolerance": length(shop.tolerance[key], unit),
+        "step": length(shop.step[key], unit),
+        "step_tolerance": length(shop.step_tolerance[key], unit),
+        "spread": f"{shop.spread[key].deviation:.1f}",
+        "worth": f"{shop.spread[key].worth:g}",
+    }
+
+
+def guide_page(shop: Shop) -> PageSpec:
+    """Return the measuring guide, with a drawing for each point of measure."""
+    from blankbook.pages.charts import specs
+
+    charts = {key: specs.guide_chart(key) for key in POINTS}
+    points = [
+        {
+            "key": point.key,
+            "name": point.name,
+            "also": list(point.also),
+            "direction": point.direction,
+            "where": point.where,
+            "slip": point.slip,
+            "variants": [meaning for _, meaning in point.variants],
+            "tolerance": length(shop.tolerance[point.key], shop.unit),
+            "chart": chart_context(charts[point.key]),
+        }
+        for point in POINTS.values()
+    ]
+    context: dict[str, Any] = {
+        "up": "",
+        "unit": unit_name(shop.unit),
+        "points": points,
+        "washes": list(WASHES.values()),
+        "dryings": list(DRYINGS.values()),
+        "caution": CAUTION,
+    }
+    drawn = tuple(charts.values())
+    return PageSpec("guide.html", "Measuring guide", "guide.html.j2", context, drawn)
+
+
+def glossary_page() -> PageSpec:
+    """Return the words."""
+    words = [{"word": word, "means": means} for word, means in sorted(GLOSSARY.items())]
+    return PageSpec("glossary.html", "Glossary", "glossary.html.j2", {"up": "", "words": words})

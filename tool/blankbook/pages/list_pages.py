@@ -1,0 +1,136 @@
+"""The pages that list: the catalogue, the suppliers, and one supplier. They need only rows."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from blankbook.pages.blank_page import against_advice, blank_path, chart_context
+from blankbook.pages.showing import NOTHING, signed
+from blankbook.pages.spec import PageSpec
+from blankbook.records.model import Shop, Supplier
+from blankbook.results.as_data import newest_decision
+from blankbook.results.evidence import measured_sizes
+from blankbook.results.fabric import OUNCE_PER_SQUARE_YARD
+from blankbook.results.frame import Judged
+from blankbook.words.garments import PICKINGS
+
+Row = dict[str, Any]
+
+
+def catalogue_row(judged: Judged) -> Row:
+    """Return all that the catalogue and a supplier's page need of one blank."""
+    from blankbook.pages.charts import specs
+
+    style = judged.blank.style
+    small = specs.sizes_small_chart(judged)
+    made = newest_decision(judged)
+    fabric = next(iter(judged.of("fabric")), None)
+    found = fabric.number("mass") if fabric else None
+    newest = judged.blank.rounds[-1] if judged.blank.rounds else None
+    return {
+        "key": style.key,
+        "path": blank_path(style.key),
+        "name": style.name,
+        "supplier": judged.blank.supplier.key,
+        "supplier_name": judged.blank.supplier.name,
+        "advice": signed(judged.verdict.advice),
+        "headline": judged.verdict.headline,
+        "decision": signed(made["decision"]) if made else None,
+        "against": against_advice(judged),
+        "drawing": chart_context(small) if small else None,
+        "fabric": ", ".join(text for text in (style.fibre, style.knit) if text),
+        "claimed": _both(style.mass),
+        "found": _both(found.value if found else None),
+        "sizes": list(style.sizes),
+        "measured": list(measured_sizes(judged.case)),
+        "orderable": list(judged.verdict.orderable),
+        "along": _wash(judged, "body_length"),
+        "across": _wash(judged, "half_chest"),
+        "round": newest.date.isoformat() if newest else "",
+        "price": f"{style.prices[-1].each:.2f}" if style.prices else "",
+        "wearer": style.wearer,
+    }
+
+
+def _both(mass: float | None) -> str:
+    return f"{mass:.0f} ({mass / OUNCE_PER_SQUARE_YARD:.1f})" if mass else NOTHING
+
+
+def _wash(judged: Judged, point: str) -> str:
+    """Return the change after the most washes at *point*."""
+    tested = [r for r in judged.of("washing") if r.point == point and r.number("change")]
+    change = tested[-1].number("change") if tested else None
+    return f"{change.value:+.1f}" if change else NOTHING
+
+
+def catalogue_page(rows: Sequence[Row], shop: Shop) -> PageSpec:
+    """Return the front page: every blank that the shop has vetted."""
+    order = {"approved": 0, "approved with conditions": 1, "hold": 2, "rejected": 3}
+    ranked = sorted(rows, key=lambda row: (order[row["advice"]["word"]], row["key"]))
+    counts = [
+        {"sign": signed(word), "count": sum(row["advice"]["word"] == word for row in rows)}
+        for word in order
+    ]
+    context: dict[str, Any] = {
+        "up": "",
+        "shop": shop.name,
+        "note": shop.note,
+        "currency": shop.currency,
+        "rows": ranked,
+        "counts": [one for one in counts if one["count"]],
+    }
+    return PageSpec("index.html", "Catalogue", "catalogue.html.j2", context)
+
+
+def supplier_path(key: str) -> str:
+    """Return where a supplier's page goes."""
+    return f"suppliers/{key}.html"
+
+
+def supplier_page(supplier: Supplier, rows: Sequence[Row], shop: Shop) -> PageSpec:
+    """Return the page of one supplier, with the rows of its blanks."""
+    since = supplier.since.isoformat() if supplier.since else ""
+    days = supplier.lead_time_days
+    facts = [
+        ("contact", supplier.contact),
+        ("terms", supplier.terms),
+        ("lead time", "" if days is None else ("1 day" if days == 1 else f"{days} days")),
+        ("delivery", PICKINGS.get(supplier.sends, "")),
+        ("smallest order", supplier.minimum),
+        ("since", since),
+    ]
+    context: dict[str, Any] = {
+        "up": "../",
+        "name": supplier.name,
+        "key": supplier.key,
+        "source": supplier.source.path,
+        "website": supplier.website,
+        "facts": [{"what": what, "is": text} for what, text in facts if text],
+        "note": supplier.note,
+        "rows": sorted(
+            (r for r in rows if r["supplier"] == supplier.key), key=lambda r: str(r["key"])
+        ),
+        "currency": shop.currency,
+    }
+    return PageSpec(supplier_path(supplier.key), supplier.name, "supplier.html.j2", context)
+
+
+def suppliers_page(suppliers: Mapping[str, Supplier], rows: Sequence[Row], shop: Shop) -> PageSpec:
+    """Return the list of suppliers."""
+    listed = []
+    for key in sorted(suppliers):
+        own = [row for row in rows if row["supplier"] == key]
+        one = suppliers[key]
+        good = sum(row["advice"]["word"].startswith("approved") for row in own)
+        days = one.lead_time_days
+        listed.append(
+            {
+                "name": one.name,
+                "path": supplier_path(key),
+                "blanks": len(own),
+                "approved": good,
+                "lead": NOTHING if days is None else str(days),
+                "terms": one.terms,
+            }
+        )
+    context: dict[str, Any] = {"up": "", "shop": shop.name, "rows": listed}
+    return PageSpec("suppliers.html", "Suppliers", "suppliers.html.j2", context)

@@ -1,0 +1,19 @@
+"""The pages of the site, as plain data: what the build asks for. A further page joins here."""
+
+from blankbook.pages.blank_page import blank_page
+from blankbook.pages.fixed_pages import fixed_pages
+from blankbook.pages.list_pages import (
+    catalogue_page,
+    catalogue_row,
+    supplier_page,
+    suppliers_page,
+)
+
+__all__ = [
+    "blank_page",
+    "catalogue_page",
+    "catalogue_row",
+    "fixed_pages",
+    "supplier_page",
+    "suppliers_page",
+]

@@ -1,0 +1,127 @@
+"""The rounds of a blank as its page shows them: every piece, every reading, as it was written."""
+
+from typing import Any
+
+from blankbook.pages.showing import NOTHING, change, point_name, signed, unit_name
+from blankbook.records.lengths import Length
+from blankbook.records.model import Piece, Readings, Round
+from blankbook.results.evidence import chart_for, charted, sample
+from blankbook.results.frame import Judged
+from blankbook.words.care import DRYINGS, WASHES
+from blankbook.words.points import POINTS
+
+
+def round_contexts(judged: Judged, unit: str) -> list[dict[str, Any]]:
+    """Return the rounds, the newest first."""
+    return [_round(judged, one, unit) for one in reversed(judged.blank.rounds)]
+
+
+def _round(judged: Judged, one: Round, unit: str) -> dict[str, Any]:
+    points = [point for point in POINTS if _has(one, point)]
+    return {
+        "key": one.key,
+        "source": one.source.path,
+        "date": one.date.isoformat(),
+        "by": one.by,
+        "lot": one.lot,
+        "bought": _bought(one),
+        "tape": f"{one.tape.unit}, read to {one.tape.reads_to.written}",
+        "laundering": _laundering(one),
+        "points": [point_name(point) for point in points],
+        "rows": [row for piece in one.pieces for row in _piece_rows(piece, points, one.tape.unit)],
+        "off": _off(judged, one, unit),
+        "swatches": [
+            {"piece": swatch.piece, "mass": f"{swatch.mass / swatch.area * 1e6:.0f}"}
+            for swatch in one.swatches
+        ],
+        "decision": signed(one.decision.decision) if one.decision else None,
+        "decided": _decided(one),
+        "photos": [{"file": photo.file, "shows": photo.shows} for photo in one.photos],
+        "note": one.note,
+        "pieces": len(one.pieces),
+    }
+
+
+def _has(one: Round, point: str) -> bool:
+    return any(
+        point in readings
+        for piece in one.pieces
+        for readings in (piece.received, *(stage.readings for stage in piece.washed))
+    )
+
+
+def _bought(one: Round) -> str:
+    each = f"{one.each:.2f} {one.currency}".strip() + " each" if one.each is not None else ""
+    return ", ".join(part for part in (one.bought.isoformat() if one.bought else "", each) if part)
+
+
+def _laundering(one: Round) -> str:
+    if one.laundering is None:
+        return ""
+    said = f"{WASHES[one.laundering.wash]}; {DRYINGS[one.laundering.dry]}"
+    return f"{said}; {one.laundering.note}" if one.laundering.note else said
+
+
+def _decided(one: Round) -> str:
+    made = one.decision
+    if made is None:
+        return ""
+    parts = [f"{made.date.isoformat()} by {made.by}", made.reason]
+    parts += [f"for {', '.join(made.uses)}"] if made.uses else []
+    parts += [f"on condition: {', '.join(made.conditions)}"] if made.conditions else []
+    return "; ".join(part for part in parts if part)
+
+
+def _piece_rows(piece: Piece, points: list[str], unit: str) -> list[dict[str, Any]]:
+    """Return one row for a piece as received, and one for each time it was measured again."""
+    rows = [_row(piece, "received", piece.received, points, unit)]
+    for stage in piece.washed:
+        washes = "after 1 wash" if stage.cycles == 1 else f"after {stage.cycles} washes"
+        rows.append(_row(piece, washes, stage.readings, points, unit))
+    notes = "; ".join(text for text in (piece.confirmed, piece.note) if text)
+    rows[0]["note"] = notes
+    return rows
+
+
+def _row(
+    piece: Piece, stage: str, readings: Readings, points: list[str], unit: str
+) -> dict[str, Any]:
+    return {
+        "piece": piece.key,
+        "size": piece.size,
+        "lot": piece.lot,
+        "stage": stage,
+        "note": "",
+        "cells": [_written(readings.get(point), unit) for point in points],
+    }
+
+
+def _written(repeats: tuple[Length, ...] | None, unit: str) -> str:
+    """Return readings as they were written; a unit other than the column's is named."""
+    if repeats is None:
+        return NOTHING
+    texts = []
+    for reading in repeats:
+        text = reading.written.strip()
+        named = reading.unit == unit or text[-1:].isalpha() or text[-1:] in '"″”'
+        texts.append(text if named else f"{text} {reading.unit}")
+    return "; ".join(texts)
+
+
+def _off(judged: Judged, one: Round, unit: str) -> list[dict[str, str]]:
+    """Return the mean deviation from the chart of the round, for each deciding point."""
+    chart = chart_for(judged.case, one)
+    found = []
+    for point in judged.case.shop.deciding_points:
+        offs = []
+        for size in judged.blank.style.sizes:
+            here = sample(one, size, point)
+            target = charted(chart, size, point)
+            if here and target is not None:
+                offs += [value - target for value in here.values]
+        if offs:
+            mean = sum(offs) / len(offs)
+            found.append(
+                {"point": point_name(point), "off": f"{change(mean, unit)} {unit_name(unit)}"}
+            )
+    return found

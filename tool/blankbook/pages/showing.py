@@ -1,0 +1,79 @@
+"""Values as a page shows them: short, with their unit, aligned with their neighbours."""
+
+from blankbook.records.lengths import in_centimetres, in_inches
+from blankbook.results.frame import Number, Result
+from blankbook.results.saying import say_chance
+from blankbook.words.answers import SIGNS
+from blankbook.words.points import POINTS
+
+NOTHING = "–"
+"""What stands where nothing was measured; the page says so in words beside it."""
+
+
+def length(mm: float, unit: str) -> str:
+    """Return a length without its unit, which the column's head names."""
+    return in_inches(mm) if unit == "in" else in_centimetres(mm)
+
+
+def change(mm: float, unit: str) -> str:
+    """Return a signed difference without its unit."""
+    text = length(mm, unit)
+    return text if text.startswith("-") or text in {"0", "0.0"} else f"+{text}"
+
+
+def unit_name(unit: str) -> str:
+    """Return what a column of lengths says over it."""
+    return "in" if unit == "in" else "cm"
+
+
+def point_name(key: str) -> str:
+    """Return the name of a point of measure."""
+    return POINTS[key].name if key in POINTS else key
+
+
+def signed(word: str) -> dict[str, str]:
+    """Return an answer or an advice with its shape and a class for its colour."""
+    sign = SIGNS.get(word)
+    return {
+        "word": str(word),
+        "shape": sign.shape if sign else "",
+        "class": str(word).replace(" ", "-"),
+    }
+
+
+def number(value: Number | None, unit: str, *, signed_length: bool = False) -> str:
+    """Return a result's number in the shop's unit, or a dash."""
+    if value is None:
+        return NOTHING
+    return _shown(value.value, value.unit, unit, signed_length)
+
+
+def span(value: Number | None, unit: str, *, signed_length: bool = False) -> str:
+    """Return the limits of a number, low to high."""
+    if value is None or value.low is None or value.high is None:
+        return NOTHING
+    low = _shown(value.low, value.unit, unit, signed_length)
+    high = _shown(value.high, value.unit, unit, signed_length)
+    return f"{low} to {high}"
+
+
+def _shown(value: float, kind: str, unit: str, signed_length: bool) -> str:
+    if kind == "mm":
+        return change(value, unit) if signed_length else length(value, unit)
+    if kind == "%":
+        return f"{value:+.1f}" if signed_length else f"{value:.1f}"
+    if kind == "chance":
+        return say_chance(value)
+    if kind == "share":
+        return f"{value:.0%}"
+    return f"{value:.0f}" if kind in {"pieces", "g/m2"} else f"{value:.1f}"
+
+
+def where(result: Result) -> str:
+    """Return where a result applies, as the head of its row."""
+    parts = [f"{result.size} to {result.next_size}" if result.next_size else result.size]
+    parts.append(result.piece)
+    parts.append(point_name(result.point) if result.point else "")
+    if result.cycles:
+        parts.append("1 wash" if result.cycles == 1 else f"{result.cycles} washes")
+    return ", ".join(part for part in parts if part) or "the whole blank"

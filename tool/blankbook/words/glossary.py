@@ -1,0 +1,37 @@
+"""The words of the trade and of the standards, as the site explains them."""
+
+GLOSSARY: dict[str, str] = {
+    "advice": "what the evidence says about approving a blank; it is computed, never typed",
+    "approved sample": "the round that a delivery is compared with",
+    "blank": "an undecorated garment sold to be printed",
+    "body length": "from the high point of the shoulder straight down to the hem edge",
+    "chart": "see size chart",
+    "decision": "what a person decided; it stands beside the advice and is never overwritten",
+    "degrees of freedom": "how many comparisons a spread rests on, assumptions included",
+    "dimensional change": (
+        "(after - before) / before, in percent; negative is shrinkage (ISO 5077)"
+    ),
+    "grade step": "the growth from one size to the next at one point of measure",
+    "half chest": "straight across the chest of a garment laid flat: half of its girth",
+    "limits": (
+        "what the evidence leaves open; each end is wrong at most as often as the stated risk"
+    ),
+    "lot": "pieces made or shipped together: a dye lot, a carton, an invoice",
+    "mass per unit area": "grams per square metre (g/m2, gsm), shown with ounces per square yard",
+    "mix-up chance": (
+        "how often a piece of the smaller label measures at least as large as one of the larger"
+    ),
+    "moderated spread": (
+        "a standard deviation from few pieces, drawn towards what is usual the fewer they are"
+    ),
+    "piece": "one physical garment",
+    "point of measure": "a named place to measure",
+    "round": "one evaluation of samples: pieces of one style measured on one occasion; one file",
+    "size chart": "what the supplier publishes, with the date from which it holds",
+    "size label": "what the tag says: S, M, L; an ordered list per style, never a number",
+    "style": "one blank as the supplier lists it",
+    "tolerance": "how far a piece may be from the chart",
+    "tube": (
+        "a body knitted in the round, without side seams; two sizes from one tube share its width"
+    ),
+}

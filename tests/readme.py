@@ -1,0 +1,108 @@
+"""README.md as something that can be run: its ledger, its commands, and what they print.
+
+A fence says by its first line what its text is:
+
+``sh machine``   one of the two opening commands; .ci/run runs them in a fresh clone
+``sh run``       run in a scratch folder that holds ``ledger/``, the demo shop's
+``yaml PATH``    a file of that scratch folder
+``text``         what the command above printed, whole
+``text head=N``  its first N lines
+
+``python tests/readme.py`` writes what the commands print today into README.md.
+"""
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from support import ROOT
+
+README = ROOT / "README.md"
+_FENCE = re.compile(
+    r"^```(?P<kind>\w+)(?P<rest>[^\n]*)\n(?P<text>.*?)^```$", re.MULTILINE | re.DOTALL
+)
+MORE = "…\n"
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """One fenced block of README.md."""
+
+    kind: str
+    rest: str
+    text: str
+    start: int
+    """Where its text begins in README.md."""
+
+
+def blocks(text: str) -> list[Block]:
+    """Return the fenced blocks of a Markdown text, in order."""
+    found = _FENCE.finditer(text)
+    return [Block(m["kind"], m["rest"].strip(), m["text"], m.start("text")) for m in found]
+
+
+def lay_out(scratch: Path, found: list[Block]) -> None:
+    """Put the demo ledger and the README's own files into a scratch folder."""
+    leave = shutil.ignore_patterns("catalogue", ".blankbook")
+    shutil.copytree(ROOT / "ledger", scratch / "ledger", ignore=leave)
+    for block in found:
+        if block.kind == "yaml" and block.rest:
+            place = scratch / block.rest
+            place.parent.mkdir(parents=True, exist_ok=True)
+            place.write_text(block.text, encoding="utf-8")
+
+
+def printed_by(command: str, scratch: Path) -> str:
+    """Return what a command prints, on both streams, in the order in which it prints it."""
+    program = str(Path(sys.executable).parent)
+    done = subprocess.run(
+        ["bash", "-c", command],
+        cwd=scratch,
+        env={"PATH": f"{program}:{os.environ['PATH']}", "HOME": str(scratch), "LC_ALL": "C.UTF-8"},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+        check=False,
+        timeout=300,
+    )
+    return done.stdout
+
+
+def cut(printed: str, how: str) -> str:
+    """Return what a block shows of what was printed: all of it, or its first lines."""
+    if not how:
+        return printed
+    lines = printed.splitlines(keepends=True)
+    wanted = int(how.removeprefix("head="))
+    return printed if len(lines) <= wanted else "".join(lines[:wanted]) + MORE
+
+
+def shown_and_printed(text: str, scratch: Path) -> Iterator[tuple[Block, str, str]]:
+    """Run every runnable command in order; yield each block of output, command and output."""
+    found = blocks(text)
+    lay_out(scratch, found)
+    for command, output in zip(found, [*found[1:], None], strict=True):
+        if (command.kind, command.rest) == ("sh", "run"):
+            printed = printed_by(command.text, scratch)
+            if output is not None and output.kind == "text":
+                yield output, command.text, cut(printed, output.rest)
+
+
+def rewrite() -> None:
+    """Write what the commands print today into README.md."""
+    text = README.read_text(encoding="utf-8")
+    with tempfile.TemporaryDirectory() as scratch:
+        pairs = list(shown_and_printed(text, Path(scratch)))
+    for block, _, printed in reversed(pairs):
+        text = text[: block.start] + printed + text[block.start + len(block.text) :]
+    README.write_text(text, encoding="utf-8", newline="\n")
+
+
+if __name__ == "__main__":
+    rewrite()

@@ -113,4 +113,5 @@ def guide_page(shop: Shop) -> PageSpec:
 def glossary_page() -> PageSpec:
     """Return the words."""
     words = [{"word": word, "means": means} for word, means in sorted(GLOSSARY.items())]
-    return PageSpec("glossary.html", "Glossary", "glossary.html.j2", {"up": "", "words": words})
+    context: dict[str, Any] = {"up": "", "words": words}
+    return PageSpec("glossary.html", "Glossary", "glossary.html.j2", context)

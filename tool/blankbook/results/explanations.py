@@ -23,6 +23,12 @@ if TYPE_CHECKING:
 
 SHIFTS = (-1.25, -1.0, -0.75, -0.5, 0.5, 0.75, 1.0, 1.25)
 """How far a style or a lot is supposed to run, in grade steps."""
+_FAR = {
+    0.5: "half a size",
+    0.75: "three quarters of a size",
+    1.0: "a size",
+    1.25: "a size and a quarter",
+}
 TUBE_POINTS = ("half_chest", "hem_width")
 
 
@@ -157,21 +163,29 @@ def _swapped(swap: dict[str, str]) -> Shift:
 
 
 def _not_graded(case: Case, models: tuple[PointModel, ...]) -> Iterator[Supposition]:
-    """Yield one point shared by two neighbouring labels: both small, both large, or between."""
+    """Yield one point shared by two neighbouring labels: both small, both large, or between.
+
+    Where a chart holds, a point that it leaves out promises no step that could be missing.
+    """
     sizes = case.blank.style.sizes
     tube = case.blank.style.construction == "tube"
     seen = {one.size for model in models for one in model.seen}
     both = [pair for pair in pairwise(sizes) if seen.issuperset(pair)]
     still = {model.point: float(model.fits([_still(model)])[0]) for model in models}
     rest = sum(still.values())
-    weight = CAUSES["not_graded"].weight / max(1, len(both) * len(models))
+    told = [model for model in models if _promised(case, model.point)]
+    weight = CAUSES["not_graded"].weight / max(1, len(both) * len(told))
     for small, large in both:
-        for model in models:
+        for model in told:
             shared = [_shared(model, small, large, part) for part in (0.0, 0.5, 1.0)]
             fit = _mean_fit(model, shared) + rest - still[model.point]
             factor = TUBE_FACTOR if tube and model.point in TUBE_POINTS else 1.0
             says = f"{POINTS[model.point].name} is not graded between {small} and {large}"
             yield Supposition("not_graded", says, weight * factor, fit)
+
+
+def _promised(case: Case, point: str) -> bool:
+    return case.chart is None or any(point in row for row in case.chart.sizes.values())
 
 
 def _shared(model: PointModel, small: str, large: str, part: float) -> "Vector":
@@ -199,8 +213,7 @@ def _runs(cause: str, models: tuple[PointModel, ...], lot: str) -> Iterator[Supp
         moves = np.array([1.0 if not lot or one.lot == lot else 0.0 for one in model.seen])
         fits = fits + model.fits([moves * model.step * part for part in SHIFTS])
     for part, fit in zip(SHIFTS, fits, strict=True):
-        size = "a size" if abs(part) == 1 else f"{abs(part):g} of a size"
-        says = f"{what} runs {size} {'large' if part > 0 else 'small'}"
+        says = f"{what} runs {_FAR[abs(part)]} {'large' if part > 0 else 'small'}"
         yield Supposition(cause, says, CAUSES[cause].weight / len(SHIFTS), float(fit))
 
 

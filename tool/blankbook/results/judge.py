@@ -34,7 +34,8 @@ def make_case(blank: Blank, shop: Shop) -> Case:
 
 
 def _asks_why(results: tuple[Result, ...]) -> bool:
-    return any(r.check in _EXPLAINED and r.answer == Answer.FAILS for r in results)
+    asks = {Answer.FAILS, Answer.NOT_SHOWN}
+    return any(r.check in _EXPLAINED and r.answer in asks for r in results)
 
 
 def _let_washing_wait(results: tuple[Result, ...]) -> tuple[Result, ...]:

@@ -6,9 +6,10 @@ from dataclasses import replace
 from blankbook.records.model import Round
 from blankbook.results.checks import CHECKS
 from blankbook.results.frame import Case, Explanation, Result, Verdict
+from blankbook.results.next_step import after_fail, while_open
 from blankbook.results.saying import say_list
-from blankbook.results.washing import not_worth_yet
 from blankbook.words.answers import Advice, Answer
+from blankbook.words.points import POINTS
 
 _WORST = ("reversed", "collapsed")
 _ORDER = ("label", "grade_steps", "size_against_chart", "mix_up", "washing", "fabric", "spread")
@@ -32,7 +33,7 @@ def decide(case: Case, results: Sequence[Result], explanations: Sequence[Explana
     if fails:
         return _failing(case, results, fails, explanations)
     if open_ or not asked:
-        return _open(case, results, open_)
+        return _open(case, results, open_, explanations)
     return _met(case, asked, others)
 
 
@@ -55,13 +56,12 @@ def _failing(
     rejected = any(shown_before(case, result) for result in fails)
     advice = Advice.REJECTED if rejected else Advice.HOLD
     reasons = [result.reason for result in fails]
-    causes = [one for one in explanations if one.key != "as_charted" and one.odds >= 0.1]
-    reasons += [f"likely cause: {one.says}; {one.because}" for one in causes[:2]]
+    reasons += _causes(explanations)
     return Verdict(
         advice,
         _sentence(fails[0].reason),
         tuple(reasons),
-        _next_after_fail(case, results, fails, rejected),
+        after_fail(case, results, fails, explanations, rejected),
         orderable(case, results),
     )
 
@@ -91,58 +91,41 @@ def lots_of(one: Round) -> set[str]:
     return {piece.lot or one.key for piece in one.pieces}
 
 
-def _next_after_fail(
-    case: Case, results: Sequence[Result], fails: list[Result], rejected: bool
-) -> str:
-    if rejected:
-        return "look for another blank: more than one lot shows it"
-    sizes = {r.size for r in fails if r.size} | {r.next_size for r in fails if r.next_size}
-    named = [size for size in case.blank.style.sizes if size in sizes]
-    what = f"two pieces each of {say_list(named)}" if named else "four pieces"
-    wait = not_worth_yet(list(results))
-    after = " Washing can wait until then." if wait else ""
-    return (
-        f"buy {what} from another lot: one lot cannot tell a bad lot from the way it is cut.{after}"
-    )
-
-
-def _open(case: Case, results: Sequence[Result], open_: list[Result]) -> Verdict:
-    reasons = tuple(result.reason for result in open_)
-    unseen = [r for r in open_ if r.answer == Answer.NOT_TESTED]
+def _open(
+    case: Case,
+    results: Sequence[Result],
+    open_: list[Result],
+    explanations: Sequence[Explanation],
+) -> Verdict:
     unsettled = [r for r in open_ if r.answer == Answer.NOT_SHOWN]
+    uncharted = [r for r in open_ if r.answer == Answer.NOT_TESTED and r.numbers]
     first = open_[0].reason if open_ else "nothing was measured yet"
     if unsettled:
         first = unsettled[0].reason
-    next_step = _next_while_open(case, unseen, unsettled)
-    return Verdict(Advice.HOLD, _sentence(first), reasons, next_step, orderable(case, results))
+    elif uncharted:
+        first = _no_chart(uncharted)
+    reasons = [r.reason for r in open_ if r not in uncharted]
+    reasons += [_no_chart(uncharted)] if uncharted else []
+    return Verdict(
+        Advice.HOLD,
+        _sentence(first),
+        tuple(reasons + _causes(explanations)),
+        while_open(case, open_, explanations),
+        orderable(case, results),
+    )
 
 
-def _next_while_open(case: Case, unseen: list[Result], unsettled: list[Result]) -> str:
-    if case.round is None:
-        return "buy samples: your size, one down and one up, in the colours you sell, and measure"
-    if step := _next_for_sizes(unseen):
-        return step
-    if settled := [r for r in unsettled if r.more_pieces]:
-        sizes = {r.size for r in settled if r.size} | {r.next_size for r in settled if r.next_size}
-        named = say_list([size for size in case.blank.style.sizes if size in sizes])
-        more = max(r.more_pieces or 0 for r in settled)
-        pieces = "1 more piece" if more == 1 else f"{more} more pieces"
-        return f"measure {pieces} of each of {named}" if named else f"wash {pieces}"
-    if any(r.check == "washing" for r in unseen):
-        return "wash and dry at least four pieces by their label, and measure them again"
-    if any(r.check == "fabric" for r in unseen):
-        return "cut and weigh two swatches"
-    return "decide by hand: more pieces would not settle what is left"
+def _no_chart(uncharted: Sequence[Result]) -> str:
+    """Return one line for all that was measured with no chart to hold it against."""
+    sizes = list(dict.fromkeys(r.size for r in uncharted))
+    points = list(dict.fromkeys(POINTS[r.point].name for r in uncharted))
+    return f"no chart to hold {say_list(sizes)} against, at {say_list(points)}"
 
 
-def _next_for_sizes(unseen: list[Result]) -> str:
-    """Return what a size that was not tested needs, or "": pieces, or a chart to hold them to."""
-    sizes = [r for r in unseen if r.check in {"size_against_chart", "grade_steps"}]
-    if any(not r.numbers for r in sizes):
-        return "measure your size with its neighbours below and above, two pieces each"
-    if sizes:
-        return "ask the supplier for a size chart in writing, and copy it into the style's file"
-    return ""
+def _causes(explanations: Sequence[Explanation]) -> list[str]:
+    """Return the causes worth naming, as lines of the reasons."""
+    causes = [one for one in explanations if one.key != "as_charted" and one.odds >= 0.1]
+    return [f"likely cause: {one.says}; {one.because}" for one in causes[:2]]
 
 
 def _met(case: Case, asked: list[Result], others: list[Result]) -> Verdict:
@@ -172,20 +155,25 @@ def _met(case: Case, asked: list[Result], others: list[Result]) -> Verdict:
 
 
 def orderable(case: Case, results: Sequence[Result]) -> tuple[str, ...]:
-    """Return the sizes that nothing deciding speaks against and something deciding speaks for."""
-    sizes = []
-    for size in case.blank.style.sizes:
-        own = [
-            r
-            for r in results
-            if r.deciding
-            and r.check in {"size_against_chart", "grade_steps"}
-            and r.check in case.shop.required
-            and size in {r.size, r.next_size}
-        ]
-        if own and all(r.answer == Answer.MEETS for r in own):
-            sizes.append(size)
-    return tuple(sizes)
+    """Return the sizes that something deciding speaks for and nothing speaks against.
+
+    A step that is off speaks against the end of it that does not meet the chart, and against both
+    ends where both do.
+    """
+    own = [r for r in results if r.deciding and r.check in case.shop.required]
+    alone = [r for r in own if r.check == "size_against_chart" and r.size]
+    good = {size for size in case.blank.style.sizes if _all_meet(alone, size)}
+    bad = set()
+    for step in own:
+        if step.check == "grade_steps" and step.answer != Answer.MEETS:
+            ends = {step.size, step.next_size}
+            bad |= ends - good or ends
+    return tuple(size for size in case.blank.style.sizes if size in good - bad)
+
+
+def _all_meet(alone: Sequence[Result], size: str) -> bool:
+    here = [r.answer == Answer.MEETS for r in alone if r.size == size]
+    return bool(here) and all(here)
 
 
 def _sentence(text: str) -> str:

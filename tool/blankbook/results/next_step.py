@@ -1,0 +1,84 @@
+"""The next thing to do, by what failed and by what is likely to be behind it."""
+
+from collections.abc import Sequence
+
+from blankbook.results.frame import Case, Explanation, Result
+from blankbook.results.saying import say_list
+from blankbook.results.washing import not_worth_yet
+from blankbook.words.answers import Answer
+
+SURE = 0.5
+"""From these odds on, an explanation decides the next step."""
+
+
+def after_fail(
+    case: Case,
+    results: Sequence[Result],
+    fails: Sequence[Result],
+    explanations: Sequence[Explanation],
+    rejected: bool,
+) -> str:
+    """Return what to do after a required check failed."""
+    if rejected:
+        return "look for another blank: more than one lot shows it"
+    if step := of_cause(explanations):
+        return step
+    wait = not_worth_yet(list(results))
+    after = " Washing can wait until then." if wait else ""
+    what = _pieces_of(case, fails)
+    return (
+        f"buy {what} from another lot: one lot cannot tell a bad lot from the way it is cut.{after}"
+    )
+
+
+def _pieces_of(case: Case, fails: Sequence[Result]) -> str:
+    sizes = {r.size for r in fails if r.size} | {r.next_size for r in fails if r.next_size}
+    named = [size for size in case.blank.style.sizes if size in sizes]
+    return f"two pieces each of {say_list(named)}" if named else "four pieces"
+
+
+def of_cause(explanations: Sequence[Explanation]) -> str:
+    """Return the step that a likely cause asks for by itself, or ""."""
+    first = explanations[0] if explanations else None
+    if first is None or first.odds < SURE:
+        return ""
+    subject = first.says.split(" ", maxsplit=1)[0]
+    steps = {
+        "mislabelled": f"set {subject} aside, and compare the tags of the carton with the tape",
+        "exchanged": "compare the tags of both sizes with the tape, in the whole carton",
+        "odd_piece": f"measure {subject} again; if it stays odd, buy another piece in its place",
+    }
+    return steps.get(first.key, "")
+
+
+def while_open(case: Case, open_: Sequence[Result], explanations: Sequence[Explanation]) -> str:
+    """Return what would settle what is not shown or not tested yet."""
+    unseen = [r for r in open_ if r.answer == Answer.NOT_TESTED]
+    unsettled = [r for r in open_ if r.answer == Answer.NOT_SHOWN]
+    if case.round is None:
+        return "buy samples: your size, one down and one up, in the colours you sell, and measure"
+    return of_cause(explanations) or _for_sizes(unseen) or _more(case, unseen, unsettled)
+
+
+def _for_sizes(unseen: Sequence[Result]) -> str:
+    """Return what a size that was not tested needs: pieces, or a chart to hold them to."""
+    sizes = [r for r in unseen if r.check in {"size_against_chart", "grade_steps"}]
+    if any(not r.numbers for r in sizes):
+        return "measure your size with its neighbours below and above, two pieces each"
+    if sizes:
+        return "ask the supplier for a size chart in writing, and copy it into the style's file"
+    return ""
+
+
+def _more(case: Case, unseen: Sequence[Result], unsettled: Sequence[Result]) -> str:
+    if settled := [r for r in unsettled if r.more_pieces]:
+        sizes = {r.size for r in settled if r.size} | {r.next_size for r in settled if r.next_size}
+        named = say_list([size for size in case.blank.style.sizes if size in sizes])
+        more = max(r.more_pieces or 0 for r in settled)
+        pieces = "1 more piece" if more == 1 else f"{more} more pieces"
+        return f"measure {pieces} of each of {named}" if named else f"wash {pieces}"
+    if any(r.check == "washing" for r in unseen):
+        return "wash and dry at least four pieces by their label, and measure them again"
+    if any(r.check == "fabric" for r in unseen):
+        return "cut and weigh two swatches"
+    return "decide by hand: more pieces would not settle what is left"

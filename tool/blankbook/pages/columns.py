@@ -42,6 +42,12 @@ COLUMNS: dict[str, tuple[Column, ...]] = {
         Column("chance", _value("mix-up chance")),
         Column("limits", _span("mix-up chance")),
     ),
+    "label": (
+        Column("chance the tag is right", _value("chance that the tag is right")),
+        Column(
+            "measures as", lambda result, _: result.word.removeprefix("measures as ") or result.size
+        ),
+    ),
     "piece_against_chart": (
         Column("off, {unit}", _value("off the chart", signs=True)),
         Column("chance it conforms", _value("chance that it conforms")),

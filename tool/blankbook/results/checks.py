@@ -3,6 +3,7 @@
 from blankbook.results import (
     fabric,
     grade_steps,
+    labels,
     mix_up,
     piece_against_chart,
     size_against_chart,
@@ -15,6 +16,7 @@ CHECKS: tuple[Check, ...] = (
     size_against_chart.CHECK,
     grade_steps.CHECK,
     mix_up.CHECK,
+    labels.CHECK,
     piece_against_chart.CHECK,
     spread_between_pieces.CHECK,
     washing.CHECK,

@@ -107,13 +107,17 @@ def _average(logs: "Vector") -> "Vector":
     return result
 
 
-def point_models(case: Case) -> tuple[PointModel, ...]:
-    """Return a model for every point that grows with the size and was measured."""
-    models = (_model(case, point) for point in POINTS if POINTS[point].step)
+def point_models(case: Case, lot_shift: float = 0.0) -> tuple[PointModel, ...]:
+    """Return a model for every point that grows with the size and was measured.
+
+    *lot_shift* is what else pieces of one lot may share, as a share of the grade step: with it, a
+    piece is held against the others of its lot rather than against the chart.
+    """
+    models = (_model(case, point, lot_shift) for point in POINTS if POINTS[point].step)
     return tuple(model for model in models if model)
 
 
-def _model(case: Case, point: str) -> PointModel | None:
+def _model(case: Case, point: str, lot_shift: float) -> PointModel | None:
     order = case.blank.style.sizes
     usual = case.shop.step[point]
     level = {size: index * usual for index, size in enumerate(order)}
@@ -135,7 +139,8 @@ def _model(case: Case, point: str) -> PointModel | None:
     if not seen:
         return None
     step = _mean_step(expected, order) or usual
-    inverses, levels = _densities(case.spreads[point], _shared(case, point, seen, uncharted))
+    shared = _shared(case, point, seen, uncharted, lot_shift * step)
+    inverses, levels = _densities(case.spreads[point], shared)
     return PointModel(point, tuple(seen), expected, step, inverses, levels)
 
 
@@ -162,7 +167,9 @@ def _mean_step(expected: Mapping[str, float], order: Sequence[str]) -> float:
     return abs(expected[order[-1]] - expected[order[0]]) / (len(order) - 1)
 
 
-def _shared(case: Case, point: str, seen: Sequence[Seen], uncharted: bool) -> "Vector":
+def _shared(
+    case: Case, point: str, seen: Sequence[Seen], uncharted: bool, shift: float
+) -> "Vector":
     """Return the covariance that readings share: their size's cut, their lot, an unknown level."""
     import numpy as np
 
@@ -173,7 +180,7 @@ def _shared(case: Case, point: str, seen: Sequence[Seen], uncharted: bool) -> "V
         cut = UNCHARTED_SHARE * case.shop.step[point]
     total = (sizes[:, None] == sizes[None, :]) * cut**2
     lot = case.shop.lot_spread * case.shop.spread[point].deviation
-    total = total + (lots[:, None] == lots[None, :]) * lot**2
+    total = total + (lots[:, None] == lots[None, :]) * (lot**2 + shift**2)
     if uncharted:
         total = total + UNKNOWN_BASE**2
     result: Vector = total

@@ -59,7 +59,7 @@ def _failing(
     reasons += _causes(explanations)
     return Verdict(
         advice,
-        _sentence(fails[0].reason),
+        _sentence(_culprit(explanations) or fails[0].reason),
         tuple(reasons),
         after_fail(case, results, fails, explanations, rejected),
         orderable(case, results),
@@ -113,6 +113,13 @@ def _open(
         while_open(case, open_, explanations),
         orderable(case, results),
     )
+
+
+def _culprit(explanations: Sequence[Explanation]) -> str:
+    """Return the cause that says more than what it made fail, where it is as good as certain."""
+    first = explanations[0] if explanations else None
+    telling = {"mislabelled", "exchanged", "odd_piece"}
+    return first.says if first and first.odds >= 0.9 and first.key in telling else ""
 
 
 def _no_chart(uncharted: Sequence[Result]) -> str:

@@ -4,6 +4,7 @@ CHECK_TITLES: dict[str, str] = {
     "size_against_chart": "Size against chart",
     "grade_steps": "Grade steps",
     "mix_up": "Mix-up chance",
+    "label": "Labels",
     "piece_against_chart": "Piece by piece",
     "spread": "Spread between pieces",
     "washing": "Washing",

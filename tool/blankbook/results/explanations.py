@@ -111,7 +111,7 @@ def _spread_prior(
 def _odd(models: tuple[PointModel, ...]) -> Iterator[Supposition]:
     """Yield each piece as a stray at every point that it was measured at."""
     still = [float(model.fits([_still(model)])[0]) for model in models]
-    odd = [model.odd_fits() for model in models]
+    odd = [model.odd_fits(_still(model)) for model in models]
     pieces = sorted({one.piece for model in models for one in model.seen})
     for piece in pieces:
         fit = sum(fits.get(piece, rest) for fits, rest in zip(odd, still, strict=True))

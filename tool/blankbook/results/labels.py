@@ -38,27 +38,66 @@ def label_chances(
 
     Before measuring, a tag is held right with `TAG_RIGHT`, a piece a stranger to every size with
     `TAG_STRANGER`, and the rest goes to the neighbours, halving with every size of distance. All
-    the piece's points count together; the other pieces are taken by their tags.
+    the piece's points count together; the other pieces are taken by their tags, except those whose
+    tag turned out to be wrong: the worst is settled first, so that it does not speak against its
+    neighbours.
     """
     measured = {one.piece for model in models for one in model.seen}
     pieces = [piece for piece in tags if piece in measured]
-    fits = {piece: dict.fromkeys([*sizes, ""], 0.0) for piece in pieces}
+    settled: dict[str, dict[str, float]] = {}
+    while True:
+        left = {piece: tags[piece] for piece in pieces if piece not in settled}
+        found = _pass(models, left, {p: _likeliest(c) for p, c in settled.items()}, sizes)
+        worst = min(left, key=lambda piece: found[piece][tags[piece]], default="")
+        if not worst or found[worst][tags[worst]] >= 0.5 or len(settled) >= len(pieces) // 2:
+            return {piece: settled.get(piece) or found[piece] for piece in pieces}
+        settled[worst] = found[worst]
+
+
+def _likeliest(chances: Mapping[str, float]) -> str:
+    return max(chances, key=lambda size: chances[size])
+
+
+def _pass(
+    models: Sequence[PointModel],
+    tags: Mapping[str, str],
+    settled: Mapping[str, str],
+    sizes: Sequence[str],
+) -> dict[str, dict[str, float]]:
+    """Return the chances of the pieces in *tags*, those in *settled* being what they measure as."""
+    fits = {piece: dict.fromkeys([*sizes, ""], 0.0) for piece in tags}
     for model in models:
-        _add_fits(model, tags, sizes, fits)
-    return {piece: _chances(fits[piece], tags[piece], sizes) for piece in pieces}
+        _add_fits(model, tags, _moved(model, settled), sizes, fits)
+    return {piece: _chances(fits[piece], tags[piece], sizes) for piece in tags}
+
+
+def _moved(model: PointModel, settled: Mapping[str, str]) -> "Vector":
+    """Return the shift of pieces that are settled: to their size, or out of the way."""
+    import numpy as np
+
+    moves = [0.0] * len(model.seen)
+    for place, one in enumerate(model.seen):
+        if one.piece in settled:
+            size = settled[one.piece]
+            level = model.expected
+            moves[place] = level[size] - level[one.size] if size else one.deviation
+    return np.array(moves)
 
 
 def _add_fits(
     model: PointModel,
     tags: Mapping[str, str],
+    base: "Vector",
     sizes: Sequence[str],
     fits: dict[str, dict[str, float]],
 ) -> None:
     """Add the log likelihood at one point, for every piece as every size, in one pass."""
     ways = [(piece, size) for piece in fits for size in sizes]
-    found = model.fits([_as_size(model, piece, tags[piece], size) for piece, size in ways])
-    here = dict(zip(ways, found, strict=True))
-    odd = model.odd_fits()
+    if not ways:
+        return
+    moves = [base + _as_size(model, piece, tags[piece], size) for piece, size in ways]
+    here = dict(zip(ways, model.fits(moves), strict=True))
+    odd = model.odd_fits(base)
     for piece, ours in fits.items():
         for size in sizes:
             ours[size] += float(here[piece, size])
@@ -89,7 +128,7 @@ def _as_size(model: PointModel, piece: str, label: str, size: str) -> "Vector":
 
 
 def _judge_piece(case: Case, one: Round, piece: Piece, chances: Mapping[str, float]) -> Result:
-    likeliest = max(chances, key=lambda size: chances[size])
+    likeliest = _likeliest(chances)
     sure = 1 - case.shop.risk
     right = chances[piece.size]
     answer = Answer.NOT_SHOWN

@@ -75,14 +75,14 @@ class PointModel:
         squares = np.einsum("hi,sij,hj->sh", away, self.inverses, away)
         return _average(self.levels[:, None] - squares / 2)
 
-    def odd_fits(self) -> dict[str, float]:
-        """Return the log density if one piece were a stray, for each piece.
+    def odd_fits(self, shift: "Vector") -> dict[str, float]:
+        """Return the log density if one piece were a stray, for each piece, all moved by *shift*.
 
         A stray's own variance is added to one reading: the rank-one update of Sherman and Morrison.
         """
         import numpy as np
 
-        away = self._away([np.zeros(len(self.seen))])[0]
+        away = self._away([shift])[0]
         stray = (ODD_SHARE * self.step) ** 2
         pulled = self.inverses @ away
         own = 1 + stray * np.diagonal(self.inverses, axis1=1, axis2=2)

@@ -4,6 +4,7 @@ import pytest
 
 from blankbook.results.frame import Judged
 from blankbook.results.judge import judge
+from blankbook.results.labels import label_chances
 from blankbook.words.answers import Answer
 from judging import blank, measured, only, piece, shop
 
@@ -54,12 +55,19 @@ def test_a_lot_half_a_size_off_is_no_wrong_tag(off: float) -> None:
     assert Answer.FAILS not in answers
 
 
-def test_chances_add_up_to_one() -> None:
-    from blankbook.results.labels import LOT_SHIFT, label_chances
-    from blankbook.results.likelihood import point_models
+def test_two_wrong_tags_are_both_named() -> None:
+    judged = labelled({"S-2": ("20", "29"), "L-1": ("20 1/8", "29")})
+    words = {r.piece: r.word for r in judged.of("label") if r.answer == Answer.FAILS}
+    assert words == {"S-2": "measures as M", "L-1": "measures as M"}
 
-    judged = labelled({"M-2": ("21", "29 1/2")})
-    tags = {f"2026-01-20-first/{p.key}": p.size for p in judged.blank.rounds[0].pieces}
-    chances = label_chances(point_models(judged.case, LOT_SHIFT), tags, judged.blank.style.sizes)
-    for ours in chances.values():
+
+def test_a_width_that_is_not_graded_is_no_wrong_tag() -> None:
+    changed = {f"L-{n}": ("20", "30") for n in (1, 2)}
+    judged = labelled(changed)
+    assert judged.explanations[0].key == "not_graded"
+    assert Answer.FAILS not in [result.answer for result in judged.of("label")]
+
+
+def test_chances_add_up_to_one() -> None:
+    for ours in label_chances(labelled({"M-2": ("21", "29 1/2")}).case).values():
         assert sum(ours.values()) == pytest.approx(1)

@@ -6,8 +6,8 @@ all add up to one. Where one lot cannot separate two causes, they keep their pri
 text says so.
 """
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
 from itertools import pairwise
 from math import exp, log
 from typing import TYPE_CHECKING
@@ -41,26 +41,33 @@ class Supposition:
     prior: float
     fit: float
     """Log likelihood of all readings."""
+    really: Mapping[str, str] = field(default_factory=dict)
+    """The pieces that are not of the size on their tag: their size, or "" for none."""
 
 
 def explain(case: Case) -> tuple[Explanation, ...]:
     """Return the causes, the likeliest first, with their odds; empty where nothing was measured."""
     models = point_models(case)
-    if not models:
-        return ()
-    supposed = list(_suppositions(case, models))
-    best = max(one.fit for one in supposed)
-    weights = {id(one): one.prior * exp(one.fit - best) for one in supposed}
-    total = sum(weights.values())
-    grouped: dict[str, list[Supposition]] = {}
-    for one in supposed:
-        grouped.setdefault(one.cause, []).append(one)
+    grouped: dict[str, list[tuple[Supposition, float]]] = {}
+    for one, odds in weigh(case, models):
+        grouped.setdefault(one.cause, []).append((one, odds))
     found = []
     for cause, ones in grouped.items():
-        likeliest = max(ones, key=lambda one: weights[id(one)])
-        odds = sum(weights[id(one)] for one in ones) / total
+        likeliest, _ = max(ones, key=lambda pair: pair[1])
+        odds = sum(share for _, share in ones)
         found.append(Explanation(cause, likeliest.says, odds, _because(case, cause, models)))
     return tuple(sorted(found, key=lambda one: (-one.odds, one.key)))
+
+
+def weigh(case: Case, models: tuple[PointModel, ...]) -> list[tuple[Supposition, float]]:
+    """Return every supposition with its posterior chance; together they make one."""
+    if not models:
+        return []
+    supposed = list(_suppositions(case, models))
+    best = max(one.fit for one in supposed)
+    weights = [one.prior * exp(one.fit - best) for one in supposed]
+    total = sum(weights)
+    return [(one, weight / total) for one, weight in zip(supposed, weights, strict=True)]
 
 
 def lots_seen(models: tuple[PointModel, ...]) -> int:
@@ -82,7 +89,7 @@ def _because(case: Case, cause: str, models: tuple[PointModel, ...]) -> str:
 def _suppositions(case: Case, models: tuple[PointModel, ...]) -> Iterator[Supposition]:
     sizes = case.blank.style.sizes
     usual = "graded as usual" if case.chart is None else "as charted"
-    yield from _spread_prior("as_charted", [(usual, _still)], models)
+    yield from _spread_prior("as_charted", [(usual, _still, {})], models)
     yield from _spread_prior("mislabelled", list(_mislabelled(models, sizes)), models)
     yield from _spread_prior("exchanged", list(_exchanged(models, sizes)), models)
     yield from _not_graded(case, models)
@@ -94,29 +101,36 @@ def _suppositions(case: Case, models: tuple[PointModel, ...]) -> Iterator[Suppos
     yield from _odd(models)
 
 
+def _labels(models: tuple[PointModel, ...]) -> dict[str, str]:
+    return {one.piece: one.size for model in models for one in model.seen}
+
+
 Shift = Callable[[PointModel], "Vector"]
+Way = tuple[str, Shift, Mapping[str, str]]
+"""What it says, where the readings should have been, and which tags are wrong."""
 
 
 def _spread_prior(
-    cause: str, ways: list[tuple[str, Shift]], models: tuple[PointModel, ...]
+    cause: str, ways: list[Way], models: tuple[PointModel, ...]
 ) -> Iterator[Supposition]:
     """Yield each way with an equal share of the cause's prior; one pass over each point."""
     if not ways:
         return
-    fits = sum(model.fits([shift(model) for _, shift in ways]) for model in models)
-    for (says, _), fit in zip(ways, fits, strict=True):  # type: ignore[arg-type]
-        yield Supposition(cause, says, CAUSES[cause].weight / len(ways), float(fit))
+    fits = sum(model.fits([shift(model) for _, shift, _ in ways]) for model in models)
+    for (says, _, really), fit in zip(ways, fits, strict=True):  # type: ignore[arg-type]
+        yield Supposition(cause, says, CAUSES[cause].weight / len(ways), float(fit), really)
 
 
 def _odd(models: tuple[PointModel, ...]) -> Iterator[Supposition]:
     """Yield each piece as a stray at every point that it was measured at."""
     still = [float(model.fits([_still(model)])[0]) for model in models]
-    odd = [model.odd_fits(_still(model)) for model in models]
+    odd = [model.odd_fits() for model in models]
     pieces = sorted({one.piece for model in models for one in model.seen})
     for piece in pieces:
         fit = sum(fits.get(piece, rest) for fits, rest in zip(odd, still, strict=True))
         weight = CAUSES["odd_piece"].weight / len(pieces)
-        yield Supposition("odd_piece", f"{_short(piece)} is odd in itself", weight, fit)
+        says = f"{_short(piece)} is odd in itself"
+        yield Supposition("odd_piece", says, weight, fit, {piece: ""})
 
 
 def _still(model: PointModel) -> "Vector":
@@ -133,29 +147,25 @@ def _moved(model: PointModel, to: Callable[[str, str], str]) -> "Vector":
     return np.array([level[to(one.piece, one.size)] - level[one.size] for one in model.seen])
 
 
-def _mislabelled(
-    models: tuple[PointModel, ...], sizes: tuple[str, ...]
-) -> Iterator[tuple[str, Shift]]:
-    labels = {one.piece: one.size for model in models for one in model.seen}
-    for piece, label in sorted(labels.items()):
+def _mislabelled(models: tuple[PointModel, ...], sizes: tuple[str, ...]) -> Iterator[Way]:
+    for piece, label in sorted(_labels(models).items()):
         for size in sizes:
             if size != label:
                 says = f"{_short(piece)} is tagged {label} and measures as {size}"
-                yield says, _relabel(piece, size)
+                yield says, _relabel(piece, size), {piece: size}
 
 
 def _relabel(piece: str, size: str) -> Shift:
     return lambda model: _moved(model, lambda one, label: size if one == piece else label)
 
 
-def _exchanged(
-    models: tuple[PointModel, ...], sizes: tuple[str, ...]
-) -> Iterator[tuple[str, Shift]]:
+def _exchanged(models: tuple[PointModel, ...], sizes: tuple[str, ...]) -> Iterator[Way]:
     seen = {one.size for model in models for one in model.seen}
     measured = [size for size in sizes if size in seen]
     for small, large in pairwise(measured):
         swap = {small: large, large: small}
-        yield f"the labels {small} and {large} are exchanged", _swapped(swap)
+        really = {p: swap[label] for p, label in _labels(models).items() if label in swap}
+        yield f"the labels {small} and {large} are exchanged", _swapped(swap), really
 
 
 def _swapped(swap: dict[str, str]) -> Shift:

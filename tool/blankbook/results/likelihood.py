@@ -8,6 +8,7 @@ spread). Points are independent.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from blankbook.results.evidence import chart_for, charted, newest_first
@@ -75,14 +76,14 @@ class PointModel:
         squares = np.einsum("hi,sij,hj->sh", away, self.inverses, away)
         return _average(self.levels[:, None] - squares / 2)
 
-    def odd_fits(self, shift: "Vector") -> dict[str, float]:
-        """Return the log density if one piece were a stray, for each piece, all moved by *shift*.
+    def odd_fits(self) -> dict[str, float]:
+        """Return the log density if one piece were a stray, for each piece.
 
         A stray's own variance is added to one reading: the rank-one update of Sherman and Morrison.
         """
         import numpy as np
 
-        away = self._away([shift])[0]
+        away = self._away([np.zeros(len(self.seen))])[0]
         stray = (ODD_SHARE * self.step) ** 2
         pulled = self.inverses @ away
         own = 1 + stray * np.diagonal(self.inverses, axis1=1, axis2=2)
@@ -107,17 +108,19 @@ def _average(logs: "Vector") -> "Vector":
     return result
 
 
-def point_models(case: Case, lot_shift: float = 0.0) -> tuple[PointModel, ...]:
+def point_models(
+    case: Case, known: Mapping[str, str] = MappingProxyType({})
+) -> tuple[PointModel, ...]:
     """Return a model for every point that grows with the size and was measured.
 
-    *lot_shift* is what else pieces of one lot may share, as a share of the grade step: with it, a
-    piece is held against the others of its lot rather than against the chart.
+    *known* names pieces (``round/piece``) whose size is known to be another than the tag says; a
+    piece known to be of none (an empty size) is left out.
     """
-    models = (_model(case, point, lot_shift) for point in POINTS if POINTS[point].step)
+    models = (_model(case, point, known) for point in POINTS if POINTS[point].step)
     return tuple(model for model in models if model)
 
 
-def _model(case: Case, point: str, lot_shift: float) -> PointModel | None:
+def _model(case: Case, point: str, known: Mapping[str, str]) -> PointModel | None:
     order = case.blank.style.sizes
     usual = case.shop.step[point]
     level = {size: index * usual for index, size in enumerate(order)}
@@ -133,13 +136,15 @@ def _model(case: Case, point: str, lot_shift: float) -> PointModel | None:
         else:
             uncharted, full = True, level
         for piece in one.pieces:
-            if point in piece.received and piece.size in full:
-                off = mean_of(piece.received[point]) - full[piece.size]
-                seen.append(Seen(f"{one.key}/{piece.key}", piece.size, piece.lot or one.key, off))
+            key = f"{one.key}/{piece.key}"
+            size = known.get(key, piece.size)
+            if point in piece.received and size in full:
+                off = mean_of(piece.received[point]) - full[size]
+                seen.append(Seen(key, size, piece.lot or one.key, off))
     if not seen:
         return None
     step = _mean_step(expected, order) or usual
-    shared = _shared(case, point, seen, uncharted, lot_shift * step)
+    shared = _shared(case, point, seen, uncharted)
     inverses, levels = _densities(case.spreads[point], shared)
     return PointModel(point, tuple(seen), expected, step, inverses, levels)
 
@@ -167,9 +172,7 @@ def _mean_step(expected: Mapping[str, float], order: Sequence[str]) -> float:
     return abs(expected[order[-1]] - expected[order[0]]) / (len(order) - 1)
 
 
-def _shared(
-    case: Case, point: str, seen: Sequence[Seen], uncharted: bool, shift: float
-) -> "Vector":
+def _shared(case: Case, point: str, seen: Sequence[Seen], uncharted: bool) -> "Vector":
     """Return the covariance that readings share: their size's cut, their lot, an unknown level."""
     import numpy as np
 
@@ -180,7 +183,7 @@ def _shared(
         cut = UNCHARTED_SHARE * case.shop.step[point]
     total = (sizes[:, None] == sizes[None, :]) * cut**2
     lot = case.shop.lot_spread * case.shop.spread[point].deviation
-    total = total + (lots[:, None] == lots[None, :]) * (lot**2 + shift**2)
+    total = total + (lots[:, None] == lots[None, :]) * lot**2
     if uncharted:
         total = total + UNKNOWN_BASE**2
     result: Vector = total

@@ -35,8 +35,3 @@ CAUSES: dict[str, Cause] = {
 TUBE_FACTOR = 5.0
 """How much likelier an ungraded width is on a body knitted as a tube: the tube sets the width, so
 two sizes cut from one tube share it (common practice, no source)."""
-
-TAG_RIGHT = 0.97
-"""How often a tag is held to be right before a piece is measured: a stated belief of ours."""
-TAG_STRANGER = 0.01
-"""How often a piece is held to be of none of the sizes."""

@@ -1,0 +1,74 @@
+"""Run the simulation: ``python -m blankbook.trials [--rounds N] [--seed N] [--write]``.
+
+With ``--write`` the table goes into the package, and the method page prints it.
+"""
+
+import argparse
+import datetime
+import json
+import sys
+from collections import Counter
+from importlib.resources import files
+from pathlib import Path
+
+from blankbook.records.fork import in_processes
+from blankbook.trials.report import rows
+from blankbook.trials.scoring import Tally, run
+from blankbook.trials.shops import Plan
+
+TABLE = "table.json"
+PURCHASES = {
+    "1 piece of each size": Plan(each=1, colours=1, cause="not_graded", whole_step=True),
+    "2 pieces of each size": Plan(each=1, colours=2, cause="not_graded", whole_step=True),
+    "2 pieces of each size and colour": Plan(
+        each=2, colours=2, cause="not_graded", whole_step=True
+    ),
+}
+
+
+def tallied(seed: int, rounds: int, plan: Plan) -> Tally:
+    """Return the counts, worked out on every core."""
+    size = 100
+    starts = list(range(0, rounds, size))
+    parts = in_processes(
+        starts, lambda first: run(seed, min(size, rounds - first), plan, first), None, worth=True
+    )
+    total: Counter[str] = Counter()
+    for part in parts:
+        total += part.counts
+    return Tally(total)
+
+
+def table(seed: int, rounds: int, day: datetime.date) -> dict[str, object]:
+    """Return the whole table as data."""
+    missing = {
+        name: tallied(seed + 1 + number, rounds // 4, plan)
+        for number, (name, plan) in enumerate(PURCHASES.items())
+    }
+    everything = tallied(seed, rounds, Plan())
+    return {
+        "seed": seed,
+        "rounds": rounds,
+        "date": day.isoformat(),
+        "rows": rows(everything, missing),
+    }
+
+
+def main(arguments: list[str]) -> int:
+    """Run, print, and write where asked."""
+    parser = argparse.ArgumentParser(prog="python -m blankbook.trials", description=__doc__)
+    parser.add_argument("--rounds", type=int, default=10_000)
+    parser.add_argument("--seed", type=int, default=20261125)
+    parser.add_argument("--write", action="store_true")
+    given = parser.parse_args(arguments)
+    found = table(given.seed, given.rounds, datetime.datetime.now().astimezone().date())
+    text = json.dumps(found, indent=1, sort_keys=True) + "\n"
+    if given.write:
+        place = Path(str(files("blankbook.trials"))) / TABLE
+        place.write_text(text, encoding="utf-8")
+    sys.stdout.write(text)
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -53,8 +53,8 @@ def read_mass(written: str) -> float:
 def _read(written: str, units: dict[str, Fraction], what: str, instead: str) -> float:
     shape = _AMOUNT.fullmatch(written.strip())
     if shape is None or shape[2] not in units:
-        raise LengthError(f"not {what}: {written[:40]}", instead)
+        raise LengthError(f"must be {what}, found {written[:40] or 'nothing'}", instead)
     value = Fraction(shape[1]) * units[shape[2]]
     if not value:
-        raise LengthError(f"{what} of zero", instead)
+        raise LengthError(f"must be more than 0, found {written[:40]}", instead)
     return float(value)

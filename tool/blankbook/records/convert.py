@@ -27,7 +27,7 @@ from blankbook.records.model import (
     Tape,
     Washed,
 )
-from blankbook.text.findings import Fault, Path
+from blankbook.text.findings import Fault, Path, visible
 from blankbook.text.tree import Tree
 
 Faults = list[Fault]
@@ -39,10 +39,10 @@ def _length(written: Any, unit: str, at: Path, faults: Faults) -> Length:
     try:
         length = read_length(str(written), unit)
     except LengthError as error:
-        faults.append(Fault(at, "not-a-length", str(error), error.instead))
+        faults.append(Fault(at, "not-a-length", f"{_name(at)} {error}", error.instead))
         return _NO_LENGTH
     if not length.exact:
-        message = f"a length must be more than 0, found {written}"
+        message = f"{_name(at)} must be more than 0, found {written}"
         faults.append(Fault(at, "not-a-length", message, "write what the tape says"))
     return length
 
@@ -51,8 +51,13 @@ def _amount(read: Callable[[str], float], written: Any, at: Path, faults: Faults
     try:
         return read(str(written))
     except LengthError as error:
-        faults.append(Fault(at, "not-an-amount", str(error), error.instead))
+        faults.append(Fault(at, "not-an-amount", f"{_name(at)} {error}", error.instead))
         return 1.0
+
+
+def _name(at: Path) -> str:
+    """Return what a person calls the value at *at*: the last key on the way to it."""
+    return next((visible(step) for step in reversed(at) if isinstance(step, str)), "the value")
 
 
 def _lengths(tree: Mapping[str, Any], unit: str, at: Path, faults: Faults) -> dict[str, Length]:

@@ -91,42 +91,52 @@ def _value(shape: re.Match[str], written: str, unit: str) -> Fraction:
     """Return the number that the matched *shape* says, in its own unit."""
     whole = Fraction(f"{shape['whole'] or 0}.{shape['decimals'] or 0}")
     if shape["whole"] and len(shape["whole"]) > 1 and shape["whole"].startswith("0"):
-        raise LengthError(f"a length starts with a zero: {written}", "write 22 1/8 or 22.125")
+        instead = f"write {written.strip().lstrip('0') or '0'}"
+        raise LengthError(f"must not begin with a zero, found {_short(written)}", instead)
     if shape["over"] is None:
         return whole
     if shape["decimals"] is not None:
-        raise LengthError(f"decimals and a fraction together: {written}", "write 22 1/8 or 22.125")
+        message = f"must have decimals or a fraction, found both in {_short(written)}"
+        raise LengthError(message, "write 22 1/8 or 22.125")
     return whole + _fraction(int(shape["over"]), int(shape["under"]), written, unit)
 
 
 def _fraction(over: int, under: int, written: str, unit: str) -> Fraction:
     if unit != "in":
-        raise LengthError(f"a fraction of a {unit}: {written}", "write 56.2 cm")
+        message = f"must have decimals in {unit}, found the fraction {_short(written)}"
+        raise LengthError(message, f"write 56.2 {unit}, or say that it is in inches: 22 1/8 in")
     if under not in DENOMINATORS:
         raise LengthError(
-            f"no tape is marked in parts of {under}: {written}",
+            f"must be in the parts that tapes are marked in, found {_short(written)}",
             "use halves, 4ths, 8ths, 16ths or 32nds",
         )
     if not 0 < over < under:
-        raise LengthError(f"not a part of one inch: {written}", "write 22 1/8")
+        message = f"must have a fraction between 0 and 1, found {_short(written)}"
+        raise LengthError(message, "write 22 1/8")
     return Fraction(over, under)
 
 
 def _explain(written: str, text: str) -> LengthError:
     """Return the error that fits the commonest ways of being no length."""
+    found = _short(written)
+    point = _short(text.replace(",", "."))
     if "," in text:
-        return LengthError(
-            f"a comma in a length: {written}", "use a point or a fraction: 22.5, 22 1/2"
-        )
-    if text.startswith("-"):
-        return LengthError(f"a length below zero: {written}", "write it without the minus sign")
+        instead = f"use a point: {point}" if _SHAPE.fullmatch(point) else "use a point: 22.5"
+        return LengthError(f"must be written without a comma, found {found}", instead)
+    if text.startswith(("-", "−")):
+        return LengthError(f"must be more than 0, found {found}", "write it without the minus sign")
     if re.search(r"['′]|ft|feet", text):
-        return LengthError(f"feet are not understood: {written}", "write inches: 22 1/8")
-    return LengthError(f"not a length: {_short(written)}", "write 22 1/8, 22.125 or 56.2 cm")
+        message = f"must be in inches, centimetres or millimetres, found {found}"
+        return LengthError(message, "write inches: 22 1/8")
+    if odd := re.search(r"[^\S ]|[\u200b\u2060]|[“„«»‟‘’]", text):
+        message = f"must be written with plain characters, found U+{ord(odd[0]):04X} in {found}"
+        return LengthError(message, "type it anew: 22 1/8")
+    return LengthError(f"must be a length, found {found}", "write 22 1/8, 22.125 or 56.2 cm")
 
 
 def _short(text: str) -> str:
-    return text if len(text) <= 40 else text[:39] + "…"
+    """Return text for a message: cut, and never quite empty."""
+    return (text if len(text) <= 40 else text[:39] + "…") if text.strip() else "nothing"
 
 
 def in_inches(mm: float, parts: int = 16) -> str:

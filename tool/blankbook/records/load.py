@@ -6,18 +6,14 @@ import gc
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
-from blankbook.records import convert
+from blankbook.records.entries import Entry, read_entry
 from blankbook.records.model import Blank, Ledger, Round, Shop, Style, Supplier
-from blankbook.records.rules import charts, dates, names, pieces, readings
-from blankbook.text.bytes import decode, has_mark, line_ends
-from blankbook.text.files import LedgerFile, list_files, misplaced, read_bytes
-from blankbook.text.findings import Fault, Finding, UnreadableText, visible
+from blankbook.records.rules import charts, dates, decisions, names, pieces, readings
+from blankbook.text.files import LedgerFile, list_files, misplaced
+from blankbook.text.findings import Fault, Finding, visible
 from blankbook.text.photos import photo_fault
-from blankbook.text.schemas import typed
-from blankbook.text.tree import Read, places, read_tree
-from blankbook.text.wording import faults as schema_faults
+from blankbook.text.tree import places
 
 __all__ = ["Loaded", "list_files", "load_ledger"]
 
@@ -35,16 +31,6 @@ class Loaded:
     """Sorted by file, line and column."""
     styles: tuple[str, ...]
     """Every ``supplier/style`` that has a folder, faulty or not."""
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """One file, read: its record, or what is wrong with it."""
-
-    file: LedgerFile
-    read: Read | None = None
-    record: Any = None
-    findings: tuple[Finding, ...] = ()
 
 
 def load_ledger(
@@ -66,13 +52,14 @@ def load_ledger(
     gc.disable()  # the trees hold no cycles, and there are many of them
     try:
         shop_and_suppliers = [read_entry(root, one) for one in wanted if not one.blank]
-        known = _Known.of(root, shop_and_suppliers, today)
+        stray = misplaced(root)
+        known = _Known.of(root, shop_and_suppliers, today, stray)
         groups = _by_blank(one for one in wanted if one.blank)
         loaded = _load_blanks(known, groups, workers)
     finally:
         if was_on:
             gc.enable()
-    findings = [*misplaced(root), *names.of_files(wanted)]
+    findings = [*stray, *names.of_files(wanted)]
     findings += [f for entry in shop_and_suppliers for f in known.shared_findings(entry)]
     findings += [f for _, found in loaded for f in found]
     blanks = {blank.style.key: blank for blank, _ in loaded if blank}
@@ -98,18 +85,29 @@ class _Known:
     today: datetime.date | None
     unreadable: frozenset[str] = field(default=frozenset())
     """Suppliers whose file is there and has faults: known, though not to be shown."""
+    misnamed: frozenset[str] = field(default=frozenset())
+    """Files that are not taken for what they are, without their ending."""
 
     @classmethod
-    def of(cls, root: Path, entries: Iterable[Entry], today: datetime.date | None) -> "_Known":
-        shop, suppliers, unreadable = None, {}, set()
+    def of(
+        cls,
+        root: Path,
+        entries: Iterable[Entry],
+        today: datetime.date | None,
+        stray: Iterable[Finding] = (),
+    ) -> "_Known":
+        """Return what shop.yaml and the suppliers' files say, and what they fail to say."""
+        misnamed = frozenset(one.path.rpartition(".")[0] for one in stray)
+        unreadable = {name.rpartition("/")[2] for name in misnamed if name.startswith("suppliers/")}
+        shop, suppliers = None, {}
         for entry in entries:
             if entry.file.kind == "shop":
                 shop = entry.record
-            elif entry.record is not None:
+            elif entry.record is not None and entry.record.key == entry.file.stem:
                 suppliers[entry.record.key] = entry.record
             else:
-                unreadable.add(entry.file.path.rpartition("/")[2].removesuffix(".yaml"))
-        return cls(root, shop, suppliers, today, frozenset(unreadable))
+                unreadable.add(entry.file.stem)
+        return cls(root, shop, suppliers, today, frozenset(unreadable), misnamed)
 
     def shared_findings(self, entry: Entry) -> list[Finding]:
         """Return the findings of shop.yaml or a supplier's file."""
@@ -121,45 +119,6 @@ class _Known:
             ]
             found += places(entry.read, faults)
         return found
-
-
-def read_entry(root: Path, file: LedgerFile) -> Entry:
-    """Return one file as a record, or with what is wrong with it."""
-    try:
-        data = read_bytes(root, file)
-        read = read_tree(file.path, decode(data))
-    except UnreadableText as error:
-        return Entry(file, findings=(error.finding(visible(file.path, 300)),))
-    except FileNotFoundError:
-        remedy = "put it back, or run this in the ledger's folder"
-        return Entry(
-            file, findings=(Finding(file.path, 1, 1, "missing-file", "no such file", remedy),)
-        )
-    notes = _notes(read, data)
-    tree = typed(read.tree, file.kind)
-    faults = schema_faults(tree, file.kind)
-    record = None
-    if not faults:
-        record = convert.CONVERTERS[file.kind](tree, file.path, faults)
-    if faults:
-        record = None
-    return Entry(file, read, record, (*notes, *places(read, faults)))
-
-
-def _notes(read: Read, data: bytes) -> list[Finding]:
-    """Return what is worth knowing of the file's own form."""
-    found = []
-    if has_mark(data):
-        message = "the file begins with a byte-order mark"
-        found.append(
-            Finding(read.path, 1, 1, "byte-order-mark", message, "it does no harm", "note")
-        )
-    if b"\r" in data and len(kinds := line_ends(data)) > 1:
-        message = "the file mixes line ends: " + ", ".join(sorted(kinds))
-        found.append(
-            Finding(read.path, 1, 1, "mixed-line-ends", message, "it does no harm", "note")
-        )
-    return found
 
 
 def _load_blanks(
@@ -178,10 +137,12 @@ def load_blank(known: _Known, files: list[LedgerFile]) -> tuple[Blank | None, li
     entries = [read_entry(known.root, file) for file in files]
     style = next((e for e in entries if e.file.kind == "style"), None)
     found = [finding for entry in entries for finding in entry.findings]
+    if style is None and f"blanks/{files[0].blank}/style" in known.misnamed:
+        return None, found
     if style is None:
         message = "a folder of rounds without a style.yaml"
         remedy = "add style.yaml with style, name, sizes and colours"
-        found.append(Finding(files[0].path, 1, 1, "no-style", message, remedy))
+        found.append(Finding(visible(files[0].path, 300), 1, 1, "no-style", message, remedy))
         return None, found
     found += _style_findings(known, style)
     for entry in entries:
@@ -206,19 +167,19 @@ def _style_findings(known: _Known, entry: Entry) -> list[Finding]:
         return []
     faults = [
         *names.of_style(style, entry.file),
-        *_supplier_faults(known, style),
+        *_supplier_faults(known, entry.file.blank.partition("/")[0]),
         *charts.of_style(style),
         *dates.of_style(style),
     ]
     return places(entry.read, faults)
 
 
-def _supplier_faults(known: _Known, style: Style) -> Iterator[Fault]:
-    if style.supplier not in known.suppliers and style.supplier not in known.unreadable:
-        near = difflib.get_close_matches(style.supplier, known.suppliers, n=1)
+def _supplier_faults(known: _Known, supplier: str) -> Iterator[Fault]:
+    if supplier not in known.suppliers and supplier not in known.unreadable:
+        near = difflib.get_close_matches(supplier, known.suppliers, n=1)
         remedy = f"did you mean {near[0]}? or " if near else ""
-        message = f"unknown supplier {style.supplier}"
-        remedy += f"add suppliers/{style.supplier}.yaml"
+        message = f"unknown supplier {visible(supplier)}"
+        remedy += f"add suppliers/{visible(supplier)}.yaml"
         yield Fault(("style",), "unknown-supplier", message, remedy)
 
 
@@ -229,6 +190,7 @@ def _round_findings(known: _Known, entry: Entry, style: Style | None) -> list[Fi
         *names.of_style(one, entry.file),
         *names.of_round(one),
         *dates.of_round(one, known.today),
+        *decisions.of_round(one),
         *_photo_faults(known.root, one),
     ]
     if style:

@@ -8,9 +8,11 @@ MOST_BYTES = 1 << 20
 """A record larger than this is no record."""
 
 _BOM = b"\xef\xbb\xbf"
-_HIDDEN = re.compile(
-    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\x85\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff]"
+HIDDEN = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069"
+    "\ud800-\udfff\ufdd0-\ufdef\ufeff\ufff0-\ufff8\ufffe\uffff]"
 )
+"""Characters that are not to be seen, or that turn the order of reading round."""
 _CONFLICT = re.compile(r"^(<{7} |={7}\r?$|>{7} )", re.MULTILINE)
 
 
@@ -24,7 +26,7 @@ def decode(data: bytes) -> str:
         text = body.decode("utf-8")
     except UnicodeDecodeError as error:
         raise _encoding(body, error) from None
-    if hidden := _HIDDEN.search(text):
+    if hidden := HIDDEN.search(text):
         line, column = place(text, hidden.start())
         code = f"U+{ord(hidden[0]):04X}"
         raise UnreadableText(

@@ -2,7 +2,7 @@
 
 import os
 import stat
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -21,6 +21,11 @@ class LedgerFile:
     blank: str = ""
     """``supplier/style``, for what stands in a blank's folder."""
 
+    @property
+    def stem(self) -> str:
+        """The file's own name without its ending."""
+        return self.path.rpartition("/")[2].rpartition(".")[0]
+
 
 def list_files(root: Path) -> list[LedgerFile]:
     """Return the files of the ledger, sorted by path; nothing is opened."""
@@ -34,6 +39,9 @@ def misplaced(root: Path) -> list[Finding]:
 
 def _walk(root: Path) -> Iterator[LedgerFile | Finding]:
     yield LedgerFile("shop.yaml", "shop")
+    for name in ("suppliers", "blanks"):
+        if (root / name).is_symlink():
+            yield Finding(name, 1, 1, "link-leaves", "a link is not followed", _NO_LINK)
     yield from _records(root / "suppliers", "suppliers", lambda _: "supplier", "")
     for supplier in _folders(root / "blanks", "blanks"):
         if isinstance(supplier, Finding):
@@ -47,11 +55,16 @@ def _walk(root: Path) -> Iterator[LedgerFile | Finding]:
             yield from _records(root / "blanks" / blank, f"blanks/{blank}", _kind, blank)
 
 
+_NO_LINK = "put the folder itself in its place"
+
+
 def _kind(name: str) -> str:
     return "style" if name == "style.yaml" else "round"
 
 
 def _entries(folder: Path) -> list[os.DirEntry[str]]:
+    if folder.is_symlink():
+        return []
     try:
         with os.scandir(folder) as found:
             return [one for one in found if not _is_leftover(one.name)]
@@ -67,10 +80,13 @@ def _is_leftover(name: str) -> bool:
 def _folders(folder: Path, path: str) -> Iterator[str | Finding]:
     for entry in _entries(folder):
         if entry.is_symlink() or not entry.is_dir(follow_symlinks=False):
-            if entry.is_symlink() or _looks_like_record(entry.name):
-                message = f"{visible(entry.name)} is not in a blank's folder"
+            place = visible(_joined(path, entry.name), 300)
+            if entry.is_symlink():
+                yield Finding(place, 1, 1, "link-leaves", "a link is not followed", _NO_LINK)
+            elif _looks_like_record(entry.name):
+                message = "a record outside of a blank's folder"
                 remedy = "move it to blanks/SUPPLIER/STYLE/"
-                yield Finding(_joined(path, entry.name), 1, 1, "out-of-place", message, remedy)
+                yield Finding(place, 1, 1, "out-of-place", message, remedy)
         else:
             yield entry.name
 
@@ -79,15 +95,16 @@ def _looks_like_record(name: str) -> bool:
     return name.lower().endswith((".yaml", ".yml"))
 
 
-def _records(folder: Path, path: str, kind: "object", blank: str) -> Iterator[LedgerFile | Finding]:
-    assert callable(kind)
+def _records(
+    folder: Path, path: str, kind: Callable[[str], str], blank: str
+) -> Iterator[LedgerFile | Finding]:
     for entry in _entries(folder):
         if entry.name.endswith(".yaml"):
             yield LedgerFile(_joined(path, entry.name), kind(entry.name), blank)
         elif _looks_like_record(entry.name):
             good = entry.name.rpartition(".")[0] + ".yaml"
             message = f"a record's name must end in .yaml, found {visible(entry.name)}"
-            place = _joined(path, entry.name)
+            place = visible(_joined(path, entry.name), 300)
             yield Finding(place, 1, 1, "wrong-ending", message, f"rename it to {visible(good)}")
 
 

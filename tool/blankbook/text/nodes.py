@@ -11,9 +11,12 @@ import warnings
 from typing import Any
 
 from blankbook.text.findings import UnreadableText, visible
+from blankbook.text.slips import explain
 
 MOST_DEPTH = 32
 MOST_NODES = 50_000
+
+_DIRECTIVE = re.compile(r"\A(?:(?:#.*)?\r?\n)*(%)")
 
 Node = Any
 """A node of either library: ``value``, ``style``, ``start_mark.line`` and ``.column`` (0-based)."""
@@ -86,20 +89,19 @@ def _compose_carefully(text: str) -> Node:
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         try:
+            _refuse_directive(text)
             _guard(ruamel.yaml.YAML(typ="safe", pure=True).parse(text))
             return ruamel.yaml.YAML(typ="safe", pure=True).compose(text)
         except UnreadableText:
             raise
         except MarkedYAMLError as error:
-            raise _explain(error, text) from None
+            raise explain(error, text) from None
         except YAMLError as error:
-            raise UnreadableText("not-yaml", f"not readable: {visible(error)}", "") from None
+            message = f"cannot be read: {visible(error)}"
+            raise UnreadableText("not-yaml", message, "look for odd characters") from None
         except Exception as error:
-            raise UnreadableText(
-                "not-yaml",
-                f"not readable ({type(error).__name__.lower()})",
-                "look for odd characters",
-            ) from error
+            message = "cannot be read, and the parser does not say why"
+            raise UnreadableText("not-yaml", message, "look for odd characters") from error
 
 
 def _guard(events: Any) -> None:
@@ -110,45 +112,34 @@ def _guard(events: Any) -> None:
         line, column = event.start_mark.line + 1, event.start_mark.column + 1
         if kind == "DocumentStartEvent":
             documents += 1
-            _guard_document(event, documents, line, column)
+            _refuse_second(documents, line, column)
         if kind == "AliasEvent" or getattr(event, "anchor", None):
-            raise _refused("anchor", "an anchor or alias (& or *)", line, column)
+            raise sign_at_start("*" if kind == "AliasEvent" else "&", line, column)
         if _has_tag(event):
-            raise _refused("tag", "a tag (!)", line, column)
+            raise sign_at_start("!", line, column)
         if kind in {"MappingStartEvent", "SequenceStartEvent"}:
             depth += 1
         elif kind in {"MappingEndEvent", "SequenceEndEvent"}:
             depth -= 1
         nodes += kind in {"ScalarEvent", "MappingStartEvent", "SequenceStartEvent"}
         if depth > MOST_DEPTH:
-            raise UnreadableText(
-                "nested-too-deep",
-                f"nested more than {MOST_DEPTH} deep",
-                "close the brackets that were opened",
-                line,
-                column,
-            )
+            raise too_deep(line, column)
         if nodes > MOST_NODES:
-            raise UnreadableText(
-                "too-many-values",
-                f"more than {MOST_NODES} values in one file",
-                "split it into rounds",
-                line,
-                column,
-            )
+            raise too_many(line, column)
 
 
-def _guard_document(event: Any, documents: int, line: int, column: int) -> None:
+def _refuse_second(documents: int, line: int, column: int) -> None:
     if documents > 1:
-        raise UnreadableText(
-            "second-document",
-            "a second document in one file",
-            "delete the line --- and what follows it, or make it a file of its own",
-            line,
-            column,
-        )
-    if event.version or event.tags:
-        raise UnreadableText("directive", "a directive (%)", "delete the line with %", 1, 1)
+        message = "must be one record, found a second one after ---"
+        remedy = "delete the line --- and what follows it, or make it a file of its own"
+        raise UnreadableText("second-document", message, remedy, line, column)
+
+
+def _refuse_directive(text: str) -> None:
+    """Refuse a line that begins with % before anything else does."""
+    if found := _DIRECTIVE.search(text):
+        line = text.count("\n", 0, found.start(1)) + 1
+        raise UnreadableText("directive", "a line must not begin with %", "delete it", line, 1)
 
 
 def _has_tag(event: Any) -> bool:
@@ -156,49 +147,20 @@ def _has_tag(event: Any) -> bool:
     return bool(tag is not None and str(tag) not in {"", "None"})
 
 
-def _refused(rule: str, what: str, line: int, column: int) -> UnreadableText:
-    remedy = 'write it out; where text begins with that character, quote it: "& more"'
-    return UnreadableText(rule, f"{what} has no use in a record", remedy, line, column)
+def sign_at_start(sign: str, line: int, column: int) -> UnreadableText:
+    """Return the fault of text that begins with a character that YAML keeps for itself."""
+    message = f"text must not begin with {sign}"
+    return UnreadableText("sign-at-start", message, f'quote the text: "{sign}…"', line, column)
 
 
-def _explain(error: Any, text: str) -> UnreadableText:  # noqa: PLR0911 - a table of slips
-    """Put what the parser says into words for the commonest slips."""
-    mark = error.problem_mark or error.context_mark
-    opened = error.context_mark
-    problem = str(error.problem or "")
-    line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
-    here = text.split("\n")[line - 1] if mark and line <= text.count("\n") + 1 else ""
-    if "duplicate key" in problem:
-        return UnreadableText("duplicate-key", "a key that is there twice", "", line, column)
-    unclosed = "end of stream" in problem or "stream end" in problem or "document end" in problem
-    if unclosed and opened:
-        return _unclosed(text, opened)
-    if "\t" in here or "'\\t'" in problem:
-        at = here.find("\t") + 1 or column
-        return UnreadableText("tab", "a tab", "use spaces", line, at)
-    if "mapping values are not allowed" in problem:
-        remedy = 'quote the text, it has a colon: "22 1/8: fits"'
-        return UnreadableText("colon-in-text", "a second colon in one line", remedy, line, column)
-    if "cannot start any token" in problem:
-        sign = here[column - 1 : column]
-        remedy = f'quote the text: "{sign}…"'
-        message = f"text must not begin with {sign}"
-        return UnreadableText("sign-at-start", message, remedy, line, column)
-    if "expected <block end>" in problem or "expected ',' or" in problem:
-        remedy = "look at the spaces at the start of this line, and for a missing comma or bracket"
-        return UnreadableText(
-            "out-of-line", "does not line up with what is above", remedy, line, column
-        )
-    if "could not find expected ':'" in problem:
-        remedy = "write key: value, with a space after the colon"
-        return UnreadableText("no-colon", "a line without a colon", remedy, line, column)
-    return UnreadableText("not-yaml", f"not readable: {visible(problem)}", "", line, column)
+def too_deep(line: int, column: int) -> UnreadableText:
+    """Return the fault of a text with more brackets in brackets than a record has."""
+    message = f"must be nested at most {MOST_DEPTH} deep, found more"
+    remedy = "close the brackets that were opened"
+    return UnreadableText("nested-too-deep", message, remedy, line, column)
 
 
-def _unclosed(text: str, opened: Any) -> UnreadableText:
-    line, column = opened.line + 1, opened.column + 1
-    lines = text.split("\n")
-    sign = lines[opened.line][opened.column : opened.column + 1] if opened.line < len(lines) else ""
-    closing = {"[": "]", "{": "}"}.get(sign, sign)
-    message = f"opened with {sign} and never closed"
-    return UnreadableText("unclosed", message, f"add the closing {closing}", line, column)
+def too_many(line: int, column: int) -> UnreadableText:
+    """Return the fault of a text with more values than a record has."""
+    message = f"must hold at most {MOST_NODES} values, found more"
+    return UnreadableText("too-many-values", message, "make several files of it", line, column)

@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 from typing import Any
 
+from blankbook.text.bytes import HIDDEN
 from blankbook.text.findings import Fault, Finding, Path, UnreadableText, visible
-from blankbook.text.nodes import MOST_DEPTH, MOST_NODES, Node, compose
+from blankbook.text.nodes import MOST_DEPTH, MOST_NODES, Node, compose, too_deep, too_many
 
 Tree = dict[str, Any]
 """A record: keys to trees, lists, texts; None where nothing was written."""
@@ -31,64 +32,45 @@ def read_tree(path: str, text: str) -> Read:
     root = compose(text)
     if root is None:
         raise UnreadableText("empty-file", "an empty file", "write key: value lines, or delete it")
-    if _kind(root) != "mapping":
+    if root.id != "mapping":
         raise UnreadableText(
             "not-a-mapping",
-            "must be key: value lines, found "
-            + ("a list" if _kind(root) == "sequence" else "text"),
+            "must be key: value lines, found " + ("a list" if root.id == "sequence" else "text"),
             "begin with a line such as style: supplier/style",
             root.start_mark.line + 1,
             root.start_mark.column + 1,
         )
-    return Read(path, text, _Builder().mapping(root, 1))
+    return Read(path, text, _build(root, text))
 
 
-def _kind(node: Node) -> str:
-    name = type(node).__name__
-    return {"MappingNode": "mapping", "SequenceNode": "sequence"}.get(name, "scalar")
+def _build(root: Node, text: str) -> Tree:
+    """Return the values of the nodes under *root*, and refuse what no record holds."""
+    if "\\" in text:
+        _refuse_hidden(root)
+    count = 1
 
-
-class _Builder:
-    """Builds values from nodes, counting them."""
-
-    def __init__(self) -> None:
-        self.count = 0
-
-    def value(self, node: Node, depth: int) -> Any:
-        kind = type(node).__name__
-        if kind == "ScalarNode":
-            return self.scalar(node)
-        self.count += 1
-        if depth > MOST_DEPTH or self.count > MOST_NODES:
-            raise _at(node, "nested-too-deep", "too deep, or too many values", "split the file")
-        if kind == "MappingNode":
-            return self.mapping(node, depth + 1)
-        return [self.value(item, depth + 1) for item in node.value]
-
-    def scalar(self, node: Node) -> str | None:
-        self.count += 1
-        text: str = node.value
-        if not text and not node.style:
-            return None
-        if node.style == '"' and any("\ud800" <= c <= "\udfff" for c in text):
-            raise _at(node, "hidden-character", "half of a character (a surrogate)", "delete it")
-        return text
-
-    def mapping(self, node: Node, depth: int) -> Tree:
+    def build(node: Node, depth: int) -> Any:
+        nonlocal count
+        if node.id == "scalar":
+            return node.value if node.value or node.style else None
+        mapping = node.id == "mapping"
+        count += len(node.value) * (2 if mapping else 1)
+        if depth > MOST_DEPTH or count > MOST_NODES:
+            line, column = node.start_mark.line + 1, node.start_mark.column + 1
+            raise (too_deep if depth > MOST_DEPTH else too_many)(line, column)
+        if not mapping:
+            return [build(item, depth + 1) for item in node.value]
         tree: Tree = {}
-        for key, value in node.value:
-            if type(key).__name__ != "ScalarNode":
+        for key, item in node.value:
+            if key.id != "scalar":
                 raise _at(key, "key-not-text", "a key must be text", "write key: value")
-            if key.value in tree:
-                raise _twice(node, key)
-            if key.value == "<<" and not key.style:
-                raise _at(
-                    key, "merge-key", "a merge key (<<) has no use in a record", "write it out"
-                )
-            tree[key.value] = self.value(value, depth)
-        if self.count > MOST_NODES:
-            raise _at(node, "too-many-values", f"more than {MOST_NODES} values", "split the file")
+            tree[key.value] = build(item, depth + 1)
+        if len(tree) < len(node.value) or "<<" in tree:
+            _refuse_keys(node)
         return tree
+
+    result: Tree = build(root, 1)
+    return result
 
 
 def _at(node: Node, rule: str, message: str, remedy: str) -> UnreadableText:
@@ -96,10 +78,31 @@ def _at(node: Node, rule: str, message: str, remedy: str) -> UnreadableText:
     return UnreadableText(rule, message, remedy, mark.line + 1, mark.column + 1)
 
 
-def _twice(node: Node, key: Node) -> UnreadableText:
-    first = next(one for one, _ in node.value if one.value == key.value)
-    message = f"{visible(key.value)} is there twice, first in line {first.start_mark.line + 1}"
-    return _at(key, "duplicate-key", message, "delete one of the two")
+def _refuse_keys(node: Node) -> None:
+    """Refuse a key that is there twice, or one that would merge."""
+    first: dict[str, int] = {}
+    for key, _ in node.value:
+        if key.value == "<<" and not key.style:
+            raise _at(key, "merge-key", "<< has no use in a record", "write the lines out")
+        if key.value in first:
+            message = f"{visible(key.value)} is there twice, first in line {first[key.value]}"
+            raise _at(key, "duplicate-key", message, "delete one of the two")
+        first[key.value] = key.start_mark.line + 1
+
+
+def _refuse_hidden(root: Node) -> None:
+    """Refuse what a backslash in quotes can hide: control characters and half characters."""
+    rest = [root]
+    while rest:
+        node = rest.pop()
+        if node.id == "scalar":
+            if node.style == '"' and (hidden := HIDDEN.search(node.value)):
+                what = f"a character that cannot be seen, U+{ord(hidden[0]):04X}"
+                raise _at(node, "hidden-character", what, "delete it")
+        elif node.id == "mapping":
+            rest += [one for pair in node.value for one in pair]
+        else:
+            rest += node.value
 
 
 def places(read: Read, faults: list[Fault]) -> list[Finding]:
@@ -125,12 +128,12 @@ def _walk(root: Node, at: Path, on_key: bool) -> Node:
     node = root
     for index, step in enumerate(at):
         last = index == len(at) - 1
-        if _kind(node) == "mapping":
+        if node.id == "mapping":
             pair = next(((key, value) for key, value in node.value if key.value == step), None)
             if pair is None:
                 return node
-            empty = _kind(pair[1]) == "scalar" and not pair[1].value and not pair[1].style
+            empty = pair[1].id == "scalar" and not pair[1].value and not pair[1].style
             node = pair[0] if last and (on_key or empty) else pair[1]
-        elif _kind(node) == "sequence" and isinstance(step, int) and step < len(node.value):
+        elif node.id == "sequence" and isinstance(step, int) and step < len(node.value):
             node = node.value[step]
     return node

@@ -4,12 +4,16 @@ One sentence for each keyword that the schemas use; a test holds that none is mi
 """
 
 import difflib
+import re
 from collections.abc import Callable, Iterable
 from typing import Any
 
 from blankbook.text.findings import Fault, visible
 from blankbook.text.schemas import gate, validator
 from blankbook.text.tree import Tree
+
+_JOINED = re.compile(r"([a-z_]+):([^ ].*)", re.DOTALL)
+"""A key and a value with no space between them."""
 
 MOST_FAULTS = 200
 """A file with more faults than this is one mistake, not two hundred."""
@@ -41,7 +45,8 @@ def _word(error: Any) -> list[Fault]:
 def _name(at: tuple[Any, ...]) -> str:
     """Return what a person calls the value at *at*: its key, or the key of its list."""
     names = [step for step in at if isinstance(step, str)]
-    return visible(names[-1]) if names else "the file"
+    name = visible(names[-1]) if names else "the file"
+    return f"an entry of {name}" if at and isinstance(at[-1], int) else name
 
 
 def _found(error: Any) -> str:
@@ -50,13 +55,15 @@ def _found(error: Any) -> str:
         return "nothing"
     if isinstance(value, dict):
         return "key: value lines"
-    return "a list" if isinstance(value, list) else visible(value)
+    if isinstance(value, float):
+        return f"{value:.12g}"
+    return "a list" if isinstance(value, list) else visible(value) or "nothing"
 
 
 _TYPES = {
     "object": ("key: value", "write {key: value}"),
     "array": ("a list", "write [one, two]"),
-    "string": ("text", "write one line of text"),
+    "string": ("text", "write text, or delete the line"),
     "number": ("a number", "write a plain number such as 4.60"),
     "integer": ("a whole number", "write a whole number such as 6"),
 }
@@ -65,7 +72,7 @@ _TYPES = {
 def _type(error: Any, at: Any, name: str) -> list[Fault]:
     wanted = error.validator_value
     if isinstance(wanted, list):
-        remedy = _help(error) or "write a length such as 22 1/8"
+        remedy = "write a length such as 22 1/8, or delete the line"
         return [Fault(at, "wrong-kind", f"{name} must be a length, found {_found(error)}", remedy)]
     what, remedy = _TYPES[wanted]
     message = f"{name} must be {what}, found {_found(error)}"
@@ -77,7 +84,7 @@ def _help(error: Any) -> str:
     examples = error.schema.get("examples") if isinstance(error.schema, dict) else None
     if not examples or isinstance(examples[0], (dict, list)):
         return ""
-    return f"write {examples[0]}"
+    return f"write something such as: {examples[0]}"
 
 
 def _required(error: Any, at: Any, _name: str) -> list[Fault]:
@@ -105,19 +112,35 @@ def _unknown(error: Any, at: Any, _name: str) -> list[Fault]:
     for key in error.instance:
         if key not in known:
             message = f"unknown key {_spelled(key)}"
-            found.append(Fault((*at, key), "unknown-key", message, _near(key, known), on_key=True))
+            remedy = _comma(error.instance, key) or _near(key, known)
+            found.append(Fault((*at, key), "unknown-key", message, remedy, on_key=True))
     return found
+
+
+def _comma(tree: Tree, key: str) -> str:
+    """Return help where a key is what a comma in a number left over: 22,5 within braces."""
+    keys = list(tree)
+    place = keys.index(key)
+    before = tree[keys[place - 1]] if place else None
+    if tree[key] is not None or not re.match(r"[0-9]+( |$)", key) or not isinstance(before, str):
+        return ""
+    return f"a comma ends a value: write {visible(before)}.{visible(key)} with a point"
 
 
 def _spelled(key: str) -> str:
     """Return a key, naming characters that only look like plain letters."""
     odd = [c for c in key if not c.isascii()]
     codes = ", ".join(f"U+{ord(c):04X}" for c in odd[:3])
-    return f"{visible(key)} (with {codes})" if odd else visible(key)
+    if _JOINED.fullmatch(key):
+        return f"{visible(key)}: there is no space after the colon"
+    return f"{visible(key)} (with {codes})" if odd else visible(key) or '""'
 
 
 def _near(word: str, known: Iterable[str]) -> str:
     words = list(known)
+    joined = _JOINED.fullmatch(word)
+    if joined and joined[1] in words:
+        return f"write {joined[1]}: {visible(joined[2])}"
     lowered = {one.lower(): one for one in reversed(words)}
     near = difflib.get_close_matches(word.lower(), lowered, n=1, cutoff=0.6)
     if near:
@@ -132,6 +155,9 @@ def _one_of(error: Any, at: Any, name: str) -> list[Fault]:
 
 
 def _pattern(error: Any, at: Any, name: str) -> list[Fault]:
+    if not error.instance.strip():
+        remedy = "write text, or delete the line"
+        return [Fault(at, "wrong-form", f"{name} must not be empty", remedy)]
     message = f"{name} is not written as it must be: {_found(error)}"
     return [Fault(at, "wrong-form", message, _help(error))]
 
@@ -157,7 +183,11 @@ def _count(side: str, what: str) -> Callable[[Any, Any, str], list[Fault]]:
     def word(error: Any, at: Any, name: str) -> list[Fault]:
         bound, found = error.validator_value, len(error.instance)
         message = f"{name} must hold at {side} {bound} {what}, found {found}"
-        return [Fault(at, "wrong-count", message, _help(error))]
+        remedy = "leave something out" if side == "most" else _help(error)
+        if not found:
+            message = f"{name} must not be empty"
+            remedy = _TYPES["string"][1] if what == "characters" else _help(error)
+        return [Fault(at, "wrong-count", message, remedy)]
 
     return word
 
@@ -190,13 +220,16 @@ def _joined(found: list[Fault]) -> list[Fault]:
     }
     meant = set()
     for fault in found:
-        if fault.rule == "unknown-key" and fault.help.startswith("did you mean "):
-            meant.add((fault.at[:-1], fault.help.removeprefix("did you mean ").rstrip("?")))
+        near = re.match(r"did you mean (.*)\?|write ([a-z_]+): ", fault.help)
+        if fault.rule == "unknown-key" and near:
+            meant.add((fault.at[:-1], near[1] or near[2]))
     slips = missing & meant
     wrong = {fault.at for fault in found if fault.rule == "wrong-kind"}
+    empty = {fault.at for fault in found if fault.rule == "wrong-count"}
     return [
         fault
         for fault in found
         if not (fault.rule == "missing-key" and (fault.at, fault.message.split(" ", 1)[0]) in slips)
         and not (fault.rule in {"unknown-word", "wrong-form", "wrong-count"} and fault.at in wrong)
+        and not (fault.rule == "wrong-form" and fault.at in empty)
     ]

@@ -15,13 +15,13 @@ def of_round(one: Round, today: datetime.date | None) -> Iterator[Fault]:
     yield from _sane(("date",), one.date, today)
     if one.bought:
         yield from _sane(("bought", "date"), one.bought, today)
-        if one.bought > one.date:
+        if one.bought > one.date and is_sane(one.bought):
             message = f"bought on {one.bought}, after it was measured on {one.date}"
             yield Fault(("bought", "date"), "dates-backwards", message, "correct one of the two")
     if one.decision:
         at: Path = ("decision", "date")
         yield from _sane(at, one.decision.date, today)
-        if one.decision.date < one.date:
+        if one.decision.date < one.date and is_sane(one.decision.date):
             message = f"decided on {one.decision.date}, before it was measured on {one.date}"
             yield Fault(at, "dates-backwards", message, "correct one of the two")
 
@@ -40,10 +40,14 @@ def of_supplier(one: Supplier, today: datetime.date | None) -> Iterator[Fault]:
         yield from _sane(("since",), one.since, today)
 
 
+def is_sane(day: datetime.date) -> bool:
+    """Say whether *day* is one that a shop can have seen or will see."""
+    return FIRST <= day <= LAST
+
+
 def _sane(at: Path, day: datetime.date, today: datetime.date | None) -> Iterator[Fault]:
-    if not FIRST <= day <= LAST:
-        yield Fault(
-            at, "date-out-of-range", f"a date between {FIRST.year} and {LAST.year}, found {day}"
-        )
+    if not is_sane(day):
+        message = f"{at[-1]} must be between {FIRST.year} and {LAST.year}, found {day}"
+        yield Fault(at, "date-out-of-range", message, "correct the year")
     elif today and day > today:
         yield Fault(at, "date-in-future", f"{day} has not come yet", "correct the year or the day")

@@ -15,24 +15,20 @@ _MOST = 64
 
 def of_files(files: Iterable[LedgerFile]) -> Iterator[Finding]:
     """Yield names that another system cannot hold, or that differ by case alone."""
-    seen: dict[str, str] = {}
-    for file in files:
-        for part in _parts(file):
-            if message := _wrong(part, file.kind):
-                remedy = "use small letters, digits and hyphens"
-                yield Finding(visible(file.path, 200), 1, 1, "wrong-name", message, remedy)
-                break
-        folded = file.path.casefold()
-        if folded in seen:
-            message = f"differs from {visible(seen[folded], 200)} by case alone"
-            yield Finding(
-                visible(file.path, 200), 1, 1, "wrong-name", message, "rename one of them"
-            )
-        seen[folded] = file.path
+    every = list(files)
+    good = {file.path for file in every}
+    for file in every:
+        wrong = (_wrong(part, file.kind) for part in _parts(file))
+        if message := next(filter(None, wrong), ""):
+            remedy = "use small letters, digits and hyphens"
+            folded = file.path.casefold()
+            if folded in good and folded != file.path:
+                remedy = f"rename it, {visible(folded, 200)} differs by case alone"
+            yield Finding(visible(file.path, 300), 1, 1, "wrong-name", message, remedy)
 
 
 def _parts(file: LedgerFile) -> list[str]:
-    stem = file.path.rpartition("/")[2].removesuffix(".yaml")
+    stem = file.stem
     own = [] if file.kind in {"shop", "style"} else [stem]
     return [*file.blank.split("/"), *own] if file.blank else own
 
@@ -43,7 +39,7 @@ def _wrong(part: str, kind: str) -> str:
     if not _KEY.fullmatch(part):
         return f"a name must be small letters, digits and hyphens, found {visible(part)}"
     if _RESERVED.fullmatch(part):
-        return f"{part} is a name that Windows keeps for itself"
+        return f"must be a name that every system can hold, found {part}"
     return (
         f"a name must have at most {_MOST} characters, found {len(part)}"
         if len(part) > _MOST
@@ -53,7 +49,7 @@ def _wrong(part: str, kind: str) -> str:
 
 def of_supplier(one: Supplier, file: LedgerFile) -> Iterator[Fault]:
     """Yield a supplier whose file has another name."""
-    stem = file.path.rpartition("/")[2].removesuffix(".yaml")
+    stem = file.stem
     if one.key != stem:
         message = f"supplier must be {visible(stem)} as the file is called, found {one.key}"
         yield Fault(
@@ -73,7 +69,7 @@ def of_style(one: Style | Round, file: LedgerFile) -> Iterator[Fault]:
 
 def of_round(one: Round) -> Iterator[Fault]:
     """Yield a round whose file does not begin with its date."""
-    if not one.key.startswith(f"{one.date.isoformat()}-"):
+    if _KEY.fullmatch(one.key) and not one.key.startswith(f"{one.date.isoformat()}-"):
         message = f"the file's name must begin with the date {one.date}, found {visible(one.key)}"
         remedy = f"rename the file to {one.date}-WORD.yaml, or correct the date"
         yield Fault(("date",), "name-against-content", message, remedy)

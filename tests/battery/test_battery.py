@@ -1,0 +1,109 @@
+"""Every row of bad input: one finding, in its place, with the right exit code, quickly."""
+
+import json
+import re
+import time
+from pathlib import Path
+
+import pytest
+
+from battery.forms import FORMS
+from battery.links import LINKS
+from battery.rows import ROUND, Row
+from battery.texts import TEXTS
+from battery.values import VALUES
+from support import SMALL_LEDGER, LedgerMaker, Program
+
+ROWS = [*TEXTS, *FORMS, *VALUES, *LINKS]
+
+NOT_APPLICABLE = {
+    "B65": "no key of the ledger holds a yes or a no",
+    "B76": "no record names another that replaces it, so there is nothing to run in a circle",
+    "B79 gap": "a chart holds until the next one begins: there can be no gap",
+    "B83": "history is git's own; check looks at the files as they are",
+}
+"""Rows of the list that ask for what the ledger has not."""
+
+ROUND_TEXT = SMALL_LEDGER[ROUND]
+MOST_SECONDS = 2.0
+MOST_CHARACTERS = 300
+
+
+@pytest.mark.parametrize("row", ROWS, ids=lambda row: row.key[:60])
+def test_one_mistake_is_one_finding(
+    row: Row, ledger_factory: LedgerMaker, command: Program
+) -> None:
+    """The finding names the file, the line and the column; the exit code follows from its level."""
+    root = ledger_factory(row.files)
+    row.prepare(root)
+    start = time.perf_counter()
+    ended = command("check", "--ledger", root, "--json")
+    took = time.perf_counter() - start
+    found = [
+        (one["rule"], f"{one['path']}:{one['line']}:{one['column']}", one["level"])
+        for one in json.loads(ended.out)["findings"]
+    ]
+    expected = [(row.rule, row.place, row.level)] if row.rule else []
+    assert (found[:1], len(found)) == (expected, len(expected) + row.others)
+    assert ended.code == (1 if row.rule and row.level != "note" else 0)
+    assert took < MOST_SECONDS
+    assert all(len(one["message"]) <= MOST_CHARACTERS for one in json.loads(ended.out)["findings"])
+    assert "Traceback" not in ended.out + ended.err
+
+
+@pytest.mark.parametrize("row", ROWS, ids=lambda row: row.key[:60])
+def test_a_finding_reads_like_a_sentence_of_the_house(
+    row: Row, ledger_factory: LedgerMaker, command: Program
+) -> None:
+    """It is lower case, says what to write, and nothing in it can play tricks on a terminal."""
+    root = ledger_factory(row.files)
+    row.prepare(root)
+    ended = command("check", "--ledger", root)
+    assert all(c.isprintable() or c == "\n" for c in ended.out)
+    for one in json.loads(command("check", "--ledger", root, "--json").out)["findings"]:
+        assert one["help"]
+        assert not one["message"].endswith(".")
+        assert not one["message"][0].isupper()
+        assert not any(word in one["message"] for word in ("NoneType", "dict", "str'", "scalar"))
+
+
+def test_every_row_of_the_list_is_there_or_has_a_reason() -> None:
+    """B01 to B83 are all covered, each once at the least."""
+    covered = {17, 18}  # the two below
+    for row in ROWS:
+        first, *last = re.findall(r"(?<=B)\d\d", row.key.split(" ")[0])
+        covered |= set(range(int(first), int(last[0] if last else first) + 1))
+    reasons = {int(number[1:3]) for number in NOT_APPLICABLE}
+    assert set(range(1, 84)) - covered - reasons == set()
+
+
+def test_a_file_that_may_not_be_read_is_the_machines_fault(
+    ledger_factory: LedgerMaker, command: Program, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """B17: exit 3, with the path; rights are simulated, since root may read everything."""
+    root = ledger_factory()
+
+    def refuse(place: Path) -> bytes:
+        raise PermissionError(13, "Permission denied", str(place))
+
+    monkeypatch.setattr(Path, "read_bytes", refuse)
+    ended = command("check", "--ledger", root, "--json")
+    assert (ended.code, ended.out) == (3, "")
+    assert "shop.yaml" in ended.err
+
+
+@pytest.mark.parametrize("files", [1, 100], ids=["one process", "two processes"])
+def test_a_file_that_vanishes_is_the_machines_fault(
+    files: int, ledger_factory: LedgerMaker, command: Program, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """B18: a file that was listed and is gone when it is opened ends in exit 3."""
+    more = {ROUND.replace("02-12", f"03-{n:02}"): ROUND_TEXT for n in range(1, files)}
+    root = ledger_factory(more)
+    from blankbook.text import files as place
+
+    listed = place.list_files(root)
+    monkeypatch.setattr("blankbook.records.load.list_files", lambda _root: listed)
+    (root / ROUND).unlink()
+    ended = command("check", "--ledger", root, "--json")
+    assert (ended.code, ended.out) == (3, "")
+    assert Path(ROUND).name in ended.err

@@ -1,0 +1,175 @@
+"""Values that are written, and cannot be."""
+
+from battery.rows import ROUND, SHOP, STYLE, SUPPLIER, Files, Row, added, changed, read_as
+from support import SMALL_LEDGER
+
+
+def _date(text: str) -> Files:
+    return changed(ROUND, "date: 2024-02-03", f"date: {text}")
+
+
+VALUES: list[Row] = [
+    *(
+        Row(f"B49 {text}", _date(text), "no-such-date", f"{ROUND}:5:16")
+        for text in ("2026-02-30", "2026-13-01", "0000-01-01")
+    ),
+    *(
+        Row(f"B50 {text}", _date(text), "not-a-date", f"{ROUND}:5:16")
+        for text in (
+            "2026-1-2",
+            "01/02/2026",
+            "20260102",
+            "2026-W01-1",
+            "2026-01-02T10:00",
+            "today",
+        )
+    ),
+    Row(
+        "B51 future",
+        changed(SUPPLIER, "name:", "since: 2031-01-01\nname:"),
+        "date-in-future",
+        f"{SUPPLIER}:2:8",
+    ),
+    Row("B51 before bought", _date("2024-02-20"), "dates-backwards", f"{ROUND}:5:16"),
+    Row("B51 0001", _date("0001-01-01"), "date-out-of-range", f"{ROUND}:5:16"),
+    Row("B51 9999", _date("9999-01-01"), "date-out-of-range", f"{ROUND}:5:16"),
+    *(
+        Row(f"B52-B62 {text}", read_as(text), "not-a-length", f"{ROUND}:11:28")
+        for text in (
+            "1e3",
+            "0x1F",
+            "0o17",
+            "017",
+            "1_000",
+            "+3",
+            ".nan",
+            ".inf",
+            "-.inf",
+            "1.0e400",
+            "1" * 5000,
+            "20 1/0",
+            "20 1/3",
+            "20 1/7",
+            "20 1/64",
+            "20 3/2",
+            "20/1/2",
+            "1/2/",
+            "20 1 2",
+            "20 1/2 1/4",
+            '"20,5"',
+            "20 1⁄2",
+            "２０",
+            "٢٠",
+            "20′",
+            "20 ft",
+            "20'",
+            "-20",
+            "0",
+            "0.0",
+            "0/2",
+            '""',
+            '"  "',
+            "wide",
+            "true",
+        )
+    ),
+    *(
+        Row(f"B57-B61 {text}", read_as(text), "")
+        for text in ("20 2/4", "20½", "20 ½", '20 1/2"', "20 1/2 in", "20 1/2 inches", "20-1/2")
+    ),
+    Row("B59 comma in flow", read_as("20,5"), "unknown-key", f"{ROUND}:11:31"),
+    Row("B62 cm in an inch field", read_as("51 cm"), ""),
+    Row(
+        "B54 whole number",
+        changed(ROUND, "each: 4.60", "each: " + "9" * 5000),
+        "wrong-kind",
+        f"{ROUND}:5:34",
+    ),
+    Row("B63 1000", read_as("1000"), "out-of-range", f"{ROUND}:11:28"),
+    Row("B64 comment", changed(SUPPLIER, "name: Tarn", "lead_time_days: 9 # wide\nname: Tarn"), ""),
+    Row(
+        "B64 comment eats a fraction",
+        changed(
+            ROUND,
+            "    received: {half_chest: 20 1/8, body_length: 28 7/8}",
+            "    received:\n      half_chest: 20 #1/8\n      body_length: 28 7/8",
+        ),
+        "fraction-in-comment",
+        f"{ROUND}:12:22",
+        "note",
+    ),
+    Row("B66 true for a number", changed(ROUND, "4.60", "true"), "wrong-kind", f"{ROUND}:5:34"),
+    Row(
+        "B66 1.0 for a whole number",
+        added(SUPPLIER, "lead_time_days: 1.0\n"),
+        "wrong-kind",
+        f"{SUPPLIER}:3:17",
+    ),
+    *(
+        Row(
+            f"B67 {size}",
+            changed(ROUND, "size: M", f"size: {size}"),
+            "unknown-size",
+            f"{ROUND}:9:11",
+        )
+        for size in ("2", '"2"', "m", "MM", "XM")
+    ),
+    Row(
+        "B68 order",
+        changed(STYLE, "[S, M, L]", "[M, S, L]"),
+        "chart-not-ascending",
+        f"{STYLE}:12:23",
+        others=1,
+    ),
+    Row(
+        "B68 middle",
+        changed(STYLE, "      M: {half_chest: 20, body_length: 29}\n", ""),
+        "size-skipped",
+        f"{STYLE}:11:5",
+    ),
+    Row(
+        "B69 piece twice", changed(ROUND, "L-black-1", "M-black-1"), "piece-twice", f"{ROUND}:12:12"
+    ),
+    *(
+        Row(
+            f"B70 tolerance {text}",
+            changed(STYLE, "    sizes:\n", f"    tolerance: {{half_chest: {text}}}\n    sizes:\n"),
+            rule,
+            f"{STYLE}:11:29",
+        )
+        for text, rule in {
+            "-1/2": "not-a-length",
+            "0": "not-a-length",
+            "3": "tolerance-over-step",
+        }.items()
+    ),
+    *(
+        Row(
+            f"B71 cycles {text}",
+            changed(
+                ROUND,
+                "  - piece: L-",
+                f"    washed:\n      - {{cycles: {text}, half_chest: 20}}\n  - piece: L-",
+            ),
+            "out-of-range",
+            f"{ROUND}:13:18",
+        )
+        for text in ("1000000000", "0", "-1")
+    ),
+    Row("B71 percent", added(SHOP, "mass_tolerance: 140\n"), "out-of-range", f"{SHOP}:7:17"),
+    Row("B72 empty", added(ROUND, 'note: ""\n'), "wrong-count", f"{ROUND}:16:7"),
+    Row("B72 spaces", added(ROUND, 'note: "   "\n'), "wrong-form", f"{ROUND}:16:7"),
+    Row("B72 no value", added(ROUND, "note:\n"), "wrong-kind", f"{ROUND}:16:1"),
+    Row("B72 long", added(ROUND, "note: " + "x" * 10_000 + "\n"), "wrong-count", f"{ROUND}:16:7"),
+    Row(
+        "B73 centimetres as inches",
+        {
+            ROUND: SMALL_LEDGER[ROUND]
+            .replace("20 1/8, body_length: 28 7/8", "51, body_length: 73")
+            .replace("[22, 22 1/8], body_length: 30 1/8", "[56, 56], body_length: 76")
+        },
+        "wrong-unit",
+        f"{ROUND}:6:14",
+    ),
+    Row("B74 slipped digits", read_as("32"), "far-from-siblings", f"{ROUND}:11:28", "warning"),
+]

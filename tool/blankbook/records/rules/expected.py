@@ -1,0 +1,86 @@
+"""What a reading is expected to be: what its siblings read, or else what the chart says."""
+
+from bisect import bisect_left
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from blankbook.records.model import Chart, Piece, Round, Shop, Style
+
+
+@dataclass(frozen=True, slots=True)
+class Expected:
+    """What a reading is held against."""
+
+    mm: float
+    by: str
+    """``siblings`` or ``chart``."""
+
+
+class Expectations:
+    """The expectations of one round, gathered once."""
+
+    def __init__(self, one: Round, style: Style, chart: Chart | None) -> None:
+        self._sizes = style.sizes
+        self._chart = chart
+        found: dict[tuple[str, str], list[float]] = {}
+        for piece in one.pieces:
+            for point, repeats in piece.received.items():
+                found.setdefault((piece.size, point), []).append(repeats[0].mm)
+        self._read = {key: sorted(lengths) for key, lengths in found.items()}
+
+    def of(self, piece: Piece, point: str) -> Expected | None:
+        """Return what the first reading of *point* is expected to be, if anything."""
+        own = piece.received[point][0].mm
+        read = self._read[piece.size, point]
+        charted = self._charted(piece.size, point)
+        if len(read) == 2 and charted is not None:
+            other = read[1] if own == read[0] else read[0]
+            # Two that disagree: the one farther from the chart is asked about.
+            closer = abs(own - charted) <= abs(other - charted)
+            return Expected(own if closer else other, "siblings")
+        if len(read) == 2:
+            # No chart says which of the two is off: the longer one is asked about, once.
+            return Expected(read[0] if own == read[1] else own, "siblings")
+        if len(read) > 1:
+            return Expected(_median_without(read, own), "siblings")
+        return Expected(charted, "chart") if charted is not None else None
+
+    def measures_as(self, piece: Piece, shop: Shop) -> str:
+        """Return the other size whose measurements *piece* has at every graded point, if one."""
+        off: dict[str, float] = {}
+        for point in piece.received:
+            if shop.step[point] >= 2 * shop.tolerance[point]:
+                expected = self.of(piece, point)
+                by = piece.received[point][0].mm - expected.mm if expected else 0.0
+                if abs(by) <= shop.tolerance[point]:
+                    return ""
+                off[point] = by
+        if len(off) < 2 or piece.size not in self._sizes:
+            return ""
+        for size in self._sizes:
+            if size != piece.size and all(
+                abs(by - self._apart(piece.size, size, point, shop)) <= shop.tolerance[point]
+                for point, by in off.items()
+            ):
+                return size
+        return ""
+
+    def _charted(self, size: str, point: str) -> float | None:
+        length = self._chart.sizes.get(size, {}).get(point) if self._chart else None
+        return length.mm if length else None
+
+    def _apart(self, size: str, other: str, point: str, shop: Shop) -> float:
+        """Return how much longer *other* is than *size*, by the chart or else as usual."""
+        low, high = self._charted(size, point), self._charted(other, point)
+        if low is not None and high is not None:
+            return high - low
+        return (self._sizes.index(other) - self._sizes.index(size)) * shop.step[point]
+
+
+def _median_without(lengths: Sequence[float], own: float) -> float:
+    """Return the median of sorted *lengths* with one *own* taken out."""
+    out = bisect_left(lengths, own)
+    count = len(lengths) - 1
+    places = (count - 1) // 2, count // 2
+    low, high = (lengths[place + (place >= out)] for place in places)
+    return (low + high) / 2

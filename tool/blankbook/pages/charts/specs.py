@@ -206,11 +206,13 @@ def washing_chart(judged: Judged) -> ChartSpec | None:
     panels = []
     for point in dict.fromkeys(r.point for r in results):
         columns = []
+        accepted = 0.0
         for result in (r for r in results if r.point == point):
             mean, limit = result.number("change"), result.number("limit")
             assert mean
             assert limit
             assert result.cycles
+            accepted = limit.value
             dots = [round(value, 3) for _, value in changes(one, point, result.cycles)]
             columns.append(
                 {
@@ -222,7 +224,7 @@ def washing_chart(judged: Judged) -> ChartSpec | None:
                     "fails": result.answer == "fails",
                 }
             )
-        panels.append({"title": point_name(point), "limit": limit.value, "columns": columns})
+        panels.append({"title": point_name(point), "limit": accepted, "columns": columns})
     told = [
         f"{point_name(r.point)} {mean.value:+.1f} % after {r.cycles}"
         for r in results

@@ -115,16 +115,17 @@ class Canvas:
         """Draw small round dots as one path."""
         from matplotlib.patches import PathPatch
         from matplotlib.path import Path
+        from matplotlib.transforms import Affine2D
 
         if not points:
             return
         circle = Path.unit_circle()
-        body, codes = [], []
-        for x, y in points:
-            body += [(x + size * cx, y + size * cy) for cx, cy in circle.vertices]
-            codes += list(circle.codes if circle.codes is not None else ())
+        circles = [circle.transformed(Affine2D().scale(size).translate(x, y)) for x, y in points]
         patch = PathPatch(
-            Path(body, codes), transform=self.transform, facecolor=LIGHT[role], edgecolor="none"
+            Path.make_compound_path(*circles),
+            transform=self.transform,
+            facecolor=LIGHT[role],
+            edgecolor="none",
         )
         self.figure.add_artist(patch)
 

@@ -1,0 +1,88 @@
+"""The `build` command: the ledger as a site."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from blankbook.commands.errors import CLEAN, FINDINGS, BlankbookError, EnvironmentFault, WrongUse
+from blankbook.commands.where import LedgerOption, ledger_root
+
+if TYPE_CHECKING:
+    from blankbook.pages.build import Built
+    from blankbook.text.findings import Finding
+
+PLACE = "catalogue"
+SCHEMA = "blankbook/build/1"
+
+
+def build(
+    ledger: LedgerOption = None,
+    out: Annotated[
+        Path | None,
+        typer.Option(metavar="DIR", help="Where the site goes; LEDGER/catalogue when left out."),
+    ] = None,
+    jobs: Annotated[
+        int | None,
+        typer.Option(min=1, metavar="N", help="Processes; as many as cores if left out."),
+    ] = None,
+    fresh: Annotated[bool, typer.Option("--fresh", help="Make everything anew.")] = False,
+    as_json: Annotated[bool, typer.Option("--json", help="Say what was done as data.")] = False,
+) -> int:
+    """Check the ledger, work out what it shows, and publish the site in one step."""
+    from blankbook.pages import build as site
+    from blankbook.pages.publish import Busy, Refused
+
+    root = ledger_root(ledger)
+    target = (out or root / PLACE).expanduser()
+    target = target if target.is_absolute() else Path.cwd() / target
+    try:
+        built = site.build_site(root, target, jobs=jobs, fresh=fresh)
+    except site.LedgerHasFaults as stopped:
+        _tell(stopped.findings, root)
+        typer.echo("nothing was built; the site is as it was", err=True)
+        return FINDINGS
+    except Busy as refused:
+        raise EnvironmentFault(refused.message, refused.remedy) from None
+    except Refused as refused:
+        raise WrongUse(refused.message, refused.remedy) from None
+    except site.BrokenSite as broken:
+        raise BlankbookError(f"the pages do not hold together: {broken}", "") from None
+    _tell(built.findings, root)
+    typer.echo(_json(built) if as_json else _text(built))
+    return CLEAN
+
+
+def _tell(findings: "tuple[Finding, ...]", root: Path) -> None:
+    """Say on the error stream what was found; notes are left to check."""
+    from blankbook.commands import report
+    from blankbook.commands.check import prefix_of
+
+    listed = [one for one in findings if one.level != "note"]
+    if listed:
+        typer.echo(report.as_text(listed, prefix_of(root)), err=True)
+
+
+def _text(built: "Built") -> str:
+    index = built.out / "index.html"
+    done = (
+        f"{built.pages} pages ({built.rendered} made anew), "
+        f"{built.charts} charts ({built.drawn} drawn anew), {built.seconds:.1f} s"
+    )
+    return f"{done}\nopen {index}\n  or {index.resolve().as_uri()}"
+
+
+def _json(built: "Built") -> str:
+    import json
+
+    data = {
+        "schema": SCHEMA,
+        "out": str(built.out),
+        "index": (built.out / "index.html").resolve().as_uri(),
+        "pages": built.pages,
+        "charts": built.charts,
+        "rendered": built.rendered,
+        "drawn": built.drawn,
+        "seconds": round(built.seconds, 3),
+    }
+    return json.dumps(data, ensure_ascii=False, indent=2, sort_keys=True)

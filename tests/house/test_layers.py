@@ -1,4 +1,4 @@
-"""Imports run one way: words <- text <- records <- results <- pages <- commands."""
+"""Imports run one way: words <- text <- records <- results <- trials <- pages <- commands."""
 
 import ast
 import sys
@@ -10,13 +10,14 @@ import pytest
 from support import ROOT
 
 PACKAGE = ROOT / "tool" / "blankbook"
-ORDER = ("words", "text", "records", "results", "pages", "commands")
+ORDER = ("words", "text", "records", "results", "trials", "pages", "commands")
 
 THIRD_PARTY: dict[str, set[str]] = {
     "words": set(),
     "text": {"yaml", "ruamel", "jsonschema", "jsonschema_rs", "referencing"},
     "records": set(),
     "results": {"numpy", "scipy"},
+    "trials": {"numpy"},
     "pages": {"matplotlib", "numpy", "jinja2", "markupsafe", "mkdocs", "PIL", "fontTools"},
     "commands": {"typer"},
 }
@@ -24,6 +25,9 @@ THIRD_PARTY: dict[str, set[str]] = {
 
 ALSO_CLOSED: dict[str, set[str]] = {
     "results": {"text"},
+    "trials": {"text"},
+    "pages": {"trials"},
+    "commands": {"trials"},
     "records.model": {"text"},
     "records.lengths": {"text"},
 }

@@ -4,8 +4,6 @@ Nothing heavy is imported here; each command imports what it needs when it runs.
 """
 
 import contextlib
-import importlib
-import importlib.util
 import io
 import os
 import platform
@@ -20,6 +18,7 @@ from typing import Annotated, NoReturn
 import typer
 
 from blankbook import __version__
+from blankbook.commands import build, check, vet
 from blankbook.commands.errors import (
     CLEAN,
     EXIT_CODES,
@@ -43,9 +42,9 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
     epilog=f"\b\nExit codes:\n{_CODES}".replace("\n\n", "\n"),
 )
-for _name in ("check", "vet", "build"):  # until all three have landed
-    if importlib.util.find_spec(f"blankbook.commands.{_name}"):
-        app.command()(getattr(importlib.import_module(f"blankbook.commands.{_name}"), _name))
+app.command()(check.check)
+app.command()(vet.vet)
+app.command()(build.build)
 
 
 def _show_version(wanted: bool) -> None:

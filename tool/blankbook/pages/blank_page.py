@@ -23,6 +23,7 @@ from blankbook.words.garments import (
 )
 
 LEAST_ODDS = 0.01
+MOST_ROWS = 12
 _WORST = (Answer.FAILS, Answer.NOT_SHOWN, Answer.NOT_TESTED, Answer.MEETS)
 
 
@@ -134,18 +135,27 @@ def _check(judged: Judged, check: Check, unit: str) -> dict[str, Any]:
     """Return one check's table: a row for each answer, and a line for what was not measured."""
     results = judged.of(check.key)
     columns = COLUMNS.get(check.key, ())
-    listed = [r for r in results if r.numbers or r.deciding]
-    silent = [r for r in results if not (r.numbers or r.deciding)]
+    silent = [r for r in results if r.answer == Answer.NOT_TESTED and not r.deciding]
+    listed = [r for r in results if r not in silent]
+    short = _what_wants_a_look(listed)
     return {
         "key": check.key,
         "title": check.title,
         "question": check.question,
         "heads": [column.head.format(unit=unit_name(unit)) for column in columns],
-        "rows": [_row(result, check.key, unit) for result in listed],
+        "rows": [_row(result, check.key, unit) for result in short],
+        "more": len(listed) - len(short),
         "counts": _counts(listed),
         "silent": [where(result) for result in silent],
         "required": check.key in judged.case.shop.required,
     }
+
+
+def _what_wants_a_look(results: list[Result]) -> list[Result]:
+    """Return the answers to list: of a long list about single pieces, those that do not meet."""
+    if len(results) <= MOST_ROWS or not results[0].piece:
+        return results
+    return [result for result in results if result.answer != Answer.MEETS]
 
 
 def _row(result: Result, key: str, unit: str) -> dict[str, Any]:

@@ -13,7 +13,7 @@ from blankbook.results.washing import not_worth_yet
 from blankbook.words.answers import Answer
 from blankbook.words.points import POINTS
 
-_EXPLAINED = {"size_against_chart", "grade_steps", "piece_against_chart"}
+_EXPLAINED = {"size_against_chart", "grade_steps", "label"}
 
 
 def judge(blank: Blank, shop: Shop) -> Judged:
@@ -35,7 +35,7 @@ def make_case(blank: Blank, shop: Shop) -> Case:
 
 def _asks_why(results: tuple[Result, ...]) -> bool:
     asks = {Answer.FAILS, Answer.NOT_SHOWN}
-    return any(r.check in _EXPLAINED and r.answer in asks for r in results)
+    return any(r.check in _EXPLAINED and r.deciding and r.answer in asks for r in results)
 
 
 def _let_washing_wait(results: tuple[Result, ...]) -> tuple[Result, ...]:

@@ -62,7 +62,7 @@ def _failing(
         _sentence(_culprit(explanations) or fails[0].reason),
         tuple(reasons),
         after_fail(case, results, fails, explanations, rejected),
-        orderable(case, results),
+        () if rejected else orderable(case, results),
     )
 
 

@@ -149,6 +149,14 @@ def _panel(
     return Panel(canvas, top + 18, *span, columns)
 
 
+def _tolerance_rules(panel: Panel, allowed: float, unit: str) -> None:
+    """Draw the chart's level with the tolerance about it; names that would overlap are joined."""
+    apart = panel.y(0.0) - panel.y(allowed) >= SMALL
+    panel.rule(allowed, change(allowed, unit) if apart else "", role="grey", width=0.6)
+    panel.rule(-allowed, change(-allowed, unit) if apart else "", role="grey", width=0.6)
+    panel.rule(0.0, "chart" if apart else f"±{change(allowed, unit)[1:]}", width=1.0)
+
+
 def _deviation(canvas: Canvas, data: Data) -> None:
     unit = data["unit"]
     for place, one in enumerate(data["panels"]):
@@ -158,9 +166,7 @@ def _deviation(canvas: Canvas, data: Data) -> None:
         panel = _panel(canvas, place, one["title"], (-reach, reach), len(data["sizes"]))
         top = panel.y(allowed)
         canvas.band(LEFT, top, WIDTH - 6 - LEFT, panel.y(-allowed) - top)
-        panel.rule(allowed, change(allowed, unit), role="grey", width=0.6)
-        panel.rule(-allowed, change(-allowed, unit), role="grey", width=0.6)
-        panel.rule(0.0, "chart", width=1.0)
+        _tolerance_rules(panel, allowed, unit)
         for column, (size, found) in enumerate(zip(data["sizes"], one["columns"], strict=True)):
             words = size if found else f"{size}: none"
             role = "ink" if found else "grey"
@@ -213,9 +219,7 @@ def _lots(canvas: Canvas, data: Data) -> None:
         panel = Panel(canvas, top + 18, -reach, reach, len(one["columns"]))
         upper = panel.y(allowed)
         canvas.band(LEFT, upper, WIDTH - 6 - LEFT, panel.y(-allowed) - upper)
-        panel.rule(allowed, change(allowed, unit), role="grey", width=0.6)
-        panel.rule(-allowed, change(-allowed, unit), role="grey", width=0.6)
-        panel.rule(0.0, "chart", width=1.0)
+        _tolerance_rules(panel, allowed, unit)
         for column, found in enumerate(one["columns"]):
             canvas.text(panel.x(column), panel.bottom + 9, found["label"], align="center")
             _lot_marks(canvas, panel, column, found["marks"], allowed)

@@ -15,6 +15,8 @@ from blankbook.text.slips import explain
 
 MOST_DEPTH = 32
 MOST_NODES = 50_000
+MOST_BRACKETS = 5_000
+"""With more of them, the guard comes before anything is built."""
 
 _DIRECTIVE = re.compile(r"\A(?:(?:#.*)?\r?\n)*(%)")
 
@@ -23,7 +25,8 @@ Node = Any
 
 _DOUBTFUL = re.compile(
     r"(?:^\s*|[\[{,:?-]\s*)[&*!]|^%|^---|^\.\.\.|^\?|[\t\r\x85\u2028\u2029]|<<"
-    r"|\n {60}|(?:[-?:] ){12}",
+    r"|\n {60}|(?:[-?:] ){12}"
+    r"|[|>][-+0-9]*#|[|>][-+0-9]* *(?:#.*)?\n *\n|[\]}]\s*:|[\"']\s*:(?![ \n])",
     re.MULTILINE,
 )
 """What sends a text the careful way: it may hold what the fast way would not notice."""
@@ -34,11 +37,16 @@ def compose(text: str) -> Node:
 
     Raises: UnreadableText with the place.
     """
-    if not _DOUBTFUL.search(text) and text.count("[") + text.count("{") < 5_000:
+    if is_plain(text):
         root = _compose_fast(text)
         if root is not None:
             return root
     return _compose_carefully(text)
+
+
+def is_plain(text: str) -> bool:
+    """Say whether the fast way may be taken: nothing in the text could be read in two ways."""
+    return not _DOUBTFUL.search(text) and text.count("[") + text.count("{") < MOST_BRACKETS
 
 
 def _compose_fast(text: str) -> Node | None:

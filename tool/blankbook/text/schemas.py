@@ -60,7 +60,16 @@ def validator(kind: str) -> Any:
 
     checker = jsonschema.FormatChecker(formats=())
     checker.checks("date")(is_date)
-    return jsonschema.Draft7Validator(schema(kind), format_checker=checker)
+    exact = jsonschema.validators.extend(jsonschema.Draft7Validator, {"pattern": _pattern})
+    return exact(schema(kind), format_checker=checker)
+
+
+def _pattern(_validator: Any, pattern: str, text: Any, _schema: Any) -> Any:
+    """Yield what does not fit a pattern; ``$`` is the very end, as in the draft, not before \\n."""
+    import jsonschema
+
+    if isinstance(text, str) and not re.search(re.sub(r"\$$", r"\\Z", pattern), text):
+        yield jsonschema.ValidationError("does not fit the pattern")
 
 
 @lru_cache(maxsize=8)

@@ -153,7 +153,7 @@ def _after_quote(told: Refusal) -> UnreadableText | None:
     value = _KEY_AND_TEXT.fullmatch(told.at(told.line))
     if mark not in {'"', "'"}:
         return None
-    if not value or not value[3].startswith(mark):
+    if not value or not value[3].startswith(mark) or len(before) - 1 == value.start(3):
         opened = _odd_line(told, mark)
         return _open_at(told, *opened) if opened else None
     other = "'" if mark == '"' else '"'
@@ -203,7 +203,9 @@ def _stray(told: Refusal) -> UnreadableText:
 
 
 def _wrong_indent(told: Refusal) -> UnreadableText | None:
-    if not re.search("mapping values|<block end>|block sequence|not allowed here", told.problem):
+    if not re.search(
+        "mapping values|<block end>|block sequence|not allowed here|more indented", told.problem
+    ):
         return None
     line = told.at(told.line)
     column = len(line) - len(line.lstrip(" ")) + 1

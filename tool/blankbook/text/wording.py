@@ -76,7 +76,9 @@ def _type(error: Any, at: Any, name: str) -> list[Fault]:
         return [Fault(at, "wrong-kind", f"{name} must be a length, found {_found(error)}", remedy)]
     what, remedy = _TYPES[wanted]
     message = f"{name} must be {what}, found {_found(error)}"
-    return [Fault(at, "wrong-kind", message, _help(error) or remedy)]
+    if error.instance is not None:
+        remedy = _help(error) or remedy
+    return [Fault(at, "wrong-kind", message, remedy)]
 
 
 def _help(error: Any) -> str:

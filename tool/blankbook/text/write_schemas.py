@@ -34,7 +34,8 @@ def definitions() -> dict[str, Any]:
     found = {name: _words(name, words) for name, words in lists.items()}
     found["readings"] = _by_point("#/definitions/reading", "One reading, or a list of repeats.")
     found["lengths"] = _by_point("#/definitions/length", "One length.")
-    found["priors"] = _by_point("#/definitions/prior", "A spread, and what it is worth.")
+    what = "A spread, and what it is worth."
+    found["priors"] = _by_point("#/definitions/prior", what, {"deviation": "1/8", "worth": 6})
     found["variants"] = _variants()
     return found | _lengths()
 
@@ -86,18 +87,18 @@ def _lengths() -> dict[str, Any]:
     return {"length": length, "reading": reading, "prior": prior}
 
 
-def _by_point(ref: str, what: str) -> dict[str, Any]:
+def _by_point(ref: str, what: str, example: Any = "22 1/8") -> dict[str, Any]:
     return {
         "title": "by point of measure",
         "description": f"Points of measure, each with its value. {what}",
-        "examples": [{"half_chest": "22 1/8"}],
+        "examples": [{"half_chest": example}],
         "type": "object",
         "additionalProperties": False,
         "properties": {
             key: {
                 "title": point.name,
                 "description": point.where,
-                "examples": ["22 1/8"],
+                "examples": [example],
                 "allOf": [{"$ref": ref}],
             }
             for key, point in POINTS.items()

@@ -31,22 +31,27 @@ def check(
     import datetime
 
     from blankbook.commands import report
+    from blankbook.commands.decisions import unreasoned
     from blankbook.records.load import list_files, load_ledger
 
     if as_json and form not in {None, Format.JSON}:
         raise WrongUse(f"--json and --format {form} contradict each other", "leave one of them out")
     root = ledger_root(ledger)
-    loaded = load_ledger(root, today=datetime.datetime.now().astimezone().date())
+    today = datetime.datetime.now().astimezone().date()
+    loaded = load_ledger(root, today=today, keep=False)
     files = len(list_files(root))
+    findings = loaded.findings
+    if loaded.ledger:
+        findings = tuple(sorted([*findings, *unreasoned(root, loaded.ledger)]))
     if as_json or form == Format.JSON:
-        typer.echo(report.as_json(loaded.findings, files))
+        typer.echo(report.as_json(findings, files))
     elif form == Format.GITHUB:
-        typer.echo(report.as_annotations(loaded.findings, prefix_of(root)))
+        typer.echo(report.as_annotations(findings, prefix_of(root)))
     else:
-        if loaded.findings:
-            typer.echo(report.as_text(loaded.findings, prefix_of(root), every))
-        typer.echo(report.summary(loaded.findings, files), err=True)
-    return CLEAN if all(one.level == "note" for one in loaded.findings) else FINDINGS
+        if findings:
+            typer.echo(report.as_text(findings, prefix_of(root), every))
+        typer.echo(report.summary(findings, files), err=True)
+    return CLEAN if all(one.level == "note" for one in findings) else FINDINGS
 
 
 def prefix_of(root: Path) -> str:

@@ -12,6 +12,7 @@ from blankbook.results.checks import CHECKS
 from blankbook.results.evidence import measured_sizes
 from blankbook.results.frame import Check, Judged, Result
 from blankbook.results.saying import say_chance
+from blankbook.results.verdict import goes_against
 from blankbook.words.answers import Answer
 from blankbook.words.care import CAUTION
 from blankbook.words.garments import (
@@ -119,8 +120,7 @@ def against_advice(judged: Judged) -> bool:
     made = newest_decision(judged)
     if made is None:
         return False
-    yes = {"approved", "approved with conditions"}
-    return (made["decision"] in yes) != (str(judged.verdict.advice) in yes)
+    return goes_against(made["decision"], judged.verdict.advice)
 
 
 def _explanations(judged: Judged) -> list[dict[str, str]]:

@@ -161,6 +161,12 @@ def _met(case: Case, asked: list[Result], others: list[Result]) -> Verdict:
     return Verdict(Advice.APPROVED, _sentence(headline), tuple(reasons), step, sizes)
 
 
+def goes_against(decision: str, advice: str) -> bool:
+    """Say whether a decision lets through what the advice would not, or the other way round."""
+    lets_through = {Advice.APPROVED, Advice.CONDITIONS}
+    return (decision in lets_through) != (advice in lets_through)
+
+
 def orderable(case: Case, results: Sequence[Result]) -> tuple[str, ...]:
     """Return the sizes that something deciding speaks for and nothing speaks against.
 

@@ -31,14 +31,14 @@ def check(
     import datetime
 
     from blankbook.commands import report
-    from blankbook.commands.decisions import unreasoned
+    from blankbook.commands.decisions import decided_silently, unreasoned
     from blankbook.records.load import list_files, load_ledger
 
     if as_json and form not in {None, Format.JSON}:
         raise WrongUse(f"--json and --format {form} contradict each other", "leave one of them out")
     root = ledger_root(ledger)
     today = datetime.datetime.now().astimezone().date()
-    loaded = load_ledger(root, today=today, keep=False)
+    loaded = load_ledger(root, today=today, keep=decided_silently)
     files = len(list_files(root))
     findings = loaded.findings
     if loaded.ledger:

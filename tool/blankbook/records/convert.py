@@ -5,6 +5,7 @@ Every function returns the record, or None where a fault was added to ``faults``
 
 import datetime
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from typing import Any
 
 from blankbook.records import defaults
@@ -41,7 +42,7 @@ def _length(written: Any, unit: str, at: Path, faults: Faults) -> Length:
     except LengthError as error:
         faults.append(Fault(at, "not-a-length", f"{_name(at)} {error}", error.instead))
         return _NO_LENGTH
-    if not length.exact:
+    if not length.mm:
         message = f"{_name(at)} must be more than 0, found {written}"
         faults.append(Fault(at, "not-a-length", message, "write what the tape says"))
     return length
@@ -76,10 +77,21 @@ def _readings(
     tree: Mapping[str, Any], unit: str, at: Path, faults: Faults
 ) -> dict[str, tuple[Length, ...]]:
     return {
-        key: _repeats(written, unit, (*at, key), faults)
+        key: (type(written) is str and _plain(written, unit))
+        or _repeats(written, unit, (*at, key), faults)
         for key, written in tree.items()
         if key != "cycles"
     }
+
+
+@lru_cache(maxsize=65536)
+def _plain(written: str, unit: str) -> tuple[Length, ...]:
+    """Return a reading that nothing is wrong with; empty for the rest, which takes longer."""
+    try:
+        length = read_length(written, unit)
+    except LengthError:
+        return ()
+    return (length,) if length.mm else ()
 
 
 def _day(text: str | None) -> datetime.date | None:

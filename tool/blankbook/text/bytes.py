@@ -26,7 +26,7 @@ def decode(data: bytes) -> str:
         text = body.decode("utf-8")
     except UnicodeDecodeError as error:
         raise _encoding(body, error) from None
-    if hidden := HIDDEN.search(text):
+    if not text.replace("\n", "").isprintable() and (hidden := HIDDEN.search(text)):
         line, column = place(text, hidden.start())
         code = f"U+{ord(hidden[0]):04X}"
         raise UnreadableText(
@@ -36,7 +36,7 @@ def decode(data: bytes) -> str:
             line,
             column,
         )
-    if conflict := _CONFLICT.search(text):
+    if "=======" in text and (conflict := _CONFLICT.search(text)):
         line, column = place(text, conflict.start())
         raise UnreadableText(
             "unresolved-merge",

@@ -30,6 +30,11 @@ _DOUBTFUL = re.compile(
     re.MULTILINE,
 )
 """What sends a text the careful way: it may hold what the fast way would not notice."""
+_SIGNS = (
+    *"&*!%?|>\t\r\x85\u2028\u2029", "---", "...", "<<", "\n" + " " * 60, "- - - - ", ": : ",
+)  # fmt: skip
+_KEYS = re.compile(r"[\]}]\s*:|[\"']\s*:(?![ \n])")
+"""Without these, nothing above can match; they are quicker to look for."""
 
 
 def compose(text: str) -> Node:
@@ -46,7 +51,11 @@ def compose(text: str) -> Node:
 
 def is_plain(text: str) -> bool:
     """Say whether the fast way may be taken: nothing in the text could be read in two ways."""
-    return not _DOUBTFUL.search(text) and text.count("[") + text.count("{") < MOST_BRACKETS
+    if text.count("[") + text.count("{") >= MOST_BRACKETS:
+        return False
+    if not any(one in text for one in _SIGNS):
+        return not _KEYS.search(text)
+    return not _DOUBTFUL.search(text)
 
 
 def _compose_fast(text: str) -> Node | None:

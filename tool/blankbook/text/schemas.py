@@ -60,12 +60,13 @@ def validator(kind: str) -> Any:
 
     checker = jsonschema.FormatChecker(formats=())
     checker.checks("date")(is_date)
-    exact = jsonschema.validators.extend(jsonschema.Draft7Validator, {"pattern": _pattern})
+    extend: Any = jsonschema.validators.extend
+    exact = extend(jsonschema.Draft7Validator, {"pattern": _pattern})
     return exact(schema(kind), format_checker=checker)
 
 
 def _pattern(_validator: Any, pattern: str, text: Any, _schema: Any) -> Any:
-    """Yield what does not fit a pattern; ``$`` is the very end, as in the draft, not before \\n."""
+    """Yield what does not fit a pattern; ``$`` is the very end, and not before a last line end."""
     import jsonschema
 
     if isinstance(text, str) and not re.search(re.sub(r"\$$", r"\\Z", pattern), text):

@@ -203,9 +203,8 @@ def _stray(told: Refusal) -> UnreadableText:
 
 
 def _wrong_indent(told: Refusal) -> UnreadableText | None:
-    if not re.search(
-        "mapping values|<block end>|block sequence|not allowed here|more indented", told.problem
-    ):
+    kinds = "mapping values|<block end>|block sequence|not allowed here|more indented"
+    if not re.search(kinds, told.problem):
         return None
     line = told.at(told.line)
     column = len(line) - len(line.lstrip(" ")) + 1

@@ -51,20 +51,26 @@ def _build(root: Node, text: str) -> Tree:
 
     def build(node: Node, depth: int) -> Any:
         nonlocal count
-        if node.id == "scalar":
-            return node.value if node.value or node.style else None
         mapping = node.id == "mapping"
         count += len(node.value) * (2 if mapping else 1)
         if depth > MOST_DEPTH or count > MOST_NODES:
             line, column = node.start_mark.line + 1, node.start_mark.column + 1
             raise (too_deep if depth > MOST_DEPTH else too_many)(line, column)
         if not mapping:
-            return [build(item, depth + 1) for item in node.value]
+            return [
+                (item.value if item.value or item.style else None)
+                if item.id == "scalar"
+                else build(item, depth + 1)
+                for item in node.value
+            ]
         tree: Tree = {}
         for key, item in node.value:
             if key.id != "scalar":
                 raise _at(key, "key-not-text", "a key must be text", "write key: value")
-            tree[key.value] = build(item, depth + 1)
+            if item.id == "scalar":
+                tree[key.value] = item.value if item.value or item.style else None
+            else:
+                tree[key.value] = build(item, depth + 1)
         if len(tree) < len(node.value) or "<<" in tree:
             _refuse_keys(node)
         return tree

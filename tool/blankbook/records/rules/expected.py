@@ -6,6 +6,14 @@ from dataclasses import dataclass
 
 from blankbook.records.model import Chart, Piece, Round, Shop, Style
 
+FAR_FROM_SIBLINGS = 3.0
+"""How many tolerances off is far."""
+
+
+def is_graded(point: str, shop: Shop) -> bool:
+    """Say whether the sizes differ enough at *point* to tell one from the next."""
+    return shop.step[point] >= 2 * shop.tolerance[point]
+
 
 @dataclass(frozen=True, slots=True)
 class Expected:
@@ -19,7 +27,7 @@ class Expected:
 class Expectations:
     """The expectations of one round, gathered once."""
 
-    def __init__(self, one: Round, style: Style, chart: Chart | None) -> None:
+    def __init__(self, one: Round, style: Style, chart: Chart | None, shop: Shop) -> None:
         self._sizes = style.sizes
         self._chart = chart
         found: dict[tuple[str, str], list[float]] = {}
@@ -27,6 +35,15 @@ class Expectations:
             for point, repeats in piece.received.items():
                 found.setdefault((piece.size, point), []).append(repeats[0].mm)
         self._read = {key: sorted(lengths) for key, lengths in found.items()}
+        self.uneven = {size for size, point in found if self._is_uneven(size, point, shop)}
+        """Sizes with a point whose readings lie too far apart to pass without a look."""
+
+    def _is_uneven(self, size: str, point: str, shop: Shop) -> bool:
+        allowed = shop.tolerance[point] * (1 if is_graded(point, shop) else FAR_FROM_SIBLINGS)
+        read, charted = self._read[size, point], self._charted(size, point)
+        if len(read) == 1 and charted is not None:
+            return abs(read[0] - charted) > allowed
+        return read[-1] - read[0] > allowed
 
     def of(self, piece: Piece, point: str) -> Expected | None:
         """Return what the first reading of *point* is expected to be, if anything."""
@@ -49,7 +66,7 @@ class Expectations:
         """Return the other size whose measurements *piece* has at every graded point, if one."""
         off: dict[str, float] = {}
         for point in piece.received:
-            if shop.step[point] >= 2 * shop.tolerance[point]:
+            if is_graded(point, shop):
                 expected = self.of(piece, point)
                 by = piece.received[point][0].mm - expected.mm if expected else 0.0
                 if abs(by) <= shop.tolerance[point]:

@@ -13,13 +13,12 @@ from functools import lru_cache
 from blankbook.records.lengths import Length, read_length, say
 from blankbook.records.model import Piece, Round, Shop, Style
 from blankbook.records.rules import slipped
-from blankbook.records.rules.expected import Expectations, Expected
+from blankbook.records.rules.expected import FAR_FROM_SIBLINGS, Expectations, Expected
 from blankbook.text.findings import Fault, Path, visible
 from blankbook.words.points import POINTS
 
-FAR_FROM_SIBLINGS = 3.0
 FAR_FROM_CHART = 5.0
-"""How many tolerances off is far."""
+"""How many tolerances off is far, where there are no siblings."""
 MOST_CHANGE = 0.15
 """No wash shrinks or stretches a length by more than this share (common practice, no source)."""
 
@@ -47,14 +46,28 @@ def of_round(one: Round, style: Style, shop: Shop) -> Iterator[Fault]:
         message = f"the tape says {one.tape.unit}, and every reading looks like {meant}"
         yield Fault(("tape", "unit"), "wrong-unit", message, f"write unit: {unit}")
         return
-    expectations = Expectations(one, style, chart)
+    expectations = Expectations(one, style, chart, shop)
     for index, piece in enumerate(one.pieces):
         looked = _Looked(piece, ("pieces", index), one.tape.unit, expectations, shop)
-        yield from _out_of_range(looked)
+        odd = _is_odd(piece)
+        if odd:
+            yield from _out_of_range(looked)
         if not piece.confirmed:
-            yield from _repeats(looked, one)
+            if odd:
+                yield from _repeats(looked, one)
             yield from _washed(looked)
-            yield from _far(looked)
+            if piece.size in expectations.uneven:
+                yield from _far(looked)
+
+
+def _is_odd(piece: Piece) -> bool:
+    """Say whether some point has more than one reading, or one out of range."""
+    for readings in (piece.received, *(stage.readings for stage in piece.washed)):
+        for point, repeats in readings.items():
+            least, most = _LIMITS[point]
+            if len(repeats) != 1 or not least <= repeats[0].mm <= most:
+                return True
+    return False
 
 
 def _stages(piece: Piece, at: Path) -> Iterator[tuple[Path, str, tuple[Length, ...]]]:
@@ -108,10 +121,10 @@ def _washed(looked: _Looked) -> Iterator[Fault]:
     for number, stage in enumerate(piece.washed):
         for point, repeats in stage.readings.items():
             before = piece.received.get(point)
-            if not before or not _is_sane(point, before[0]) or not _is_sane(point, repeats[0]):
-                continue
-            change = repeats[0].mm / before[0].mm - 1
-            if abs(change) > MOST_CHANGE and _is_as_expected(looked, point):
+            change = repeats[0].mm / before[0].mm - 1 if before else 0.0
+            if before and abs(change) > MOST_CHANGE and _is_as_expected(looked, point):
+                if not _is_sane(point, before[0]) or not _is_sane(point, repeats[0]):
+                    continue
                 name = POINTS[point].name
                 message = (
                     f"{name} changed by {100 * change:+.0f} % in the wash, "
@@ -166,6 +179,16 @@ def _is_on_mark(written: str, unit: str, step: str) -> bool:
 
 def _finer_than_tape(one: Round) -> Iterator[Fault]:
     step, unit = one.tape.reads_to, one.tape.unit
+    written = {
+        reading.written
+        for piece in one.pieces
+        for readings in (piece.received, *(stage.readings for stage in piece.washed))
+        for repeats in readings.values()
+        for reading in repeats
+        if reading.unit == unit
+    }
+    if all(_is_on_mark(text, unit, step.written) for text in written):
+        return
     for index, piece in enumerate(one.pieces):
         for where, _, repeats in _stages(piece, ("pieces", index)):
             for reading in repeats:

@@ -23,9 +23,19 @@ def unreasoned(root: Path, ledger: "Ledger") -> list[Finding]:
     ]
 
 
+def _newest_decided(blank: "Blank") -> "Round | None":
+    return next((one for one in reversed(blank.rounds) if one.decision), None)
+
+
+def decided_silently(blank: "Blank") -> bool:
+    """Say whether the newest decision on a blank gives no reason."""
+    one = _newest_decided(blank)
+    return one is not None and one.decision is not None and not one.decision.reason
+
+
 def _against(blank: "Blank", ledger: "Ledger") -> "Iterator[tuple[Round, str]]":
-    one = next((one for one in reversed(blank.rounds) if one.decision), None)
-    if one is None or one.decision is None or one.decision.reason:
+    one = _newest_decided(blank)
+    if one is None or one.decision is None or not decided_silently(blank):
         return
     from blankbook.results.judge import judge
     from blankbook.results.verdict import goes_against

@@ -129,8 +129,8 @@ def _wrong_use(error: typer.TyperException) -> WrongUse:
     context = getattr(error, "ctx", None)
     path = context.command_path if context else "blankbook"
     remedy = f"did you mean {meant.rstrip('?')}?" if meant else f"see {path} --help"
-    said = shown(said.rstrip("."))
-    return WrongUse(said[:1].lower() + said[1:], shown(remedy))
+    said = said.removesuffix(".").replace(": Value error, ", ": ").replace(": Input ", ": it ")
+    return WrongUse(shown(said[:1].lower() + said[1:]), shown(remedy))
 
 
 def _tell(error: BlankbookError) -> int:

@@ -74,6 +74,8 @@ def test_version_names_program_and_python(program: Program) -> None:
         (["check", "--jsno"], "no such option: --jsno", "did you mean --json?"),
         (["nothing-like-it"], "no such command 'nothing-like-it'", "see blankbook --help"),
         (["check", "--ledger"], "option '--ledger' requires an argument", "see blankbook --help"),
+        (["check", "--format", "xml"], "'--format': 'xml' is not one of 'text', ", "see blankbook"),
+        (["build", "--jobs", "0"], "'--jobs': it should be greater than or", "see blankbook build"),
         (["check", "[/x] [22 1/2]"], "[/x] [22 1/2]", "see blankbook check --help"),
     ],
 )

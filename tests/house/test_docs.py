@@ -145,6 +145,13 @@ def test_modules_named_to_developers_exist() -> None:
     assert [p for p in sorted(named) if not (ROOT / "tool" / "blankbook" / p).exists()] == []
 
 
+def test_every_folder_of_tests_is_described() -> None:
+    """A contributor finds where a test belongs."""
+    folders = {path.parent.name for path in (ROOT / "tests").glob("*/test_*.py")}
+
+    assert [name for name in sorted(folders) if f"| `tests/{name}/` |" not in DEVELOPERS] == []
+
+
 def test_documents_are_for_this_python() -> None:
     """What the README asks for is what the package asks for."""
     assert "Python 3.11" in TEXT

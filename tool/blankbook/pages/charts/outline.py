@@ -6,71 +6,112 @@ never judge (common practice, no source).
 """
 
 from collections.abc import Mapping
-from math import hypot
+from math import cos, hypot, pi, sin
 
 Point = tuple[float, float]
 Polygon = list[Point]
 
-NECK = 0.36
-SHOULDER = 0.86
-SLEEVE = 0.42
-OPENING = 0.36
+SHARES = {
+    "neck_opening": ("half_chest", 0.36),
+    "shoulder_width": ("half_chest", 0.86),
+    "hem_width": ("half_chest", 1.0),
+    "sleeve_length": ("half_chest", 0.42),
+    "sleeve_opening": ("half_chest", 0.34),
+}
+"""What an unmeasured length is drawn as: a share of a measured one."""
+
 ARMHOLE = 0.33
+"""Of the body length: how far down the sleeve meets the side."""
 SLOPE = 0.08
+"""Of the half chest: how far the shoulder falls from the neck to the sleeve."""
+NECK_DEPTH = 0.05
+"""Of the body length, at the front."""
+RUN, FALL = 0.9, 0.436
+"""The direction of a sleeve laid flat: it falls by about 26 degrees."""
+RIB = 22.0
+"""The usual height of a neck rib, millimetres."""
+
+
+def filled(lengths: Mapping[str, float]) -> dict[str, float]:
+    """Return *lengths* with every part that an outline needs."""
+    parts = dict(lengths)
+    for part, (whole, share) in SHARES.items():
+        parts.setdefault(part, share * parts[whole])
+    return parts
 
 
 def outline(lengths: Mapping[str, float]) -> Polygon:
     """Return the outline of one garment: half chest, body length, and what else is known.
 
-    Shape: a closed polygon without its last point repeated, clockwise from the left of the neck.
+    Shape: a closed polygon without its last point repeated, from the front of the neck.
     """
     right = _right_half(lengths)
-    left = [(-x, y) for x, y in reversed(right)]
+    left = [(-x, y) for x, y in reversed(right) if x]
     return [*right, *left]
 
 
 def _right_half(lengths: Mapping[str, float]) -> Polygon:
-    chest, length = lengths["half_chest"], lengths["body_length"]
-    neck = lengths.get("neck_opening", NECK * chest) / 2
-    shoulder = lengths.get("shoulder_width", SHOULDER * chest) / 2
-    hem = lengths.get("hem_width", chest) / 2
-    sleeve = lengths.get("sleeve_length", SLEEVE * chest)
-    opening = lengths.get("sleeve_opening", OPENING * chest)
-    drop, armhole = SLOPE * chest, ARMHOLE * length
-    # The sleeve hangs on from the shoulder, a little steeper than the shoulder's own slope.
-    run, fall = 0.83, 0.56
-    tip = (shoulder + run * sleeve, drop + fall * sleeve)
-    under = (tip[0] - fall * opening, tip[1] + run * opening)
-    return [
-        (0.0, 0.05 * length),
-        (0.6 * neck, 0.035 * length),
-        (neck, 0.0),
-        (shoulder, drop),
-        tip,
-        under,
-        (chest / 2, armhole),
-        (hem, length),
-    ]
+    corners = _corners(lengths)
+    neck, depth = corners["neck"][0], NECK_DEPTH * lengths["body_length"]
+    turns = [pi / 2 * place / 5 for place in range(5)]
+    curve = [(neck * sin(turn), depth * cos(turn)) for turn in turns]
+    return [*curve, *corners.values()]
+
+
+def _corners(lengths: Mapping[str, float]) -> dict[str, Point]:
+    """Return the corners of the right half, from the neck to the hem."""
+    parts = filled(lengths)
+    chest, length = parts["half_chest"], parts["body_length"]
+    top = (parts["shoulder_width"] / 2, SLOPE * chest)
+    sleeve, opening = parts["sleeve_length"], parts["sleeve_opening"]
+    tip = (top[0] + RUN * sleeve, top[1] + FALL * sleeve)
+    return {
+        "neck": (parts["neck_opening"] / 2, 0.0),
+        "shoulder": top,
+        "tip": tip,
+        "under": (tip[0] - FALL * opening, tip[1] + RUN * opening),
+        "armhole": (chest / 2, ARMHOLE * length),
+        "hem": (parts["hem_width"] / 2, length),
+    }
 
 
 def tape_line(point: str, lengths: Mapping[str, float]) -> tuple[Point, Point]:
     """Return the two ends of the tape at a point of measure, on the outline of *lengths*."""
-    half = _right_half(lengths)
-    _, _, neck, shoulder, tip, under, armhole, hem = half
+    at = _corners(lengths)
+    depth = NECK_DEPTH * lengths["body_length"]
+    across = {
+        "half_chest": "armhole",
+        "shoulder_width": "shoulder",
+        "hem_width": "hem",
+        "neck_opening": "neck",
+    }
+    if point in across:
+        x, y = at[across[point]]
+        return (-x, y), (x, y)
     lines = {
-        "half_chest": ((-armhole[0], armhole[1]), armhole),
-        "body_length": (neck, (neck[0], hem[1])),
-        "shoulder_width": ((-shoulder[0], shoulder[1]), shoulder),
-        "sleeve_length": (shoulder, tip),
-        "sleeve_opening": (tip, under),
-        "hem_width": ((-hem[0], hem[1]), hem),
-        "neck_opening": ((-neck[0], neck[1]), neck),
-        "rib_height": ((0.0, half[0][1]), (0.0, half[0][1] - lengths.get("rib_height", 22.0))),
+        "body_length": (at["neck"], (at["neck"][0], at["hem"][1])),
+        "sleeve_length": (at["shoulder"], at["tip"]),
+        "sleeve_opening": (at["tip"], at["under"]),
+        "rib_height": ((0.0, depth), (0.0, depth - lengths.get("rib_height", RIB))),
     }
     return lines[point]
+
+
+def widest(lengths: Mapping[str, float]) -> float:
+    """Return the width of the whole garment laid flat, millimetres."""
+    return 2 * max(abs(x) for x, _ in outline(lengths))
 
 
 def distance(ends: tuple[Point, Point]) -> float:
     """Return the length of a tape line, millimetres."""
     (x1, y1), (x2, y2) = ends
     return hypot(x2 - x1, y2 - y1)
+
+
+def neckline(lengths: Mapping[str, float]) -> Polygon:
+    """Return the edge of the neck rib, above the neck seam at the front."""
+    neck, depth = _corners(lengths)["neck"][0], NECK_DEPTH * lengths["body_length"]
+    rib = lengths.get("rib_height", RIB)
+    inner, low = neck - rib * 0.6, depth - rib
+    turns = [pi / 2 * place / 5 for place in range(-5, 6)]
+    return [(inner * sin(turn), low * cos(turn) - 0.2 * rib) for turn in turns]

@@ -1,0 +1,57 @@
+"""The words and ticks of a chart: plain, short, and far enough apart to be read."""
+
+from collections.abc import Sequence
+from math import ceil, floor, isfinite
+
+MOST = 40
+"""Characters in a label that a person typed."""
+
+
+def plain(words: str) -> str:
+    """Return *words* with a blank for every character that cannot be printed."""
+    return "".join(c if c.isprintable() else " " for c in words)
+
+
+def safe(words: str, most: int = MOST + 20) -> str:
+    """Return *words* plain, and cut so that they stay on the chart."""
+    clean = plain(words)
+    return clean if len(clean) <= most else clean[: most - 1] + "…"
+
+
+def short(label: str, most: int = MOST) -> str:
+    """Return what a person typed, plain and cut: a size label, a lot."""
+    return safe(label, most)
+
+
+def rounded(value: float | None, otherwise: float = 0.0, digits: int = 2) -> float:
+    """Return *value* as a chart keeps it: rounded, and *otherwise* where it is no number."""
+    return round(value if value is not None and isfinite(value) else otherwise, digits)
+
+
+def ticks(low: float, high: float, steps: Sequence[float], most: int = 4) -> list[float]:
+    """Return the multiples of the finest of *steps* of which no more than *most* fit.
+
+    >>> ticks(-3.0, 52.0, (12.7, 25.4, 50.8))
+    [0.0, 25.4, 50.8]
+    """
+    for step in steps:
+        first, last = ceil(low / step - 1e-9), floor(high / step + 1e-9)
+        if last - first < most:
+            return [round(step * place, 4) for place in range(first, last + 1)]
+    return [0.0]
+
+
+def spaced(levels: Sequence[float], gap: float, low: float, high: float) -> list[float]:
+    """Return *levels*, which ascend, moved apart by *gap* and kept from *low* to *high*.
+
+    >>> spaced([10.0, 11.0, 50.0], 12.0, 0.0, 60.0)
+    [10.0, 22.0, 50.0]
+    """
+    placed: list[float] = []
+    for level in levels:
+        placed.append(max(level, placed[-1] + gap if placed else low))
+    ceiling = high
+    for place in reversed(range(len(placed))):
+        placed[place] = min(placed[place], ceiling)
+        ceiling = placed[place] - gap
+    return placed

@@ -1,0 +1,96 @@
+"""What the chart of one lot after the other shows."""
+
+from itertools import pairwise
+
+from blankbook.pages.charts.against_chart import tolerance_words
+from blankbook.pages.charts.common import FOOT, PLOT, TITLE, WIDTH, Data, path_of, unit_of
+from blankbook.pages.charts.labels import rounded, short
+from blankbook.pages.showing import change, point_name, unit_name
+from blankbook.pages.spec import ChartSpec
+from blankbook.records.model import Round
+from blankbook.results.evidence import chart_for, charted, sample, tolerance
+from blankbook.results.frame import Judged
+
+LINE = 14
+"""Pixels between the names of the sizes at the right."""
+
+
+def lots_chart(judged: Judged) -> ChartSpec | None:
+    """Return how far each lot was from its chart, by size, a panel for each deciding point.
+
+    None where fewer than two rounds can be compared.
+    """
+    rounds = [one for one in judged.blank.rounds if one.pieces]
+    drawn = [_series(judged, rounds, point) for point in judged.case.shop.deciding_points]
+    places = sorted({mark[0] for panel in drawn for one in panel for mark in one["marks"]})
+    if len(places) < 2:
+        return None
+    plot = max(PLOT, LINE * max(len(panel) for panel in drawn))
+    panels = [
+        {"title": point_name(point), "tolerance": _allowed(judged, rounds, point), "sizes": sizes}
+        for point, sizes in zip(judged.case.shop.deciding_points, drawn, strict=True)
+        if sizes
+    ]
+    data: Data = {
+        "plot": plot,
+        "days": [(one.date - rounds[0].date).days for one in rounds],
+        "dates": [one.date.isoformat()[:7] for one in rounds],
+        "panels": panels,
+    }
+    height = len(panels) * (TITLE + plot + FOOT)
+    path, alt = path_of(judged, "lots"), _alt(judged, rounds, panels)
+    return ChartSpec(path, "lots", data, alt, WIDTH, height)
+
+
+def _series(judged: Judged, rounds: list[Round], point: str) -> list[Data]:
+    """Return the sizes that were ever compared, each with its places and distances."""
+    found: list[Data] = []
+    for size in judged.blank.style.sizes:
+        marks = []
+        for place, one in enumerate(rounds):
+            here = sample(one, size, point)
+            target = charted(chart_for(judged.case, one), size, point)
+            if here and target is not None:
+                marks.append([place, rounded(here.mean - target)])
+        if marks:
+            found.append({"label": short(size), "marks": marks})
+    return found
+
+
+def _allowed(judged: Judged, rounds: list[Round], point: str) -> Data:
+    """Return the tolerance of the chart that holds for the newest round."""
+    chart = chart_for(judged.case, rounds[-1])
+    return tolerance_words(tolerance(judged.case, chart, point), unit_of(judged))
+
+
+def _alt(judged: Judged, rounds: list[Round], panels: list[Data]) -> str:
+    unit = unit_of(judged)
+    told = [f"{panel['title']}: {_told(panel, rounds, unit)}" for panel in panels]
+    return (
+        f"Distance from the chart in {unit_name(unit)} over {len(rounds)} rounds, "
+        f"least to most of the sizes. {'. '.join(told)}."
+    )
+
+
+def _told(panel: Data, rounds: list[Round], unit: str) -> str:
+    """Return the extremes of every round, and how far the sizes have moved since the first."""
+    spans = []
+    for place, one in enumerate(rounds):
+        offs = [off for size in panel["sizes"] for at, off in size["marks"] if at == place]
+        if offs:
+            span = list(dict.fromkeys(change(mm, unit) for mm in (min(offs), max(offs))))
+            spans.append(f"{one.date.isoformat()} {' to '.join(span)}")
+    return "; ".join(spans)
+
+
+def placed_days(days: list[int], left: float, right: float, gap: float) -> list[float]:
+    """Return where the dates go: to scale where they lie far enough apart, else evenly."""
+    if len(days) < 2 or days[-1] == days[0]:
+        wide = (right - left) / max(len(days) - 1, 1)
+        return [left + wide * place for place in range(len(days))]
+    scale = (right - left) / (days[-1] - days[0])
+    places = [left + scale * (day - days[0]) for day in days]
+    if min(b - a for a, b in pairwise(places)) >= gap:
+        return places
+    wide = (right - left) / (len(days) - 1)
+    return [left + wide * place for place in range(len(days))]

@@ -99,7 +99,8 @@ def range_divisor(n: int, groups: int) -> float:
 
     It turns the mean range into the square root of an unbiased variance, which matters where there
     is only one range, as between appraisers. It nears d2 as groups grow in number.
-    Source: Duncan 1955, Industrial Quality Control 11 (cited from memory); d2*^2 = d2^2 + d3^2 / groups.
+    Source: Duncan 1955, Industrial Quality Control 11 (cited from memory):
+    d2*^2 = d2^2 + d3^2 / groups.
 
     >>> round(1 / range_divisor(3, 1), 4)
     0.5231

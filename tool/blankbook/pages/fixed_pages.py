@@ -1,5 +1,7 @@
 """The pages that do not depend on a blank: method, measuring guide, glossary."""
 
+import json
+from importlib.resources import files
 from typing import Any
 
 from blankbook.pages.blank_page import chart_context
@@ -52,8 +54,18 @@ def method_page(shop: Shop) -> PageSpec:
             for cause in CAUSES.values()
         ],
         "tube": f"{TUBE_FACTOR:g}",
+        "trials": _trials(),
     }
     return PageSpec("method.html", "Method", "method.html.j2", context)
+
+
+def _trials() -> dict[str, Any]:
+    """Return the table of the simulation, as it was last run and written."""
+    data = json.loads((files("blankbook.trials") / "table.json").read_text(encoding="utf-8"))
+    for row in data["rows"]:
+        row["seen"] = f"{row['seen']:.3f}"
+        row["held"] = "yes" if row["held"] else "no"
+    return dict(data)
 
 
 def _sign(word: str) -> dict[str, str]:

@@ -2,30 +2,24 @@
 
 from typing import Any
 
-from blankbook.pages.columns import COLUMNS
+from blankbook.pages.claims import facts, size_charts
+from blankbook.pages.lots import lots_table
 from blankbook.pages.rounds import round_contexts
-from blankbook.pages.showing import point_name, signed, unit_name, where
+from blankbook.pages.showing import signed, unit_name
 from blankbook.pages.spec import ChartSpec, PageSpec
-from blankbook.records.model import Shop, Style
+from blankbook.pages.tables import check_context
+from blankbook.records.model import Shop
 from blankbook.results.as_data import newest_decision
 from blankbook.results.checks import CHECKS
 from blankbook.results.evidence import measured_sizes
-from blankbook.results.frame import Check, Judged, Result
+from blankbook.results.frame import Judged
 from blankbook.results.saying import say_chance
 from blankbook.results.verdict import goes_against
 from blankbook.words.answers import Answer
 from blankbook.words.care import CAUTION
-from blankbook.words.garments import (
-    CHILDREN_CAUTION,
-    CONSTRUCTIONS,
-    LABEL_CAUTION,
-    NECK_LABELS,
-    WEARERS,
-)
+from blankbook.words.garments import CHILDREN_CAUTION, LABEL_CAUTION
 
 LEAST_ODDS = 0.01
-MOST_ROWS = 12
-_WORST = (Answer.FAILS, Answer.NOT_SHOWN, Answer.NOT_TESTED, Answer.MEETS)
 
 
 def blank_path(key: str) -> str:
@@ -53,7 +47,8 @@ def blank_page(judged: Judged, shop: Shop) -> PageSpec:
         "key": style.key,
         "source": style.source.path,
         "supplier": {"key": judged.blank.supplier.key, "name": judged.blank.supplier.name},
-        "facts": _facts(style),
+        "facts": facts(style),
+        "size_charts": size_charts(style),
         "note": style.note,
         "advice": signed(judged.verdict.advice),
         "headline": judged.verdict.headline,
@@ -62,11 +57,14 @@ def blank_page(judged: Judged, shop: Shop) -> PageSpec:
         "orderable": list(judged.verdict.orderable),
         "decision": _decision(judged),
         "explanations": _explanations(judged),
-        "checks": [_check(judged, check, shop.unit) for check in CHECKS],
+        "checks": [check_context(judged, check, shop.unit) for check in CHECKS],
         "charts": {key: chart_context(chart) for key, chart in charts.items()},
         "measured": list(measured_sizes(judged.case)),
-        "rounds": round_contexts(judged, shop.unit),
+        "lots": lots_table(judged, shop.unit),
+        "risk": f"{1 - shop.risk:.0%}".replace("%", " %"),
+        "rounds": round_contexts(judged),
         "cautions": _cautions(judged),
+        "unseen": signed(Answer.NOT_TESTED),
     }
     return PageSpec(
         blank_path(style.key),
@@ -88,24 +86,6 @@ def _small(judged: Judged) -> tuple[ChartSpec, ...]:
 def chart_context(chart: ChartSpec) -> dict[str, Any]:
     """Return what a template needs to show a chart."""
     return {"path": chart.path, "alt": chart.alt, "width": chart.width, "height": chart.height}
-
-
-def _facts(style: Style) -> list[dict[str, str]]:
-    pairs = [
-        ("fibre", style.fibre),
-        ("knit", style.knit),
-        ("claimed mass", style.mass_written),
-        ("body", CONSTRUCTIONS.get(style.construction, "")),
-        ("neck label", NECK_LABELS.get(style.neck_label, "")),
-        ("cut for", WEARERS.get(style.wearer, "")),
-        ("sizes", ", ".join(style.sizes)),
-        ("colours", ", ".join(style.colours)),
-        ("used for", ", ".join(style.uses)),
-    ]
-    if style.prices:
-        price = style.prices[-1]
-        pairs.append(("price", f"{price.each:.2f} {price.currency} since {price.since}".strip()))
-    return [{"what": what, "is": text} for what, text in pairs if text]
 
 
 def _decision(judged: Judged) -> dict[str, Any] | None:
@@ -131,52 +111,6 @@ def _explanations(judged: Judged) -> list[dict[str, str]]:
     ]
 
 
-def _check(judged: Judged, check: Check, unit: str) -> dict[str, Any]:
-    """Return one check's table: a row for each answer, and a line for what was not measured."""
-    results = judged.of(check.key)
-    columns = COLUMNS.get(check.key, ())
-    silent = [r for r in results if r.answer == Answer.NOT_TESTED and not r.deciding]
-    listed = [r for r in results if r not in silent]
-    short = _what_wants_a_look(listed)
-    return {
-        "key": check.key,
-        "title": check.title,
-        "question": check.question,
-        "heads": [column.head.format(unit=unit_name(unit)) for column in columns],
-        "rows": [_row(result, check.key, unit) for result in short],
-        "more": len(listed) - len(short),
-        "counts": _counts(listed),
-        "silent": [where(result) for result in silent],
-        "required": check.key in judged.case.shop.required,
-    }
-
-
-def _what_wants_a_look(results: list[Result]) -> list[Result]:
-    """Return the answers to list: of a long list about single pieces, those that do not meet."""
-    if len(results) <= MOST_ROWS or not results[0].piece:
-        return results
-    return [result for result in results if result.answer != Answer.MEETS]
-
-
-def _row(result: Result, key: str, unit: str) -> dict[str, Any]:
-    columns = COLUMNS.get(key, ())
-    return {
-        "where": where(result),
-        "answer": signed(result.answer),
-        "word": result.word,
-        "reason": result.reason,
-        "cells": [column.show(result, unit) for column in columns],
-        "deciding": result.deciding,
-        "round": result.round,
-    }
-
-
-def _counts(results: list[Result]) -> list[dict[str, Any]]:
-    """Return how many of each answer there are, the worst first."""
-    counted = [(answer, sum(r.answer == answer for r in results)) for answer in _WORST]
-    return [{"sign": signed(answer), "count": count} for answer, count in counted if count]
-
-
 def _cautions(judged: Judged) -> dict[str, str]:
     style = judged.blank.style
     found = {"washing": CAUTION}
@@ -185,6 +119,3 @@ def _cautions(judged: Judged) -> dict[str, str]:
     if style.neck_label in {"tear_away", "sewn"}:
         found["label"] = LABEL_CAUTION
     return found
-
-
-__all__ = ["against_advice", "blank_page", "blank_path", "chart_context", "point_name"]

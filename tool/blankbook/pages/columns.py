@@ -1,10 +1,12 @@
-"""Which numbers of a check a page sets in columns. A check that is not named here still shows."""
+"""How a check's answers are laid out. A check that is not named here still shows, row by row."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from blankbook.pages.showing import number, span
+from blankbook.pages.showing import number, share, span
 from blankbook.results.frame import Result
+
+Show = Callable[[Result, str], str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,60 +15,100 @@ class Column:
 
     head: str
     """May hold ``{unit}`` for the shop's unit of length."""
-    show: Callable[[Result, str], str]
+    show: Show
 
 
-def _value(name: str, *, signs: bool = False) -> Callable[[Result, str], str]:
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """How the answers of one check stand on a page."""
+
+    columns: tuple[Column, ...] = ()
+    first: str = "where"
+    """What stands over the heads of the rows."""
+    by_point: bool = False
+    """Whether the rows are gathered under their point of measure."""
+    cell: Show | None = None
+    """With it, the answers make a grid with a column for each point, and this in every cell."""
+    tells: bool = True
+    """Whether an open answer says why: not where its columns say the same."""
+
+
+def _value(name: str, *, signs: bool = False) -> Show:
     return lambda result, unit: number(result.number(name), unit, signed_length=signs)
 
 
-def _span(name: str, *, signs: bool = False) -> Callable[[Result, str], str]:
+def _span(name: str, *, signs: bool = False) -> Show:
     return lambda result, unit: span(result.number(name), unit, signed_length=signs)
 
 
-COLUMNS: dict[str, tuple[Column, ...]] = {
-    "size_against_chart": (
-        Column("pieces", _value("pieces")),
-        Column("chart, {unit}", _value("chart")),
-        Column("measured, {unit}", _value("mean")),
-        Column("off, {unit}", _value("off the chart", signs=True)),
-        Column("limits, {unit}", _span("off the chart", signs=True)),
-        Column("expected inside", _value("share inside")),
-    ),
-    "grade_steps": (
-        Column("charted, {unit}", _value("charted step")),
-        Column("measured, {unit}", _value("step", signs=True)),
-        Column("limits, {unit}", _span("step", signs=True)),
-    ),
-    "mix_up": (
-        Column("chance", _value("mix-up chance")),
-        Column("limits", _span("mix-up chance")),
-    ),
-    "label": (
-        Column("chance the tag is right", _value("chance that the tag is right")),
-        Column(
-            "measures as", lambda result, _: result.word.removeprefix("measures as ") or result.size
+def _share(name: str) -> Show:
+    return lambda result, _: share(result.number(name))
+
+
+def _measures_as(result: Result, _: str) -> str:
+    return result.word.removeprefix("measures as ") or result.size
+
+
+LAYOUTS: dict[str, Layout] = {
+    "size_against_chart": Layout(
+        (
+            Column("pieces", _value("pieces")),
+            Column("chart, {unit}", _value("chart")),
+            Column("measured, {unit}", _value("mean")),
+            Column("off, {unit}", _value("off the chart", signs=True)),
+            Column("limits, {unit}", _span("off the chart", signs=True)),
+            Column("expected inside", _share("share inside")),
         ),
+        first="size",
+        by_point=True,
     ),
-    "piece_against_chart": (
-        Column("off, {unit}", _value("off the chart", signs=True)),
-        Column("chance it conforms", _value("chance that it conforms")),
+    "grade_steps": Layout(
+        (
+            Column("charted, {unit}", _value("charted step", signs=True)),
+            Column("measured, {unit}", _value("step", signs=True)),
+            Column("limits, {unit}", _span("step", signs=True)),
+        ),
+        first="step",
+        by_point=True,
     ),
-    "spread": (
-        Column("one deviation, {unit}", _value("spread")),
-        Column("limits, {unit}", _span("spread")),
-        Column("assumption", _value("share that is assumption")),
+    "mix_up": Layout(first="step", cell=_value("mix-up chance")),
+    "label": Layout(
+        (
+            Column("tag", lambda result, _: result.size),
+            Column("measures as", _measures_as),
+            Column("chance that the tag is right", _share("chance that the tag is right")),
+        ),
+        first="piece",
+        tells=False,
     ),
-    "washing": (
-        Column("pieces", _value("pieces")),
-        Column("change, %", _value("change", signs=True)),
-        Column("limits, %", _span("change", signs=True)),
-        Column("accepted, ± %", _value("limit")),
+    "piece_against_chart": Layout(first="piece", cell=_value("off the chart", signs=True)),
+    "spread": Layout(
+        (
+            Column("one deviation, {unit}", _value("spread")),
+            Column("limits, {unit}", _span("spread")),
+            Column("the tolerance carries, {unit}", _value("most that the tolerance carries")),
+            Column("assumption", _value("share that is assumption")),
+        ),
+        first="point",
+        tells=False,
     ),
-    "fabric": (
-        Column("swatches", _value("swatches")),
-        Column("claimed, g/m2", _value("claimed")),
-        Column("found, g/m2", _value("mass")),
-        Column("off, %", _value("off the claim", signs=True)),
+    "washing": Layout(
+        (
+            Column("pieces", _value("pieces")),
+            Column("change, %", _value("change", signs=True)),
+            Column("limits, %", _span("change", signs=True)),
+            Column("accepted, ± %", _value("limit")),
+        ),
+        first="after",
+        by_point=True,
+    ),
+    "fabric": Layout(
+        (
+            Column("swatches", _value("swatches")),
+            Column("claimed, g/m2", _value("claimed")),
+            Column("found, g/m2", _value("mass")),
+            Column("limits, g/m2", _span("mass")),
+            Column("off, %", _value("off the claim", signs=True)),
+        ),
     ),
 }

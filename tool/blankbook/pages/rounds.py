@@ -2,21 +2,20 @@
 
 from typing import Any
 
-from blankbook.pages.showing import NOTHING, change, point_name, signed, unit_name
+from blankbook.pages.showing import NOTHING, point_name, signed
 from blankbook.records.lengths import Length
 from blankbook.records.model import Piece, Readings, Round
-from blankbook.results.evidence import chart_for, charted, sample
 from blankbook.results.frame import Judged
 from blankbook.words.care import DRYINGS, WASHES
 from blankbook.words.points import POINTS
 
 
-def round_contexts(judged: Judged, unit: str) -> list[dict[str, Any]]:
+def round_contexts(judged: Judged) -> list[dict[str, Any]]:
     """Return the rounds, the newest first."""
-    return [_round(judged, one, unit) for one in reversed(judged.blank.rounds)]
+    return [_round(one) for one in reversed(judged.blank.rounds)]
 
 
-def _round(judged: Judged, one: Round, unit: str) -> dict[str, Any]:
+def _round(one: Round) -> dict[str, Any]:
     points = [point for point in POINTS if _has(one, point)]
     return {
         "key": one.key,
@@ -29,7 +28,6 @@ def _round(judged: Judged, one: Round, unit: str) -> dict[str, Any]:
         "laundering": _laundering(one),
         "points": [point_name(point) for point in points],
         "rows": [row for piece in one.pieces for row in _piece_rows(piece, points, one.tape.unit)],
-        "off": _off(judged, one, unit),
         "swatches": [
             {"piece": swatch.piece, "mass": f"{swatch.mass / swatch.area * 1e6:.0f}"}
             for swatch in one.swatches
@@ -88,6 +86,7 @@ def _row(
 ) -> dict[str, Any]:
     return {
         "piece": piece.key,
+        "again": stage != "received",
         "size": piece.size,
         "lot": piece.lot,
         "stage": stage,
@@ -106,22 +105,3 @@ def _written(repeats: tuple[Length, ...] | None, unit: str) -> str:
         named = reading.unit == unit or text[-1:].isalpha() or text[-1:] in '"″”'
         texts.append(text if named else f"{text} {reading.unit}")
     return "; ".join(texts)
-
-
-def _off(judged: Judged, one: Round, unit: str) -> list[dict[str, str]]:
-    """Return the mean deviation from the chart of the round, for each deciding point."""
-    chart = chart_for(judged.case, one)
-    found = []
-    for point in judged.case.shop.deciding_points:
-        offs = []
-        for size in judged.blank.style.sizes:
-            here = sample(one, size, point)
-            target = charted(chart, size, point)
-            if here and target is not None:
-                offs += [value - target for value in here.values]
-        if offs:
-            mean = sum(offs) / len(offs)
-            found.append(
-                {"point": point_name(point), "off": f"{change(mean, unit)} {unit_name(unit)}"}
-            )
-    return found

@@ -2,7 +2,7 @@
 
 from blankbook.records.lengths import in_centimetres, in_inches
 from blankbook.results.frame import Number, Result
-from blankbook.results.saying import say_chance
+from blankbook.results.saying import say_chance, say_percent
 from blankbook.words.answers import SIGNS
 from blankbook.words.points import POINTS
 
@@ -24,6 +24,11 @@ def change(mm: float, unit: str) -> str:
 def unit_name(unit: str) -> str:
     """Return what a column of lengths says over it."""
     return "in" if unit == "in" else "cm"
+
+
+def unit_words(unit: str) -> str:
+    """Return the unit of lengths as a sentence names it."""
+    return "inches" if unit == "in" else "centimetres"
 
 
 def point_name(key: str) -> str:
@@ -48,6 +53,15 @@ def number(value: Number | None, unit: str, *, signed_length: bool = False) -> s
     return _shown(value.value, value.unit, unit, signed_length)
 
 
+def share(value: Number | None) -> str:
+    """Return a share of pieces in percent, never quite none and never quite all."""
+    if value is None:
+        return NOTHING
+    if not 0.01 <= value.value <= 0.99:
+        return "under 1 %" if value.value < 0.5 else "over 99 %"
+    return f"{value.value:.0%}".replace("%", " %")
+
+
 def span(value: Number | None, unit: str, *, signed_length: bool = False) -> str:
     """Return the limits of a number, low to high."""
     if value is None or value.low is None or value.high is None:
@@ -61,11 +75,11 @@ def _shown(value: float, kind: str, unit: str, signed_length: bool) -> str:
     if kind == "mm":
         return change(value, unit) if signed_length else length(value, unit)
     if kind == "%":
-        return f"{value:+.1f}" if signed_length else f"{value:.1f}"
+        return say_percent(value, signed=signed_length).removesuffix(" %")
     if kind == "chance":
         return say_chance(value)
     if kind == "share":
-        return f"{value:.0%}"
+        return f"{value:.0%}".replace("%", " %")
     return f"{value:.0f}" if kind in {"pieces", "g/m2"} else f"{value:.1f}"
 
 

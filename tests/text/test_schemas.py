@@ -1,4 +1,4 @@
-"""The published schemas: draft-07 alone, every property explained, quick, and judged alike twice."""
+"""The published schemas: draft-07 alone, all explained, quick, and judged alike twice."""
 
 import copy
 import json
@@ -160,7 +160,7 @@ def test_nothing_is_fetched(monkeypatch: pytest.MonkeyPatch, demo_ledger: Path) 
         assert faults({"a": "b"}, kind)
 
 
-VALUES = (
+VALUES: tuple[Any, ...] = (
     "", " ", "x", "20", "-1", "0", "1e3", "2026-02-30", "2026-02-28", "20260228", "2026-W01-1",
     "2026-02-28\n", "０", "10000000", "x" * 5000, "a/b", "a/b\n", "S", "home_warm", "tube",
     None, [], {}, ["x"], {"x": "y"}, 1, 0, -1, 1.5, 10**12, 1e300, True,

@@ -138,7 +138,7 @@ SLIPS = {
         "delete it and type a space",
     ),
     "comma for a point": (
-        TEXT.replace("    received: {half_chest: 20 1/8,", "    received:\n      {half_chest: '20,5',"),
+        TEXT.replace("received: {half_chest: 20 1/8,", "received:\n      {half_chest: '20,5',"),
         "12:20: error: half_chest must be written without a comma, found 20,5  [not-a-length]",
         "use a point: 20.5",
     ),

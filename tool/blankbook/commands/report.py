@@ -21,15 +21,20 @@ def as_text(findings: Sequence[Finding], prefix: str = "", every: bool = False) 
 
 
 def _lines(findings: Sequence[Finding], prefix: str, every: bool) -> Iterator[str]:
-    left = len(findings) if every else MOST
+    left, unlisted = (len(findings) if every else MOST), []
     for path, group in groupby(findings, key=lambda one: one.path):
         here = list(group)
         listed = here if every else here[: min(MOST_IN_FILE, left)]
         left -= len(listed)
         for one in listed:
             yield _line(one, prefix)
-        if len(here) > len(listed):
+        if not listed:
+            unlisted += here
+        elif len(here) > len(listed):
             yield f"{prefix}{shown(path)}: … and {len(here) - len(listed)} more (--all)"
+    if unlisted:
+        files = _count(len({one.path for one in unlisted}), "file")
+        yield f"… and {len(unlisted)} more in {files} (--all)"
 
 
 def _line(one: Finding, prefix: str) -> str:

@@ -160,7 +160,8 @@ def _pattern(error: Any, at: Any, name: str) -> list[Fault]:
     if not error.instance.strip():
         remedy = "write text, or delete the line"
         return [Fault(at, "wrong-form", f"{name} must not be empty", remedy)]
-    message = f"{name} is not written as it must be: {_found(error)}"
+    like = (error.schema.get("examples") or ["a word"])[0]
+    message = f"{name} must be written like {like}, found {_found(error)}"
     return [Fault(at, "wrong-form", message, _help(error))]
 
 

@@ -1,8 +1,7 @@
 """What a reading is expected to be: what its siblings read, or else what the chart says."""
 
-from bisect import bisect_left
-from collections.abc import Sequence
 from dataclasses import dataclass
+from statistics import median
 
 from blankbook.records.model import Chart, Piece, Round, Shop, Style
 
@@ -59,7 +58,7 @@ class Expectations:
             # No chart says which of the two is off: the longer one is asked about, once.
             return Expected(read[0] if own == read[1] else own, "siblings")
         if len(read) > 1:
-            return Expected(_median_without(read, own), "siblings")
+            return Expected(median(read), "siblings")
         return Expected(charted, "chart") if charted is not None else None
 
     def measures_as(self, piece: Piece, shop: Shop) -> str:
@@ -92,12 +91,3 @@ class Expectations:
         if low is not None and high is not None:
             return high - low
         return (self._sizes.index(other) - self._sizes.index(size)) * shop.step[point]
-
-
-def _median_without(lengths: Sequence[float], own: float) -> float:
-    """Return the median of sorted *lengths* with one *own* taken out."""
-    out = bisect_left(lengths, own)
-    count = len(lengths) - 1
-    places = (count - 1) // 2, count // 2
-    low, high = (lengths[place + (place >= out)] for place in places)
-    return (low + high) / 2

@@ -190,9 +190,11 @@ def _finer_than_tape(one: Round) -> Iterator[Fault]:
     if all(_is_on_mark(text, unit, step.written) for text in written):
         return
     for index, piece in enumerate(one.pieces):
-        for where, _, repeats in _stages(piece, ("pieces", index)):
+        for where, point, repeats in _stages(piece, ("pieces", index)):
             for reading in repeats:
-                if reading.unit == unit and not _is_on_mark(reading.written, unit, step.written):
+                if reading.unit != unit or not _is_sane(point, reading):
+                    continue
+                if not _is_on_mark(reading.written, unit, step.written):
                     message = (
                         f"{visible(reading.written)} is finer than a tape that reads to "
                         f"{visible(step.written)} {unit}"

@@ -5,12 +5,10 @@ Every function returns the record, or None where a fault was added to ``faults``
 
 import datetime
 from collections.abc import Callable, Mapping
-from functools import lru_cache
 from typing import Any
 
 from blankbook.records import defaults
 from blankbook.records.amounts import read_area, read_mass, read_mass_per_area
-from blankbook.records.lengths import Length, LengthError, read_length
 from blankbook.records.model import (
     Chart,
     Decision,
@@ -28,70 +26,9 @@ from blankbook.records.model import (
     Tape,
     Washed,
 )
-from blankbook.text.findings import Fault, Path, visible
+from blankbook.records.written import Faults, amount, length, lengths, readings
+from blankbook.text.findings import Path
 from blankbook.text.tree import Tree
-
-Faults = list[Fault]
-_NO_LENGTH = read_length("1", "mm")
-
-
-def _length(written: Any, unit: str, at: Path, faults: Faults) -> Length:
-    """Return a length above zero; a fault leaves a stand-in, and the record is dropped later."""
-    try:
-        length = read_length(str(written), unit)
-    except LengthError as error:
-        faults.append(Fault(at, "not-a-length", f"{_name(at)} {error}", error.instead))
-        return _NO_LENGTH
-    if not length.mm:
-        message = f"{_name(at)} must be more than 0, found {written}"
-        faults.append(Fault(at, "not-a-length", message, "write what the tape says"))
-    return length
-
-
-def _amount(read: Callable[[str], float], written: Any, at: Path, faults: Faults) -> float:
-    try:
-        return read(str(written))
-    except LengthError as error:
-        faults.append(Fault(at, "not-an-amount", f"{_name(at)} {error}", error.instead))
-        return 1.0
-
-
-def _name(at: Path) -> str:
-    """Return what a person calls the value at *at*: the last key on the way to it."""
-    return next((visible(step) for step in reversed(at) if isinstance(step, str)), "the value")
-
-
-def _lengths(tree: Mapping[str, Any], unit: str, at: Path, faults: Faults) -> dict[str, Length]:
-    return {key: _length(text, unit, (*at, key), faults) for key, text in tree.items()}
-
-
-def _repeats(written: Any, unit: str, at: Path, faults: Faults) -> tuple[Length, ...]:
-    if isinstance(written, list):
-        return tuple(
-            _length(text, unit, (*at, index), faults) for index, text in enumerate(written)
-        )
-    return (_length(written, unit, at, faults),)
-
-
-def _readings(
-    tree: Mapping[str, Any], unit: str, at: Path, faults: Faults
-) -> dict[str, tuple[Length, ...]]:
-    return {
-        key: (type(written) is str and _plain(written, unit))
-        or _repeats(written, unit, (*at, key), faults)
-        for key, written in tree.items()
-        if key != "cycles"
-    }
-
-
-@lru_cache(maxsize=65536)
-def _plain(written: str, unit: str) -> tuple[Length, ...]:
-    """Return a reading that nothing is wrong with; empty for the rest, which takes longer."""
-    try:
-        length = read_length(written, unit)
-    except LengthError:
-        return ()
-    return (length,) if length.mm else ()
 
 
 def _day(text: str | None) -> datetime.date | None:
@@ -100,16 +37,16 @@ def _day(text: str | None) -> datetime.date | None:
 
 def _tape(tree: Tree, faults: Faults) -> Tape:
     unit = tree["unit"]
-    return Tape(unit, _length(tree["reads_to"], unit, ("tape", "reads_to"), faults))
+    return Tape(unit, length(tree["reads_to"], unit, ("tape", "reads_to"), faults))
 
 
 def shop(tree: Tree, path: str, faults: Faults) -> Shop:
     """Return the shop's rules; what shop.yaml leaves out has its usual value."""
     unit = tree["units"]
 
-    def lengths(key: str, usual: Mapping[str, float]) -> dict[str, float]:
-        written = _lengths(tree.get(key, {}), unit, (key,), faults)
-        return {**usual, **{point: length.mm for point, length in written.items()}}
+    def by_point(key: str, usual: Mapping[str, float]) -> dict[str, float]:
+        written = lengths(tree.get(key, {}), unit, (key,), faults)
+        return {**usual, **{point: one.mm for point, one in written.items()}}
 
     return Shop(
         source=Source(path),
@@ -120,9 +57,9 @@ def shop(tree: Tree, path: str, faults: Faults) -> Shop:
         repeatability=_length_prior(
             tree.get("repeatability"), unit, ("repeatability",), defaults.REPEATABILITY, faults
         ),
-        tolerance=lengths("tolerance", defaults.TOLERANCE),
-        step=lengths("step", defaults.STEP),
-        step_tolerance=lengths("step_tolerance", defaults.STEP_TOLERANCE),
+        tolerance=by_point("tolerance", defaults.TOLERANCE),
+        step=by_point("step", defaults.STEP),
+        step_tolerance=by_point("step_tolerance", defaults.STEP_TOLERANCE),
         spread={
             **defaults.SPREAD,
             **{
@@ -146,7 +83,7 @@ def shop(tree: Tree, path: str, faults: Faults) -> Shop:
 def _length_prior(tree: Tree | None, unit: str, at: Path, usual: Prior, faults: Faults) -> Prior:
     if tree is None:
         return usual
-    deviation = _length(tree["deviation"], unit, (*at, "deviation"), faults)
+    deviation = length(tree["deviation"], unit, (*at, "deviation"), faults)
     return Prior(deviation.mm, tree["worth"])
 
 
@@ -185,7 +122,7 @@ def style(tree: Tree, path: str, faults: Faults) -> Style:
         colours=tuple(tree["colours"]),
         fibre=fabric.get("fibre", ""),
         knit=fabric.get("knit", ""),
-        mass=_amount(read_mass_per_area, mass, ("fabric", "mass"), faults) if mass else None,
+        mass=amount(read_mass_per_area, mass, ("fabric", "mass"), faults) if mass else None,
         mass_written=mass or "",
         construction=tree.get("construction", ""),
         neck_label=tree.get("neck_label", ""),
@@ -200,10 +137,10 @@ def style(tree: Tree, path: str, faults: Faults) -> Style:
 def _chart(tree: Tree, at: Path, faults: Faults) -> Chart:
     unit = tree["unit"]
     sizes = {
-        size: _lengths(row, unit, (*at, "sizes", size), faults)
+        size: lengths(row, unit, (*at, "sizes", size), faults)
         for size, row in tree["sizes"].items()
     }
-    allowed = _lengths(tree.get("tolerance", {}), unit, (*at, "tolerance"), faults)
+    allowed = lengths(tree.get("tolerance", {}), unit, (*at, "tolerance"), faults)
     since = datetime.date.fromisoformat(tree["since"])
     return Chart(since, tree["source"], unit, sizes, allowed, tree.get("how", {}))
 
@@ -243,7 +180,7 @@ def round_(tree: Tree, path: str, faults: Faults) -> Round:
 def _piece(tree: Tree, index: int, whole: Tree, unit: str, path: str, faults: Faults) -> Piece:
     at = ("pieces", index)
     washed = tuple(
-        Washed(stage["cycles"], _readings(stage, unit, (*at, "washed", number), faults))
+        Washed(stage["cycles"], readings(stage, unit, (*at, "washed", number), faults))
         for number, stage in enumerate(tree.get("washed", ()))
     )
     return Piece(
@@ -252,7 +189,7 @@ def _piece(tree: Tree, index: int, whole: Tree, unit: str, path: str, faults: Fa
         size=tree["size"],
         colour=tree["colour"],
         lot=tree.get("lot") or whole["lot"],
-        received=_readings(tree.get("received", {}), unit, (*at, "received"), faults),
+        received=readings(tree.get("received", {}), unit, (*at, "received"), faults),
         washed=washed,
         confirmed=tree.get("confirmed", ""),
         note=tree.get("note", ""),
@@ -264,8 +201,8 @@ def _laundering(tree: Tree | None) -> Laundering | None:
 
 
 def _swatch(tree: Tree, at: Path, faults: Faults) -> Swatch:
-    area = _amount(read_area, tree["area"], (*at, "area"), faults)
-    mass = _amount(read_mass, tree["mass"], (*at, "mass"), faults)
+    area = amount(read_area, tree["area"], (*at, "area"), faults)
+    mass = amount(read_mass, tree["mass"], (*at, "mass"), faults)
     return Swatch(area, mass, tree.get("piece", ""), tree.get("note", ""))
 
 

@@ -2,17 +2,17 @@
 
 from blankbook.pages.charts.common import (
     PANEL,
-    WIDTH,
     Data,
+    chart,
     is_outside,
     joined,
-    path_of,
     say_pieces,
     unit_of,
+    unit_words,
     with_limits,
 )
 from blankbook.pages.charts.labels import rounded, short
-from blankbook.pages.showing import change, point_name, unit_name
+from blankbook.pages.showing import change, point_name
 from blankbook.pages.spec import ChartSpec
 from blankbook.results.evidence import measured_points, newest_sample
 from blankbook.results.frame import Judged, Result
@@ -29,9 +29,7 @@ def deviation_chart(judged: Judged) -> ChartSpec | None:
         return None
     panels = [_panel(judged, sizes, [r for r in results if r.point == point]) for point in points]
     data: Data = {"sizes": [short(size) for size in sizes], "panels": panels}
-    alt = _alt(judged, results)
-    path = path_of(judged, "deviation")
-    return ChartSpec(path, "deviation", data, alt, WIDTH, len(panels) * PANEL)
+    return chart(judged, "deviation", data, _alt(judged, results), len(panels) * PANEL)
 
 
 def tolerance_words(mm: float, unit: str) -> Data:
@@ -80,7 +78,7 @@ def _alt(judged: Judged, results: list[Result]) -> str:
     outside = [f"{r.size} {point_name(r.point)}" for r in results if is_outside(r)]
     pieces = sum(round(n.value) for r in results if (n := r.number("pieces")))
     says = [
-        f"Distance from the chart in {unit_name(unit)}, {len(offs)} means of "
+        f"Distance from the chart in {unit_words(unit)}, {len(offs)} means of "
         f"{say_pieces(pieces).replace('piece', 'reading')}: from {change(low, unit)} "
         f"({least.size} {point_name(least.point)}) to {change(high, unit)} "
         f"({most.size} {point_name(most.point)})"

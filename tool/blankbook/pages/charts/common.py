@@ -2,27 +2,34 @@
 
 from typing import Any
 
-from blankbook.pages.charts.labels import rounded, short
+from blankbook.pages.charts.labels import plain, rounded, short
+from blankbook.pages.spec import ChartSpec
 from blankbook.results.frame import Judged, Number, Result
 from blankbook.words.answers import Answer
 
 WIDTH = 360
 """Pixels: a phone's whole width."""
-TITLE, PLOT, FOOT = 20, 66, 40
+TITLE, PLOT, FOOT = 25, 66, 38
 """Pixels of a panel: its name, its marks, and the two lines of words below them."""
 PANEL = TITLE + PLOT + FOOT
 
 Data = dict[str, Any]
 
 
-def path_of(judged: Judged, name: str) -> str:
-    """Return where a blank's chart goes, relative to the site."""
-    return f"charts/{judged.blank.style.key}/{name}.svg"
+def chart(judged: Judged, name: str, data: Data, alt: str, height: int) -> ChartSpec:
+    """Return a blank's chart called *name*, as wide as a phone."""
+    path = f"charts/{judged.blank.style.key}/{name}.svg"
+    return ChartSpec(path, name, data, plain(alt), WIDTH, height)
 
 
 def unit_of(judged: Judged) -> str:
     """Return the shop's unit of length."""
     return judged.case.shop.unit
+
+
+def unit_words(unit: str) -> str:
+    """Return the unit of lengths as a sentence names it."""
+    return "inches" if unit == "in" else "centimetres"
 
 
 def with_limits(number: Number, digits: int = 2) -> Data:

@@ -27,7 +27,7 @@ def draw_lots(canvas: Canvas, data: Data) -> None:
         top = place * (TITLE + data["plot"] + FOOT)
         allowed = one["tolerance"]["mm"]
         offs = [abs(off) for size in one["sizes"] for _, off in size["marks"]]
-        reach = 1.12 * max(1.3 * allowed, *offs)
+        reach = 1.12 * max(1.3 * allowed, 1.0, *offs)
         panel = Panel(canvas, top, (-reach, reach), 1, data["plot"])
         panel.right = canvas.width - NAMES
         panel.name(one["title"])

@@ -137,7 +137,7 @@ def draw_deviation(canvas: Canvas, data: Data) -> None:
     """Draw, for each point, every size's distance from the chart."""
     for place, one in enumerate(data["panels"]):
         columns = one["columns"]
-        reach = 1.08 * max(1.3 * one["tolerance"]["mm"], *(abs(v) for v in _ends(columns)))
+        reach = 1.08 * max(1.3 * one["tolerance"]["mm"], 1.0, *(abs(v) for v in _ends(columns)))
         panel = Panel(canvas, place * PANEL, (-reach, reach), len(columns))
         panel.name(one["title"], one["missing"])
         for column, found in enumerate(columns):

@@ -7,7 +7,7 @@ from typing import Any
 from blankbook.pages.charts.canvas import Canvas
 from blankbook.pages.charts.labels import safe, spaced
 from blankbook.pages.charts.outline import Point, Polygon, neckline, outline, tape_line, widest
-from blankbook.pages.charts.sizes import ABOVE, scale_of
+from blankbook.pages.charts.sizes import ABOVE, LEADER, LETTER, scale_of
 from blankbook.pages.charts.style import SMALL
 
 Data = Mapping[str, Any]
@@ -51,15 +51,23 @@ def _whiskers(canvas: Canvas, data: Data, placed: Placed) -> None:
         data["spread"][point] * placed.scale for point in ("half_chest", "body_length")
     )
     pieces: list[Polygon] = []
+    top = _between(data, placed, 0.4)
     for place, one in enumerate(data["sizes"]):
         (left, _), _ = tape_line("half_chest", one["lengths"])
         x, _ = placed.at((left, 0.0))
         _, y = placed.at((0.0, one["lengths"]["body_length"]))
-        level, across = placed.y + 150 + 9 * place, placed.x - 40 + 9 * place
+        level, across = top + 9 * place, placed.x - 40 + 9 * place
         # A half chest's own spread is shared by its two sides.
         pieces += _whisker(x, level, chest / 2, 0.0)
         pieces += _whisker(across, y, 0.0, length)
     canvas.lines(pieces, role="ink", width=1.0)
+
+
+def _between(data: Data, placed: Placed, share: float) -> float:
+    """Return a level between the lowest armhole and the highest hem."""
+    armhole = max(tape_line("half_chest", one["lengths"])[1][1] for one in data["sizes"])
+    hem = min(one["lengths"]["body_length"] for one in data["sizes"])
+    return placed.at((0.0, armhole + share * (hem - armhole)))[1]
 
 
 def _whisker(x: float, y: float, wide: float, high: float) -> list[Polygon]:
@@ -82,9 +90,9 @@ def _name_hems(canvas: Canvas, data: Data, placed: Placed) -> None:
         _, corner = tape_line("hem_width", lengths)
         ends.append((*placed.at(corner), group["label"]))
     ends.sort(key=lambda end: end[1])
-    column = max(x for x, _, _ in ends) + 20
+    column = max(x for x, _, _ in ends) + LEADER
     levels = spaced([y for _, y, _ in ends], ROW, placed.y + 60, canvas.height - 44)
-    most = max(int((canvas.width - column) / 8), 3)
+    most = max(int((canvas.width - column) / LETTER), 3)
     leaders = []
     for (x, y, label), level in zip(ends, levels, strict=True):
         leaders.append([(x + 1, y), (column - 4, level)])
@@ -99,7 +107,7 @@ def _name_sides(canvas: Canvas, data: Data, placed: Placed) -> None:
     for row, group in enumerate(data["sides"]):
         lengths = data["sizes"][group["places"][0]]["lengths"]
         side, _ = placed.at((-lengths["half_chest"] / 2, 0.0))
-        level = placed.y + 130 - ROW * row
+        level = _between(data, placed, 0.25) - ROW * row
         canvas.lines([[(side, level), (inner + 8, level)]], role="grey", width=0.6)
         canvas.marks([(side, level)], role="ink", size=2.2)
         canvas.text(inner + 11, level, f"{safe(group['label'], 14)}: one width", size=SMALL)

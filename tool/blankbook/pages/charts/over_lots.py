@@ -3,9 +3,17 @@
 from itertools import pairwise
 
 from blankbook.pages.charts.against_chart import tolerance_words
-from blankbook.pages.charts.common import FOOT, PLOT, TITLE, WIDTH, Data, path_of, unit_of
+from blankbook.pages.charts.common import (
+    FOOT,
+    PLOT,
+    TITLE,
+    Data,
+    chart,
+    unit_of,
+    unit_words,
+)
 from blankbook.pages.charts.labels import rounded, short
-from blankbook.pages.showing import change, point_name, unit_name
+from blankbook.pages.showing import change, point_name
 from blankbook.pages.spec import ChartSpec
 from blankbook.records.model import Round
 from blankbook.results.evidence import chart_for, charted, sample, tolerance
@@ -38,8 +46,7 @@ def lots_chart(judged: Judged) -> ChartSpec | None:
         "panels": panels,
     }
     height = len(panels) * (TITLE + plot + FOOT)
-    path, alt = path_of(judged, "lots"), _alt(judged, rounds, panels)
-    return ChartSpec(path, "lots", data, alt, WIDTH, height)
+    return chart(judged, "lots", data, _alt(judged, rounds, panels), height)
 
 
 def _series(judged: Judged, rounds: list[Round], point: str) -> list[Data]:
@@ -59,15 +66,15 @@ def _series(judged: Judged, rounds: list[Round], point: str) -> list[Data]:
 
 def _allowed(judged: Judged, rounds: list[Round], point: str) -> Data:
     """Return the tolerance of the chart that holds for the newest round."""
-    chart = chart_for(judged.case, rounds[-1])
-    return tolerance_words(tolerance(judged.case, chart, point), unit_of(judged))
+    held = chart_for(judged.case, rounds[-1])
+    return tolerance_words(tolerance(judged.case, held, point), unit_of(judged))
 
 
 def _alt(judged: Judged, rounds: list[Round], panels: list[Data]) -> str:
     unit = unit_of(judged)
     told = [f"{panel['title']}: {_told(panel, rounds, unit)}" for panel in panels]
     return (
-        f"Distance from the chart in {unit_name(unit)} over {len(rounds)} rounds, "
+        f"Distance from the chart in {unit_words(unit)} over {len(rounds)} rounds, "
         f"least to most of the sizes. {'. '.join(told)}."
     )
 

@@ -1,12 +1,21 @@
 """What the drawing of the sizes over each other shows."""
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from statistics import fmean
 
-from blankbook.pages.charts.common import WIDTH, Data, joined, path_of, say_pieces, unit_of
+from blankbook.pages.charts.common import (
+    WIDTH,
+    Data,
+    chart,
+    joined,
+    say_pieces,
+    unit_of,
+    unit_words,
+)
 from blankbook.pages.charts.labels import rounded, short
-from blankbook.pages.charts.outline import SHARES, widest
-from blankbook.pages.showing import change, length, point_name, unit_name
+from blankbook.pages.charts.outline import SHARES, tape_line, widest
+from blankbook.pages.showing import change, length, point_name
 from blankbook.pages.spec import ChartSpec
 from blankbook.results.evidence import Sample, chart_for, charted, measured_sizes, newest_sample
 from blankbook.results.frame import Case, Judged
@@ -16,6 +25,10 @@ from blankbook.words.points import INCH, POINTS
 NEEDED = ("half_chest", "body_length")
 ABOVE, BELOW = 8, 46
 SIDE = 6
+TALLEST = 420
+"""Pixels: a long garment is drawn narrower rather than taller."""
+LEADER, LETTER = 20, 8
+"""Pixels from a hem to its name, and of a letter."""
 BARS = {"in": (5 * float(INCH), "5 in"), "cm": (100.0, "10 cm")}
 """The length of the scale bar, and what it says."""
 SMALL_SIZE = (72, 64)
@@ -28,8 +41,8 @@ def sizes_chart(judged: Judged) -> ChartSpec | None:
         return None
     sizes = _drawn(samples)
     asked = _asked(judged.case, samples, sizes)
-    scale = scale_of([*sizes, *asked], WIDTH - 2 * SIDE)
     longest = max(one["lengths"]["body_length"] for one in [*sizes, *asked])
+    scale = min(_wide_scale(sizes, asked), TALLEST / longest)
     assumed = [point for point in SHARES if not any(point in found for found in samples.values())]
     bar, words = BARS[unit_of(judged)]
     data: Data = {
@@ -44,7 +57,7 @@ def sizes_chart(judged: Judged) -> ChartSpec | None:
     }
     alt = _alt(judged, samples, data, assumed)
     height = round(ABOVE + BELOW + longest * scale)
-    return ChartSpec(path_of(judged, "sizes"), "sizes", data, alt, WIDTH, height)
+    return chart(judged, "sizes", data, alt, height)
 
 
 def sizes_small_chart(judged: Judged) -> ChartSpec | None:
@@ -55,7 +68,17 @@ def sizes_small_chart(judged: Judged) -> ChartSpec | None:
     sizes = _drawn(samples)
     alt = f"Measured sizes to scale: {joined(list(samples))}."
     data: Data = {"sizes": sizes}
-    return ChartSpec(path_of(judged, "small"), "sizes_small", data, alt, *SMALL_SIZE)
+    wide, high = SMALL_SIZE
+    one = chart(judged, "small", data, alt, high)
+    return replace(one, kind="sizes_small", width=wide)
+
+
+def _wide_scale(sizes: list[Data], asked: list[Data]) -> float:
+    """Return the scale that lets the sleeves fit, and the sizes' names beside the hems."""
+    most = max(len(one["label"]) for one in sizes)
+    room = WIDTH / 2 - LEADER - LETTER * min(most, 10)
+    hem = max(tape_line("hem_width", one["lengths"])[1][0] for one in sizes)
+    return min(scale_of([*sizes, *asked], WIDTH - 2 * SIDE), room / hem)
 
 
 def scale_of(sizes: list[Data], width: float) -> float:
@@ -98,12 +121,24 @@ def _asked(case: Case, samples: dict[str, dict[str, Sample]], sizes: list[Data])
     """Return the charted sizes; where the chart is silent they are drawn as measured."""
     found = []
     for (size, held), drawn in zip(samples.items(), sizes, strict=True):
-        chart = chart_for(case, held["half_chest"].round)
-        wanted = {point: charted(chart, size, point) for point in POINTS}
+        promised = chart_for(case, held["half_chest"].round)
+        wanted = {point: charted(promised, size, point) for point in POINTS}
         lengths = {point: rounded(mm) for point, mm in wanted.items() if mm is not None}
         if all(point in lengths for point in NEEDED):
-            found.append({"lengths": {**drawn["lengths"], **lengths}})
+            found.append({"lengths": _beside(drawn["lengths"], lengths)})
     return found
+
+
+def _beside(measured: dict[str, float], asked: dict[str, float]) -> dict[str, float]:
+    """Return the charted lengths, with the measured ones where the chart is silent.
+
+    A hem that the chart is silent about keeps its distance from the chest, or the sides would lean.
+    """
+    lengths = {**measured, **asked}
+    if "hem_width" in measured and "hem_width" not in asked:
+        wider = asked["half_chest"] - measured["half_chest"]
+        lengths["hem_width"] = rounded(measured["hem_width"] + wider)
+    return lengths
 
 
 def _corner(size: Data) -> tuple[float, ...]:
@@ -145,7 +180,9 @@ def _alt(
         for size, held in samples.items()
     ]
     several = "1 measured size" if len(each) == 1 else f"{len(each)} measured sizes"
-    says = [f"{several} to scale, half chest by body length in {unit_name(unit)}: {say_list(each)}"]
+    says = [
+        f"{several} to scale, half chest by body length in {unit_words(unit)}: {say_list(each)}"
+    ]
     says += [
         f"{result.size} and {result.next_size}: {point_name(result.point)} {result.word}, a step "
         f"of {change(step.value, unit)}"

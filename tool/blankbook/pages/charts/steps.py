@@ -2,16 +2,16 @@
 
 from blankbook.pages.charts.common import (
     PANEL,
-    WIDTH,
     Data,
+    chart,
     is_outside,
-    path_of,
     pieces_of,
     unit_of,
+    unit_words,
     with_limits,
 )
 from blankbook.pages.charts.labels import rounded, short, ticks
-from blankbook.pages.showing import change, point_name, unit_name
+from blankbook.pages.showing import change, point_name
 from blankbook.pages.spec import ChartSpec
 from blankbook.results.evidence import measured_points
 from blankbook.results.frame import Judged, Result
@@ -40,8 +40,7 @@ def steps_chart(judged: Judged) -> ChartSpec | None:
     words = ["dashes: charted step"] if asked else []
     words += ["dots: usual step (no chart)"] if usual else []
     data: Data = {"key": "; ".join(words), "panels": panels}
-    path, height = path_of(judged, "steps"), len(panels) * PANEL + KEY
-    return ChartSpec(path, "steps", data, _alt(judged, results), WIDTH, height)
+    return chart(judged, "steps", data, _alt(judged, results), len(panels) * PANEL + KEY)
 
 
 def _panel(judged: Judged, results: list[Result]) -> Data:
@@ -80,7 +79,7 @@ def _alt(judged: Judged, results: list[Result]) -> str:
     unit = unit_of(judged)
     points = dict.fromkeys(result.point for result in results)
     told = [_told(unit, [r for r in results if r.point == point]) for point in points]
-    says = [f"Grade steps in {unit_name(unit)}, with the charted ones", *told]
+    says = [f"Grade steps in {unit_words(unit)}, with the charted ones", *told]
     wrong = [f"{_pair(r)} {point_name(r.point)} {r.word}" for r in results if is_outside(r)]
     says.append(f"Shown to be off: {say_list(wrong) or 'none'}")
     return ". ".join(says) + "."

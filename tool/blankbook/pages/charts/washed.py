@@ -2,10 +2,9 @@
 
 from blankbook.pages.charts.common import (
     PANEL,
-    WIDTH,
     Data,
+    chart,
     is_outside,
-    path_of,
     pieces_of,
     with_limits,
 )
@@ -30,8 +29,7 @@ def washing_chart(judged: Judged) -> ChartSpec | None:
     points = list(dict.fromkeys(result.point for result in results))
     panels = [_panel(one, [r for r in results if r.point == point]) for point in points]
     data: Data = {"panels": panels}
-    path, height = path_of(judged, "washing"), len(panels) * PANEL
-    return ChartSpec(path, "washing", data, _alt(one, results), WIDTH, height)
+    return chart(judged, "washing", data, _alt(one, results), len(panels) * PANEL)
 
 
 def _panel(one: Round, results: list[Result]) -> Data:
@@ -39,7 +37,7 @@ def _panel(one: Round, results: list[Result]) -> Data:
     limit = max(number.value for r in results if (number := r.number("limit")))
     ends = [v for c in columns for v in (*c["dots"], c["low"], c["high"])]
     low, high = min(-limit, *ends), max(0.0, *ends)
-    room = 0.06 * (high - low)
+    room = max(0.06 * (high - low), 0.1)
     marks = [
         m for m in ticks(low - room, high + room, TICKS) if abs(m + limit) > 0.09 * (high - low)
     ]

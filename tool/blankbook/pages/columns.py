@@ -29,6 +29,8 @@ class Layout:
     """Whether the rows are gathered under their point of measure."""
     cell: Show | None = None
     """With it, the answers make a grid with a column for each point, and this in every cell."""
+    shows: str = ""
+    """What a cell of a grid holds; may hold ``{unit}``, the unit of length in words."""
     tells: bool = True
     """Whether an open answer says why: not where its columns say the same."""
 
@@ -71,7 +73,7 @@ LAYOUTS: dict[str, Layout] = {
         first="step",
         by_point=True,
     ),
-    "mix_up": Layout(first="step", cell=_value("mix-up chance")),
+    "mix_up": Layout(first="step", cell=_value("mix-up chance"), shows="the chance of a mix-up"),
     "label": Layout(
         (
             Column("tag", lambda result, _: result.size),
@@ -81,7 +83,11 @@ LAYOUTS: dict[str, Layout] = {
         first="piece",
         tells=False,
     ),
-    "piece_against_chart": Layout(first="piece", cell=_value("off the chart", signs=True)),
+    "piece_against_chart": Layout(
+        first="piece",
+        cell=_value("off the chart", signs=True),
+        shows="the distance from the chart in {unit}",
+    ),
     "spread": Layout(
         (
             Column("one deviation, {unit}", _value("spread")),

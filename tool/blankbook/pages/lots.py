@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from statistics import fmean
 from typing import Any
 
-from blankbook.pages.showing import NOTHING, change, point_name, unit_name
+from blankbook.pages.showing import NOTHING, change, point_name, unit_words
 from blankbook.records.model import Round
 from blankbook.results.evidence import chart_for, charted, sample, tolerance
 from blankbook.results.frame import Judged
@@ -55,7 +55,7 @@ def lots_table(judged: Judged, unit: str) -> dict[str, Any] | None:
     points = list(dict.fromkeys(one.point for one in offs))
     found = {(one.round.key, one.point): one for one in offs}
     return {
-        "unit": unit_name(unit),
+        "unit": unit_words(unit),
         "points": [point_name(point) for point in points],
         "rows": [
             {

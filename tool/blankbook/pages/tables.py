@@ -4,7 +4,15 @@ from collections.abc import Sequence
 from typing import Any
 
 from blankbook.pages.columns import LAYOUTS, Layout
-from blankbook.pages.showing import NOTHING, number, point_name, signed, unit_name, where
+from blankbook.pages.showing import (
+    NOTHING,
+    number,
+    point_name,
+    signed,
+    unit_name,
+    unit_words,
+    where,
+)
 from blankbook.results.frame import Check, Judged, Result
 from blankbook.results.saying import say_list
 from blankbook.words.answers import Answer
@@ -17,7 +25,7 @@ def check_context(judged: Judged, check: Check, unit: str) -> dict[str, Any]:
     """Return one check's answers: in rows, in a grid, or in a line where nobody has looked."""
     layout = LAYOUTS.get(check.key, Layout())
     results = judged.of(check.key)
-    silent = [r for r in results if not (r.numbers or r.deciding)]
+    silent = [r for r in results if r.answer == Answer.NOT_TESTED and not r.numbers]
     uncharted = [r for r in results if _is_uncharted(r)]
     rest = [r for r in results if r not in silent and r not in uncharted]
     grid = layout.cell is not None
@@ -99,6 +107,7 @@ def _grid(results: Sequence[Result], layout: Layout, unit: str) -> dict[str, Any
     for result in results:
         rows.setdefault(_head(result, layout), {})[result.point] = result
     return {
+        "shows": layout.shows.format(unit=unit_words(unit)),
         "heads": [point_name(point) if point else "answer" for point in points],
         "rows": [
             {
@@ -132,7 +141,7 @@ def _uncharted_grid(judged: Judged, results: Sequence[Result], unit: str) -> dic
     points = list(dict.fromkeys(r.point for r in results))
     return {
         "sign": signed(Answer.NOT_TESTED),
-        "unit": unit_name(unit),
+        "unit": unit_words(unit),
         "sizes": sizes,
         "rows": [
             {"head": point_name(p), "cells": [found.get((p, s), NOTHING) for s in sizes]}
@@ -142,14 +151,14 @@ def _uncharted_grid(judged: Judged, results: Sequence[Result], unit: str) -> dic
 
 
 def places(results: Sequence[Result]) -> list[str]:
-    """Return where nobody has looked, sizes with the same points together."""
+    """Return what nobody has looked at: sizes with the same points together, else the reason."""
     by_size: dict[str, list[str]] = {}
     rest = []
     for result in results:
         if result.size and result.point and not (result.next_size or result.piece):
             by_size.setdefault(result.size, []).append(point_name(result.point))
         else:
-            rest.append(where(result))
+            rest.append(result.reason)
     alike: dict[tuple[str, ...], list[str]] = {}
     for size, points in by_size.items():
         alike.setdefault(tuple(points), []).append(size)

@@ -80,13 +80,14 @@ def _alt(judged: Judged, rounds: list[Round], panels: list[Data]) -> str:
 
 
 def _told(panel: Data, rounds: list[Round], unit: str) -> str:
-    """Return the extremes of every round, and how far the sizes have moved since the first."""
+    """Return the extremes of every round, each with its size."""
     spans = []
     for place, one in enumerate(rounds):
-        offs = [off for size in panel["sizes"] for at, off in size["marks"] if at == place]
+        offs = [(off, s["label"]) for s in panel["sizes"] for at, off in s["marks"] if at == place]
         if offs:
-            span = list(dict.fromkeys(change(mm, unit) for mm in (min(offs), max(offs))))
-            spans.append(f"{one.date.isoformat()} {' to '.join(span)}")
+            ends = [min(offs), max(offs)] if len(offs) > 1 else offs
+            span = " to ".join(f"{change(mm, unit)} ({size})" for mm, size in ends)
+            spans.append(f"{one.date.isoformat()} {span}")
     return "; ".join(spans)
 
 

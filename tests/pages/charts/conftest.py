@@ -1,0 +1,42 @@
+"""The charts of the demo shop, and of blanks that tests write down."""
+
+from pathlib import Path
+
+import pytest
+
+from blankbook.pages.charts import specs
+from blankbook.pages.spec import ChartSpec
+from blankbook.records.load import load_ledger
+from blankbook.results.frame import Judged
+from blankbook.results.judge import judge
+from blankbook.words.points import POINTS
+
+OF_A_BLANK = (
+    specs.sizes_chart,
+    specs.sizes_small_chart,
+    specs.deviation_chart,
+    specs.steps_chart,
+    specs.washing_chart,
+    specs.lots_chart,
+)
+
+
+def charts_of(judged: Judged) -> dict[str, ChartSpec]:
+    """Return every chart that one blank has, by kind."""
+    drawn = (make(judged) for make in OF_A_BLANK)
+    return {spec.kind: spec for spec in drawn if spec}
+
+
+@pytest.fixture(scope="session")
+def demo(demo_ledger: Path) -> dict[str, Judged]:
+    """Return every blank of the demo shop, judged."""
+    ledger = load_ledger(demo_ledger).ledger
+    assert ledger
+    return {key: judge(blank, ledger.shop) for key, blank in ledger.blanks.items()}
+
+
+@pytest.fixture(scope="session")
+def demo_charts(demo: dict[str, Judged]) -> list[ChartSpec]:
+    """Return every chart of the demo shop's site."""
+    found = [spec for judged in demo.values() for spec in charts_of(judged).values()]
+    return [*found, *(specs.guide_chart(point) for point in POINTS)]

@@ -1,0 +1,282 @@
+"""What the charts show is plain data, taken from the results, with the words to match."""
+
+import json
+import subprocess
+import sys
+from dataclasses import replace
+from itertools import pairwise
+from math import hypot, isfinite
+from typing import Any
+
+import pytest
+
+from blankbook.pages.charts import specs
+from blankbook.pages.charts.labels import spaced, ticks
+from blankbook.pages.charts.outline import SHARES, outline, tape_line
+from blankbook.pages.charts.over_lots import placed_days
+from blankbook.pages.spec import ChartSpec
+from blankbook.results.frame import Judged
+from blankbook.results.judge import judge
+from blankbook.words.points import POINTS
+from judging import DAY, blank, measured, piece, shop, washed
+
+INCH = 25.4
+
+
+def tube() -> Judged:
+    """Return two labels of one width and two lengths, one piece each, without a chart."""
+    pieces = (
+        piece("L-1", "L", half_chest="23", body_length="30 1/2"),
+        piece("XL-1", "XL", half_chest="23", body_length="32"),
+    )
+    return judge(blank(measured(*pieces), charts=(), construction="tube"), shop())
+
+
+def two_rounds() -> Judged:
+    """Return a style that runs 1 in narrow in its second lot, and was washed in its first."""
+    first = [
+        washed(piece(f"{s}-{n}", s, half_chest=f"{18 + 2 * i} {n}/8", body_length=f"{28 + i}"),
+               1, half_chest=f"{17 + 2 * i} {4 + n}/8", body_length=f"{27 + i}")
+        for i, s in enumerate(("S", "M")) for n in (1, 2)
+    ]  # fmt: skip
+    second = [
+        piece(f"{s}-{n}", s, half_chest=f"{17 + 2 * i}", body_length=f"{28 + i} {n}/8")
+        for i, s in enumerate(("S", "M"))
+        for n in (1, 2)
+    ]
+    later = DAY.replace(year=DAY.year + 1)
+    return judge(
+        blank(measured(*first), measured(*second, key="2027-01-20-second", lot="B", day=later)),
+        shop(),
+    )
+
+
+def numbers(value: Any) -> list[float]:
+    """Return every number in plain data."""
+    if isinstance(value, dict):
+        return [number for one in value.values() for number in numbers(one)]
+    if isinstance(value, list):
+        return [number for one in value for number in numbers(one)]
+    return [value] if isinstance(value, (int, float)) else []
+
+
+def test_every_chart_is_plain_data_of_finite_numbers(demo_charts: list[ChartSpec]) -> None:
+    """A spec goes through JSON unchanged, and holds nothing that is no number."""
+    for spec in demo_charts:
+        assert json.loads(json.dumps(spec.data, allow_nan=False)) == spec.data, spec.path
+        assert all(isfinite(number) for number in numbers(spec.data)), spec.path
+        assert spec.alt.strip()
+        assert spec.width <= 360
+
+
+def test_paths_are_apart_and_say_where_they_belong(demo_charts: list[ChartSpec]) -> None:
+    """No two charts share a file, and each stands in its blank's folder."""
+    paths = [spec.path for spec in demo_charts]
+
+    assert len(set(paths)) == len(paths)
+    assert "charts/tarn-thrush/h6/sizes.svg" in paths
+    assert "charts/guide/half_chest.svg" in paths
+
+
+def test_the_demo_shop_has_every_kind(demo_charts: list[ChartSpec]) -> None:
+    """Each drawing is seen on the example site."""
+    kinds = {spec.kind for spec in demo_charts}
+
+    assert kinds == {
+        "sizes", "sizes_small", "deviation", "steps", "washing", "lots", "guide",
+    }  # fmt: skip
+
+
+def test_same_results_give_the_same_spec() -> None:
+    """Nothing but the results goes in."""
+    assert specs.deviation_chart(two_rounds()) == specs.deviation_chart(two_rounds())
+
+
+def test_specs_load_nothing_that_draws() -> None:
+    """Making a spec needs neither matplotlib nor numpy."""
+    code = (
+        "import sys; from blankbook.pages.charts import specs; specs.guide_chart('half_chest');"
+        "print([m for m in ('matplotlib', 'numpy') if m in sys.modules])"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True)
+
+    assert done.stdout.decode().strip() == "[]"
+
+
+def test_nothing_measured_is_nothing_drawn() -> None:
+    """A blank without pieces has no chart of its own."""
+    judged = judge(blank(), shop())
+
+    assert specs.sizes_chart(judged) is None
+    assert specs.sizes_small_chart(judged) is None
+    assert specs.deviation_chart(judged) is None
+    assert specs.steps_chart(judged) is None
+    assert specs.washing_chart(judged) is None
+    assert specs.lots_chart(judged) is None
+
+
+def test_one_round_has_no_chart_of_lots() -> None:
+    """There is nothing to compare before the second round."""
+    one = judge(blank(measured(piece("S-1", "S", half_chest="18", body_length="28"))), shop())
+
+    assert specs.lots_chart(one) is None
+    assert specs.lots_chart(two_rounds()) is not None
+
+
+def test_two_labels_of_one_width_are_seen_as_one() -> None:
+    """The tube of the trade: the sides are named together, the hems apart, and the words say so."""
+    spec = specs.sizes_chart(tube())
+    assert spec
+    data: Any = spec.data
+
+    assert [one["label"] for one in data["sides"]] == ["L, XL"]
+    assert [one["label"] for one in data["hems"]] == ["L", "XL"]
+    assert data["charted"] == []
+    assert "L 23 by 30 1/2 (1 piece) and XL 23 by 32 (1 piece)" in spec.alt
+    assert "L and XL: half chest collapsed, a step of 0" in spec.alt
+
+
+def test_sizes_that_coincide_share_their_name() -> None:
+    """Two sizes of the same width and length are one outline with two names."""
+    pieces = [piece(f"{s}-1", s, half_chest="20", body_length="29") for s in ("M", "L")]
+    spec = specs.sizes_chart(judge(blank(measured(*pieces)), shop()))
+    assert spec
+    data: Any = spec.data
+
+    assert [one["label"] for one in data["hems"]] == ["M, L"]
+
+
+def test_charted_outlines_stand_where_the_chart_speaks() -> None:
+    """The charted sizes are drawn beside the measured ones, by the chart's own lengths."""
+    spec = specs.sizes_chart(two_rounds())
+    assert spec
+    data: Any = spec.data
+
+    asked = [one["lengths"]["half_chest"] / INCH for one in data["charted"]]
+    seen = [one["lengths"]["half_chest"] / INCH for one in data["sizes"]]
+    assert asked == pytest.approx([18, 20])
+    assert seen == pytest.approx([17, 19])
+
+
+def test_words_of_the_deviation_hold_its_extremes() -> None:
+    """Least and most are the numbers of the results: 1 in under, 3/16 in over."""
+    spec = specs.deviation_chart(two_rounds())
+    assert spec
+
+    assert "4 means of 8 readings: from -1 (S half chest) to +3/16 (S body length)" in spec.alt
+    assert "Shown outside the tolerance: S half chest and M half chest" in spec.alt
+    assert "Not measured: L and XL" in spec.alt
+
+
+def test_dots_of_the_deviation_are_the_pieces() -> None:
+    """Every piece is a dot at its own distance from the chart."""
+    spec = specs.deviation_chart(two_rounds())
+    assert spec
+    data: Any = spec.data
+    chest, length = data["panels"]
+
+    assert data["sizes"] == ["S", "M"]
+    assert chest["missing"] == "not measured: L, XL"
+    assert chest["columns"][0]["dots"] == [pytest.approx(-INCH, abs=0.005)] * 2
+    assert length["columns"][1]["dots"] == [pytest.approx(n * INCH / 8, abs=0.005) for n in (1, 2)]
+    assert [column["foot"] for column in chest["columns"]] == ["n 2", "n 2"]
+
+
+def test_words_of_the_washing_hold_its_extremes() -> None:
+    """Least and most of the pieces' changes stand in the words."""
+    spec = specs.washing_chart(two_rounds())
+    assert spec
+
+    # By hand: S -0.5/18.125, -0.5/18.25; M -0.5/20.125, -0.5/20.25, each times 100.
+    assert "half chest -2.6 % after 1 wash (4 pieces, -2.8 to -2.5)" in spec.alt
+    assert "body length -3.5 % after 1 wash (4 pieces, -3.6 to -3.4)" in spec.alt
+
+
+def test_words_of_the_lots_hold_every_round() -> None:
+    """Each round is told with the extremes of its sizes."""
+    spec = specs.lots_chart(two_rounds())
+    assert spec
+
+    assert "over 2 rounds" in spec.alt
+    assert "half chest: 2026-01-20 +3/16 (M) to +3/16 (S); 2027-01-20 -1 (M) to -1 (S)" in spec.alt
+
+
+def test_steps_say_charted_and_usual_apart() -> None:
+    """Without a chart a step stands beside the usual one, and the key says so."""
+    with_chart, without = specs.steps_chart(two_rounds()), specs.steps_chart(tube())
+    assert with_chart
+    assert without
+
+    assert with_chart.data["key"] == "dashes: charted step"
+    assert without.data["key"] == "dots: usual step (no chart)"
+    assert "half chest: L to XL 0" in without.alt
+
+
+def test_centimetres_are_spoken_to_a_shop_that_works_in_them() -> None:
+    """Words and scale bar are in the shop's own unit."""
+    pieces = [piece("M-1", "M", half_chest="20", body_length="29")]
+    spec = specs.sizes_chart(judge(blank(measured(*pieces)), shop(unit="cm")))
+    assert spec
+    data: Any = spec.data
+
+    assert "in centimetres: M 50.8 by 73.7" in spec.alt
+    assert data["bar"] == {"mm": 100.0, "words": "10 cm"}
+
+
+def test_a_number_that_is_none_stays_off_the_chart() -> None:
+    """A limit without end is drawn at its mean."""
+    judged = two_rounds()
+    broken = tuple(
+        replace(r, numbers=tuple(replace(n, low=float("nan"), high=float("inf"))
+                                 for n in r.numbers))
+        for r in judged.results
+    )  # fmt: skip
+    spec = specs.deviation_chart(replace(judged, results=broken))
+    assert spec
+    data: Any = spec.data
+    column = data["panels"][0]["columns"][0]
+
+    assert column["low"] == column["high"] == column["mean"]
+
+
+@pytest.mark.parametrize("point", [p for p in POINTS if p != "rib_height"])
+def test_the_tape_on_an_outline_is_as_long_as_it_says(point: str) -> None:
+    """The drawing is to scale: every measured length is found again on the outline."""
+    lengths = {
+        "half_chest": 560.0, "body_length": 740.0, "shoulder_width": 470.0, "hem_width": 550.0,
+        "sleeve_length": 220.0, "sleeve_opening": 190.0, "neck_opening": 180.0,
+    }  # fmt: skip
+    (x1, y1), (x2, y2) = tape_line(point, lengths)
+
+    assert hypot(x2 - x1, y2 - y1) == pytest.approx(lengths[point], rel=1e-3)
+
+
+def test_an_outline_is_the_same_on_both_sides() -> None:
+    """Left is right, mirrored, and what was not measured follows the stated shares."""
+    corners = outline({"half_chest": 500.0, "body_length": 700.0})
+
+    assert {(-x, y) for x, y in corners} == {(x, y) for x, y in corners} | {(-0.0, 35.0)}
+    assert max(y for _, y in corners) == 700.0
+    assert (SHARES["shoulder_width"][1] * 250.0, 40.0) in corners
+
+
+def test_names_are_spread_apart_and_kept_in_order() -> None:
+    """Names that would cover each other move down, and back up from the floor."""
+    levels = spaced([10.0, 10.0, 11.0, 95.0, 96.0], 12.0, 0.0, 100.0)
+
+    assert all(b - a >= 12.0 for a, b in pairwise(levels))
+    assert levels[-1] <= 100.0
+
+
+def test_a_scale_has_few_marks() -> None:
+    """A scale is marked in the finest step that leaves no more than four."""
+    marks = ticks(0.0, 60.0, (INCH / 2, INCH, 2 * INCH))
+
+    assert marks == pytest.approx([0.0, 25.4, 50.8], abs=1e-3)
+
+
+def test_dates_go_to_scale_unless_they_would_touch() -> None:
+    """Far apart they stand to scale, close together evenly."""
+    assert placed_days([0, 100, 400], 0.0, 200.0, 40.0) == [0.0, 50.0, 200.0]
+    assert placed_days([0, 1, 400], 0.0, 200.0, 40.0) == [0.0, 100.0, 200.0]
+    assert placed_days([0, 0], 0.0, 200.0, 40.0) == [0.0, 200.0]

@@ -5,7 +5,7 @@ from typing import Any
 from blankbook.pages.claims import facts, size_charts
 from blankbook.pages.lots import lots_table
 from blankbook.pages.rounds import round_contexts
-from blankbook.pages.showing import signed, unit_name
+from blankbook.pages.showing import say_share, signed, unit_name
 from blankbook.pages.spec import ChartSpec, PageSpec
 from blankbook.pages.tables import check_context
 from blankbook.records.model import Shop
@@ -61,7 +61,7 @@ def blank_page(judged: Judged, shop: Shop) -> PageSpec:
         "charts": {key: chart_context(chart) for key, chart in charts.items()},
         "measured": list(measured_sizes(judged.case)),
         "lots": lots_table(judged, shop.unit),
-        "risk": f"{1 - shop.risk:.0%}".replace("%", " %"),
+        "risk": say_share(1 - shop.risk),
         "rounds": round_contexts(judged),
         "cautions": _cautions(judged),
         "unseen": signed(Answer.NOT_TESTED),

@@ -5,7 +5,7 @@ from importlib.resources import files
 from typing import Any
 
 from blankbook.pages.blank_page import chart_context
-from blankbook.pages.showing import length, unit_name
+from blankbook.pages.showing import length, say_share, unit_name
 from blankbook.pages.spec import PageSpec
 from blankbook.records.model import Shop
 from blankbook.results.checks import CHECKS
@@ -40,7 +40,7 @@ def method_page(shop: Shop) -> PageSpec:
             }
             for check in CHECKS
         ],
-        "risk": f"{shop.risk:.0%}",
+        "risk": say_share(shop.risk),
         "points": [_policy(shop, key) for key in POINTS],
         "wash": {key: f"{value:g}" for key, value in sorted(shop.wash_limit.items())},
         "mass": f"{shop.mass_tolerance:g}",
@@ -48,7 +48,7 @@ def method_page(shop: Shop) -> PageSpec:
         "causes": [
             {
                 "title": cause.title,
-                "weight": f"{cause.weight / total:.0%}",
+                "weight": say_share(cause.weight / total),
                 "stays": "the next lot shows it again" if cause.stays else "the next lot need not",
             }
             for cause in CAUSES.values()

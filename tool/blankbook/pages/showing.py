@@ -53,13 +53,22 @@ def number(value: Number | None, unit: str, *, signed_length: bool = False) -> s
     return _shown(value.value, value.unit, unit, signed_length)
 
 
+def say_share(value: float) -> str:
+    """Return a share in percent.
+
+    >>> say_share(0.05)
+    '5 %'
+    """
+    return f"{100 * value:.0f} %"
+
+
 def share(value: Number | None) -> str:
     """Return a share of pieces in percent, never quite none and never quite all."""
     if value is None:
         return NOTHING
     if not 0.01 <= value.value <= 0.99:
         return "under 1 %" if value.value < 0.5 else "over 99 %"
-    return f"{value.value:.0%}".replace("%", " %")
+    return say_share(value.value)
 
 
 def span(value: Number | None, unit: str, *, signed_length: bool = False) -> str:
@@ -79,7 +88,7 @@ def _shown(value: float, kind: str, unit: str, signed_length: bool) -> str:
     if kind == "chance":
         return say_chance(value)
     if kind == "share":
-        return f"{value:.0%}".replace("%", " %")
+        return say_share(value)
     return f"{value:.0f}" if kind in {"pieces", "g/m2"} else f"{value:.1f}"
 
 

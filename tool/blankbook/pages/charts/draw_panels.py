@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from blankbook.pages.charts.canvas import Canvas, Place
+from blankbook.pages.charts.canvas import Canvas, Line, Place
 from blankbook.pages.charts.common import PANEL, PLOT, TITLE
 from blankbook.pages.charts.labels import safe
 from blankbook.pages.charts.style import SMALL
@@ -77,16 +77,21 @@ class Panel:
         self.canvas.text(x, self.bottom + 10, safe(words, most), align="center")
         self.canvas.text(x, self.bottom + 24, below, size=SMALL, align="center", role="grey")
 
-    def mean(self, column: int, data: Data, shift: float = 0.0) -> None:
-        """Draw a mean with its limits."""
-        role = "vermilion" if data["fails"] else "blue"
-        x = self.x(column) + shift
+    def means(self, columns: Sequence[Data | None], shift: float = 0.0) -> None:
+        """Draw every mean with its limits, those that fail in vermilion."""
         half = min(8.0, self.wide / 5)
-        level = self.y(data["mean"])
-        low, high = self.y(data["low"]), self.y(data["high"])
-        caps = [[(x - 3, end), (x + 3, end)] for end in (low, high)]
-        self.canvas.lines([[(x, low), (x, high)], *caps], role=role, width=1.0)
-        self.canvas.lines([[(x - half, level), (x + half, level)]], role=role, width=2.6)
+        for role in ("blue", "vermilion"):
+            spans: list[Line] = []
+            bars: list[Line] = []
+            for column, data in enumerate(columns):
+                if data and data["fails"] == (role == "vermilion"):
+                    x, level = self.x(column) + shift, self.y(data["mean"])
+                    low, high = self.y(data["low"]), self.y(data["high"])
+                    caps = [[(x - 3, end), (x + 3, end)] for end in (low, high)]
+                    spans += [[(x, low), (x, high)], *caps]
+                    bars.append([(x - half, level), (x + half, level)])
+            self.canvas.lines(spans, role=role, width=1.0)
+            self.canvas.lines(bars, role=role, width=2.6)
 
 
 def swarm(levels: Sequence[float]) -> list[int]:
@@ -150,8 +155,7 @@ def draw_deviation(canvas: Canvas, data: Data) -> None:
         shift = min(8.0, panel.wide / 6)
         for column, (size, found) in enumerate(zip(data["sizes"], columns, strict=True)):
             panel.feet(column, size if found else "", found["foot"] if found else "")
-            if found:
-                panel.mean(column, found, -shift)
+        panel.means(columns, -shift)
         _dots(panel, columns, shift)
 
 
@@ -178,7 +182,7 @@ def draw_steps(canvas: Canvas, data: Data) -> None:
             canvas.lines(asked, width=1.2, dashes=dashes)
         for column, found in enumerate(columns):
             panel.feet(column, found["label"], found["foot"])
-            panel.mean(column, found)
+        panel.means(columns)
     canvas.text(LEFT, canvas.height - 9, data["key"], size=SMALL, role="grey")
 
 
@@ -195,5 +199,5 @@ def draw_washing(canvas: Canvas, data: Data) -> None:
         panel.scale([(mark["at"], mark["words"]) for mark in marks])
         for column, found in enumerate(columns):
             panel.feet(column, found["label"], found["foot"])
-            panel.mean(column, found, -10.0)
+        panel.means(columns, -10.0)
         _dots(panel, columns, 10.0)

@@ -4,6 +4,7 @@ from blankbook.results import (
     fabric,
     grade_steps,
     labels,
+    lots,
     mix_up,
     piece_against_chart,
     size_against_chart,
@@ -21,4 +22,5 @@ CHECKS: tuple[Check, ...] = (
     spread_between_pieces.CHECK,
     washing.CHECK,
     fabric.CHECK,
+    lots.CHECK,
 )

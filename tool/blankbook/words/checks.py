@@ -9,4 +9,5 @@ CHECK_TITLES: dict[str, str] = {
     "spread": "Spread between pieces",
     "washing": "Washing",
     "fabric": "Fabric mass",
+    "lots": "Over lots",
 }

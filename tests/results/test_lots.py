@@ -1,0 +1,92 @@
+"""Over lots: what moved, what kept still, and the alarm with its lot."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from blankbook.records.model import Decision, Round
+from blankbook.results.frame import Judged
+from blankbook.results.judge import judge
+from blankbook.words.answers import Answer
+from judging import blank, measured, only, piece, shop
+
+SIZES = ("S", "M", "L")
+
+
+def lot(number: int, eighths: float) -> Round:
+    """Return a lot of six pieces whose half chest is off by so many eighths of an inch."""
+    pieces = [
+        piece(
+            f"{size}-{n}",
+            size,
+            f"L{number}",
+            half_chest=str(18 + 2 * i + eighths / 8),
+            body_length=str(28 + i),
+        )
+        for i, size in enumerate(SIZES)
+        for n in (1, 2)
+    ]
+    day = date(2024, 1 + number, 10)
+    return measured(*pieces, key=f"{day}-lot", lot=f"L{number}", day=day)
+
+
+def over(*eighths: float) -> Judged:
+    """Return lots with these deviations, judged."""
+    return judge(blank(*(lot(number, off) for number, off in enumerate(eighths))), shop())
+
+
+def test_one_lot_has_not_moved_and_not_kept_still() -> None:
+    assert {result.answer for result in over(0).of("lots")} == {Answer.NOT_TESTED}
+
+
+def test_equal_lots_are_unchanged() -> None:
+    result = only(over(0, 0), "lots", point="half_chest")
+    assert (result.answer, result.word) == (Answer.MEETS, "unchanged")
+
+
+def test_a_lot_half_a_size_off_has_moved_and_is_named() -> None:
+    result = only(over(0, 0, -8), "lots", point="half_chest")
+    assert (result.answer, result.word) == (Answer.FAILS, "moved")
+    assert "L2" in result.reason.partition("beyond the limits")[2]
+
+
+def test_a_lot_back_on_the_line_is_not_blamed_for_the_one_before() -> None:
+    result = only(over(0, -8, 0), "lots", point="half_chest")
+    assert result.answer == Answer.MEETS or result.word != "moved"
+    assert result.reason.endswith("beyond the limits for lots: L1")
+
+
+def test_slow_drift_is_seen_before_any_lot_is_far_off() -> None:
+    """A quarter of an inch in four steps: no step is shown as a move, the last lot is an alarm."""
+    result = only(over(0, -1, -2, -3, -4), "lots", point="half_chest")
+    assert result.answer == Answer.FAILS
+
+
+def test_the_last_approved_lot_is_the_reference() -> None:
+    rounds = [lot(number, off) for number, off in enumerate((0, -4, -4))]
+    made = Decision("approved", date(2024, 2, 20), "rv", "as we want it now")
+    rounds[1] = replace(rounds[1], decision=made)
+    result = only(judge(blank(*rounds), shop()), "lots", point="half_chest")
+    assert result.word == "unchanged"
+
+
+def test_few_pieces_settle_nothing() -> None:
+    """Two lots of one piece that differ by a quarter of an inch."""
+    rounds = [
+        measured(
+            piece("M-1", "M", f"L{n}", half_chest=chest),
+            key=f"2024-0{n}-10-lot",
+            lot=f"L{n}",
+            day=date(2024, n, 10),
+        )
+        for n, chest in ((1, "20"), (2, "20 1/4"))
+    ]
+    result = only(judge(blank(*rounds), shop()), "lots", point="half_chest")
+    assert (result.answer, result.word) == (Answer.NOT_SHOWN, "not shown")
+
+
+@pytest.mark.parametrize("unit", ["in", "cm"])
+def test_lots_do_not_decide_the_advice(unit: str) -> None:
+    judged = judge(blank(*(lot(n, off) for n, off in enumerate((0, -8, 0)))), shop(unit=unit))
+    assert not any(result.deciding for result in judged.of("lots"))

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from blankbook.pages.showing import number, share, span
 from blankbook.results.frame import Result
+from blankbook.words.answers import Answer
 
 Show = Callable[[Result, str], str]
 
@@ -31,8 +32,8 @@ class Layout:
     """With it, the answers make a grid with a column for each point, and this in every cell."""
     shows: str = ""
     """What a cell of a grid holds; may hold ``{unit}``, the unit of length in words."""
-    tells: bool = True
-    """Whether an open answer says why: not where its columns say the same."""
+    tells: frozenset[Answer] = frozenset({Answer.NOT_SHOWN, Answer.NOT_TESTED})
+    """The answers that say why in words: none where the columns say the same."""
 
 
 def _value(name: str, *, signs: bool = False) -> Show:
@@ -81,7 +82,7 @@ LAYOUTS: dict[str, Layout] = {
             Column("chance that the tag is right", _share("chance that the tag is right")),
         ),
         first="piece",
-        tells=False,
+        tells=frozenset(),
     ),
     "piece_against_chart": Layout(
         first="piece",
@@ -96,7 +97,7 @@ LAYOUTS: dict[str, Layout] = {
             Column("assumption", _value("share that is assumption")),
         ),
         first="point",
-        tells=False,
+        tells=frozenset(),
     ),
     "washing": Layout(
         (
@@ -116,5 +117,15 @@ LAYOUTS: dict[str, Layout] = {
             Column("limits, g/m2", _span("mass")),
             Column("off, %", _value("off the claim", signs=True)),
         ),
+    ),
+    "lots": Layout(
+        (
+            Column("lots", _value("lots")),
+            Column("moved by, {unit}", _value("moved by", signs=True)),
+            Column("limits, {unit}", _span("moved by", signs=True)),
+            Column("margin, ± {unit}", _value("margin")),
+        ),
+        first="point",
+        tells=frozenset(Answer),
     ),
 }

@@ -89,7 +89,7 @@ def _shown(value: float, kind: str, unit: str, signed_length: bool) -> str:
         return say_chance(value)
     if kind == "share":
         return say_share(value)
-    return f"{value:.0f}" if kind in {"pieces", "g/m2"} else f"{value:.1f}"
+    return f"{value:.0f}" if kind in {"pieces", "count", "g/m2"} else f"{value:.1f}"
 
 
 def where(result: Result) -> str:

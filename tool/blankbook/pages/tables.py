@@ -18,7 +18,6 @@ from blankbook.results.saying import say_list
 from blankbook.words.answers import Answer
 
 WORST_FIRST = (Answer.FAILS, Answer.NOT_SHOWN, Answer.NOT_TESTED, Answer.MEETS)
-_OPEN = (Answer.NOT_SHOWN, Answer.NOT_TESTED)
 
 
 def check_context(judged: Judged, check: Check, unit: str) -> dict[str, Any]:
@@ -78,7 +77,7 @@ def _groups(
 
 
 def _row(result: Result, layout: Layout, unit: str) -> dict[str, Any]:
-    telling = not layout.columns or (layout.tells and result.answer in _OPEN)
+    telling = not layout.columns or result.answer in layout.tells
     return {
         "head": _head(result, layout),
         "answer": signed(result.answer),

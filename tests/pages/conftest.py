@@ -1,0 +1,43 @@
+"""The pages of the demo shop, as specs and as HTML."""
+
+from pathlib import Path
+
+import pytest
+
+from blankbook.pages import plan
+from blankbook.pages.render import render_body
+from blankbook.pages.spec import PageSpec
+from blankbook.records.load import load_ledger
+from blankbook.results.frame import Judged
+from blankbook.results.judge import judge
+from markup import Markup
+
+
+@pytest.fixture(scope="session")
+def judged_demo(demo_ledger: Path) -> list[Judged]:
+    """Return every blank of the demo shop, judged."""
+    ledger = load_ledger(demo_ledger).ledger
+    assert ledger
+    return [judge(blank, ledger.shop) for blank in ledger.blanks.values()]
+
+
+@pytest.fixture(scope="session")
+def demo_pages(demo_ledger: Path, judged_demo: list[Judged]) -> list[PageSpec]:
+    """Return every page of the demo shop's site."""
+    ledger = load_ledger(demo_ledger).ledger
+    assert ledger
+    shop = ledger.shop
+    rows = [plan.catalogue_row(judged) for judged in judged_demo]
+    return [
+        *(plan.blank_page(judged, shop) for judged in judged_demo),
+        *(plan.supplier_page(one, rows, shop) for one in ledger.suppliers.values()),
+        plan.catalogue_page(rows, shop),
+        plan.suppliers_page(ledger.suppliers, rows, shop),
+        *plan.fixed_pages(shop),
+    ]
+
+
+@pytest.fixture(scope="session")
+def demo_markup(demo_pages: list[PageSpec]) -> dict[str, Markup]:
+    """Return every page of the demo shop's site, taken apart."""
+    return {page.path: Markup(render_body(page)) for page in demo_pages}

@@ -1,0 +1,129 @@
+"""What a person typed is text on every page, whatever it looks like."""
+
+import datetime
+from dataclasses import replace
+
+import pytest
+
+from blankbook.pages import plan
+from blankbook.pages.render import render_body
+from blankbook.pages.spec import PageSpec
+from blankbook.records.model import (
+    Blank,
+    Chart,
+    Decision,
+    Laundering,
+    Photo,
+    Piece,
+    Price,
+    Round,
+    Source,
+    Style,
+    Supplier,
+    Swatch,
+)
+from blankbook.results.judge import judge
+from judging import CHARTED, EIGHTH, piece, shop, washed
+from markup import Markup
+
+PLAIN = "plain words"
+HOSTILE = [
+    "<script>alert(1)</script>",
+    "<img src=x onerror=alert(1)>",
+    "{{ 7 * 7 }}{% raw %}",
+    "{# gone #}",
+    r"$\badcmd$ costs $5 to $6",
+    "---\ntemplate: x\n---",
+    "</div></main></body>",
+    "<!-- never closed",
+    "]]> &amp; &lt; &#60;",
+    "\" onmouseover='x' ' \"",
+    "[a](javascript:alert(1)) **b** `c`",
+    "\U0001f455 été ½ \u202edlrow",
+    "tab\tand bell\x07",
+    "w" * 5000,
+]
+DAY = datetime.date(2026, 1, 20)
+
+
+def _round(words: str) -> Round:
+    pieces = tuple(_piece(f"{size}-1", size, words) for size in ("S", "M", "L"))
+    return Round(
+        Source(f"r {words}.yaml"),
+        "2026-01-20-first",
+        "a/b",
+        DAY,
+        by=words,
+        lot=words,
+        tape=EIGHTH,
+        pieces=pieces,
+        bought=DAY,
+        each=4.5,
+        currency="USD",
+        laundering=Laundering("home_warm", "line", words),
+        swatches=(Swatch(10000.0, 2.0, piece=words),),
+        decision=Decision("approved", DAY, words, words, (words,), (words,)),
+        photos=(Photo(words, words),),
+        note=words,
+    )
+
+
+def _piece(key: str, size: str, words: str) -> Piece:
+    chest, length = {"S": ("18", "28"), "M": ("20", "29"), "L": ("20 1/8", "30")}[size]
+    one = piece(key, size, half_chest=chest, body_length=length, hem_width=chest)
+    one = washed(one, 1, half_chest=chest, body_length=length)
+    return replace(one, lot=f"other {words}", note=words, confirmed=words)
+
+
+def _pages(words: str) -> list[PageSpec]:
+    """Return every page that shows something typed, with *words* wherever a person types."""
+    rules = replace(shop(), name=words, note=words, currency=words)
+    chart = Chart(datetime.date(2024, 1, 1), words, "in", CHARTED.sizes)
+    style = Style(
+        Source(f"{words}/style.yaml"),
+        "a/b",
+        "a",
+        words,
+        ("S", "M", "L"),
+        (words,),
+        fibre=words,
+        knit=words,
+        mass=200.0,
+        mass_written=words,
+        charts=(chart,),
+        prices=(Price(DAY, 4.5, words, {"L": 5.0}),),
+        uses=(words,),
+        note=words,
+    )
+    supplier = Supplier(
+        Source("a.yaml"), "a", words, words, "", words, 3, "parcel", words, DAY, words
+    )
+    judged = judge(Blank(style, supplier, (_round(words),)), rules)
+    rows = [plan.catalogue_row(judged)]
+    return [
+        plan.blank_page(judged, rules),
+        plan.catalogue_page(rows, rules),
+        plan.supplier_page(supplier, rows, rules),
+        plan.suppliers_page({"a": supplier}, rows, rules),
+    ]
+
+
+@pytest.mark.parametrize("words", HOSTILE, ids=range(len(HOSTILE)))
+def test_typed_words_change_no_page(words: str) -> None:
+    """A page has the same elements and attributes, whatever the words; only its text differs."""
+    for plain, hostile in zip(_pages(PLAIN), _pages(words), strict=True):
+        before, after = Markup(render_body(plain)), Markup(render_body(hostile))
+
+        assert after.shape == before.shape, plain.path
+        assert not after.comments, plain.path
+        shown = before.text.count(PLAIN)
+        assert shown > 1, plain.path
+        assert after.text.count(" ".join(words.split())) >= shown, plain.path
+
+
+def test_every_typed_field_is_shown() -> None:
+    """The pages above do show what they are tested with: none of these words is left out."""
+    text = " ".join(Markup(render_body(page)).text for page in _pages(PLAIN))
+
+    for beside in ("Measured by", "Bought 2026-01-20", "after 1 wash", "Picture", "For:", "each"):
+        assert beside in text, beside

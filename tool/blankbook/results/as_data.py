@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from blankbook.results.frame import Judged, Number, Result
+from blankbook.results.frame import Judged, Number, Purchase, Result
 
 SCHEMA = "blankbook/vet/1"
 
@@ -27,6 +27,7 @@ def judged_data(judged: Judged) -> dict[str, Any]:
             {"cause": one.key, "says": one.says, "odds": round(one.odds, 6), "because": one.because}
             for one in judged.explanations
         ],
+        "purchase": purchase_data(judged.purchase),
         "checks": [result_data(result) for result in judged.results],
     }
 
@@ -46,6 +47,19 @@ def newest_decision(judged: Judged) -> dict[str, Any] | None:
                 "round": one.key,
             }
     return None
+
+
+def purchase_data(one: Purchase | None) -> dict[str, Any] | None:
+    """Return the purchase that would tell the two likeliest causes apart, if one is worth it."""
+    if one is None:
+        return None
+    return {
+        "sizes": list(one.sizes),
+        "each": one.each,
+        "another_lot": one.another_lot,
+        "chance": _rounded(one.chance),
+        "between": list(one.between),
+    }
 
 
 def result_data(result: Result) -> dict[str, Any]:

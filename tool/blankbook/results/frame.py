@@ -112,6 +112,20 @@ class Explanation:
 
 
 @dataclass(frozen=True, slots=True)
+class Purchase:
+    """The cheapest purchase that would tell the two likeliest causes apart."""
+
+    sizes: tuple[str, ...]
+    each: int
+    another_lot: bool
+    """Whether the pieces must come from another lot."""
+    chance: float
+    """That it leaves the right cause with odds of nine to one or better."""
+    between: tuple[str, str]
+    """What the two causes say."""
+
+
+@dataclass(frozen=True, slots=True)
 class Verdict:
     """What the evidence advises."""
 
@@ -134,6 +148,7 @@ class Judged:
     results: tuple[Result, ...]
     explanations: tuple[Explanation, ...]
     verdict: Verdict
+    purchase: Purchase | None = None
 
     def of(self, check: str) -> tuple[Result, ...]:
         """Return the results of one check, in order."""

@@ -7,6 +7,7 @@ from blankbook.results.checks import CHECKS
 from blankbook.results.evidence import chart_for, newest_first
 from blankbook.results.explanations import explain
 from blankbook.results.frame import Case, Judged, Result
+from blankbook.results.purchase import cheapest
 from blankbook.results.spread import point_spread
 from blankbook.results.verdict import decide
 from blankbook.results.washing import not_worth_yet
@@ -21,8 +22,11 @@ def judge(blank: Blank, shop: Shop) -> Judged:
     case = make_case(blank, shop)
     results = tuple(result for check in CHECKS for result in check.judge(case))
     results = _let_washing_wait(results)
-    explanations = explain(case) if _asks_why(results) else ()
-    return Judged(blank, case, results, explanations, decide(case, results, explanations))
+    asks = _asks_why(results)
+    explanations = explain(case) if asks else ()
+    purchase = cheapest(case) if asks else None
+    verdict = decide(case, results, explanations, purchase)
+    return Judged(blank, case, results, explanations, verdict, purchase)
 
 
 def make_case(blank: Blank, shop: Shop) -> Case:

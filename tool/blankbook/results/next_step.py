@@ -2,11 +2,12 @@
 
 from collections.abc import Sequence
 
-from blankbook.results.frame import Case, Explanation, Result
-from blankbook.results.saying import say_list
+from blankbook.results.frame import Case, Explanation, Purchase, Result
+from blankbook.results.saying import say_chance, say_list
 from blankbook.results.washing import not_worth_yet
 from blankbook.words.answers import Answer
 
+GIVE_UP = "look for another blank: more than one lot shows it"
 SURE = 0.5
 """From these odds on, an explanation decides the next step."""
 
@@ -16,19 +17,34 @@ def after_fail(
     results: Sequence[Result],
     fails: Sequence[Result],
     explanations: Sequence[Explanation],
-    rejected: bool,
+    purchase: Purchase | None,
 ) -> str:
-    """Return what to do after a required check failed."""
-    if rejected:
-        return "look for another blank: more than one lot shows it"
+    """Return what to do after a required check failed and one lot alone shows it."""
     if step := of_cause(explanations):
         return step
     wait = not_worth_yet(list(results))
     after = " Washing can wait until then." if wait else ""
+    if purchase:
+        return f"{say_purchase(purchase)}.{after}"
     what = _pieces_of(case, fails)
     return (
         f"buy {what} from another lot: one lot cannot tell a bad lot from the way it is cut.{after}"
     )
+
+
+def say_purchase(one: Purchase) -> str:
+    """Return what to buy and what it would tell, as the beginning of a sentence."""
+    pieces = "one piece" if one.each == 1 else f"{_COUNTS[one.each]} pieces"
+    each = "each of " if len(one.sizes) > 1 else "of "
+    lot = "another lot" if one.another_lot else "the same lot"
+    first, second = one.between
+    return (
+        f"buy {pieces} {each}{say_list(one.sizes)} from {lot}: {say_chance(one.chance)} times "
+        f"that tells whether {first}, or {second}"
+    )
+
+
+_COUNTS = {2: "two", 3: "three", 4: "four"}
 
 
 def _pieces_of(case: Case, fails: Sequence[Result]) -> str:

@@ -5,8 +5,8 @@ from dataclasses import replace
 
 from blankbook.records.model import Round
 from blankbook.results.checks import CHECKS
-from blankbook.results.frame import Case, Explanation, Result, Verdict
-from blankbook.results.next_step import after_fail, while_open
+from blankbook.results.frame import Case, Explanation, Purchase, Result, Verdict
+from blankbook.results.next_step import GIVE_UP, after_fail, while_open
 from blankbook.results.saying import say_list
 from blankbook.words.answers import Advice, Answer
 from blankbook.words.points import POINTS
@@ -15,7 +15,12 @@ _WORST = ("reversed", "collapsed")
 _ORDER = ("label", "grade_steps", "size_against_chart", "mix_up", "washing", "fabric", "spread")
 
 
-def decide(case: Case, results: Sequence[Result], explanations: Sequence[Explanation]) -> Verdict:
+def decide(
+    case: Case,
+    results: Sequence[Result],
+    explanations: Sequence[Explanation],
+    purchase: Purchase | None = None,
+) -> Verdict:
     """Return the advice: the required checks, and nothing else, decide it.
 
     Any required fail: rejected where two lots show it or the likely cause would come again, else
@@ -31,7 +36,7 @@ def decide(case: Case, results: Sequence[Result], explanations: Sequence[Explana
         if r.check not in case.shop.required and r.deciding and r.answer == Answer.FAILS
     )
     if fails:
-        return _failing(case, results, fails, explanations)
+        return _failing(case, results, fails, explanations, purchase)
     if open_ or not asked:
         return _open(case, results, open_, explanations)
     return _met(case, asked, others)
@@ -52,6 +57,7 @@ def _failing(
     results: Sequence[Result],
     fails: list[Result],
     explanations: Sequence[Explanation],
+    purchase: Purchase | None,
 ) -> Verdict:
     rejected = any(shown_before(case, result) for result in fails)
     advice = Advice.REJECTED if rejected else Advice.HOLD
@@ -61,7 +67,7 @@ def _failing(
         advice,
         _sentence(_culprit(explanations) or fails[0].reason),
         tuple(reasons),
-        after_fail(case, results, fails, explanations, rejected),
+        GIVE_UP if rejected else after_fail(case, results, fails, explanations, purchase),
         () if rejected else orderable(case, results),
     )
 

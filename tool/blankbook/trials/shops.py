@@ -26,9 +26,9 @@ from blankbook.records.model import (
     Tape,
     Washed,
 )
-from blankbook.results.explanations import SHIFTS
 from blankbook.results.likelihood import ODD_SHARE, SIZE_SHARE
 from blankbook.results.spread import reading_uncertainty
+from blankbook.results.suppositions import SHIFTS
 from blankbook.words.causes import CAUSES
 from blankbook.words.points import INCH
 

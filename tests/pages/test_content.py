@@ -1,0 +1,363 @@
+"""The pages say what the results say: the finding first, and nothing left out."""
+
+import json
+import os
+import subprocess
+import sys
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from blankbook.pages import plan
+from blankbook.pages.columns import LAYOUTS
+from blankbook.pages.render import render_body
+from blankbook.pages.showing import number, share
+from blankbook.pages.spec import PageSpec
+from blankbook.pages.tables import places
+from blankbook.records.model import Blank, Shop
+from blankbook.results import checks
+from blankbook.results.frame import Case, Check, Judged, Number, Result
+from blankbook.results.judge import judge
+from blankbook.words.answers import SIGNS, Advice, Answer
+from judging import blank, measured, piece, shop, washed
+from markup import Markup, table_rows
+
+
+def page_of(one: Blank, rules: Shop | None = None) -> Markup:
+    """Return a blank's page, taken apart."""
+    rules = rules or shop()
+    return Markup(render_body(plan.blank_page(judge(one, rules), rules)))
+
+
+def tube() -> Blank:
+    """Return two labels of one width: the tube of the trade, one piece each and no chart."""
+    pieces = (
+        piece("L-1", "L", half_chest="23", body_length="30 1/2"),
+        piece("XL-1", "XL", half_chest="23", body_length="32"),
+    )
+    return blank(measured(*pieces), sizes=("L", "XL"), charts=(), construction="tube")
+
+
+def charted() -> Blank:
+    """Return a style on its chart but for an M that is 1 in narrow, once washed."""
+    pieces = [
+        washed(
+            piece(f"{size}-{n}", size, half_chest=chest, body_length=length),
+            1,
+            half_chest=chest,
+            body_length=length,
+        )
+        for size, chest, length in (("S", "18", "28"), ("M", "19", "29"), ("L", "22", "30"))
+        for n in (1, 2, 3)
+    ]
+    return blank(measured(*pieces))
+
+
+def test_the_finding_leads(judged_demo: list[Judged], demo_markup: dict[str, Markup]) -> None:
+    """A blank's page opens with its name, the one sentence, the drawing and the advice."""
+    for judged in judged_demo:
+        page = demo_markup[f"blanks/{judged.blank.style.key}.html"]
+        assert page.all("h1")[0].text == judged.blank.style.name
+        order = [one for one in page.elements if one.get("class") in {"headline", "verdict"}]
+        assert [one.get("class") for one in order] == ["headline", "verdict"]
+        assert order[0].text == judged.verdict.headline
+        shape = SIGNS[judged.verdict.advice].shape
+        assert order[1].children[0].children[1].text == f"{shape} {judged.verdict.advice}"
+        for reason in judged.verdict.reasons:
+            assert reason in page.text
+        assert judged.verdict.next_step in page.text
+
+
+def test_the_drawing_is_the_first_picture(
+    judged_demo: list[Judged], demo_markup: dict[str, Markup]
+) -> None:
+    """Where anything can be drawn to scale, it is the first picture of the page."""
+    drawn = 0
+    for judged in judged_demo:
+        pictures = demo_markup[f"blanks/{judged.blank.style.key}.html"].all("img")
+        if pictures:
+            drawn += 1
+            assert pictures[0].get("src").endswith("/sizes.svg"), judged.blank.style.key
+    assert drawn > 10
+
+
+def test_every_answer_is_counted(judged_demo: list[Judged], demo_markup: dict[str, Markup]) -> None:
+    """The first table counts all answers of all checks, each under its own word."""
+    for judged in judged_demo:
+        page = demo_markup[f"blanks/{judged.blank.style.key}.html"]
+        head, *rows = table_rows(page, "looked-caption")
+        words = [next(a for a in Answer if text.endswith(a)) for text in head[1:]]
+        for check, row in zip(checks.CHECKS, rows, strict=True):
+            assert row[0].startswith(check.title)
+            counted = {word: int(text) for word, text in zip(words, row[1:], strict=True)}
+            answers = [result.answer for result in judged.of(check.key)]
+            assert counted == {answer: answers.count(answer) for answer in Answer}
+
+
+def test_every_answer_but_the_silent_ones_has_a_cell(
+    judged_demo: list[Judged], demo_markup: dict[str, Markup]
+) -> None:
+    """What was looked at stands in the tables, answer by answer, with its shape and word."""
+    for judged in judged_demo:
+        page = demo_markup[f"blanks/{judged.blank.style.key}.html"]
+        signs = [
+            one
+            for one in page.elements
+            if one.get("class").startswith("sign ") and one.inside[-1] == "td"
+        ]
+        for answer in (Answer.FAILS, Answer.NOT_SHOWN, Answer.MEETS):
+            shown = [one for one in signs if one.text.endswith(answer)]
+            wanted = [result for result in judged.results if result.answer == answer]
+            assert len(shown) == len(wanted), (judged.blank.style.key, answer)
+            assert all(one.text == f"{SIGNS[answer].shape} {answer}" for one in shown)
+
+
+def test_what_nobody_looked_at_is_named(
+    judged_demo: list[Judged], demo_markup: dict[str, Markup]
+) -> None:
+    """Whatever was not tested at all is said in words, with its reason or its place."""
+    for judged in judged_demo:
+        page = demo_markup[f"blanks/{judged.blank.style.key}.html"]
+        for check in checks.CHECKS:
+            unseen = [
+                result
+                for result in judged.of(check.key)
+                if result.answer == Answer.NOT_TESTED and not result.numbers
+            ]
+            for words in places(unseen):
+                assert words in page.text, (judged.blank.style.key, words)
+
+
+def test_numbers_of_a_row_are_those_of_its_result() -> None:
+    """M, charted at 20 in, measures 19 in: a table row with 1 in under, and a fail."""
+    rows = table_rows(page_of(charted()), "size_against_chart-caption")
+
+    m_chest = next(row for row in rows if row[0] == "M")
+    assert m_chest[1:6] == ["■ fails", "3", "20", "19", "-1"]
+    assert m_chest[7] == "under 1 %"
+
+
+def test_the_words_of_the_chart_are_the_numbers_of_its_table(
+    judged_demo: list[Judged], demo_markup: dict[str, Markup]
+) -> None:
+    """The least and the most that a picture tells stand in the table beside it."""
+    told = 0
+    for judged in judged_demo:
+        page = demo_markup[f"blanks/{judged.blank.style.key}.html"]
+        for picture in page.all("img"):
+            if picture.get("src").endswith("/deviation.svg"):
+                rows = table_rows(page, "size_against_chart-caption")
+                offs = [row[5] for row in rows[1:] if len(row) == 8]
+                results = [r for r in judged.of("size_against_chart") if r.number("off the chart")]
+                for end in (min(results, key=_off), max(results, key=_off)):
+                    words = number(end.number("off the chart"), "in", signed_length=True)
+                    assert words in offs, judged.blank.style.key
+                    assert f"{words} ({end.size}" in picture.get("alt"), judged.blank.style.key
+                    told += 1
+    assert told > 20
+
+
+def _off(result: Result) -> float:
+    number = result.number("off the chart")
+    assert number
+    return number.value
+
+
+def test_two_sizes_of_one_tube_are_told_at_once() -> None:
+    """Common practice, no source: 23 in twice across the chest, 1 1/2 in between the lengths."""
+    page = page_of(tube())
+
+    assert "not graded" in page.all("p")[0].text
+    assert "L, XL are drawn with one width" in page.all("img")[0].get("alt")
+    assert table_rows(page, "grade_steps-caption")[2][:4] == [
+        "L to XL",
+        "■ fails collapsed",
+        "–",
+        "0",
+    ]
+    assert table_rows(page, "mix_up-caption")[1] == [
+        "L to XL",
+        "◐ not shown 1 in 2",
+        "● meets 1 in 206",
+    ]
+    assert "the body is knitted as a tube" in page.text
+    assert "No size chart was published" in page.text
+    assert "not worth testing yet" in page.text
+
+
+def test_a_new_check_shows_without_a_change_to_the_pages(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A check that the pages have never heard of has its row, its reason and its place."""
+    result = Result(
+        "handle",
+        Answer.NOT_SHOWN,
+        "the hand is too stiff to say",
+        word="stiff",
+        size="M",
+        piece="M-1",
+        numbers=(Number("stiffness", 3.0, "count"),),
+    )
+
+    def look(_: Case) -> list[Result]:
+        return [result]
+
+    new = Check("handle", "Hand", "Does it drape?", "By hand.", "common practice", look)
+    judged = judge(charted(), shop())
+    judged = replace(judged, results=(*judged.results, result))
+    monkeypatch.setattr("blankbook.pages.blank_page.CHECKS", (*checks.CHECKS, new))
+
+    page = Markup(render_body(plan.blank_page(judged, shop())))
+
+    assert page.by_id("handle").text == "Hand"
+    rows = table_rows(page, "handle-caption")
+    assert rows[1] == ["M, M-1", "◐ not shown stiff", "the hand is too stiff to say"]
+
+
+def test_layouts_are_of_checks_that_exist() -> None:
+    """No layout is left over from a check that went, and its numbers are ones the check gives."""
+    assert set(LAYOUTS) <= {check.key for check in checks.CHECKS}
+
+
+def test_columns_are_filled(judged_demo: list[Judged], demo_markup: dict[str, Markup]) -> None:
+    """Every column of every layout has a number somewhere in the demo: no name is misspelt."""
+    for key, layout in LAYOUTS.items():
+        results = [r for judged in judged_demo for r in judged.of(key) if r.numbers]
+        for column in layout.columns:
+            assert any(column.show(one, "in") != "–" for one in results), (key, column.head)
+        if layout.cell:
+            assert any(layout.cell(one, "in") != "–" for one in results), key
+
+
+def test_a_decision_against_the_evidence_says_so(demo_markup: dict[str, Markup]) -> None:
+    """Where a person decided otherwise, both stand, in the catalogue and on the page."""
+    against = [p for p, page in demo_markup.items() if "Against the advice." in page.text]
+
+    assert against
+    assert demo_markup["index.html"].text.count("against the advice") == len(against)
+
+
+def test_readings_stand_as_they_were_written(demo_markup: dict[str, Markup]) -> None:
+    """Every round is there with its file, and a reading in another unit keeps its name."""
+    page = demo_markup["blanks/copperbeck/c66.html"]
+
+    assert "blanks/copperbeck/c66/2024-09-09-first.yaml" in page.text
+    rows = table_rows(page, "round-2-caption")
+    assert any("23 1/4; 23 1/4; 23 3/8" in row for row in rows)
+    assert any("2.6 cm" in row for row in table_rows(page, "round-1-caption"))
+
+
+def test_the_published_chart_stands_beside(demo_markup: dict[str, Markup]) -> None:
+    """What the supplier claims is shown apart from what was measured, as it was published."""
+    rows = table_rows(demo_markup["blanks/copperbeck/c66.html"], "chart-1-caption")
+
+    assert rows[0][1:] == ["M", "L", "XL", "2XL"]
+    assert rows[1][1:] == ["21", "23", "25", "27"]
+
+
+def test_cautions_stand_where_they_belong(demo_markup: dict[str, Markup]) -> None:
+    """Hot washing, children's sizes and removed labels are spoken of with their usual caution."""
+    assert "scald and burn" in demo_markup["blanks/copperbeck/c66.html"].text
+    assert "scald and burn" in demo_markup["guide.html"].text
+    assert "flammability" in demo_markup["blanks/hobnettle/k3.html"].text
+    assert "flammability" not in demo_markup["blanks/copperbeck/c66.html"].text
+
+
+def test_the_catalogue_lists_every_blank(
+    judged_demo: list[Judged], demo_markup: dict[str, Markup]
+) -> None:
+    """Every blank has its row with its link, what may be ordered first."""
+    page = demo_markup["index.html"]
+    rows = table_rows(page, "catalogue-caption")[1:]
+
+    assert len(rows) == len(judged_demo)
+    links = {one.get("href") for one in page.all("a")}
+    assert links >= {f"blanks/{judged.blank.style.key}.html" for judged in judged_demo}
+    order = [list(Advice).index(_advice(row[1])) for row in rows]
+    assert order == sorted(order)
+
+
+def _advice(cell: str) -> Advice:
+    """Return the advice that a cell begins with; the longest word that fits."""
+    return max((one for one in Advice if cell[2:].startswith(one)), key=len)
+
+
+def test_a_phone_says_over_every_cell_what_it_is(demo_markup: dict[str, Markup]) -> None:
+    """Where rows stack, each cell carries the words of its column's head, and stays a cell."""
+    page = demo_markup["index.html"]
+    table = page.all("table")[0]
+    heads = [cell.text for cell in table.children[1].children[0].children]
+    for row in table.children[2].children:
+        assert row.get("role") == "row"
+        for head, cell in zip(heads, row.children, strict=True):
+            assert cell.get("role") in {"rowheader", "cell"}
+            assert cell.get("data-head") in {head, ""}
+            assert cell.get("data-head") or head in {"blank", "advice"}
+
+
+def test_the_method_page_tells_every_rule(demo_markup: dict[str, Markup]) -> None:
+    """Every check has its question, rule and source there, and every word its shape."""
+    page = demo_markup["method.html"]
+
+    for check in checks.CHECKS:
+        assert page.by_id(f"check-{check.key}").text.startswith(check.title)
+        for words in (check.question, check.rule, check.source):
+            assert " ".join(words.split()) in page.text
+    for word, sign in SIGNS.items():
+        assert f"{sign.shape} {word}" in page.text
+        assert sign.meaning in page.text
+
+
+def test_shares_are_never_quite_all() -> None:
+    """A share of further pieces is a prediction: it is not rounded to all or none."""
+    said = [share(Number("share inside", value, "chance")) for value in (0.0, 0.004, 0.5, 0.9999)]
+
+    assert said == ["under 1 %", "under 1 %", "50 %", "over 99 %"]
+    assert share(None) == "–"
+
+
+def test_a_shop_that_works_in_centimetres_reads_them() -> None:
+    """Lengths and heads follow the shop's unit: 19 in is 48.3 cm, 1 in under is 2.5 cm."""
+    rows = table_rows(page_of(charted(), shop(unit="cm")), "size_against_chart-caption")
+
+    assert "measured, cm" in rows[0]
+    m_chest = next(row for row in rows if row[0] == "M")
+    assert m_chest[3:6] == ["50.8", "48.3", "-2.5"]
+
+
+def test_page_specs_are_plain_data(demo_pages: list[PageSpec]) -> None:
+    """A page goes through JSON and back unchanged: the build can tell whether it has changed."""
+    for page in demo_pages:
+        context: Any = page.context
+        assert json.loads(json.dumps(context)) == context, page.path
+
+
+_PLAN = """
+import hashlib, json, sys
+from pathlib import Path
+from blankbook.pages import plan
+from blankbook.records.load import load_ledger
+from blankbook.results.judge import judge
+ledger = load_ledger(Path(sys.argv[1])).ledger
+pages = [plan.blank_page(judge(b, ledger.shop), ledger.shop) for b in ledger.blanks.values()]
+pages += plan.fixed_pages(ledger.shop)
+text = json.dumps([[p.path, p.context, [c.data for c in p.charts]] for p in pages])
+heavy = [name for name in ("matplotlib", "jinja2", "mkdocs") if name in sys.modules]
+print(hashlib.sha256(text.encode()).hexdigest(), heavy)
+"""
+
+
+def test_planning_is_the_same_in_every_process(demo_ledger: object) -> None:
+    """Whatever the hash seed, the same ledger plans the same site, with nothing heavy loaded."""
+    said = {
+        subprocess.run(
+            [sys.executable, "-c", _PLAN, str(demo_ledger)],
+            env={**os.environ, "PYTHONHASHSEED": seed},
+            capture_output=True,
+            text=True,
+            check=True,
+        ).stdout
+        for seed in ("1", "2")
+    }
+
+    assert len(said) == 1
+    assert said.pop().endswith(" []\n")

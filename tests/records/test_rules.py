@@ -300,3 +300,17 @@ def test_one_process_and_two_find_the_same(ledger_factory: LedgerMaker) -> None:
     assert len(one.ledger.blanks) == 71
     assert two.ledger is not None
     assert not two.ledger.blanks
+
+
+def test_one_slip_does_not_hide_another(ledger_factory: LedgerMaker) -> None:
+    """A bad length, an unknown size, an unknown key and a bad date in one file: all are told."""
+    text = SMALL_LEDGER[ROUND]
+    text = text.replace("20 1/8", "20 1/3").replace("size: L", "size: XL")
+    text = text.replace(
+        "    colour: black\n    received: {half_chest: [",
+        "    colour: black\n    hue: 1\n    received: {half_chest: [",
+    )
+    text = text.replace("date: 2024-02-03", "date: 2024-02-30")
+    root = ledger_factory({ROUND: text})
+    rules = sorted(finding.rule for finding in load_ledger(root).findings)
+    assert rules == ["no-such-date", "not-a-length", "unknown-key", "unknown-size"]

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from blankbook.records import convert
+from blankbook.records.sound_parts import Rest, rest_of
 from blankbook.text.bytes import decode, has_mark, line_ends, place
 from blankbook.text.files import LedgerFile, read_bytes
 from blankbook.text.findings import Finding, UnreadableText, visible
@@ -22,6 +23,8 @@ class Entry:
     read: Read | None = None
     record: Any = None
     findings: tuple[Finding, ...] = ()
+    rest: Rest | None = None
+    """With faults: the record that its sound parts make, to go on looking."""
 
 
 def read_entry(root: Path, file: LedgerFile) -> Entry:
@@ -44,9 +47,11 @@ def read_entry(root: Path, file: LedgerFile) -> Entry:
     record = None
     if not faults:
         record = convert.CONVERTERS[file.kind](tree, file.path, faults)
-    if faults:
-        record = None
-    return Entry(file, read, record, (*notes, *places(read, faults)))
+    if not faults:
+        return Entry(file, read, record, tuple(notes))
+    rest = rest_of(tree, file.kind, file.path, faults)
+    found = places(read, [*faults, *(rest.more if rest else ())])
+    return Entry(file, read, None, (*notes, *found), rest)
 
 
 def _notes(read: Read, data: bytes) -> list[Finding]:

@@ -10,6 +10,7 @@ from pathlib import Path
 from blankbook.records.entries import Entry, read_entry
 from blankbook.records.model import Blank, Ledger, Round, Shop, Style, Supplier
 from blankbook.records.rules import charts, dates, decisions, names, pieces, readings
+from blankbook.records.sound_parts import Rest
 from blankbook.text.files import LedgerFile, list_files, misplaced
 from blankbook.text.findings import Fault, Finding, visible
 from blankbook.text.photos import photo_fault
@@ -155,6 +156,8 @@ def load_blank(known: _Known, files: list[LedgerFile]) -> tuple[Blank | None, li
     for entry in entries:
         if isinstance(entry.record, Round):
             found += _round_findings(known, entry, style.record)
+        elif entry.rest and isinstance(entry.rest.record, Round):
+            found += _rest_findings(known, entry, entry.rest, style.record)
     if any(finding.level == "error" for finding in found) or known.shop is None:
         return None, found
     supplier = known.suppliers.get(style.record.supplier)
@@ -205,6 +208,21 @@ def _round_findings(known: _Known, entry: Entry, style: Style | None) -> list[Fi
         if known.shop:
             faults += readings.of_round(one, style, known.shop)
     return places(entry.read, faults)
+
+
+def _rest_findings(known: _Known, entry: Entry, rest: Rest, style: Style | None) -> list[Finding]:
+    """Return what is wrong in the sound parts of a file, and cannot come from its other faults."""
+    one = rest.record
+    assert entry.read is not None
+    faults: list[Fault] = [
+        *names.of_style(one, entry.file),
+        *names.of_round(one),
+        *dates.of_round(one, known.today),
+        *_photo_faults(known.root, one),
+    ]
+    if style:
+        faults += pieces.of_each(one, style)
+    return places(entry.read, rest.placed(faults))
 
 
 def _photo_faults(root: Path, one: Round) -> Iterator[Fault]:

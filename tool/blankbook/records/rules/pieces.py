@@ -10,22 +10,28 @@ from blankbook.text.findings import Fault, Path, visible
 
 def of_round(one: Round, style: Style) -> Iterator[Fault]:
     """Yield what is wrong with the pieces of a round, and with what refers to them."""
+    yield from of_each(one, style)
+    for index, piece in enumerate(one.pieces):
+        yield from _stages(piece, ("pieces", index))
+    yield from _swatches(one, {piece.key for piece in one.pieces})
+    if one.laundering is None and any(piece.washed for piece in one.pieces):
+        message = "pieces were washed, but not how"
+        remedy = "write laundering: {wash: home_warm, dry: tumble_low}"
+        yield Fault(("pieces",), "no-laundering", message, remedy, on_key=True)
+
+
+def of_each(one: Round, style: Style) -> Iterator[Fault]:
+    """Yield pieces of no known size or colour, and pieces that are there twice."""
     seen: dict[str, int] = {}
     for index, piece in enumerate(one.pieces):
         at: Path = ("pieces", index)
         yield from _known(piece, style, at)
-        yield from _stages(piece, at)
         if piece.key in seen:
             message = (
                 f"piece {visible(piece.key)} is there twice, first as number {seen[piece.key] + 1}"
             )
             yield Fault((*at, "piece"), "piece-twice", message, "give each piece its own name")
         seen.setdefault(piece.key, index)
-    yield from _swatches(one, set(seen))
-    if one.laundering is None and any(piece.washed for piece in one.pieces):
-        message = "pieces were washed, but not how"
-        remedy = "write laundering: {wash: home_warm, dry: tumble_low}"
-        yield Fault(("pieces",), "no-laundering", message, remedy, on_key=True)
 
 
 def _known(piece: Piece, style: Style, at: Path) -> Iterator[Fault]:

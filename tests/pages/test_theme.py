@@ -82,7 +82,7 @@ def test_sheet_knows_paper_and_phones() -> None:
     """There are rules for print, for narrow windows, for the dark and for forced colours."""
     for words in (
         "@media print",
-        "max-width: 40rem",
+        "screen and (max-width: 40rem",
         "prefers-color-scheme: dark",
         "forced-colors",
     ):

@@ -200,3 +200,27 @@ def test_a_chart_without_the_point_is_not_held_against_it() -> None:
     result = only(judged, "size_against_chart", size="S", point="body_length")
     assert result.answer == Answer.NOT_TESTED
     assert "no chart" in result.reason
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_every_answer_that_is_not_shown_says_what_would_settle_it(seed: int) -> None:
+    """Pieces, readings or a finer tape: each open answer names it, or that none would do."""
+    rng = random.Random(seed)
+    pieces = [
+        piece(
+            f"{size}-{n}",
+            size,
+            half_chest=f"{18 + 2 * i + rng.randint(-4, 5) / 8}",
+            body_length=f"{28 + i + rng.randint(-4, 5) / 8}",
+        )
+        for i, size in enumerate(("S", "M", "L"))
+        for n in range(rng.randint(1, 2))
+    ]
+    judged = judge(blank(measured(*pieces)), shop())
+    still_open = [r for r in judged.results if r.answer == Answer.NOT_SHOWN and r.check != "label"]
+    assert all("would settle it" in r.reason or "not settle it" in r.reason for r in still_open)
+    counted = {"size_against_chart", "grade_steps", "mix_up", "spread"}
+    for result in still_open:
+        if result.check in counted and "not settle it" not in result.reason:
+            assert result.more_pieces
+            assert f"{result.more_pieces} more piece" in result.reason

@@ -72,6 +72,18 @@ def deviation_limits(deviation: float, freedom: float, risk: float) -> tuple[flo
     return low, high
 
 
+def freedom_to_settle(deviation: float, freedom: float, border: float, risk: float) -> int | None:
+    """Return how many more degrees of freedom would show a deviation to be on its side of *border*.
+
+    It is taken to stay as it is. None where more than two hundred would be needed.
+    """
+    for more in range(1, 201):
+        low, high = deviation_limits(deviation, freedom + more, risk)
+        if high <= border or low > border:
+            return more
+    return None
+
+
 def pieces_to_settle(
     margin: float, deviation: float, freedom: float, pieces: int, risk: float, groups: int = 1
 ) -> int | None:

@@ -3,8 +3,8 @@
 from blankbook.results.evidence import Sample, is_deciding, measured_points, newest_pair
 from blankbook.results.frame import Case, Check, Number, Result, Spread
 from blankbook.results.grade_steps import pairs, step_limits
-from blankbook.results.limits import Limits, t_below
-from blankbook.results.saying import say_chance
+from blankbook.results.limits import Limits, pieces_to_settle, t_below, t_quantile
+from blankbook.results.saying import say_chance, say_more
 from blankbook.words.answers import Answer
 from blankbook.words.points import POINTS
 
@@ -48,12 +48,16 @@ def _judge_pair(case: Case, small: Sample, large: Sample) -> Result:
         answer = Answer.MEETS
     elif low > accepted:
         answer = Answer.FAILS
+    more = _more(case, step, small, large) if answer == Answer.NOT_SHOWN else None
     name = POINTS[small.point].name
     says = f"a piece tagged {small.size} measures at least as large as one tagged {large.size}"
+    settles = (
+        f"; not settled: {say_more(more, 'of each size')}" if answer == Answer.NOT_SHOWN else ""
+    )
     return Result(
         KEY,
         answer,
-        f"{name}: {say_chance(chance)} times, {says} (accepted: {say_chance(accepted)})",
+        f"{name}: {say_chance(chance)} times, {says} (accepted: {say_chance(accepted)}){settles}",
         size=small.size,
         next_size=large.size,
         point=small.point,
@@ -63,7 +67,20 @@ def _judge_pair(case: Case, small: Sample, large: Sample) -> Result:
             Number("mix-up chance", chance, "chance", low, high),
             Number("accepted chance", accepted, "chance"),
         ),
+        more_pieces=more,
         deciding=is_deciding(case, small.point),
+    )
+
+
+def _more(case: Case, step: Limits, small: Sample, large: Sample) -> int | None:
+    """Return how many more pieces would bring the limits off the step that is just enough."""
+    spread = case.spreads[small.point]
+    share = t_quantile(1 - case.shop.mix_up_limit, spread.freedom)
+    enough = share * spread.deviation * 2**0.5
+    fewest = min(len(small.values), len(large.values))
+    margin = abs(step.mean - enough)
+    return pieces_to_settle(
+        margin, spread.deviation, spread.freedom, fewest, case.shop.risk, groups=2
     )
 
 

@@ -39,7 +39,10 @@ def _judge_piece(case: Case, one: Round, piece: Piece, point: str, hand: float) 
     conforms = conformance(off, error, allowed)
     name = POINTS[point].name
     shown = say_change(off, case.shop.unit)
-    reason = f"{piece.key} {name} is {shown} against the chart: {_says(answer, conforms)}"
+    again = ""
+    if answer == Answer.NOT_SHOWN:
+        again = _again(off, one.tape.reads_to.mm, hand, allowed, case.shop.risk)
+    reason = f"{piece.key} {name} is {shown} against the chart: {_says(answer, conforms)}{again}"
     return [
         Result(
             KEY,
@@ -59,6 +62,15 @@ def _judge_piece(case: Case, one: Round, piece: Piece, point: str, hand: float) 
             deciding=False,
         )
     ]
+
+
+def _again(off: float, step: float, hand: float, allowed: float, risk: float) -> str:
+    """Return how many readings of this piece would settle it, or that this tape cannot."""
+    for count in range(2, 21):
+        error = reading_uncertainty(step, hand, count)
+        if answer_guarded(off, error, allowed, risk) != Answer.NOT_SHOWN:
+            return f"; {count} readings with this mean would settle it"
+    return "; a tape read more finely would settle it, more readings would not"
 
 
 def conformance(off: float, error: float, allowed: float) -> float:

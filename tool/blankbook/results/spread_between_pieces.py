@@ -2,8 +2,8 @@
 
 from blankbook.results.evidence import chart_for, is_deciding, measured_points, tolerance
 from blankbook.results.frame import Case, Check, Number, Result
-from blankbook.results.limits import deviation_limits
-from blankbook.results.saying import say
+from blankbook.results.limits import deviation_limits, freedom_to_settle
+from blankbook.results.saying import say, say_more
 from blankbook.words.answers import Answer
 from blankbook.words.points import POINTS
 
@@ -27,10 +27,13 @@ def _judge_point(case: Case, point: str) -> Result:
         answer = Answer.MEETS
     elif low > carried:
         answer = Answer.FAILS
+    more = None
+    if answer == Answer.NOT_SHOWN:
+        more = freedom_to_settle(spread.deviation, spread.freedom, carried, case.shop.risk)
     return Result(
         KEY,
         answer,
-        _reason(case, point, answer),
+        _reason(case, point, answer, more),
         point=point,
         numbers=(
             Number("spread", spread.deviation, "mm", low, high),
@@ -39,11 +42,12 @@ def _judge_point(case: Case, point: str) -> Result:
             Number("share that is assumption", spread.assumed, "share"),
             Number("part of the reading", spread.reading, "mm"),
         ),
+        more_pieces=more,
         deciding=is_deciding(case, point),
     )
 
 
-def _reason(case: Case, point: str, answer: Answer) -> str:
+def _reason(case: Case, point: str, answer: Answer, more: int | None) -> str:
     spread = case.spreads[point]
     name = POINTS[point].name
     unit = case.shop.unit
@@ -54,7 +58,11 @@ def _reason(case: Case, point: str, answer: Answer) -> str:
         )
     share = f"{spread.assumed:.0%} of it assumption"
     differ = say(spread.deviation, unit)
-    return f"{name}: pieces of one size differ by {differ} (one deviation, {share})"
+    says = f"{name}: pieces of one size differ by {differ} (one deviation, {share})"
+    if answer != Answer.NOT_SHOWN:
+        return says
+    what = "beyond the first of a size, colour and lot"
+    return f"{says}; whether the tolerance carries that is not settled: {say_more(more, what)}"
 
 
 CHECK = Check(

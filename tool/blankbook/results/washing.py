@@ -7,7 +7,7 @@ from blankbook.records.model import Piece, Prior, Round
 from blankbook.results.evidence import is_deciding, newest_first
 from blankbook.results.frame import Case, Check, Number, Result, Spread
 from blankbook.results.limits import Limits, limits, pieces_to_settle
-from blankbook.results.saying import say_list, say_more, say_percent
+from blankbook.results.saying import say_more, say_percent
 from blankbook.results.size_against_chart import answer_inside
 from blankbook.results.spread import mean_of, moderate, pool, reading_uncertainty, repeatability
 from blankbook.words.answers import Answer
@@ -123,7 +123,7 @@ def _reason(
 def not_worth_yet(results: list[Result]) -> str:
     """Return why washing can wait, or "" where it should not: sizes that cannot be told apart."""
     pairs = [
-        f"{result.size} from {result.next_size}"
+        f"{result.size} and {result.next_size}"
         for result in results
         if result.check == "grade_steps"
         and result.deciding
@@ -131,7 +131,7 @@ def not_worth_yet(results: list[Result]) -> str:
     ]
     if not pairs:
         return ""
-    return f"not worth testing yet: {say_list(pairs)} cannot be told as received"
+    return f"not worth testing yet: {', '.join(pairs)} cannot be told apart as received"
 
 
 CHECK = Check(

@@ -12,7 +12,7 @@ import pytest
 from blankbook.pages import plan
 from blankbook.pages.columns import LAYOUTS
 from blankbook.pages.render import render_body
-from blankbook.pages.showing import number, share
+from blankbook.pages.showing import number, share, tied
 from blankbook.pages.spec import PageSpec
 from blankbook.pages.tables import places
 from blankbook.records.model import Blank, Shop
@@ -61,7 +61,7 @@ def test_the_finding_leads(judged_demo: list[Judged], demo_markup: dict[str, Mar
         assert page.all("h1")[0].text == judged.blank.style.name
         order = [one for one in page.elements if one.get("class") in {"headline", "verdict"}]
         assert [one.get("class") for one in order] == ["headline", "verdict"]
-        assert order[0].text == judged.verdict.headline
+        assert order[0].text.replace("\N{NO-BREAK SPACE}", " ") == judged.verdict.headline
         shape = SIGNS[judged.verdict.advice].shape
         assert order[1].children[0].children[1].text == f"{shape} {judged.verdict.advice}"
         for reason in judged.verdict.reasons:
@@ -313,6 +313,16 @@ def test_shares_are_never_quite_all() -> None:
 
     assert said == ["under 1 %", "under 1 %", "50 %", "over 99 %"]
     assert share(None) == "–"
+
+
+def test_no_line_breaks_inside_a_number() -> None:
+    """1 15/16 in stays together, and nothing else does: words can still be broken apart."""
+    words = tied("XL to 2XL is 1 15/16 in under, in 2 rounds of 5, 6.0 % (2 in 3)")
+
+    assert words.split(" ") == [
+        "XL", "to", "2XL", "is", "1\xa015/16\xa0in", "under,", "in", "2", "rounds", "of", "5,",
+        "6.0\xa0%", "(2\xa0in", "3)",
+    ]  # fmt: skip
 
 
 def test_a_shop_that_works_in_centimetres_reads_them() -> None:

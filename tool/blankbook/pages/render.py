@@ -5,6 +5,7 @@ from functools import lru_cache
 from importlib.resources import files
 from typing import Any
 
+from blankbook.pages.showing import tied
 from blankbook.pages.spec import PageSpec
 
 
@@ -12,7 +13,7 @@ from blankbook.pages.spec import PageSpec
 def _environment() -> Any:
     import jinja2
 
-    return jinja2.Environment(
+    environment = jinja2.Environment(
         loader=jinja2.PackageLoader("blankbook.templates", ""),
         autoescape=True,
         undefined=jinja2.StrictUndefined,
@@ -20,6 +21,8 @@ def _environment() -> Any:
         lstrip_blocks=True,
         keep_trailing_newline=False,
     )
+    environment.filters["tied"] = tied
+    return environment
 
 
 def render_body(page: PageSpec) -> str:

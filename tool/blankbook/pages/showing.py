@@ -1,5 +1,7 @@
 """Values as a page shows them: short, with their unit, aligned with their neighbours."""
 
+import re
+
 from blankbook.records.lengths import in_centimetres, in_inches
 from blankbook.results.frame import Number, Result
 from blankbook.results.saying import say_chance, say_percent
@@ -8,6 +10,18 @@ from blankbook.words.points import POINTS
 
 NOTHING = "–"
 """What stands where nothing was measured; the page says so in words beside it."""
+
+
+_APART = re.compile(r"(?<=\d) (?=\d+/\d|(?:in|cm|mm|g/m2|oz/yd2|%)(?![a-z]))")
+
+
+def tied(words: str) -> str:
+    """Return a sentence in which no line breaks inside a number, or between it and its unit.
+
+    >>> tied("1 15/16 in under, 5.0 %").count(" ")
+    2
+    """
+    return _APART.sub("\N{NO-BREAK SPACE}", words)
 
 
 def length(mm: float, unit: str) -> str:

@@ -1,11 +1,11 @@
 """The `build` command: the ledger as a site."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from blankbook.commands.errors import CLEAN, FINDINGS, BlankbookError, EnvironmentFault, WrongUse
+from blankbook.commands.errors import CLEAN, FINDINGS, EnvironmentFault, WrongUse, shown
 from blankbook.commands.where import LedgerOption, ledger_root
 
 if TYPE_CHECKING:
@@ -39,18 +39,25 @@ def build(
     try:
         built = site.build_site(root, target, jobs=jobs, fresh=fresh)
     except site.LedgerHasFaults as stopped:
-        _tell(stopped.findings, root)
-        typer.echo("nothing was built; the site is as it was", err=True)
-        return FINDINGS
+        return _stopped(stopped.findings, root, as_json)
     except Busy as refused:
         raise EnvironmentFault(refused.message, refused.remedy) from None
     except Refused as refused:
         raise WrongUse(refused.message, refused.remedy) from None
-    except site.BrokenSite as broken:
-        raise BlankbookError(f"the pages do not hold together: {broken}", "") from None
     _tell(built.findings, root)
-    typer.echo(_json(built) if as_json else _text(built))
+    for note in built.notes:
+        typer.echo(f"note: {note}", err=True)
+    typer.echo(_json(_data(built)) if as_json else _text(built))
     return CLEAN
+
+
+def _stopped(findings: "tuple[Finding, ...]", root: Path, as_json: bool) -> int:
+    """Say why nothing was built."""
+    _tell(findings, root)
+    typer.echo("nothing was built; the site is as it was", err=True)
+    if as_json:
+        typer.echo(_json({"schema": SCHEMA, "built": False, "findings": _counts(findings)}))
+    return FINDINGS
 
 
 def _tell(findings: "tuple[Finding, ...]", root: Path) -> None:
@@ -69,14 +76,13 @@ def _text(built: "Built") -> str:
         f"{built.pages} pages ({built.rendered} made anew), "
         f"{built.charts} charts ({built.drawn} drawn anew), {built.seconds:.1f} s"
     )
-    return f"{done}\nopen {index}\n  or {index.resolve().as_uri()}"
+    return f"{done}\nopen {shown(index)}\n  or {index.resolve().as_uri()}"
 
 
-def _json(built: "Built") -> str:
-    import json
-
-    data = {
+def _data(built: "Built") -> dict[str, Any]:
+    return {
         "schema": SCHEMA,
+        "built": True,
         "out": str(built.out),
         "index": (built.out / "index.html").resolve().as_uri(),
         "pages": built.pages,
@@ -84,5 +90,19 @@ def _json(built: "Built") -> str:
         "rendered": built.rendered,
         "drawn": built.drawn,
         "seconds": round(built.seconds, 3),
+        "findings": _counts(built.findings),
+        "notes": list(built.notes),
     }
+
+
+def _counts(findings: "tuple[Finding, ...]") -> dict[str, int]:
+    """Return how many findings there are of each level; `check` lists them."""
+    from blankbook.text.findings import LEVELS
+
+    return {level: sum(one.level == level for one in findings) for level in LEVELS}
+
+
+def _json(data: dict[str, Any]) -> str:
+    import json
+
     return json.dumps(data, ensure_ascii=False, indent=2, sort_keys=True)

@@ -1,55 +1,96 @@
-"""Every link of the finished pages leads somewhere, within the site."""
+"""Every link of the finished pages leads somewhere, within the site.
+
+Pages are searched, not parsed: a parser would take as long as everything else that is done to a
+page. That is enough since all markup is ours: templates put every attribute into double quotes and
+escape what a person typed. An attribute that is written otherwise is a fault of its own.
+"""
 
 import posixpath
 import re
-from collections.abc import Iterable, Iterator
+from collections import Counter
+from collections.abc import Callable, Collection, Iterable, Iterator
 from functools import lru_cache
 from html import unescape
 from pathlib import Path
 from urllib.parse import unquote
 
+_TAG = re.compile(rb"<[a-zA-Z][^<>]*>")
 _ATTRIBUTE = re.compile(rb'\s(href|src|id)="([^"]*)"')
+_UNCHECKED = re.compile(
+    rb'\s(?:(?:href|src|id)\s*=(?!")|(?:srcset|action|formaction|data|poster|cite)\s*=)[^>]*',
+    re.IGNORECASE,
+)
+"""A link in a form, or in an attribute, that is not looked at."""
 _OUTSIDE = re.compile(r"(?:[a-zA-Z][a-zA-Z0-9+.-]*:|//)")
 ALLOWED = ("https://", "http://")
 """Where a person may follow a link to: a supplier's own website, and only by a click."""
 
 
-def broken_links(site: Path, pages: Iterable[str]) -> list[str]:
-    """Return what is wrong with the links and ids of *pages*, each as one line."""
-    known = lru_cache(maxsize=None)(lambda path: _ids(site / path))
-    return [line for page in sorted(pages) for line in _page(site, page, known)]
+def broken_links(
+    site: Path, pages: Iterable[str], files: Collection[str] | None = None
+) -> list[str]:
+    """Return what is wrong with the links and ids of *pages*, each as one line.
+
+    *files* are all that the site has; they are looked up where they are not given.
+    """
+    known = lru_cache(maxsize=None)(lambda path: ids(site / path))
+
+    def is_there(path: str) -> bool:
+        return (site / path).is_file() if files is None else path in files
+
+    return [line for page in sorted(pages) for line in _page(site, page, is_there, known)]
 
 
-def _attributes(place: Path) -> list[tuple[str, str]]:
-    found = _ATTRIBUTE.findall(place.read_bytes())
-    return [(name.decode(), unescape(value.decode("utf-8"))) for name, value in found]
+def ids(place: Path) -> frozenset[str]:
+    """Return the names of all places on a page."""
+    return frozenset(value for name, value in _attributes(_tags(place)) if name == "id")
 
 
-def _ids(place: Path) -> frozenset[str]:
-    return frozenset(value for name, value in _attributes(place) if name == "id")
+def _tags(place: Path) -> bytes:
+    """Return all tags of a page, without the text between them."""
+    return b"".join(_TAG.findall(place.read_bytes()))
 
 
-def _page(site: Path, page: str, known: "object") -> Iterator[str]:
-    assert callable(known)
-    attributes = _attributes(site / page)
-    ids = [value for name, value in attributes if name == "id"]
-    for twice in sorted({one for one in ids if ids.count(one) > 1}):
-        yield f"{page}: the id {twice} is there twice"
+def _attributes(tags: bytes) -> list[tuple[str, str]]:
+    return [(name.decode(), unescape(value.decode())) for name, value in _ATTRIBUTE.findall(tags)]
+
+
+def _page(
+    site: Path,
+    page: str,
+    is_there: Callable[[str], bool],
+    known: Callable[[str], frozenset[str]],
+) -> Iterator[str]:
+    tags = _tags(site / page)
+    if odd := _UNCHECKED.search(tags):
+        yield f"{page}: cannot be checked: {odd[0].decode().strip()}"
+    attributes = _attributes(tags)
+    yield from (f"{page}: the id {one} is there twice" for one in _twice(attributes))
     for name, value in attributes:
-        if name != "id" and (wrong := _wrong(site, page, name, value, known)):
+        if name != "id" and (wrong := _wrong(page, name, value, is_there, known)):
             yield f"{page}: {wrong}: {value}"
 
 
-def _wrong(site: Path, page: str, name: str, value: str, known: "object") -> str:
-    assert callable(known)
+def _twice(attributes: Iterable[tuple[str, str]]) -> list[str]:
+    counted = Counter(value for name, value in attributes if name == "id")
+    return sorted(one for one, count in counted.items() if count > 1)
+
+
+def _wrong(
+    page: str,
+    name: str,
+    value: str,
+    is_there: Callable[[str], bool],
+    known: Callable[[str], frozenset[str]],
+) -> str:
     if _OUTSIDE.match(value):
         return "" if name == "href" and value.startswith(ALLOWED) else "leaves the site"
     path, _, anchor = value.partition("#")
-    target = page if not path else posixpath.normpath(posixpath.join(posixpath.dirname(page), path))
+    target = posixpath.normpath(posixpath.join(posixpath.dirname(page), path)) if path else page
     target = unquote(target)
     if target.startswith(("..", "/")):
         return "leaves the site"
-    if not (site / target).is_file():
+    if not is_there(target):
         return "leads nowhere"
     if anchor and target.endswith(".html") and unquote(anchor) not in known(target):
         return "names no place on that page"

@@ -1,18 +1,20 @@
 """MkDocs, and all that is known of it: pages go in as finished HTML and come out in our theme.
 
-MkDocs has no programming interface that it promises to keep, so little of it is used: its
-configuration, its build, and its `File` and `Page`. Nothing that a person typed passes through
-Markdown; no plugin runs; nobody's own mkdocs.yml is read.
+MkDocs has no programming interface that it promises to keep, so little of it is used, and
+`tests/build/test_mkdocs.py` holds each part: its configuration, its build, its list of files, and
+its `File` and `Page`. Nothing that a person typed passes through Markdown; nobody's own mkdocs.yml
+is read, and no plugin runs but the one below, which hands the pages over.
 """
 
-import json
 import logging
 import tempfile
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from importlib.resources import files as package_files
 from pathlib import Path
 from typing import Any
+
+from blankbook.pages.make import Body
 
 PLACES = (
     ("index.html", "Catalogue"),
@@ -23,66 +25,46 @@ PLACES = (
 )
 """The navigation: the same few pages everywhere, however many blanks there are."""
 
-_HOOK = """\
-from blankbook.pages.mkdocs_adapter import add_pages
-
-
-def on_files(files, config):
-    return add_pages(files, config)
-"""
-_pending: "list[Body]" = []
-
-
-@dataclass(frozen=True, slots=True)
-class Body:
-    """A page to be put into the theme."""
-
-    path: str
-    """``blanks/tarn-thrush/h6.html``."""
-    title: str
-    html: str
-
 
 class SiteFault(Exception):  # noqa: N818 - what happened
     """MkDocs warned of something; the site is not published."""
 
 
 def render_site(bodies: Sequence[Body], site_name: str, target: Path) -> None:
-    """Write the pages and the theme's own files into *target*, which is emptied first.
+    """Write the pages and the theme's own files into the new folder *target*.
 
-    Raises: SiteFault with what MkDocs said.
+    Raises: SiteFault with what MkDocs said; OSError.
     """
     from mkdocs.commands.build import build
-    from mkdocs.config import load_config
+    from mkdocs.exceptions import MkDocsException
 
-    _pending[:] = bodies
-    warnings = _Warnings()
+    with warnings_kept() as said, tempfile.TemporaryDirectory(dir=target.parent) as empty:
+        try:
+            build(_configuration(bodies, site_name, Path(empty), target))
+        except (MkDocsException, SystemExit) as error:
+            said.append(str(error))
+    if said:
+        raise SiteFault("; ".join(said))
+
+
+@contextmanager
+def warnings_kept() -> Iterator[list[str]]:
+    """Give the list of what MkDocs says at the level of a warning or above; nothing is shown."""
+    keeper = _Keeper()
     logger = logging.getLogger("mkdocs")
-    before = logger.level, logger.propagate
-    logger.addHandler(warnings)
+    level, propagate = logger.level, logger.propagate
+    logger.addHandler(keeper)
     logger.setLevel(logging.WARNING)
     logger.propagate = False
     try:
-        with tempfile.TemporaryDirectory(prefix="blankbook-") as folder:
-            config = load_config(str(_write_config(Path(folder), site_name, target)))
-            config.plugins.on_startup(command="build", dirty=False)
-            try:
-                build(config)
-            finally:
-                config.plugins.on_shutdown()
+        yield keeper.said
     finally:
-        logger.removeHandler(warnings)
-        logger.setLevel(before[0])
-        logger.propagate = before[1]
-        _pending.clear()
-    if warnings.said:
-        raise SiteFault("; ".join(warnings.said))
-    _tidy(target)
+        logger.removeHandler(keeper)
+        logger.setLevel(level)
+        logger.propagate = propagate
 
 
-class _Warnings(logging.Handler):
-    """Keeps what is said at the level of a warning or above."""
-
+class _Keeper(logging.Handler):
     def __init__(self) -> None:
         super().__init__(logging.WARNING)
         self.said: list[str] = []
@@ -91,31 +73,37 @@ class _Warnings(logging.Handler):
         self.said.append(record.getMessage())
 
 
-def _write_config(folder: Path, site_name: str, target: Path) -> Path:
-    """Write the configuration as JSON, which is YAML without its traps."""
-    docs = folder / "docs"
-    docs.mkdir()
-    hook = folder / "blankbook_hook.py"
-    hook.write_text(_HOOK, encoding="utf-8")
-    config: Mapping[str, Any] = {
-        "site_name": site_name,
-        "site_url": "",
-        "docs_dir": str(docs),
-        "site_dir": str(target),
-        "use_directory_urls": False,
-        "plugins": [],
-        "markdown_extensions": [],
-        "theme": {"name": None, "custom_dir": str(package_files("blankbook.theme"))},
-        "hooks": [str(hook)],
-        "extra": {"places": [list(place) for place in PLACES]},
-    }
-    place = folder / "mkdocs.yml"
-    place.write_text(json.dumps(config), encoding="utf-8")
-    return place
+def _configuration(bodies: Sequence[Body], site_name: str, empty: Path, target: Path) -> Any:
+    """Return MkDocs' configuration, which never was a file. *empty* is where it finds no pages.
+
+    Raises: SiteFault.
+    """
+    from mkdocs.config.defaults import MkDocsConfig
+
+    config = MkDocsConfig()
+    config.load_dict(
+        {
+            "site_name": site_name,
+            "site_url": "",
+            "docs_dir": str(empty),
+            "site_dir": str(target),
+            "use_directory_urls": False,
+            "plugins": [],
+            "markdown_extensions": [],
+            "theme": {"name": None, "custom_dir": str(package_files("blankbook.theme"))},
+            "extra": {"places": [list(place) for place in PLACES]},
+        }
+    )
+    failed, warned = config.validate()
+    if failed or warned:
+        raise SiteFault("; ".join(f"{key}: {why}" for key, why in (*failed, *warned)))
+    config.plugins["blankbook"] = _giver(bodies)
+    return config
 
 
-def add_pages(files: Any, config: Any) -> Any:
-    """Add the pending pages to MkDocs' list of files; called by the hook."""
+def _giver(bodies: Sequence[Body]) -> Any:
+    """Return the plugin that adds finished pages to MkDocs' list of files."""
+    from mkdocs.plugins import BasePlugin
     from mkdocs.structure.files import File
     from mkdocs.structure.pages import Page
     from mkdocs.structure.toc import TableOfContents
@@ -135,15 +123,16 @@ def add_pages(files: Any, config: Any) -> Any:
             self.content = self.body.html
             self.toc = TableOfContents([])
 
-    for body in _pending:
-        name = body.path.removesuffix(".html") + ".md"
-        file = File.generated(config, name, content="")
-        file.page = FinishedPage(body, file, config)
-        files.append(file)
-    return files
+    class Giver(BasePlugin):  # type: ignore[type-arg, no-untyped-call]
+        """Gives MkDocs the pages."""
 
+        def on_files(self, files: Any, *, config: Any) -> Any:
+            config.theme.static_templates.clear()  # site maps, which name a day and no address
+            for body in bodies:
+                name = body.path.removesuffix(".html") + ".md"
+                file = File.generated(config, name, content="")
+                file.page = FinishedPage(body, file, config)
+                files.append(file)
+            return files
 
-def _tidy(target: Path) -> None:
-    """Remove what MkDocs adds by itself: site maps, which name a day and no address."""
-    for name in ("sitemap.xml", "sitemap.xml.gz"):
-        (target / name).unlink(missing_ok=True)
+    return Giver()

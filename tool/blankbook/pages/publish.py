@@ -61,29 +61,53 @@ def check_place(out: Path, root: Path) -> None:
 def staging(out: Path) -> Iterator[Path]:
     """Give a new folder beside *out*, and take it away again unless it was published."""
     out.parent.mkdir(parents=True, exist_ok=True)
-    put_right(out)
     folder = Path(tempfile.mkdtemp(prefix=f"{out.name}.new-", dir=out.parent))
     try:
-        (folder / MARK).write_text(MARK_TEXT, encoding="utf-8")
+        mark(folder)
         yield folder
     finally:
-        shutil.rmtree(folder, ignore_errors=True)
+        _remove(folder)
+
+
+def mark(folder: Path) -> None:
+    """Say in *folder* that it is ours."""
+    (folder / MARK).write_text(MARK_TEXT, encoding="utf-8")
 
 
 def put_right(out: Path) -> None:
     """Undo what a killed build left: put an old site back, and sweep what was never finished."""
-    for left in sorted(out.parent.glob(f"{_plain(out.name)}.old-*")):
+    for left in _leftovers(out, "old"):
         if not out.exists() and (left / MARK).is_file():
             left.rename(out)
-        elif (left / MARK).is_file():
-            shutil.rmtree(left, ignore_errors=True)
-    for left in out.parent.glob(f"{_plain(out.name)}.new-*"):
-        if (left / MARK).is_file() and not left.is_symlink():
-            shutil.rmtree(left, ignore_errors=True)
+        else:
+            _remove(left)
+    for left in _leftovers(out, "new"):
+        _remove(left)
 
 
-def _plain(name: str) -> str:
-    return "".join(f"[{c}]" if c in "*?[" else c for c in name)
+def _remove(folder: Path) -> None:
+    """Remove a folder of ours as far as that goes, its mark last: the next build does the rest."""
+    with contextlib.suppress(OSError):
+        for part in folder.iterdir():
+            if part.is_dir() and not part.is_symlink():
+                shutil.rmtree(part, ignore_errors=True)
+            elif part.name != MARK:
+                part.unlink()
+        if [part.name for part in folder.iterdir()] == [MARK]:
+            (folder / MARK).unlink()
+        folder.rmdir()
+
+
+def _leftovers(out: Path, kind: str) -> list[Path]:
+    """Return folders beside *out* that a build of ours made and did not get to remove."""
+    pattern = "".join(f"[{c}]" if c in "*?[" else c for c in out.name) + f".{kind}-*"
+    found = [one for one in sorted(out.parent.glob(pattern)) if one.is_dir()]
+    return [one for one in found if not one.is_symlink() and _is_ours(one)]
+
+
+def _is_ours(folder: Path) -> bool:
+    """Say whether a folder has our mark, or was just about to get it."""
+    return (folder / MARK).is_file() or not any(folder.iterdir())
 
 
 def publish(site: Path, out: Path) -> None:
@@ -95,11 +119,20 @@ def publish(site: Path, out: Path) -> None:
         site.rename(out)
         return
     if not exchange(site, out):
-        old = Path(tempfile.mkdtemp(prefix=f"{out.name}.old-", dir=out.parent))
-        old.rmdir()
-        out.rename(old)
+        _exchange_by_hand(site, out)
+
+
+def _exchange_by_hand(site: Path, out: Path) -> None:
+    """Exchange by two renames; a build that is killed between them is put right by the next."""
+    old = Path(tempfile.mkdtemp(prefix=f"{out.name}.old-", dir=out.parent))
+    old.rmdir()
+    out.rename(old)
+    try:
         site.rename(out)
-        shutil.rmtree(old, ignore_errors=True)
+    except BaseException:
+        old.rename(out)
+        raise
+    _remove(old)
 
 
 def exchange(one: Path, other: Path) -> bool:
@@ -119,7 +152,7 @@ def exchange(one: Path, other: Path) -> bool:
 
 @contextlib.contextmanager
 def locked(folder: Path) -> Iterator[bool]:
-    """Hold the ledger's lock; give False where the ledger cannot be written to.
+    """Hold the ledger's lock in its own *folder*; give False where that cannot be written to.
 
     Raises: Busy, naming the process that holds it.
     """
@@ -131,11 +164,26 @@ def locked(folder: Path) -> Iterator[bool]:
             yield False
             return
         raise
+    _held.add(handle)
     try:
         _take(handle)
         yield True
     finally:
+        _held.discard(handle)
         os.close(handle)
+
+
+_held: set[int] = set()
+
+
+def _let_go() -> None:
+    """Close the lock in a child: one that outlives a killed build must not keep it."""
+    for handle in _held:
+        os.close(handle)
+
+
+if hasattr(os, "register_at_fork"):
+    os.register_at_fork(after_in_child=_let_go)
 
 
 def _take(handle: int) -> None:

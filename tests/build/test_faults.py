@@ -1,0 +1,340 @@
+"""The old site or the new one, whole, whatever goes wrong and whenever it does."""
+
+import errno
+import os
+import resource
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from blankbook.pages import publish as publishing
+from blankbook.pages.build import NO_MEMORY, NOT_KEPT, BrokenSite, build_site
+from blankbook.pages.publish import MARK, Busy, put_right
+from building import ROUND, contents, edit, from_nothing
+from support import LedgerMaker, Program
+
+pytestmark = pytest.mark.fault
+Sites = tuple[Path, dict[str, bytes], dict[str, bytes]]
+
+
+@pytest.fixture
+def built(ledger_factory: LedgerMaker, tmp_path: Path) -> Sites:
+    """Return a ledger changed since its site was built, with the old site and the next one."""
+    root = ledger_factory()
+    build_site(root, root / "catalogue")
+    old = contents(root / "catalogue")
+    edit(root, ROUND, "20 1/8", "20 1/4")
+    return root, old, from_nothing(root, tmp_path / "next")
+
+
+# ---- calls that change the disk -----------------------------------------------------------------
+
+WRITING = {
+    "os.mkdir", "os.rename", "os.link", "os.symlink", "os.remove", "os.rmdir", "os.chmod",
+    "os.truncate", "os.utime",
+}  # fmt: skip
+_hook: Callable[[str], None] | None = None
+
+
+def _on_event(event: str, arguments: tuple[Any, ...]) -> None:
+    """Tell the hook of each call that changes the disk; it may raise in the call's place."""
+    if _hook is None:
+        return
+    if event in WRITING or (event == "open" and _writes(*arguments)):
+        _hook(f"{event} {arguments[0]}")
+
+
+def _writes(_place: object, mode: object, flags: object) -> bool:
+    if isinstance(mode, str):
+        return bool(set("wxa+") & set(mode))
+    return bool(int(str(flags)) & (os.O_WRONLY | os.O_RDWR | os.O_CREAT))
+
+
+sys.addaudithook(_on_event)  # stays until the process ends, and is deaf while there is no hook
+
+
+@contextmanager
+def heard(hook: Callable[[str], None]) -> Iterator[None]:
+    """Call *hook* before every change of the disk."""
+    global _hook  # noqa: PLW0603 - an audit hook cannot be removed
+    _hook = hook
+    try:
+        yield
+    finally:
+        _hook = None
+
+
+def nth(number: int, act: Callable[[], None]) -> Callable[[str], None]:
+    """Return a hook that acts at the call with that *number*, counted from 1."""
+    left = [number]
+
+    def hook(_call: str) -> None:
+        left[0] -= 1
+        if left[0] == 0:
+            act()
+
+    return hook
+
+
+def full_disk() -> None:
+    raise OSError(errno.ENOSPC, "No space left on device")
+
+
+def interrupt() -> None:
+    raise KeyboardInterrupt
+
+
+def die() -> None:
+    os.kill(os.getpid(), signal.SIGKILL)
+
+
+def in_a_child(root: Path, hook: Callable[[str], None]) -> int:
+    """Build in a process of its own with *hook* set; return how it ended."""
+    child = os.fork()
+    if child == 0:
+        code = 3
+        try:
+            with heard(hook):
+                build_site(root, root / "catalogue", jobs=1)
+            code = 0
+        finally:
+            os._exit(code)
+    return os.waitpid(child, 0)[1]
+
+
+ENDINGS: dict[Callable[[], None], set[int]] = {
+    full_disk: {0, 3 << 8},
+    interrupt: {3 << 8},
+    die: {signal.SIGKILL},
+}
+"""How the process may end; where only the cache could not be written, a build is a success."""
+
+
+@pytest.mark.parametrize("most", [500, 2_000, 5_000])
+def test_disk_that_fills_within_a_file(most: int, built: Sites) -> None:
+    """No file may grow past *most* bytes: writing stops in the middle of one."""
+    root, old, _ = built
+
+    def limit(_call: str) -> None:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (most, most))
+
+    ended = in_a_child(root, limit)
+
+    assert ended == 3 << 8
+    assert contents(root / "catalogue") == old
+    assert not list(root.glob("catalogue.*"))
+
+
+def test_disk_without_room_for_the_cache(built: Sites, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The site is there; what could not be noted down is said, and costs the next build time."""
+    root, _, new = built
+
+    def act(call: str) -> None:
+        if "/.blankbook/" in call and call.endswith(".part"):
+            full_disk()
+
+    with heard(act):
+        first = build_site(root, root / "catalogue", jobs=1)
+
+    assert first.notes == (NOT_KEPT,)
+    assert contents(root / "catalogue") == new
+    second = build_site(root, root / "catalogue", jobs=1)
+    assert (second.notes, contents(root / "catalogue")) == ((), new)
+
+
+# ---- the exchange ------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def no_exchange(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Take away the system call that exchanges two folders, as elsewhere than on Linux."""
+    monkeypatch.setattr(publishing, "exchange", lambda _one, _other: False)
+
+
+@pytest.mark.parametrize("act", ENDINGS, ids=lambda act: act.__name__)
+@pytest.mark.usefixtures("no_exchange")
+def test_fault_at_either_rename(act: Callable[[], None], built: Sites, tmp_path: Path) -> None:
+    """Without the exchange there are two renames; between them there is no site.
+
+    A fault puts the old site back at once, a kill leaves that to the next build.
+    """
+    root, old, new = built
+    gone = 0
+    for number in (1, 2):
+        copy = Path(shutil.copytree(root, tmp_path / f"copy-{number}"))
+        left = nth(number, act)
+
+        def hook(call: str, left: Callable[[str], None] = left) -> None:
+            if call.startswith("os.rename") and "catalogue" in call and "charts" not in call:
+                left(call)
+
+        assert in_a_child(copy, hook) == (signal.SIGKILL if act is die else 3 << 8)
+        gone += not (copy / "catalogue").exists()
+        put_right(copy / "catalogue")
+        assert contents(copy / "catalogue") == old
+        build_site(copy, copy / "catalogue", jobs=1)
+        assert contents(copy / "catalogue") == new
+        assert not list(copy.glob("catalogue.*"))
+    assert gone == (act is die)
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="the exchange is Linux's")
+def test_exchange_swaps_two_folders(tmp_path: Path) -> None:
+    """Each gets the other's name, in one step."""
+    one, other = tmp_path / "one", tmp_path / "other"
+    for folder in (one, other):
+        folder.mkdir()
+        (folder / "name").write_text(folder.name)
+
+    assert publishing.exchange(one, other)
+    assert (one / "name").read_text() == "other"
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="the exchange is Linux's")
+def test_a_reader_finds_a_site_at_every_moment(built: Sites) -> None:
+    """Somebody who looks all the time never sees that there is none, or half of one."""
+    root, old, new = built
+    pages = {site["index.html"] for site in (old, new)}
+    child = os.fork()
+    if child == 0:
+        try:
+            for _ in range(3):
+                build_site(root, root / "catalogue", jobs=1, fresh=True)
+        finally:
+            os._exit(0)
+    looked = 0
+    while os.waitpid(child, os.WNOHANG) == (0, 0):
+        assert (root / "catalogue/index.html").read_bytes() in pages
+        looked += 1
+    assert looked > 100
+
+
+def test_leftovers_of_others_stay(built: Sites) -> None:
+    """Only folders with our mark, or with nothing in them, are swept."""
+    root, _, _ = built
+    names = ("new-abc", "new-mine", "old-abc", "new-empty")
+    ours, theirs, older, empty = (root / f"catalogue.{name}" for name in names)
+    for folder in (ours, theirs, older):
+        folder.mkdir()
+        (folder / "x").write_text("x")
+    empty.mkdir()
+    (ours / MARK).write_text("")
+    (older / MARK).write_text("")
+    (root / "catalogue.new-link").symlink_to(theirs)
+    build_site(root, root / "catalogue")
+
+    left = sorted(path.name for path in root.glob("catalogue.*"))
+    assert left == ["catalogue.new-link", "catalogue.new-mine"]
+    assert (theirs / "x").exists()
+
+
+# ---- signals and locks -------------------------------------------------------------------------
+
+
+def started(root: Path, *arguments: str) -> subprocess.Popen[bytes]:
+    """Start a build in a process of its own, and return once it holds the lock."""
+    command = [sys.executable, "-m", "blankbook", "build", "--ledger", str(root), *arguments]
+    child = subprocess.Popen(command, stderr=subprocess.PIPE, stdout=subprocess.PIPE)
+    deadline = time.monotonic() + 30
+    lock = root / ".blankbook/lock"
+    while lock.read_text().strip() != str(child.pid):
+        assert child.poll() is None
+        assert time.monotonic() < deadline
+        time.sleep(0.02)
+    return child
+
+
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
+@pytest.mark.parametrize("after", [0.0, 0.8])
+def test_interrupt_ends_soon_and_leaves_the_site(
+    number: signal.Signals, after: float, demo_copy: Path
+) -> None:
+    """Ctrl-C ends a build that has children of its own, which end with it."""
+    build_site(demo_copy, demo_copy / "catalogue")
+    old = contents(demo_copy / "catalogue")
+    child = started(demo_copy, "--fresh", "--jobs", "2")
+    time.sleep(after)
+    child.send_signal(number)
+    start = time.monotonic()
+    _, said = child.communicate(timeout=30)  # waits for every process that holds the streams
+
+    assert (child.returncode, said) == (130, b"interrupted\n")
+    assert time.monotonic() - start < 5
+    assert contents(demo_copy / "catalogue") == old
+    assert not list(demo_copy.glob("catalogue.*"))
+
+
+def test_killed_build_frees_the_lock_at_once(demo_copy: Path) -> None:
+    """A child that outlives its killed parent does not keep the next build waiting."""
+    build_site(demo_copy, demo_copy / "catalogue")
+    old = contents(demo_copy / "catalogue")
+    child = started(demo_copy, "--fresh", "--jobs", "2")
+    while not list(demo_copy.glob("catalogue.new-*/charts")):  # the children are at work
+        assert child.poll() is None
+        time.sleep(0.01)
+    child.kill()
+    child.wait()
+
+    with publishing.locked(demo_copy / ".blankbook") as writable:
+        assert writable
+    child.communicate()
+    build_site(demo_copy, demo_copy / "catalogue")
+    assert contents(demo_copy / "catalogue") == old
+    assert not list(demo_copy.glob("catalogue.*"))
+
+
+def test_two_builds_at_once(built: Sites, program: Program) -> None:
+    """The second one says who holds the ledger, and touches nothing."""
+    root, old, _ = built
+    with publishing.locked(root / ".blankbook"):
+        with pytest.raises(Busy):
+            build_site(root, root / "catalogue")
+        ended = program("build", "--ledger", root)
+
+    assert ended.code == 3
+    assert str(os.getpid()) in ended.err
+    assert contents(root / "catalogue") == old
+
+
+@pytest.mark.parametrize("number", [errno.EROFS, errno.EACCES])
+def test_ledger_that_cannot_be_written_to(number: int, built: Sites, tmp_path: Path) -> None:
+    """Without a cache and a lock a site elsewhere can still be built."""
+    root, _, new = built
+
+    def act(call: str) -> None:
+        if str(root) in call:
+            raise OSError(number, os.strerror(number))
+
+    with heard(act):
+        first = build_site(root, tmp_path / "elsewhere", jobs=1)
+        second = build_site(root, tmp_path / "elsewhere", jobs=1)
+
+    assert first.notes == second.notes == (NO_MEMORY,)
+    assert second.rendered == second.pages
+    assert contents(tmp_path / "elsewhere") == new
+
+
+def test_broken_site_is_not_published(built: Sites, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A page with a link that leads nowhere is our fault, and stays out of sight."""
+    from blankbook.pages import make
+
+    root, old, _ = built
+    real = make.make_body
+
+    def breaking(page: Any) -> make.Body:
+        body = real(page)
+        return make.Body(body.path, body.title, body.html + '<a href="no.html">x</a>')
+
+    monkeypatch.setattr(make, "make_body", breaking)
+    with pytest.raises(BrokenSite):
+        build_site(root, root / "catalogue", jobs=1)
+    assert contents(root / "catalogue") == old
+    assert not list(root.glob("catalogue.*"))

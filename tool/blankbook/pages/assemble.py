@@ -1,0 +1,105 @@
+"""Putting the new site together beside the old one, and looking at it before it is published."""
+
+import os
+import shutil
+from collections.abc import Callable, Collection, Iterable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from blankbook.pages.make import Body, Made
+from blankbook.pages.publish import mark
+from blankbook.pages.stamps import HASH, Known, digest, tree
+
+
+class BrokenSite(Exception):  # noqa: N818 - what happened
+    """The finished pages do not hold together; nothing was published."""
+
+
+@dataclass(slots=True)
+class Site:
+    """All that belongs to the new site."""
+
+    name: str
+    specs: dict[str, str] = field(default_factory=dict)
+    """By path: the key of every page and chart."""
+    bodies: list[Body] = field(default_factory=list)
+    """Pages that are new."""
+    charts: dict[str, str] = field(default_factory=dict)
+    """By path: the hash of each chart that is new."""
+
+    def take(self, made: Made) -> None:
+        """Add what was made."""
+        self.specs.update(made.specs)
+        self.bodies += made.bodies
+        self.charts.update(made.charts)
+
+
+def put_together(site: Site, charts: Path, target: Path, out: Path, held: Known) -> dict[str, str]:
+    """Write the whole site to *target*; return the hash of every file.
+
+    New charts are moved there from the folder *charts*; whatever is not new comes from the old site
+    at *out*, which has what is *held*.
+    Raises: BrokenSite, OSError.
+    """
+    from blankbook.pages.mkdocs_adapter import render_site
+
+    pages = sorted(site.bodies, key=lambda body: body.path)
+    render_site(pages, site.name, target)
+    if charts.is_dir():
+        for part in sorted(charts.iterdir()):
+            part.rename(target / part.name)
+    mark(target)
+    new = {body.path for body in pages} | site.charts.keys()
+    kept = {path for path in site.specs if path not in new}
+    _carry_over(sorted(kept), out, target)
+    written = tree(str(target))
+    _look_at(site, target, written, out, held)
+    own = {**site.charts, **{path: str(held[path][HASH]) for path in kept}}
+    return {p: own.get(p) or digest((target / p).read_bytes()) for p in sorted(written)}
+
+
+def _carry_over(paths: Iterable[str], old: Path, new: Path) -> None:
+    """Bring files of the old site into the new one, without copying where the disk can."""
+    folders = set()
+    link: Callable[[str, str], None] = os.link
+    for path in paths:
+        folder = path.rpartition("/")[0]
+        if folder not in folders:
+            (new / folder).mkdir(parents=True, exist_ok=True)
+            folders.add(folder)
+        try:
+            link(f"{old}/{path}", f"{new}/{path}")
+        except OSError:
+            link = _copy
+            _copy(f"{old}/{path}", f"{new}/{path}")
+
+
+def _copy(old: str, new: str) -> None:
+    shutil.copyfile(old, new, follow_symlinks=False)
+
+
+def _look_at(site: Site, target: Path, written: Collection[str], out: Path, held: Known) -> None:
+    """Hold the finished site against what was planned, and follow its links.
+
+    Raises: BrokenSite.
+    """
+    from blankbook.pages.links import broken_links
+
+    wrong = [f"{path} was not made" for path in sorted(site.specs.keys() - set(written))]
+    new = [body.path for body in site.bodies]
+    every = [path for path in site.specs if path.endswith(".html") and path in written]
+    pages = new if _nothing_lost(new, target, written, out, held) else every
+    wrong += broken_links(target, pages, written)
+    if wrong:
+        raise BrokenSite("; ".join(wrong[:5]))
+
+
+def _nothing_lost(
+    new: Iterable[str], target: Path, written: Collection[str], out: Path, held: Known
+) -> bool:
+    """Say whether all that a kept page may lead to is still there: its links held once."""
+    from blankbook.pages.links import ids
+
+    return all(path in written for path in held) and all(
+        path in held and ids(out / path) <= ids(target / path) for path in new
+    )

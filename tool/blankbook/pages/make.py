@@ -1,0 +1,110 @@
+"""What goes into the site: judged, planned, and made where the old site does not have it."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from blankbook.pages.cache import chart_key, page_key
+from blankbook.pages.stamps import Known, digest
+from blankbook.pages.survey import holds
+
+if TYPE_CHECKING:
+    from blankbook.pages.spec import ChartSpec, PageSpec
+    from blankbook.records.model import Blank, Shop
+
+_HEAVY = (
+    "blankbook.pages.charts.draw",
+    "blankbook.pages.plan",
+    "blankbook.pages.render",
+    "blankbook.results.judge",
+    "matplotlib.backends.backend_svg",
+    "matplotlib.figure",
+    "scipy.special",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Workshop:
+    """What making needs besides what is to be shown."""
+
+    code: str
+    frame: str
+    """What stands on every page, around what is its own: the name of the site."""
+    folder: Path
+    """Where new charts are put, by their path in the site."""
+    held: Known
+    """What the old site has."""
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """A page to be put into the theme."""
+
+    path: str
+    """``blanks/tarn-thrush/h6.html``."""
+    title: str
+    html: str
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What was planned, with what of it is new."""
+
+    specs: dict[str, str] = field(default_factory=dict)
+    """By path: the key of every page and chart, new or not."""
+    bodies: list[Body] = field(default_factory=list)
+    charts: dict[str, str] = field(default_factory=dict)
+    """By path: the hash of every new chart."""
+    row: dict[str, Any] = field(default_factory=dict)
+    """A blank's line in the lists."""
+
+
+def warm_up() -> None:
+    """Load what every child needs, once, before there are children."""
+    import importlib
+
+    for name in _HEAVY:
+        importlib.import_module(name)
+
+
+def make_blank(blank: "Blank", shop: "Shop", workshop: Workshop) -> Made:
+    """Return all that one blank gives to the site."""
+    from blankbook.pages import plan
+    from blankbook.results.judge import judge
+
+    judged = judge(blank, shop)
+    made = make_pages([plan.blank_page(judged, shop)], workshop)
+    return Made(made.specs, made.bodies, made.charts, plan.catalogue_row(judged))
+
+
+def make_pages(pages: "Iterable[PageSpec]", workshop: Workshop) -> Made:
+    """Return the pages and their charts; what the old site has is not made again."""
+    made = Made()
+    for page in pages:
+        key = made.specs[page.path] = page_key(page, workshop.code, workshop.frame)
+        if not holds(workshop.held, page.path, key):
+            made.bodies.append(make_body(page))
+        for chart in page.charts:
+            key = made.specs[chart.path] = chart_key(chart, workshop.code)
+            if not holds(workshop.held, chart.path, key):
+                made.charts[chart.path] = _draw(chart, workshop.folder)
+    return made
+
+
+def make_body(page: "PageSpec") -> Body:
+    """Return what stands in the page."""
+    from blankbook.pages.render import render_body
+
+    return Body(page.path, page.title, render_body(page))
+
+
+def _draw(chart: "ChartSpec", folder: Path) -> str:
+    """Draw a chart into its place below *folder*; return its hash."""
+    from blankbook.pages.charts.draw import draw
+
+    drawn = draw(chart)
+    place = folder / chart.path
+    place.parent.mkdir(parents=True, exist_ok=True)
+    place.write_bytes(drawn)
+    return digest(drawn)

@@ -1,0 +1,137 @@
+"""What a build reads: only blanks that changed, unless what the ledger teaches changed for all.
+
+Some values are learned from the whole ledger. So reading has two steps: every blank contributes
+something, kept with it as data; and where the sum of it all comes out otherwise than last time,
+the blanks that were left out are read as well.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from blankbook.pages.cache import BlankState, canonical
+from blankbook.pages.stamps import digest
+from blankbook.pages.survey import Survey, holds
+from blankbook.text.findings import Finding
+
+if TYPE_CHECKING:
+    from blankbook.records.load import Loaded
+    from blankbook.records.model import Blank, Shop, Supplier
+
+
+class LedgerHasFaults(Exception):  # noqa: N818 - what happened
+    """The ledger has errors; nothing was built."""
+
+    def __init__(self, findings: tuple[Finding, ...]) -> None:
+        super().__init__("the ledger has faults")
+        self.findings = findings
+
+
+@dataclass(frozen=True, slots=True)
+class Learning:
+    """How the whole ledger bears on each blank: what each gives, and what follows from all."""
+
+    contribute: "Callable[[Blank, Shop], Any]" = lambda _blank, _shop: None
+    """Gives JSON-able data, which is kept, so that only changed blanks are read."""
+    learn: "Callable[[Mapping[str, Any], Shop], Any]" = lambda _contributions, _shop: None
+    """Gives JSON-able data; where it comes out otherwise, every blank is judged anew."""
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """What was read, and what is known of all blanks."""
+
+    shop: "Shop"
+    suppliers: "Mapping[str, Supplier]"
+    blanks: "list[Blank]"
+    """Those that must be made anew."""
+    states: dict[str, BlankState]
+    """Of every blank of the ledger; rows and specs of those to be made are still missing."""
+    findings: list[list[Any]]
+
+
+def read(
+    seen: Survey, known: Mapping[str, BlankState], learning: Learning, jobs: int | None
+) -> Read:
+    """Return what a build needs of the ledger.
+
+    *known* is what the last build knew of the blanks.
+    Raises: LedgerHasFaults, OSError.
+    """
+    keys = seen.read_keys(known)
+    changed = [key for key, now in keys.items() if not _is_known(known.get(key), now, seen)]
+    loaded = _load(seen, changed, jobs)
+    assert loaded.ledger
+    shop, blanks = loaded.ledger.shop, dict(loaded.ledger.blanks)
+    states = {key: known[key] for key in keys if key not in blanks}
+    for key in changed:
+        states[key] = BlankState(
+            contribution=learning.contribute(blanks[key], shop),
+            photos=_photos(blanks[key]),
+            findings=_findings(loaded.findings, f"blanks/{key}/"),
+        )
+    contributions = {key: one.contribution for key, one in sorted(states.items())}
+    _settle(seen, states, learning.learn(contributions, shop))
+    also = [key for key, one in states.items() if key not in blanks and not one.specs]
+    if also:
+        more = _load(seen, also, jobs).ledger
+        assert more
+        blanks.update(more.blanks)
+    seen.forget_what_moved()
+    findings = _shared(loaded.findings) + [f for one in states.values() for f in one.findings]
+    made_anew = [blanks[key] for key in sorted(blanks)]
+    return Read(shop, loaded.ledger.suppliers, made_anew, states, sorted(findings))
+
+
+def _is_known(state: BlankState | None, now: str, seen: Survey) -> bool:
+    """Say whether nothing of a blank has changed, and the old site still has all of it."""
+    return (
+        state is not None
+        and state.read == now
+        and bool(state.specs)
+        and all(holds(seen.held, path, key) for path, key in state.specs.items())
+    )
+
+
+def _load(seen: Survey, blanks: Iterable[str], jobs: int | None) -> "Loaded":
+    from blankbook.records.load import load_ledger
+
+    loaded = load_ledger(seen.root, only=set(blanks), workers=jobs)
+    if loaded.ledger is None or any(one.level == "error" for one in loaded.findings):
+        raise LedgerHasFaults(loaded.findings)
+    return loaded
+
+
+def _settle(seen: Survey, states: dict[str, BlankState], learned: Any) -> None:
+    """Give every blank its keys; one whose pages depend on something else now loses its specs."""
+    seen.add_photos({path for one in states.values() for path in one.photos})
+    learned_key = canonical(learned)
+    for key, now in seen.read_keys(states).items():
+        state = states[key]
+        made = digest(now, learned_key)
+        if state.made != made:
+            state.specs = {}
+        state.read, state.made = now, made
+
+
+def _photos(blank: "Blank") -> list[str]:
+    """Return the photos that the rounds name, by path: their being there was looked at."""
+    return sorted(
+        {
+            f"{one.source.path.rpartition('/')[0]}/{photo.file}"
+            for one in blank.rounds
+            for photo in one.photos
+        }
+    )
+
+
+def _findings(findings: Iterable[Finding], start: str) -> list[list[Any]]:
+    return [_as_list(one) for one in findings if one.path.startswith(start)]
+
+
+def _shared(findings: Iterable[Finding]) -> list[list[Any]]:
+    return [_as_list(one) for one in findings if not one.path.startswith("blanks/")]
+
+
+def _as_list(one: Finding) -> list[Any]:
+    return [one.path, one.line, one.column, one.rule, one.message, one.help, one.level]

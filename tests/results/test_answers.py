@@ -69,6 +69,8 @@ def test_nothing_measured_is_not_tested_everywhere() -> None:
     assert {result.answer for result in judged.results} == {Answer.NOT_TESTED}
     assert judged.verdict.advice == Advice.HOLD
     assert "buy samples" in judged.verdict.next_step
+    assert judged.verdict.headline == "Nothing was measured yet."
+    assert len(judged.verdict.reasons) == 1
 
 
 @pytest.mark.parametrize(

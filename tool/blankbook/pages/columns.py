@@ -109,6 +109,18 @@ LAYOUTS: dict[str, Layout] = {
         first="after",
         by_point=True,
     ),
+    "washed_size": Layout(
+        (
+            Column("pieces", _value("pieces")),
+            Column("chart, {unit}", _value("chart")),
+            Column("washed, {unit}", _value("washed")),
+            Column("off, {unit}", _value("washed, off the chart", signs=True)),
+            Column("limits, {unit}", _span("washed, off the chart", signs=True)),
+            Column("half a step, {unit}", _value("half a step")),
+        ),
+        first="size",
+        by_point=True,
+    ),
     "fabric": Layout(
         (
             Column("swatches", _value("swatches")),

@@ -9,6 +9,7 @@ from blankbook.results import (
     piece_against_chart,
     size_against_chart,
     spread_between_pieces,
+    washed_size,
     washing,
 )
 from blankbook.results.frame import Check
@@ -21,6 +22,7 @@ CHECKS: tuple[Check, ...] = (
     piece_against_chart.CHECK,
     spread_between_pieces.CHECK,
     washing.CHECK,
+    washed_size.CHECK,
     fabric.CHECK,
     lots.CHECK,
 )

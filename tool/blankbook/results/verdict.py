@@ -37,6 +37,10 @@ def decide(
     )
     if fails:
         return _failing(case, results, fails, explanations, purchase)
+    if case.round is None:
+        nothing = "nothing was measured yet"
+        step = while_open(case, open_, explanations)
+        return Verdict(Advice.HOLD, _sentence(nothing), (nothing,), step)
     if open_ or not asked:
         return _open(case, results, open_, explanations)
     return _met(case, asked, others)

@@ -8,6 +8,7 @@ CHECK_TITLES: dict[str, str] = {
     "piece_against_chart": "Piece by piece",
     "spread": "Spread between pieces",
     "washing": "Washing",
+    "washed_size": "Size after washing",
     "fabric": "Fabric mass",
     "lots": "Over lots",
 }

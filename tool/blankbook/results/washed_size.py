@@ -1,0 +1,143 @@
+"""Which size has a washed piece become, against the chart that it was sold by?"""
+
+from dataclasses import dataclass
+from statistics import fmean
+
+from blankbook.records.model import Round
+from blankbook.results.evidence import chart_for, charted
+from blankbook.results.frame import Case, Check, Number, Result
+from blankbook.results.limits import Limits, limits, pieces_to_settle
+from blankbook.results.saying import say, say_change, say_limits, say_more
+from blankbook.results.size_against_chart import answer_inside
+from blankbook.results.spread import mean_of
+from blankbook.results.washing import washed_round
+from blankbook.words.answers import Answer
+from blankbook.words.points import POINTS
+
+KEY = "washed_size"
+
+
+@dataclass(frozen=True, slots=True)
+class Become:
+    """One size at one point after its most washes."""
+
+    size: str
+    point: str
+    cycles: int
+    values: tuple[float, ...]
+    """Millimetres, one a piece."""
+    target: float
+    """The charted length of the size, as received."""
+    step: float
+    """The charted step towards the size below, or the next one where there is none below."""
+
+
+def judge(case: Case) -> list[Result]:
+    """Return one answer per size and deciding point that was measured after washing."""
+    one = washed_round(case)
+    if one is None:
+        return []
+    return [
+        _judge_size(case, one, become)
+        for size in case.blank.style.sizes
+        for point in case.shop.deciding_points
+        if (become := become_of(case, one, size, point))
+    ]
+
+
+def become_of(case: Case, one: Round, size: str, point: str) -> Become | None:
+    """Return what the pieces of *size* measure after their most washes, if a chart can say."""
+    stages = [
+        (washed.cycles, mean_of(washed.readings[point]))
+        for piece in one.pieces
+        for washed in piece.washed
+        if piece.size == size and point in washed.readings
+    ]
+    target = charted(chart_for(case, one), size, point)
+    step = _step(case, one, size, point)
+    if not stages or target is None or not step:
+        return None
+    most = max(cycles for cycles, _ in stages)
+    values = tuple(value for cycles, value in stages if cycles == most)
+    return Become(size, point, most, values, target, step)
+
+
+def _step(case: Case, one: Round, size: str, point: str) -> float | None:
+    sizes = case.blank.style.sizes
+    place = sizes.index(size)
+    chart = chart_for(case, one)
+    for low, high in ((place - 1, place), (place, place + 1)):
+        if low >= 0 and high < len(sizes):
+            small, large = (charted(chart, sizes[at], point) for at in (low, high))
+            if small is not None and large is not None:
+                return large - small
+    return None
+
+
+def _judge_size(case: Case, one: Round, become: Become) -> Result:
+    spread = case.spreads[become.point]
+    count = len(become.values)
+    error = spread.deviation / count**0.5
+    off = limits(fmean(become.values) - become.target, error, spread.freedom, case.shop.risk)
+    half = abs(become.step) / 2
+    answer = answer_inside(off, half)
+    more = None
+    if answer == Answer.NOT_SHOWN:
+        margin = abs(half - abs(off.mean))
+        more = pieces_to_settle(margin, spread.deviation, spread.freedom, count, case.shop.risk)
+    return Result(
+        KEY,
+        answer,
+        _reason(case, become, off, answer, more),
+        word=_word(off, half),
+        size=become.size,
+        point=become.point,
+        lot=one.lot,
+        cycles=become.cycles,
+        round=one.key,
+        numbers=(
+            Number("washed, off the chart", off.mean, "mm", off.low, off.high),
+            Number("washed", become.target + off.mean, "mm"),
+            Number("chart", become.target, "mm"),
+            Number("half a step", half, "mm"),
+            Number("pieces", count, "pieces"),
+        ),
+        more_pieces=more,
+        deciding=False,
+    )
+
+
+def _word(off: Limits, half: float) -> str:
+    if off.high < -half:
+        return "a size down"
+    if off.low > half:
+        return "a size up"
+    return "its own size" if -half <= off.low and off.high <= half else ""
+
+
+def _reason(case: Case, become: Become, off: Limits, answer: Answer, more: int | None) -> str:
+    unit = case.shop.unit
+    washes = "1 wash" if become.cycles == 1 else f"{become.cycles} washes"
+    says = (
+        f"{become.size} {POINTS[become.point].name} after {washes} is {say_change(off.mean, unit)} "
+        f"against the chart as received ({say_limits(off, unit)})"
+    )
+    half = say(abs(become.step) / 2, unit)
+    if answer == Answer.MEETS:
+        return f"{says}: nearer to its own size than to the next ({half} is half a step)"
+    if answer == Answer.FAILS:
+        other = "smaller" if off.mean < 0 else "larger"
+        return f"{says}: it has become the {other} size, {half} being half a step"
+    return f"{says}; half a step is {half}: {say_more(more, 'washed')}"
+
+
+CHECK = Check(
+    KEY,
+    "Size after washing",
+    "Which size has a washed piece become, against the chart that it was sold by?",
+    "The mean of the washed pieces of a size, with its 95 % one-sided limits, is held against the "
+    "charted length as received: within half a grade step it is still its own size, wholly beyond "
+    "it has become the next one.",
+    "two one-sided tests, Schuirmann 1987; half the charted grade step as the border is ours",
+    judge,
+)

@@ -1,8 +1,8 @@
 """A sheet measured in pixels from the top left, with the few marks that charts need.
 
-Everything is drawn on the figure itself: axes cost most of the time of a small chart. A series is
-one path. Text is handed to the renderer at its anchor, without a layout, so that no font's metrics
-reach the file.
+Everything is drawn on the figure itself, by one artist that hands each mark to the renderer: axes
+cost most of the time of a small chart, and an artist for each mark most of the rest. A series is
+one path. Text goes to its anchor without a layout, so that no font's metrics reach the file.
 """
 
 from collections.abc import Callable, Sequence
@@ -11,7 +11,7 @@ from math import isfinite
 from typing import Any
 
 from blankbook.pages.charts.labels import safe
-from blankbook.pages.charts.style import DPI, LIGHT, TEXT
+from blankbook.pages.charts.style import DPI, FAMILY, LIGHT, TEXT
 
 Place = tuple[float, float]
 Line = Sequence[Place]
@@ -28,23 +28,58 @@ SHAPES: dict[str, Line] = {
 
 
 @lru_cache(maxsize=1)
-def _words() -> Any:
-    """Return a kind of text that goes where it is told."""
-    from matplotlib.text import Text
+def _sheet_kind() -> Any:
+    """Return the one kind of artist there is: it hands every mark to the renderer as it is."""
+    from matplotlib.artist import Artist
 
-    class Words(Text):
-        """Text at its anchor: the reader's browser lays it out."""
+    class Sheet(Artist):
+        """All marks of a chart in the order in which they were made, and then all words."""
+
+        def __init__(self) -> None:
+            super().__init__()
+            self.marks: list[Callable[[Any], None]] = []
+            self.words: list[Callable[[Any], None]] = []
 
         def draw(self, renderer: Any) -> None:
-            x, y = self.get_transform().transform(self.get_unitless_position())
-            level = renderer.height - y if renderer.flipy() else y
-            gc = renderer.new_gc()
-            gc.set_foreground(self.get_color())
-            font = self.get_fontproperties()
-            renderer.draw_text(gc, x, level, self.get_text(), font, 0.0, mtext=self)
-            gc.restore()
+            for mark in (*self.marks, *self.words):
+                mark(renderer)
 
-    return Words
+    return Sheet
+
+
+@lru_cache(maxsize=8)
+def _font(size: float, bold: bool) -> Any:
+    from matplotlib.font_manager import FontProperties
+
+    return FontProperties(family=[FAMILY], size=size, weight="bold" if bold else "normal")
+
+
+class _Anchor:
+    """Where a text stands, as a renderer asks for it: the reader's browser lays it out."""
+
+    def __init__(self, x: float, y: float, align: str) -> None:
+        self.place, self.align = (x, y), align
+
+    def get_transform(self) -> Any:
+        """Return none: the place is one of the sheet already."""
+        return _Unmoved
+
+    def get_unitless_position(self) -> Place:
+        """Return the place."""
+        return self.place
+
+    def get_ha(self) -> str:
+        """Return which end of the text stands there."""
+        return self.align
+
+
+class _Unmoved:
+    """A transform that moves nothing."""
+
+    @staticmethod
+    def transform(place: Place) -> Place:
+        """Return the place."""
+        return place
 
 
 class Canvas:
@@ -56,7 +91,9 @@ class Canvas:
 
         self.width, self.height = width, height
         self.figure = Figure(figsize=(width / DPI, height / DPI), frameon=False)
-        self.transform = Affine2D().scale(1, -1).translate(0, height)
+        self.transform = Affine2D().scale(1, -1).translate(0, height).frozen()
+        self._sheet = _sheet_kind()()
+        self.figure.add_artist(self._sheet)
 
     def text(
         self, x: float, y: float, words: str, *, role: str = "ink", size: float = TEXT,
@@ -66,26 +103,55 @@ class Canvas:
         clean = safe(words)
         if not clean.strip():
             return
-        artist = _words()(
-            x, y + 0.36 * size, clean, color=LIGHT[role], fontsize=size, ha=align, va="baseline",
-            fontweight="bold" if bold else "normal", parse_math=False, transform=self.transform,
-        )  # fmt: skip
-        self.figure.add_artist(artist)
+        colour, font = LIGHT[role], _font(size, bold)
+        level = y + 0.36 * size
+        anchor = _Anchor(x, self.height - level, align)
+
+        def write(renderer: Any) -> None:
+            gc = renderer.new_gc()
+            gc.set_foreground(colour)
+            renderer.draw_text(gc, x, level, clean, font, 0.0, mtext=anchor)
+            gc.restore()
+
+        self._sheet.words.append(write)
 
     def lines(
         self, pieces: Sequence[Line], *, role: str = "ink", width: float = 1.0,
         dashes: Sequence[float] | None = None, closed: bool = False, caps: str = "butt",
     ) -> None:  # fmt: skip
         """Draw separate lines, or closed outlines, as one path."""
-        style = (0, tuple(dashes)) if dashes else "solid"
-        self._patch(
-            pieces, closed, facecolor="none", edgecolor=LIGHT[role], linewidth=width,
-            linestyle=style, capstyle=caps, joinstyle="round",
-        )  # fmt: skip
+        path, edge = _path(pieces, closed), LIGHT[role]
+        pattern = [width * dash for dash in dashes] if dashes else None
+
+        def stroke(renderer: Any) -> None:
+            gc = renderer.new_gc()
+            gc.set_foreground(edge)
+            gc.set_linewidth(width)
+            gc.set_dashes(0, pattern)
+            gc.set_capstyle(caps)
+            gc.set_joinstyle("round")
+            renderer.draw_path(gc, path, self.transform)
+            gc.restore()
+
+        self._add(path, stroke)
 
     def fill(self, pieces: Sequence[Line], *, role: str) -> None:
         """Fill closed shapes as one path."""
-        self._patch(pieces, True, facecolor=LIGHT[role], edgecolor="none", linewidth=0.0)
+        from matplotlib.colors import to_rgba
+
+        path, face = _path(pieces, True), to_rgba(LIGHT[role])
+
+        def paint(renderer: Any) -> None:
+            gc = renderer.new_gc()
+            gc.set_linewidth(0)
+            renderer.draw_path(gc, path, self.transform, face)
+            gc.restore()
+
+        self._add(path, paint)
+
+    def _add(self, path: Any, mark: Callable[[Any], None]) -> None:
+        if path is not None:
+            self._sheet.marks.append(mark)
 
     def band(self, left: float, top: float, right: float, bottom: float) -> None:
         """Fill the pale rectangle of what is allowed."""
@@ -104,20 +170,19 @@ class Canvas:
         self.fill([[(x + size * cx, y + size * cy) for cx, cy in corners] for x, y in places],
                   role=role)  # fmt: skip
 
-    def _patch(self, pieces: Sequence[Line], closed: bool, **look: Any) -> None:
-        from matplotlib.patches import PathPatch
-        from matplotlib.path import Path
 
-        body: list[Place] = []
-        codes: list[int] = []
-        for piece in pieces:
-            _must_be_finite(piece)
-            body += [*piece, piece[0]] if closed else piece
-            codes += [int(Path.MOVETO)] + [int(Path.LINETO)] * (len(piece) - 1)
-            codes += [int(Path.CLOSEPOLY)] if closed else []
-        if body:
-            patch = PathPatch(Path(body, codes), transform=self.transform, **look)
-            self.figure.add_artist(patch)
+def _path(pieces: Sequence[Line], closed: bool) -> Any:
+    """Return separate lines as one path."""
+    from matplotlib.path import Path
+
+    body: list[Place] = []
+    codes: list[int] = []
+    for piece in pieces:
+        _must_be_finite(piece)
+        body += [*piece, piece[0]] if closed else piece
+        codes += [int(Path.MOVETO)] + [int(Path.LINETO)] * (len(piece) - 1)
+        codes += [int(Path.CLOSEPOLY)] if closed else []
+    return Path(body, codes) if body else None
 
 
 def _must_be_finite(piece: Line) -> None:

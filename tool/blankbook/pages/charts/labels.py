@@ -9,6 +9,8 @@ MOST = 40
 
 def plain(words: str) -> str:
     """Return *words* with a blank for every character that cannot be printed."""
+    if words.isprintable():
+        return words
     return "".join(c if c.isprintable() else " " for c in words)
 
 

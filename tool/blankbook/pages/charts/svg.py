@@ -2,13 +2,15 @@
 
 import io
 import re
+from functools import lru_cache
 
 from blankbook.pages.charts.canvas import Canvas
 from blankbook.pages.charts.labels import plain
 from blankbook.pages.charts.style import LIGHT, sheet
 
-_HEAD = re.compile(r"^.*?<svg [^>]*>", re.DOTALL)
-_DROPPED = re.compile(r"\s*<metadata>.*?</metadata>|\s*<defs>\s*<style.*?</defs>", re.DOTALL)
+_FRONT = re.compile(
+    r"^.*?<svg [^>]*>(?:\s*<metadata>.*?</metadata>|\s*<defs>\s*<style.*?</defs>)*", re.DOTALL
+)
 _TAG = re.compile(r"<[^<>]*>")
 _IN_STYLE = re.compile(r"(fill|stroke): (#[0-9a-f]{6})")
 _FAMILY = re.compile(r" ?font-family: [^;\"]*;?")
@@ -21,15 +23,23 @@ def to_svg(canvas: Canvas, alt: str) -> bytes:
     stream = io.BytesIO()
     nothing = {"Date": None, "Creator": None, "Format": None, "Type": None}
     canvas.figure.savefig(stream, format="svg", transparent=True, metadata=nothing)
-    body = _DROPPED.sub("", _HEAD.sub("", stream.getvalue().decode("utf-8"), count=1))
+    body = _FRONT.sub("", stream.getvalue().decode("utf-8"), count=1)
     # What a person typed stands between tags, and has no "<" or ">" left: only tags are touched.
     return (_head(canvas, alt) + _TAG.sub(_with_roles, body)).encode("utf-8")
 
 
 def _with_roles(tag: re.Match[str]) -> str:
     """Return a tag with variables for colours, and without what the style sheet says already."""
-    words = _TURN.sub("", _FAMILY.sub("", tag[0]))
-    return _IN_STYLE.sub(_with_role, words)
+    before, mark, rest = tag[0].partition(' style="')
+    if not mark:
+        return tag[0]
+    style, _, after = rest.partition('"')
+    return f'{before}{mark}{_style(style)}"{_TURN.sub("", after) if "rotate" in after else after}'
+
+
+@lru_cache(maxsize=256)
+def _style(words: str) -> str:
+    return _IN_STYLE.sub(_with_role, _FAMILY.sub("", words))
 
 
 def _with_role(colour: re.Match[str]) -> str:

@@ -44,7 +44,8 @@ def test_help_names_commands_and_exit_codes(flag: str, program: Program) -> None
     assert (ended.code, ended.err) == (0, "")
     assert [name for name in COMMANDS if f"\n  {name} " not in ended.out] == []
     assert [code for code in EXIT_CODES if f" {code}  " not in ended.out] == []
-    assert ended.out.index("blankbook check") < ended.out.index("Options:")
+    assert ended.out.index("\n  blankbook check  ") < ended.out.index("Options:")
+    assert "\\b" not in ended.out
 
 
 @pytest.mark.parametrize("name", COMMANDS)

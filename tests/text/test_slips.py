@@ -165,7 +165,7 @@ SLIPS = {
     "a missing key": (
         TEXT.replace("by: rv\n", ""),
         "1:1: error: by is missing  [missing-key]",
-        "write by: rv",
+        "write it, such as by: rv",
     ),
 }  # fmt: skip
 

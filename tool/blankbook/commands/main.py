@@ -31,6 +31,14 @@ from blankbook.commands.errors import (
     shown,
 )
 
+_ABOUT = """Keep a plain-text ledger of sampled blank garments, and publish what it shows.
+
+\b
+blankbook check                 list every fault of the ledger
+blankbook vet                   one line for every blank
+blankbook vet SUPPLIER/STYLE    one blank, and what to do next
+blankbook build                 make the site
+"""
 _CODES = "\n\n".join(f"  {code:>3}  {meaning}" for code, meaning in EXIT_CODES.items())
 
 app = typer.Typer(
@@ -53,7 +61,7 @@ def _show_version(wanted: bool) -> None:
         raise typer.Exit
 
 
-@app.callback()
+@app.callback(help=_ABOUT)
 def _door(
     version: Annotated[
         bool,
@@ -62,14 +70,7 @@ def _door(
         ),
     ] = False,
 ) -> None:
-    r"""Keep a plain-text ledger of sampled blank garments, and publish what it shows.
-
-    \b
-    blankbook check                 list every fault of the ledger
-    blankbook vet                   one line for every blank
-    blankbook vet SUPPLIER/STYLE    what is shown of one blank, and what to do next
-    blankbook build                 make the site
-    """
+    """Take what stands before a command."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

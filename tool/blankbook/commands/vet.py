@@ -33,7 +33,7 @@ def vet(
     wanted = None if blank is None else {blank}
     loaded = load_ledger(root, only=wanted)
     judged = _judge(loaded, blank)
-    typer.echo(_json(judged, blank) if as_json else _text(judged, blank, every))
+    typer.echo(_json(judged, blank) if as_json else _text(loaded, judged, blank, every))
     return _tell_faults(loaded)
 
 
@@ -59,7 +59,8 @@ def _missing(loaded: "Loaded", blank: str) -> BlankbookError:
         return BlankbookError(f"the files of {shown(blank)} have faults", _CHECK)
     import difflib
 
-    near = difflib.get_close_matches(blank, loaded.styles, n=1)
+    near = [key for key in loaded.styles if key.endswith(f"/{blank}")]
+    near = near[:1] or difflib.get_close_matches(blank, loaded.styles, n=1)
     remedy = f"did you mean {near[0]}?" if near else "blankbook vet lists every blank"
     return WrongUse(f"no blank called {shown(blank)}", remedy)
 
@@ -72,9 +73,11 @@ def _json(judged: "Sequence[Judged]", blank: str | None) -> str:
     return json.dumps(shape, ensure_ascii=False, indent=2, sort_keys=True, allow_nan=False)
 
 
-def _text(judged: "Sequence[Judged]", blank: str | None, every: bool) -> str:
+def _text(loaded: "Loaded", judged: "Sequence[Judged]", blank: str | None, every: bool) -> str:
     from blankbook.commands.sheet import blank_sheet, line_for_each
 
+    if not judged and loaded.styles:
+        return "no blank is free of faults"
     return blank_sheet(judged[0], every) if blank is not None else line_for_each(judged)
 
 

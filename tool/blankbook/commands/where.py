@@ -35,7 +35,8 @@ def ledger_root(option: Path | None = None) -> Path:
 def _named(option: Path) -> Path:
     folder = Path(os.path.abspath(option))  # noqa: PTH100 - a linked ledger keeps its own name
     if not folder.is_dir():
-        raise WrongUse(f"--ledger must name a folder, found none at {shown(option)}")
+        message = f"--ledger must name a folder, found none at {shown(option)}"
+        raise WrongUse(message, f"name the folder that holds {MARK}")
     if is_ledger(folder):
         return folder
     inner = option / "ledger"
@@ -50,7 +51,7 @@ def _upward(start: Path) -> Path:
                 return place
     raise WrongUse(
         f"no ledger here: no folder from {shown(start)} upward holds {MARK}",
-        "go to the ledger's folder, or write --ledger DIR",
+        f"go to the ledger's folder, write --ledger DIR, or start a ledger: write {MARK} here",
     )
 
 

@@ -28,7 +28,7 @@ def photo_fault(root: Path, folder: str, name: str) -> tuple[str, str]:
     try:
         found = place.lstat()
     except (OSError, ValueError):
-        return "there is no such photo", "add the file, or delete these lines"
+        return "there is no such photo", "put it in the folder of this file, or delete these lines"
     return _content_fault(place, found)
 
 

@@ -84,9 +84,9 @@ def _type(error: Any, at: Any, name: str) -> list[Fault]:
 def _help(error: Any) -> str:
     """Return an example of the schema's own as help."""
     examples = error.schema.get("examples") if isinstance(error.schema, dict) else None
-    if not examples or isinstance(examples[0], (dict, list)):
+    if not examples or isinstance(examples[0], list):
         return ""
-    return f"write something such as: {examples[0]}"
+    return f"write something such as: {_flow(examples[0])}"
 
 
 def _required(error: Any, at: Any, _name: str) -> list[Fault]:
@@ -95,7 +95,7 @@ def _required(error: Any, at: Any, _name: str) -> list[Fault]:
     # jsonschema reports each missing key by itself; its message names it first.
     key = next((one for one in missing if error.message.startswith(repr(one))), missing[0])
     example = part.get(key, {}).get("examples", [""])[0]
-    remedy = f"write {key}: {_flow(example)}" if example != "" else f"write {key}:"
+    remedy = f"write it, such as {key}: {_flow(example)}" if example != "" else f"write {key}:"
     return [Fault(at, "missing-key", f"{key} is missing", remedy)]
 
 

@@ -62,9 +62,8 @@ def of_style(one: Style | Round, file: LedgerFile) -> Iterator[Fault]:
     key = one.key if isinstance(one, Style) else one.style
     if key != file.blank:
         message = f"style must be {visible(file.blank)} as the folders are called, found {key}"
-        yield Fault(
-            ("style",), "name-against-content", message, f"write style: {visible(file.blank)}"
-        )
+        remedy = f"write style: {visible(file.blank)}, or rename the folder"
+        yield Fault(("style",), "name-against-content", message, remedy)
 
 
 def of_round(one: Round) -> Iterator[Fault]:

@@ -46,8 +46,12 @@ def _known(piece: Piece, style: Style, at: Path) -> Iterator[Fault]:
 
 def _nearest(size: str, sizes: tuple[str, ...]) -> str:
     same = [one for one in sizes if _plain(one) == _plain(size)]
-    near = same or difflib.get_close_matches(size.upper(), sizes, n=1, cutoff=0.6)
-    return f"did you mean {near[0]}?" if near else "the style's sizes are " + ", ".join(sizes)
+    if same:
+        return f"did you mean {same[0]}?"
+    near = difflib.get_close_matches(size.upper(), sizes, n=1, cutoff=0.6)
+    if near:
+        return f"did you mean {near[0]}? or add {visible(size)} to sizes in style.yaml"
+    return "the style's sizes are " + ", ".join(sizes)
 
 
 def _plain(size: str) -> str:

@@ -199,6 +199,6 @@ def _finer_than_tape(one: Round) -> Iterator[Fault]:
                         f"{visible(reading.written)} is finer than a tape that reads to "
                         f"{visible(step.written)} {unit}"
                     )
-                    remedy = "round it to the mark, or correct reads_to"
+                    remedy = "correct reads_to, or write the mark that was read"
                     yield Fault(where, "finer-than-tape", message, remedy, "note")
                     return

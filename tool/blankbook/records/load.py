@@ -9,7 +9,16 @@ from pathlib import Path
 
 from blankbook.records.entries import Entry, read_entry
 from blankbook.records.model import Blank, Ledger, Round, Shop, Style, Supplier
-from blankbook.records.rules import charts, dates, decisions, names, pieces, readings
+from blankbook.records.rules import (
+    charts,
+    dates,
+    decisions,
+    fabric,
+    names,
+    pieces,
+    prices,
+    readings,
+)
 from blankbook.records.sound_parts import Rest
 from blankbook.text.files import LedgerFile, list_files, misplaced
 from blankbook.text.findings import Fault, Finding, visible
@@ -179,6 +188,8 @@ def _style_findings(known: _Known, entry: Entry) -> list[Finding]:
         *names.of_style(style, entry.file),
         *_supplier_faults(known, entry.file.blank.partition("/")[0]),
         *charts.of_style(style),
+        *prices.of_style(style),
+        *fabric.of_style(style),
         *dates.of_style(style),
     ]
     return places(entry.read, faults)
@@ -201,10 +212,12 @@ def _round_findings(known: _Known, entry: Entry, style: Style | None) -> list[Fi
         *names.of_round(one),
         *dates.of_round(one, known.today),
         *decisions.of_round(one),
+        *fabric.of_round(one),
         *_photo_faults(known.root, one),
     ]
     if style:
         faults += pieces.of_round(one, style)
+        faults += charts.of_round(one, style)
         if known.shop:
             faults += readings.of_round(one, style, known.shop)
     return places(entry.read, faults)

@@ -29,7 +29,10 @@ class Rest:
 
     def placed(self, faults: Iterable[Fault]) -> list[Fault]:
         """Return faults of the rest with the places that they have in the file."""
-        return [replace(fault, at=self._whole(fault.at)) for fault in faults]
+        return [
+            replace(fault, at=self._whole(fault.at), first=self._whole(fault.first))
+            for fault in faults
+        ]
 
     def _whole(self, at: Path) -> Path:
         if len(at) > 1 and at[0] in self.kept and isinstance(at[1], int):

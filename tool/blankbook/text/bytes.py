@@ -13,7 +13,7 @@ HIDDEN = re.compile(
     "\ud800-\udfff\ufdd0-\ufdef\ufeff\ufff0-\ufff8\ufffe\uffff]"
 )
 """Characters that are not to be seen, or that turn the order of reading round."""
-_CONFLICT = re.compile(r"^(<{7} |={7}\r?$|>{7} )", re.MULTILINE)
+_CONFLICT = re.compile(r"^(<{7} |\|{7}(?: |\r?$)|={7}\r?$|>{7} )", re.MULTILINE)
 
 
 def decode(data: bytes) -> str:
@@ -36,16 +36,20 @@ def decode(data: bytes) -> str:
             line,
             column,
         )
-    if "=======" in text and (conflict := _CONFLICT.search(text)):
+    if _may_conflict(text) and (conflict := _CONFLICT.search(text)):
         line, column = place(text, conflict.start())
         raise UnreadableText(
             "unresolved-merge",
             f"an unresolved merge: {conflict[0].strip()}",
-            "keep one of the two versions and delete the lines <<<<<<<, ======= and >>>>>>>",
+            "keep one of the versions, and delete the lines that begin with <<<, |||, === or >>>",
             line,
             column,
         )
     return text
+
+
+def _may_conflict(text: str) -> bool:
+    return "=======" in text or "<<<<<<<" in text or ">>>>>>>" in text or "|||||||" in text
 
 
 def _encoding(body: bytes, error: UnicodeDecodeError) -> UnreadableText:

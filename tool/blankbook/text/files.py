@@ -101,11 +101,31 @@ def _records(
     for entry in _entries(folder):
         if entry.name.endswith(".yaml"):
             yield LedgerFile(_joined(path, entry.name), kind(entry.name), blank)
+        elif entry.is_dir(follow_symlinks=False):
+            yield from _too_deep(folder / entry.name, _joined(path, entry.name))
         elif _looks_like_record(entry.name):
             good = entry.name.rpartition(".")[0] + ".yaml"
             message = f"a record's name must end in .yaml, found {visible(entry.name)}"
             place = visible(_joined(path, entry.name), 300)
             yield Finding(place, 1, 1, "wrong-ending", message, f"rename it to {visible(good)}")
+
+
+def _too_deep(folder: Path, path: str) -> Iterator[Finding]:
+    """Yield records in a folder that is there for photos and notes: nothing reads them."""
+    for entry in _entries(folder):
+        place = _joined(path, entry.name)
+        if entry.is_dir(follow_symlinks=False):
+            yield from _too_deep(folder / entry.name, place)
+        elif _looks_like_record(entry.name):
+            message = "a record in a folder where none is looked for"
+            remedy = f"move it to {visible(_above(path), 200)}/"
+            yield Finding(visible(place, 300), 1, 1, "out-of-place", message, remedy)
+
+
+def _above(path: str) -> str:
+    """Return the folder above *path* that holds records."""
+    first, *rest = path.split("/")
+    return "/".join((first, *rest[:2])) if first == "blanks" else first
 
 
 def _joined(path: str, name: str) -> str:

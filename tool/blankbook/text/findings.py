@@ -40,6 +40,8 @@ class Fault:
     level: str = "error"
     on_key: bool = False
     """Whether the key is meant, and not its value."""
+    first: Path = ()
+    """The way to what it repeats: the message then ends with that line."""
 
 
 class UnreadableText(Exception):  # noqa: N818 - what happened
@@ -64,4 +66,6 @@ def visible(text: object, most: int = 60) -> str:
     """Return text from a file so that it can be shown: cut, and with nothing hidden in it."""
     cut = str(text)
     cut = cut if len(cut) <= most else cut[: most - 1] + "…"
+    if cut.isprintable():
+        return cut
     return "".join(c if c.isprintable() else f"\\u{ord(c):04x}" for c in cut)

@@ -31,10 +31,10 @@ _DOUBTFUL = re.compile(
 )
 """What sends a text the careful way: it may hold what the fast way would not notice."""
 _SIGNS = (
-    *"&*!%?|>\t\r\x85\u2028\u2029", "---", "...", "<<", "\n" + " " * 60, "- - - - ", ": : ",
+    *"&*!%?|><\t\r\x85\u2028\u2029", "---", "...", "\n" + " " * 60, "- - - - ", " :", "\n:",
 )  # fmt: skip
-_KEYS = re.compile(r"[\]}]\s*:|[\"']\s*:(?![ \n])")
-"""Without these, nothing above can match; they are quicker to look for."""
+_CLOSING = "]}\"'"
+"""Without a sign, or one of these before a colon, nothing above can match."""
 
 
 def compose(text: str) -> Node:
@@ -53,9 +53,15 @@ def is_plain(text: str) -> bool:
     """Say whether the fast way may be taken: nothing in the text could be read in two ways."""
     if text.count("[") + text.count("{") >= MOST_BRACKETS:
         return False
-    if not any(one in text for one in _SIGNS):
-        return not _KEYS.search(text)
-    return not _DOUBTFUL.search(text)
+    return not _has_signs(text) or not _DOUBTFUL.search(text)
+
+
+def _has_signs(text: str) -> bool:
+    """Say whether the text must be looked at closely; quicker than the close look."""
+    for sign in _SIGNS:
+        if sign in text:
+            return True
+    return any(sign in text and f"{sign}:" in text for sign in _CLOSING)
 
 
 def _compose_fast(text: str) -> Node | None:

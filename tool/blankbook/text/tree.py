@@ -121,8 +121,11 @@ def places(read: Read, faults: list[Fault]) -> list[Finding]:
 
 def _placed(path: str, root: Node, fault: Fault) -> Finding:
     mark = _walk(root, fault.at, fault.on_key).start_mark
+    message = fault.message
+    if fault.first:
+        message += f", first in line {_walk(root, fault.first, False).start_mark.line + 1}"
     return Finding(
-        path, mark.line + 1, mark.column + 1, fault.rule, fault.message, fault.help, fault.level
+        path, mark.line + 1, mark.column + 1, fault.rule, message, fault.help, fault.level
     )
 
 

@@ -1,10 +1,11 @@
-"""Size charts: the sizes grow, none is missing, and a newer chart follows an older one."""
+"""Size charts: the sizes grow, none is missing, a newer one follows an older one, none is late."""
 
 from collections.abc import Iterator
 from itertools import pairwise
 
 from blankbook.records.lengths import say
-from blankbook.records.model import Chart, Style
+from blankbook.records.model import Chart, Round, Style
+from blankbook.records.rules.dates import is_sane
 from blankbook.text.findings import Fault, Path, visible
 from blankbook.words.points import POINTS
 
@@ -25,12 +26,25 @@ def of_style(style: Style) -> Iterator[Fault]:
             yield Fault(at, "dates-backwards", message, "put the oldest chart first")
 
 
+def of_round(one: Round, style: Style) -> Iterator[Fault]:
+    """Yield a round that is older than every chart, so that none could be held against it."""
+    if style.charts and style.chart_on(one.chart_day) is None and is_sane(one.chart_day):
+        done = "bought" if one.bought else "measured"
+        message = f"{done} on {one.chart_day}, before the first chart of {style.charts[0].since}"
+        remedy = "if that chart held already, correct its since in style.yaml"
+        at: Path = ("bought", "date") if one.bought else ("date",)
+        yield Fault(at, "before-first-chart", message, remedy, "note")
+
+
 def _twice(style: Style) -> Iterator[Fault]:
-    seen: set[str] = set()
-    for index, size in enumerate(style.sizes):
-        if size.casefold() in seen:
-            yield Fault(("sizes", index), "size-twice", f"size {size} is there twice", "delete one")
-        seen.add(size.casefold())
+    for key, what, names in (("sizes", "size", style.sizes), ("colours", "colour", style.colours)):
+        seen: dict[str, int] = {}
+        for index, name in enumerate(names):
+            first = seen.setdefault(name.casefold(), index)
+            if first != index:
+                message = f"{what} {visible(name)} is there twice"
+                at, before = (key, index), (key, first)
+                yield Fault(at, f"{what}-twice", message, "delete one", first=before)
 
 
 def _sizes(style: Style, chart: Chart, at: Path) -> Iterator[Fault]:
@@ -50,7 +64,7 @@ def _sizes(style: Style, chart: Chart, at: Path) -> Iterator[Fault]:
 
 def _growth(style: Style, chart: Chart, at: Path) -> Iterator[Fault]:
     """Yield sizes that do not grow, and tolerances in which the step would drown."""
-    present = [size for size in style.sizes if size in chart.sizes]
+    present = [size for size in dict.fromkeys(style.sizes) if size in chart.sizes]
     for point in POINTS:
         steps = []
         for small, large in pairwise(present):

@@ -26,12 +26,11 @@ def of_each(one: Round, style: Style) -> Iterator[Fault]:
     for index, piece in enumerate(one.pieces):
         at: Path = ("pieces", index)
         yield from _known(piece, style, at)
-        if piece.key in seen:
-            message = (
-                f"piece {visible(piece.key)} is there twice, first as number {seen[piece.key] + 1}"
-            )
-            yield Fault((*at, "piece"), "piece-twice", message, "give each piece its own name")
-        seen.setdefault(piece.key, index)
+        first = seen.setdefault(piece.key.casefold(), index)
+        if first != index:
+            message = f"piece {visible(piece.key)} is there twice"
+            remedy, before = "give each piece its own name", ("pieces", first, "piece")
+            yield Fault((*at, "piece"), "piece-twice", message, remedy, first=before)
 
 
 def _known(piece: Piece, style: Style, at: Path) -> Iterator[Fault]:
@@ -39,7 +38,7 @@ def _known(piece: Piece, style: Style, at: Path) -> Iterator[Fault]:
         message = f"unknown size {visible(piece.size)}"
         yield Fault((*at, "size"), "unknown-size", message, _nearest(piece.size, style.sizes))
     if style.colours and piece.colour not in style.colours:
-        message = f"{visible(piece.colour)} is not among the style's colours"
+        message = f"the style has no colour {visible(piece.colour)}"
         remedy = "add it to colours in style.yaml, or correct it"
         yield Fault((*at, "colour"), "unlisted-colour", message, remedy, "note")
 

@@ -1,0 +1,106 @@
+"""Photos beside a round: pictures in its own folder, by their bytes and not by their name alone."""
+
+import os
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from battery.rows import FOLDER, ROUND, added
+from blankbook.records.load import load_ledger
+from blankbook.text.photos import MOST_BYTES
+from support import LedgerMaker
+
+# The first bytes of each form: W3C PNG (second edition) 5.2, JFIF 1.02 (SOI and the next marker),
+# and Google's WebP container specification; all three from memory.
+PNG = b"\x89PNG\r\n\x1a\n" + b"\x00" * 40
+JPEG = b"\xff\xd8\xff\xe0" + b"\x00" * 40
+WEBP = b"RIFF\x24\x00\x00\x00WEBPVP8 " + b"\x00" * 40
+MESSAGES = {
+    "leaves": "a photo must stay in this folder or below it",
+    "missing": "there is no such photo",
+    "link": "a photo must not be a link",
+    "plain": "a photo must be a plain file",
+    "size": "a photo must be at most 10 MiB and not empty",
+    "kind": "a photo must be a jpeg, png or webp picture with that ending",
+}
+
+
+def messages(root: Path) -> list[str]:
+    """Return what is said of the ledger's photos, each without the name that it ends with."""
+    found = load_ledger(root, workers=1).findings
+    assert all((one.rule, one.path, one.line) == ("wrong-photo", ROUND, 17) for one in found)
+    return [one.message.partition(":")[0].partition(", found")[0] for one in found]
+
+
+def with_photo(maker: LedgerMaker, name: str, content: bytes | None) -> Path:
+    """Return a ledger whose round names a photo, which has this content if it has any."""
+    text = added(ROUND, f"photos:\n  - {{file: '{name}', shows: collar}}\n")
+    return maker(text | ({f"{FOLDER}/{name}": content} if content is not None else {}))
+
+
+@pytest.mark.parametrize(
+    ("name", "content"),
+    [
+        ("c.png", PNG),
+        ("c.PNG", PNG),
+        ("c.jpg", JPEG),
+        ("c.jpeg", JPEG),
+        ("c.webp", WEBP),
+        ("collars/left side.png", PNG),
+        ("c.png", PNG.ljust(MOST_BYTES, b"x")),
+    ],
+)
+def test_a_picture_in_the_rounds_folder_is_fine(
+    name: str, content: bytes, ledger_factory: LedgerMaker
+) -> None:
+    """Beside the file or in a folder below, up to the very limit."""
+    assert messages(with_photo(ledger_factory, name, content)) == []
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "said"),
+    [
+        ("c.png", None, "missing"),
+        ("../c.png", PNG, "leaves"),
+        ("a/../../c.png", None, "leaves"),
+        ("/etc/passwd", None, "leaves"),
+        ("file:///etc/passwd", None, "leaves"),
+        ("https://example.org/c.png", None, "leaves"),
+        ("C:c.png", None, "leaves"),
+        ("a\\c.png", None, "leaves"),
+        ("a//c.png", None, "leaves"),
+        ("c.png", b"", "size"),
+        ("c.png", PNG.ljust(MOST_BYTES + 1, b"x"), "size"),
+        ("c.jpg", b"<html><script>", "kind"),
+        ("c.svg", b"<svg/>", "kind"),
+        ("c.jpg", PNG, "kind"),
+        ("c.png", JPEG, "kind"),
+        ("c", PNG, "kind"),
+    ],
+)
+def test_anything_else_is_told(
+    name: str, content: bytes | None, said: str, ledger_factory: LedgerMaker
+) -> None:
+    """One finding each, in the line that names the photo."""
+    assert messages(with_photo(ledger_factory, name, content)) == [MESSAGES[said]]
+
+
+@pytest.mark.parametrize(
+    ("name", "prepare", "said"),
+    [
+        ("c.png", lambda place: place.mkdir(), "plain"),
+        ("c.png", os.mkfifo, "plain"),
+        ("c.png", lambda place: place.symlink_to("/etc/passwd"), "link"),
+        ("c.png", lambda place: place.symlink_to("style.yaml"), "link"),
+        ("p/c.png", lambda place: place.parent.symlink_to("/"), "link"),
+    ],
+    ids=["folder", "pipe", "link out", "link within", "linked folder"],
+)
+def test_what_is_no_plain_file_is_never_opened(
+    name: str, prepare: Callable[[Path], None], said: str, ledger_factory: LedgerMaker
+) -> None:
+    """A pipe would hang, and a link may lead anywhere."""
+    root = with_photo(ledger_factory, name, None)
+    prepare(root / FOLDER / name)
+    assert messages(root) == [MESSAGES[said]]

@@ -19,7 +19,6 @@ _HEAVY = (
     "blankbook.pages.render",
     "blankbook.results.judge",
     "matplotlib.backends.backend_svg",
-    "matplotlib.figure",
     "scipy.special",
 )
 

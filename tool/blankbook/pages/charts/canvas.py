@@ -1,8 +1,8 @@
 """A sheet measured in pixels from the top left, with the few marks that charts need.
 
-Everything is drawn on the figure itself, by one artist that hands each mark to the renderer: axes
-cost most of the time of a small chart, and an artist for each mark most of the rest. A series is
-one path. Text goes to its anchor without a layout, so that no font's metrics reach the file.
+Each mark goes straight to matplotlib's renderer: figure and axes cost most of the time of a small
+chart, and an artist for each mark most of the rest. A series is one path. Text goes to its anchor
+without a layout, so that no font's metrics reach the file.
 """
 
 from collections.abc import Callable, Sequence
@@ -11,10 +11,11 @@ from math import isfinite
 from typing import Any
 
 from blankbook.pages.charts.labels import safe
-from blankbook.pages.charts.style import DPI, FAMILY, LIGHT, TEXT
+from blankbook.pages.charts.style import FAMILY, LIGHT, TEXT
 
 Place = tuple[float, float]
 Line = Sequence[Place]
+Mark = Callable[[Any], None]
 
 SHAPES: dict[str, Line] = {
     "square": ((-0.9, -0.9), (0.9, -0.9), (0.9, 0.9), (-0.9, 0.9)),
@@ -25,26 +26,6 @@ SHAPES: dict[str, Line] = {
     "post": ((-0.45, -1.3), (0.45, -1.3), (0.45, 1.3), (-0.45, 1.3)),
 }
 """Marks with corners, for a radius of one; "dot" is the round one."""
-
-
-@lru_cache(maxsize=1)
-def _sheet_kind() -> Any:
-    """Return the one kind of artist there is: it hands every mark to the renderer as it is."""
-    from matplotlib.artist import Artist
-
-    class Sheet(Artist):
-        """All marks of a chart in the order in which they were made, and then all words."""
-
-        def __init__(self) -> None:
-            super().__init__()
-            self.marks: list[Callable[[Any], None]] = []
-            self.words: list[Callable[[Any], None]] = []
-
-        def draw(self, renderer: Any) -> None:
-            for mark in (*self.marks, *self.words):
-                mark(renderer)
-
-    return Sheet
 
 
 @lru_cache(maxsize=8)
@@ -86,14 +67,17 @@ class Canvas:
     """The sheet. Places are pixels from the top left; colours are roles."""
 
     def __init__(self, width: int, height: int) -> None:
-        from matplotlib.figure import Figure
         from matplotlib.transforms import Affine2D
 
         self.width, self.height = width, height
-        self.figure = Figure(figsize=(width / DPI, height / DPI), frameon=False)
-        self.transform = Affine2D().scale(1, -1).translate(0, height).frozen()
-        self._sheet = _sheet_kind()()
-        self.figure.add_artist(self._sheet)
+        self._upright = Affine2D().scale(1, -1).translate(0, height).frozen()
+        self._marks: list[Mark] = []
+        self._words: list[Mark] = []
+
+    def draw(self, renderer: Any) -> None:
+        """Hand all marks to a renderer of matplotlib, in their order, and then all words."""
+        for mark in (*self._marks, *self._words):
+            mark(renderer)
 
     def text(
         self, x: float, y: float, words: str, *, role: str = "ink", size: float = TEXT,
@@ -113,7 +97,7 @@ class Canvas:
             renderer.draw_text(gc, x, level, clean, font, 0.0, mtext=anchor)
             gc.restore()
 
-        self._sheet.words.append(write)
+        self._words.append(write)
 
     def lines(
         self, pieces: Sequence[Line], *, role: str = "ink", width: float = 1.0,
@@ -130,7 +114,7 @@ class Canvas:
             gc.set_dashes(0, pattern)
             gc.set_capstyle(caps)
             gc.set_joinstyle("round")
-            renderer.draw_path(gc, path, self.transform)
+            renderer.draw_path(gc, path, self._upright)
             gc.restore()
 
         self._add(path, stroke)
@@ -144,14 +128,14 @@ class Canvas:
         def paint(renderer: Any) -> None:
             gc = renderer.new_gc()
             gc.set_linewidth(0)
-            renderer.draw_path(gc, path, self.transform, face)
+            renderer.draw_path(gc, path, self._upright, face)
             gc.restore()
 
         self._add(path, paint)
 
-    def _add(self, path: Any, mark: Callable[[Any], None]) -> None:
+    def _add(self, path: Any, mark: Mark) -> None:
         if path is not None:
-            self._sheet.marks.append(mark)
+            self._marks.append(mark)
 
     def band(self, left: float, top: float, right: float, bottom: float) -> None:
         """Fill the pale rectangle of what is allowed."""

@@ -20,10 +20,14 @@ _ROLES = {colour: role for role, colour in LIGHT.items()}
 
 def to_svg(canvas: Canvas, alt: str) -> bytes:
     """Return the sheet as SVG, with *alt* as its title and colours that follow light and dark."""
-    stream = io.BytesIO()
+    from matplotlib.backends.backend_svg import RendererSVG
+
+    stream = io.StringIO()
     nothing = {"Date": None, "Creator": None, "Format": None, "Type": None}
-    canvas.figure.savefig(stream, format="svg", transparent=True, metadata=nothing)
-    body = _FRONT.sub("", stream.getvalue().decode("utf-8"), count=1)
+    renderer = RendererSVG(canvas.width, canvas.height, stream, metadata=nothing)
+    canvas.draw(renderer)
+    renderer.finalize()
+    body = _FRONT.sub("", stream.getvalue(), count=1)
     # What a person typed stands between tags, and has no "<" or ">" left: only tags are touched.
     return (_head(canvas, alt) + _TAG.sub(_with_roles, body)).encode("utf-8")
 

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from blankbook.pages import fingerprint
+from blankbook.pages import drawer, fingerprint
 from blankbook.pages.build import Built, LedgerHasFaults, build_site
 from blankbook.pages.reading import Learning
 from building import PAGE, ROUND, SECOND, STYLE, contents, edit
@@ -302,3 +302,38 @@ class TestLearning:
 
         monkeypatch.setattr(load, "load_ledger", watching)
         return asked
+
+
+class TestDrawer:
+    """Where little changed a child draws, loading what it needs while the rest is done."""
+
+    @pytest.mark.parametrize("ending", [1, 0])
+    def test_drawer_that_fails_is_stood_in_for(
+        self, ending: int, ledger: Path, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        """A child that is gone, early or late, or says nonsense, costs time and nothing else."""
+        before = contents(ledger / "catalogue")
+
+        def failing(reading: int, _writing: int) -> dict[str, str]:
+            if ending:
+                os.close(reading)
+                os._exit(ending)
+            os.read(reading, 1)
+            raise ValueError
+
+        monkeypatch.setattr(drawer, "_serve", failing)
+        edit(ledger, ROUND, "20 1/8", "20 1/4")
+        built = again(ledger, jobs=2)
+        assert built.drawn > 0
+        edit(ledger, ROUND, "20 1/4", "20 1/8")
+        again(ledger, jobs=1)
+
+        assert contents(ledger / "catalogue") == before
+
+    def test_drawer_ends_with_a_build_that_stops(self, ledger: Path) -> None:
+        """No child is left over by a ledger with a fault."""
+        edit(ledger, ROUND, "size: M", "size: XM")
+        with pytest.raises(LedgerHasFaults):
+            again(ledger, jobs=2)
+        with pytest.raises(ChildProcessError):
+            os.waitpid(-1, os.WNOHANG)

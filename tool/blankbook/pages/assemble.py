@@ -34,22 +34,25 @@ class Site:
         self.charts.update(made.charts)
 
 
+def write_pages(site: Site, target: Path) -> None:
+    """Write the new pages, and what the theme brings along, to the new folder *target*."""
+    from blankbook.pages.mkdocs_adapter import render_site
+
+    render_site(sorted(site.bodies, key=lambda body: body.path), site.name, target)
+
+
 def put_together(site: Site, charts: Path, target: Path, out: Path, held: Known) -> dict[str, str]:
-    """Write the whole site to *target*; return the hash of every file.
+    """Add to the pages in *target* all that is missing; return the hash of every file.
 
     New charts are moved there from the folder *charts*; whatever is not new comes from the old site
     at *out*, which has what is *held*.
     Raises: BrokenSite, OSError.
     """
-    from blankbook.pages.mkdocs_adapter import render_site
-
-    pages = sorted(site.bodies, key=lambda body: body.path)
-    render_site(pages, site.name, target)
     if charts.is_dir():
         for part in sorted(charts.iterdir()):
             part.rename(target / part.name)
     mark(target)
-    new = {body.path for body in pages} | site.charts.keys()
+    new = {body.path for body in site.bodies} | site.charts.keys()
     kept = {path for path in site.specs if path not in new}
     _carry_over(sorted(kept), out, target)
     written = tree(str(target))

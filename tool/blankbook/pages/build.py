@@ -13,24 +13,25 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from blankbook.pages import cache
-from blankbook.pages.assemble import BrokenSite, Site, put_together
+from blankbook.pages.assemble import BrokenSite, Site, put_together, write_pages
 from blankbook.pages.cache import State
+from blankbook.pages.drawer import drawing
 from blankbook.pages.make import Made, Workshop, make_blank, make_pages, warm_up
 from blankbook.pages.publish import check_place, locked, publish, put_right, staging
-from blankbook.pages.reading import Learning, LedgerHasFaults, Read, read
+from blankbook.pages.reading import Learning, LedgerHasFaults, Read, changed_blanks, read
 from blankbook.pages.stamps import Known, digest, tree
 from blankbook.pages.survey import Survey, survey
 from blankbook.text.findings import Finding
 
 if TYPE_CHECKING:
-    from blankbook.pages.spec import PageSpec
+    from blankbook.pages.spec import ChartSpec, PageSpec
     from blankbook.records.model import Blank
 
 __all__ = ["BrokenSite", "Built", "LedgerHasFaults", "build_site"]
 
 STATE = ".blankbook"
 APART = 4
-"""From this many blanks on, a second process pays."""
+"""From this many blanks on they are shared out; below, one child draws while the rest is done."""
 NO_MEMORY = "the ledger cannot be written to, so nothing is kept for the next build"
 NOT_KEPT = "the site is there, but not what the next build could use; it will make everything anew"
 
@@ -113,13 +114,19 @@ def _build(
     """Publish a new site; return what is known now, and how many pages and charts are new."""
     if old.code == seen.code:
         cache.load_blanks(old)
-    ledger = read(seen, old.blanks, learning, jobs)
-    site = Site(ledger.shop.name)
-    with staging(out) as folder:
-        workshop = Workshop(seen.code, site.name, folder / "charts", seen.held)
-        _make(site, ledger, workshop, jobs)
-        hashes = put_together(site, workshop.folder, folder / "site", out, seen.held)
-        publish(folder / "site", out)
+    few = len(changed_blanks(seen, old.blanks)) < APART
+    with drawing(jobs if few else 1) as drawer:
+        ledger = read(seen, old.blanks, learning, jobs)
+        site = Site(ledger.shop.name)
+        with staging(out) as folder:
+            later: list[ChartSpec] | None = [] if few else None
+            workshop = Workshop(seen.code, site.name, seen.held, folder / "charts", later)
+            _make(site, ledger, workshop, jobs)
+            drawer.ask(workshop.folder, later or [])
+            write_pages(site, folder / "site")
+            site.charts.update(drawer.drawn())
+            hashes = put_together(site, workshop.folder, folder / "site", out, seen.held)
+            publish(folder / "site", out)
     outputs: Known = {
         path: [*(now or [0, 0, 0, 0]), hashes[path], site.specs.get(path, "")]
         for path, now in sorted(tree(str(out)).items())
@@ -136,7 +143,7 @@ def _make(site: Site, ledger: Read, workshop: Workshop, jobs: int | None) -> Non
     def work(blank: "Blank") -> Made:
         return make_blank(blank, ledger.shop, workshop)
 
-    apart = len(ledger.blanks) >= APART
+    apart = workshop.drawn_later is None
     if apart:
         warm_up()
     for blank, made in zip(

@@ -30,10 +30,12 @@ class Workshop:
     code: str
     frame: str
     """What stands on every page, around what is its own: the name of the site."""
-    folder: Path
-    """Where new charts are put, by their path in the site."""
     held: Known
     """What the old site has."""
+    folder: Path
+    """Where new charts are put, by their path in the site."""
+    drawn_later: "list[ChartSpec] | None" = None
+    """Where charts are only listed; otherwise each is drawn when its page is made."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +88,12 @@ def make_pages(pages: "Iterable[PageSpec]", workshop: Workshop) -> Made:
             made.bodies.append(make_body(page))
         for chart in page.charts:
             key = made.specs[chart.path] = chart_key(chart, workshop.code)
-            if not holds(workshop.held, chart.path, key):
-                made.charts[chart.path] = _draw(chart, workshop.folder)
+            if holds(workshop.held, chart.path, key):
+                continue
+            if workshop.drawn_later is not None:
+                workshop.drawn_later.append(chart)
+            else:
+                made.charts[chart.path] = draw_into(workshop.folder, chart)
     return made
 
 
@@ -98,7 +104,7 @@ def make_body(page: "PageSpec") -> Body:
     return Body(page.path, page.title, render_body(page))
 
 
-def _draw(chart: "ChartSpec", folder: Path) -> str:
+def draw_into(folder: Path, chart: "ChartSpec") -> str:
     """Draw a chart into its place below *folder*; return its hash."""
     from blankbook.pages.charts.draw import draw
 

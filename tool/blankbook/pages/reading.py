@@ -59,7 +59,7 @@ def read(
     Raises: LedgerHasFaults, OSError.
     """
     keys = seen.read_keys(known)
-    changed = [key for key, now in keys.items() if not _is_known(known.get(key), now, seen)]
+    changed = changed_blanks(seen, known)
     loaded = _load(seen, changed, jobs)
     assert loaded.ledger
     shop, blanks = loaded.ledger.shop, dict(loaded.ledger.blanks)
@@ -81,6 +81,12 @@ def read(
     findings = _shared(loaded.findings) + [f for one in states.values() for f in one.findings]
     made_anew = [blanks[key] for key in sorted(blanks)]
     return Read(shop, loaded.ledger.suppliers, made_anew, states, sorted(findings))
+
+
+def changed_blanks(seen: Survey, known: Mapping[str, BlankState]) -> list[str]:
+    """Return the blanks that must be read again, whatever the whole ledger teaches."""
+    keys = seen.read_keys(known)
+    return [key for key, now in keys.items() if not _is_known(known.get(key), now, seen)]
 
 
 def _is_known(state: BlankState | None, now: str, seen: Survey) -> bool:

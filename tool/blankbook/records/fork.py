@@ -7,7 +7,7 @@ import signal
 import sys
 import warnings
 from collections.abc import Callable, Sequence
-from typing import TypeVar
+from typing import Any, Generic, NoReturn, TypeVar
 
 Item = TypeVar("Item")
 Value = TypeVar("Value")
@@ -25,6 +25,62 @@ def can_fork() -> bool:
     return hasattr(os, "fork") and sys.platform != "darwin"  # where system libraries forbid it
 
 
+class ChildFailed(Exception):  # noqa: N818 - what happened
+    """A child ended without its value."""
+
+
+class Child(Generic[Value]):
+    """A copy of this process that does one piece of work, and hands back what comes of it."""
+
+    def __init__(self, work: Callable[[], Value]) -> None:
+        self._reading, writing = os.pipe()
+        with warnings.catch_warnings():
+            # Newer Pythons warn of threads at a fork: numpy's, which know how to be forked.
+            warnings.simplefilter("ignore", DeprecationWarning)
+            self._number = os.fork()
+        if self._number == 0:
+            _work(work, self._reading, writing)
+        os.close(writing)
+
+    def value(self) -> Value:
+        """Wait for the value.
+
+        Raises: ChildFailed.
+        """
+        try:
+            with os.fdopen(self._reading, "rb") as stream:
+                body = stream.read()
+        except BaseException:
+            os.kill(self._number, signal.SIGKILL)
+            raise
+        finally:
+            _, status = os.waitpid(self._number, 0)
+        if status != 0:
+            raise ChildFailed
+        made: Value = pickle.loads(body)  # noqa: S301 - written by our own child
+        return made
+
+    def stop(self) -> None:
+        """End it; nobody waits for its value any more."""
+        os.close(self._reading)
+        os.kill(self._number, signal.SIGKILL)
+        os.waitpid(self._number, 0)
+
+
+def _work(work: Callable[[], Any], reading: int, writing: int) -> NoReturn:
+    """Be a child: work, write what comes of it, and end without any of the parent's tidying."""
+    code = 1
+    try:
+        os.close(reading)
+        gc.freeze()
+        body = pickle.dumps(work(), protocol=pickle.HIGHEST_PROTOCOL)
+        with os.fdopen(writing, "wb") as pipe:
+            pipe.write(body)
+        code = 0
+    finally:
+        os._exit(code)
+
+
 def in_processes(
     items: Sequence[Item], work: Callable[[Item], Value], workers: int | None, *, worth: bool
 ) -> list[Value]:
@@ -37,60 +93,24 @@ def in_processes(
     count = min(workers or cores(), len(items))
     if count < 2 or not worth or not can_fork():
         return [work(item) for item in items]
-    children: list[tuple[int, int]] = []
-    values: list[Value | None] = [None] * len(items)
+    shares = [items[place::count] for place in range(count)]
+    children: list[Child[list[Value]]] = []
     try:
-        children.extend(_start(items[place::count], work) for place in range(1, count))
-        values[0::count] = [work(item) for item in items[0::count]]
-        for place in range(1, count):
-            values[place::count] = _collect(*children.pop(0), items[place::count], work)
+        for share in shares[1:]:
+            children.append(Child(lambda share=share: [work(item) for item in share]))  # type: ignore[misc] # noqa: PERF401
+        parts = [[work(item) for item in shares[0]]]
+        for share in shares[1:]:
+            parts.append(_collect(children.pop(0), share, work))  # noqa: PERF401
     finally:
-        for child, pipe in children:
-            _stop(child, pipe)
-    return values  # type: ignore[return-value]
-
-
-def _stop(child: int, pipe: int) -> None:
-    """End a child whose values nobody waits for any more."""
-    os.close(pipe)
-    os.kill(child, signal.SIGKILL)
-    os.waitpid(child, 0)
-
-
-def _start(items: Sequence[Item], work: Callable[[Item], Value]) -> tuple[int, int]:
-    """Fork a child that works on *items*; return its number and the pipe that it writes to."""
-    reading, writing = os.pipe()
-    with warnings.catch_warnings():
-        # Newer Pythons warn of threads at a fork: numpy's, which know how to be forked.
-        warnings.simplefilter("ignore", DeprecationWarning)
-        child = os.fork()
-    if child:
-        os.close(writing)
-        return child, reading
-    code = 1
-    try:
-        os.close(reading)
-        gc.freeze()
-        body = pickle.dumps([work(item) for item in items], protocol=pickle.HIGHEST_PROTOCOL)
-        with os.fdopen(writing, "wb") as pipe:
-            pipe.write(body)
-        code = 0
-    finally:
-        os._exit(code)
+        for child in children:
+            child.stop()
+    return [parts[place % count][place // count] for place in range(len(items))]
 
 
 def _collect(
-    child: int, pipe: int, items: Sequence[Item], work: Callable[[Item], Value]
+    child: Child[list[Value]], share: Sequence[Item], work: Callable[[Item], Value]
 ) -> list[Value]:
     try:
-        with os.fdopen(pipe, "rb") as stream:
-            body = stream.read()
-    except BaseException:
-        os.kill(child, signal.SIGKILL)
-        raise
-    finally:
-        _, status = os.waitpid(child, 0)
-    if status != 0:
-        return [work(item) for item in items]
-    values: list[Value] = pickle.loads(body)  # noqa: S301 - written by our own child
-    return values
+        return child.value()
+    except ChildFailed:
+        return [work(item) for item in share]

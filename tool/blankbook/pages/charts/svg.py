@@ -3,6 +3,7 @@
 import io
 import re
 from functools import lru_cache
+from typing import Any
 
 from blankbook.pages.charts.canvas import Canvas
 from blankbook.pages.charts.labels import plain
@@ -24,7 +25,8 @@ def to_svg(canvas: Canvas, alt: str) -> bytes:
 
     stream = io.StringIO()
     nothing = {"Date": None, "Creator": None, "Format": None, "Type": None}
-    renderer = RendererSVG(canvas.width, canvas.height, stream, metadata=nothing)
+    kind: Any = RendererSVG  # it has no types
+    renderer = kind(canvas.width, canvas.height, stream, metadata=nothing)
     canvas.draw(renderer)
     renderer.finalize()
     body = _FRONT.sub("", stream.getvalue(), count=1)

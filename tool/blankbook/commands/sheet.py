@@ -72,9 +72,13 @@ def _checks(judged: Judged, every: bool) -> Iterable[str]:
     blocks = []
     for check in CHECKS:
         results = sorted(judged.of(check.key), key=_urgency)
-        if results:
+        if results and (every or any(_says_something(result) for result in results)):
             blocks.append((_urgency(results[0]), _block(check.title, results, every)))
     yield from (text for _, text in sorted(blocks, key=lambda block: block[0]))
+
+
+def _says_something(result: Result) -> bool:
+    return result.deciding or result.answer != Answer.NOT_TESTED
 
 
 def _urgency(result: Result) -> tuple[bool, int]:

@@ -19,7 +19,7 @@ def explain(case: Case) -> tuple[Explanation, ...]:
     """Return the causes, the likeliest first, with their odds; empty where nothing was measured."""
     models = point_models(case)
     grouped: dict[str, list[tuple[Supposition, float]]] = {}
-    for one, odds in weigh(case, models):
+    for one, odds in weighed(case):
         grouped.setdefault(one.cause, []).append((one, odds))
     found = []
     for cause, ones in grouped.items():
@@ -27,6 +27,20 @@ def explain(case: Case) -> tuple[Explanation, ...]:
         odds = sum(share for _, share in ones)
         found.append(Explanation(cause, likeliest.says, odds, _because(case, cause, models)))
     return tuple(sorted(found, key=lambda one: (-one.odds, one.key)))
+
+
+def weighed(case: Case) -> list[tuple[Supposition, float]]:
+    """Return every supposition of the case with its chance; the last case is remembered.
+
+    Labels, explanations and the purchase all ask for it, and it is most of what judging costs. A
+    case never changes, so the same case has the same answer.
+    """
+    if not _last or _last[0][0] is not case:
+        _last[:] = [(case, weigh(case, point_models(case)))]
+    return _last[0][1]
+
+
+_last: list[tuple[Case, list[tuple[Supposition, float]]]] = []
 
 
 def weigh(case: Case, models: tuple[PointModel, ...]) -> list[tuple[Supposition, float]]:

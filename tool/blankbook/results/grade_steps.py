@@ -154,10 +154,10 @@ def _reason(
     name = POINTS[small.point].name
     pair = f"{small.size} to {large.size}"
     against = "no chart" if asked is None else f"charted {say_change(asked, unit)}"
-    grows = f"{pair} {name} grows by {say(step.mean, unit)} ({against}, {say_limits(step, unit)})"
+    grows = f"{pair} {name} grows by {say(step.mean, unit)} ({against}; {say_limits(step, unit)})"
     if word in {"collapsed", "reversed"}:
         what = "is not graded" if word == "collapsed" else "runs backwards"
-        changes = f"a step of {say_change(step.mean, unit)} ({against}, {say_limits(step, unit)})"
+        changes = f"a step of {say_change(step.mean, unit)} ({against}; {say_limits(step, unit)})"
         return f"{pair} {name} {what}: {changes}"
     if not word:
         return f"{grows}: not settled; {say_more(more, 'of each size')}"

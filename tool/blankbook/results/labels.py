@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from blankbook.records.model import Piece, Round
-from blankbook.results.explanations import weigh
+from blankbook.results.explanations import weigh, weighed
 from blankbook.results.frame import Case, Check, Number, Result
 from blankbook.results.likelihood import point_models
 from blankbook.words.answers import Answer
@@ -53,7 +53,7 @@ def _weighed(case: Case, known: Mapping[str, str]) -> dict[str, dict[str, float]
     labels = {one.piece: one.size for model in models for one in model.seen}
     nothing = dict.fromkeys([*case.blank.style.sizes, ""], 0.0)
     found = {piece: dict(nothing) for piece in labels}
-    for one, odds in weigh(case, models):
+    for one, odds in weigh(case, models) if known else weighed(case):
         for piece, label in labels.items():
             found[piece][one.really.get(piece, label)] += odds
     return found

@@ -51,13 +51,14 @@ def _judge_pair(case: Case, small: Sample, large: Sample) -> Result:
     more = _more(case, step, small, large) if answer == Answer.NOT_SHOWN else None
     name = POINTS[small.point].name
     says = f"a piece tagged {small.size} measures at least as large as one tagged {large.size}"
-    settles = (
-        f"; not settled: {say_more(more, 'of each size')}" if answer == Answer.NOT_SHOWN else ""
-    )
+    span, settles = f"accepted: {say_chance(accepted)})", ""
+    if answer == Answer.NOT_SHOWN:
+        span = f"between {say_chance(low)} and {say_chance(high)}; {span}"
+        settles = f"; not settled: {say_more(more, 'of each size')}"
     return Result(
         KEY,
         answer,
-        f"{name}: {say_chance(chance)} times, {says} (accepted: {say_chance(accepted)}){settles}",
+        f"{name}: {say_chance(chance)} times, {says} ({span}{settles}",
         size=small.size,
         next_size=large.size,
         point=small.point,

@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from itertools import combinations
 from math import log
 
-from blankbook.results.explanations import weigh
+from blankbook.results.explanations import weighed
 from blankbook.results.frame import Case, Purchase
-from blankbook.results.likelihood import SIZE_SHARE, point_models
+from blankbook.results.likelihood import SIZE_SHARE
 from blankbook.results.limits import normal_below
 from blankbook.results.suppositions import Supposition
 from blankbook.words.causes import CAUSES
@@ -59,7 +59,7 @@ def likeliest(case: Case) -> list[Rival]:
     """Return each cause with its likeliest way, the likeliest cause first."""
     best: dict[str, tuple[float, Supposition]] = {}
     odds: dict[str, float] = {}
-    for way, share in weigh(case, point_models(case)):
+    for way, share in weighed(case):
         odds[way.cause] = odds.get(way.cause, 0.0) + share
         if way.cause not in best or share > best[way.cause][0]:
             best[way.cause] = (share, way)

@@ -22,8 +22,8 @@ def say_chance(chance: float) -> str:
 
 
 def say_limits(limits: Limits, unit: str) -> str:
-    """Return the limits of a difference, such as "-1/8 in to +3/8 in"."""
-    return f"{say_change(limits.low, unit)} to {say_change(limits.high, unit)}"
+    """Return the limits of a difference, such as "between -1/8 in and +3/8 in"."""
+    return f"between {say_change(limits.low, unit)} and {say_change(limits.high, unit)}"
 
 
 def say_percent(value: float, signed: bool = False) -> str:

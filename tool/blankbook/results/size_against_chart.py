@@ -130,7 +130,7 @@ def _reason(
         return f"{says}, inside {border} ({say_limits(off, unit)})"
     if answer == Answer.FAILS:
         return f"{says}, outside {border} ({say_limits(off, unit)})"
-    return f"{says}, but {say_limits(off, unit)} reaches over {border}: {say_more(more)}"
+    return f"{says}, but may be anywhere {say_limits(off, unit)}, past {border}: {say_more(more)}"
 
 
 def _off(mm: float, unit: str) -> str:

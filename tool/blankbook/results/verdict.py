@@ -11,6 +11,8 @@ from blankbook.results.saying import say_list
 from blankbook.words.answers import Advice, Answer
 from blankbook.words.points import POINTS
 
+LIKELY = 0.25
+"""From these odds on, a cause is worth naming among the reasons."""
 _WORST = ("reversed", "collapsed")
 _ORDER = ("label", "grade_steps", "size_against_chart", "mix_up", "washing", "fabric", "spread")
 
@@ -111,7 +113,7 @@ def _open(
     uncharted = [r for r in open_ if r.answer == Answer.NOT_TESTED and r.numbers]
     first = open_[0].reason if open_ else "nothing was measured yet"
     if unsettled:
-        first = unsettled[0].reason
+        first = max(unsettled, key=lambda r: r.more_pieces or 0).reason
     elif uncharted:
         first = _no_chart(uncharted)
     reasons = [r.reason for r in open_ if r not in uncharted]
@@ -141,7 +143,7 @@ def _no_chart(uncharted: Sequence[Result]) -> str:
 
 def _causes(explanations: Sequence[Explanation]) -> list[str]:
     """Return the causes worth naming, as lines of the reasons."""
-    causes = [one for one in explanations if one.key != "as_charted" and one.odds >= 0.1]
+    causes = [one for one in explanations if one.key != "as_charted" and one.odds >= LIKELY]
     return [f"likely cause: {one.says}; {one.because}" for one in causes[:2]]
 
 

@@ -1,6 +1,13 @@
 """The words of the trade and of the standards, as the site explains them."""
 
 GLOSSARY: dict[str, str] = {
+    "along, across": "the length and the width of the cloth; after washing, how much each changed",
+    "assumption": "the part of a spread that was not measured here but taken from the shop's rules",
+    "decides": "an answer that the advice rests on: a required check at a deciding point",
+    "expected inside": "the share of further pieces that would be within the tolerance",
+    "graded": "growing from one size to the next; not graded: two labels share one measure",
+    "margin": "how far something may be off before it counts",
+    "one deviation": "about two pieces in three are within one deviation of the mean",
     "advice": "what the evidence says about approving a blank; it is computed, never typed",
     "approved sample": "the round that a delivery is compared with",
     "blank": "an undecorated garment sold to be printed",

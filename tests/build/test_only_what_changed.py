@@ -82,7 +82,7 @@ def test_reading_touches_its_blank_the_catalogue_and_its_supplier(ledger: Path) 
     assert {PAGE} <= {p for p in changed if p.endswith(".html")} <= {
         PAGE, "index.html", "suppliers/tarn-thrush.html",
     }  # fmt: skip
-    assert all(p.startswith("charts/tarn-thrush/h6/") for p in changed if p.endswith(".svg"))
+    assert all(p.startswith("charts/tarn-thrush/h6.") for p in changed if p.endswith(".svg"))
     assert rendered <= 3
     assert drawn == sum(p.endswith(".svg") for p in changed) > 0
 
@@ -113,7 +113,7 @@ def test_removed_blank_leaves_nothing_behind(ledger: Path) -> None:
 
 TAMPERED = [
     (what, how)
-    for what in (PAGE, "charts/tarn-thrush/h6/sizes.svg", "suppliers.html", "assets/site.css")
+    for what in (PAGE, "charts/tarn-thrush/h6.sizes.svg", "suppliers.html", "assets/site.css")
     for how in ("edited", "same size", "gone", "link", "folder linked")
     if (what, how) != ("suppliers.html", "folder linked")
 ]

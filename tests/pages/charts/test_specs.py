@@ -74,7 +74,7 @@ def test_paths_are_apart_and_say_where_they_belong(demo_charts: list[ChartSpec])
     paths = [spec.path for spec in demo_charts]
 
     assert len(set(paths)) == len(paths)
-    assert "charts/tarn-thrush/h6/sizes.svg" in paths
+    assert "charts/tarn-thrush/h6.sizes.svg" in paths
     assert "charts/guide/half_chest.svg" in paths
 
 

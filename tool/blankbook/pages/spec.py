@@ -16,7 +16,7 @@ class ChartSpec:
     """One chart: drawn from ``data`` alone, by the drawing called ``kind``."""
 
     path: str
-    """Where the SVG goes, relative to the site: ``charts/tarn-thrush/h6/sizes.svg``."""
+    """Where the SVG goes, relative to the site: ``charts/tarn-thrush/h6.sizes.svg``."""
     kind: str
     data: Mapping[str, Json]
     alt: str

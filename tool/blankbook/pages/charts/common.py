@@ -18,7 +18,7 @@ Data = dict[str, Any]
 
 def chart(judged: Judged, name: str, data: Data, alt: str, height: int) -> ChartSpec:
     """Return a blank's chart called *name*, as wide as a phone."""
-    path = f"charts/{judged.blank.style.key}.{name}.svg"  # no folder of its own: those are slow to remove
+    path = f"charts/{judged.blank.style.key}.{name}.svg"  # a folder each is slow to remove
     return ChartSpec(path, name, data, plain(alt), WIDTH, height)
 
 

@@ -15,12 +15,18 @@ from pathlib import Path
 from urllib.parse import unquote
 
 _TAG = re.compile(rb"<[a-zA-Z][^<>]*>")
-_ATTRIBUTE = re.compile(rb'\s(href|src|id)="([^"]*)"')
+_ATTRIBUTE = re.compile(rb'\s(href|src|id)="([^"]*)"', re.IGNORECASE)
 _UNCHECKED = re.compile(
-    rb'\s(?:(?:href|src|id)\s*=(?!")|(?:srcset|action|formaction|data|poster|cite)\s*=)[^>]*',
+    rb'\s(?:(?:href|src|id)\s*=(?!")'
+    rb"|(?:srcset|action|formaction|data|poster|cite|ping|background|xlink:href)\s*="
+    rb"|style\s*=[^<>]*url\(|http-equiv\s*=\W*refresh)[^>]*",
     re.IGNORECASE,
 )
 """A link in a form, or in an attribute, that is not looked at."""
+_FETCHED = re.compile(
+    rb'<(?!a\s)[^<>]*\shref="(?:[a-zA-Z][a-zA-Z0-9+.-]*:|//)[^>]*|<base\s[^>]*', re.IGNORECASE
+)
+"""A link that nobody has to click on, or that bends all others."""
 _OUTSIDE = re.compile(r"(?:[a-zA-Z][a-zA-Z0-9+.-]*:|//)")
 ALLOWED = ("https://", "http://")
 """Where a person may follow a link to: a supplier's own website, and only by a click."""
@@ -52,7 +58,8 @@ def _tags(place: Path) -> bytes:
 
 
 def _attributes(tags: bytes) -> list[tuple[str, str]]:
-    return [(name.decode(), unescape(value.decode())) for name, value in _ATTRIBUTE.findall(tags)]
+    found = _ATTRIBUTE.findall(tags)
+    return [(name.decode().lower(), unescape(value.decode())) for name, value in found]
 
 
 def _page(
@@ -64,6 +71,8 @@ def _page(
     tags = _tags(site / page)
     if odd := _UNCHECKED.search(tags):
         yield f"{page}: cannot be checked: {odd[0].decode().strip()}"
+    if fetched := _FETCHED.search(tags):
+        yield f"{page}: leaves the site: {fetched[0].decode()}"
     attributes = _attributes(tags)
     yield from (f"{page}: the id {one} is there twice" for one in _twice(attributes))
     for name, value in attributes:

@@ -101,8 +101,8 @@ def test_a_file_that_vanishes_is_the_machines_fault(
     root = ledger_factory(more)
     from blankbook.text import files as place
 
-    listed = place.list_files(root)
-    monkeypatch.setattr("blankbook.records.load.list_files", lambda _root: listed)
+    listed = place.look_through(root)
+    monkeypatch.setattr("blankbook.records.load.look_through", lambda _root: listed)
     (root / ROUND).unlink()
     ended = command("check", "--ledger", root, "--json")
     assert (ended.code, ended.out) == (3, "")

@@ -7,7 +7,7 @@ from pathlib import Path
 from blankbook.pages import fingerprint
 from blankbook.pages.cache import KEY, BlankState, State
 from blankbook.pages.stamps import HASH, Known, Stamp, digest, hash_file, look, tree
-from blankbook.text.files import LedgerFile, list_files, misplaced
+from blankbook.text.files import LedgerFile, look_through
 
 
 @dataclass(slots=True)
@@ -58,7 +58,7 @@ class Survey:
 
 def survey(root: Path, out: Path, old: State) -> Survey:
     """Return what is there now, held against what the last build knew."""
-    files = list_files(root)
+    files, stray = look_through(root)
     code, code_stamps = fingerprint.of_code(old.code_stamps, old.code)
     paths = {file.path for file in files} | old.inputs.keys()
     inputs = look(str(root), sorted(paths), old.inputs)
@@ -74,7 +74,7 @@ def survey(root: Path, out: Path, old: State) -> Survey:
         == {p: one[HASH] for p, one in old.inputs.items()}
         and bool(old.outputs)
         and held.keys() == old.outputs.keys() == present.keys()
-        and not misplaced(root)
+        and not stray
     )
     return Survey(root, files, code, code_stamps, inputs, held, same)
 

@@ -20,7 +20,7 @@ from blankbook.records.rules import (
     readings,
 )
 from blankbook.records.sound_parts import Rest
-from blankbook.text.files import LedgerFile, list_files, misplaced
+from blankbook.text.files import LedgerFile, list_files, look_through
 from blankbook.text.findings import Fault, Finding, visible
 from blankbook.text.photos import photo_fault
 from blankbook.text.tree import places
@@ -58,13 +58,12 @@ def load_ledger(
     that it says True of: the quicker way for who wants the findings.
     Raises: OSError where the system refuses to read.
     """
-    files = list_files(root)
+    files, stray = look_through(root)
     wanted = [one for one in files if only is None or not one.blank or one.blank in only]
     was_on = gc.isenabled()
     gc.disable()  # the trees hold no cycles, and there are many of them
     try:
         shop_and_suppliers = [read_entry(root, one) for one in wanted if not one.blank]
-        stray = misplaced(root)
         known = _Known.of(root, shop_and_suppliers, today, stray)
         groups = _by_blank(one for one in wanted if one.blank)
         loaded = _load_blanks(known, groups, workers, keep)

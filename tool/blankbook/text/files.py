@@ -27,14 +27,19 @@ class LedgerFile:
         return self.path.rpartition("/")[2].rpartition(".")[0]
 
 
+def look_through(root: Path) -> tuple[list[LedgerFile], list[Finding]]:
+    """Return the files of the ledger, and what looks like a record and is not taken as one.
+
+    Both are sorted by path; nothing is opened.
+    """
+    found = list(_walk(root))
+    files = sorted(one for one in found if isinstance(one, LedgerFile))
+    return files, sorted(one for one in found if isinstance(one, Finding))
+
+
 def list_files(root: Path) -> list[LedgerFile]:
     """Return the files of the ledger, sorted by path; nothing is opened."""
-    return sorted(one for one in _walk(root) if isinstance(one, LedgerFile))
-
-
-def misplaced(root: Path) -> list[Finding]:
-    """Return findings for files and folders that look like records and are not taken as such."""
-    return sorted(one for one in _walk(root) if isinstance(one, Finding))
+    return look_through(root)[0]
 
 
 def _walk(root: Path) -> Iterator[LedgerFile | Finding]:

@@ -16,6 +16,7 @@ import shutil
 import sys
 import tempfile
 from collections.abc import Iterator
+from dataclasses import replace
 from importlib.metadata import version
 from pathlib import Path
 from typing import Any
@@ -113,13 +114,13 @@ class Bench:
         hidden.mkdir(exist_ok=True)
         (hidden / "jsonschema_rs.py").write_text(NO_COMPILED, encoding="utf-8")
         path = [str(hidden), *filter(None, [os.environ.get("PYTHONPATH")])]
-        check = _ours("check", root)
+        check = Command(_ours("check", root), ends_with=(0, 1))  # an odd reading may be found
         taken = side_by_side(
             {
                 "parse": Command(script("bare_parse.py", root)),
-                "two": Command(check),
-                "one": Command(check, one_core=True),
-                "plain": Command(check, env={"PYTHONPATH": os.pathsep.join(path)}),
+                "two": check,
+                "one": replace(check, one_core=True),
+                "plain": replace(check, env={"PYTHONPATH": os.pathsep.join(path)}),
             },
             1 if self.quick else 3,
         )

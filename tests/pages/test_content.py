@@ -78,7 +78,7 @@ def test_the_drawing_is_the_first_picture(
         pictures = demo_markup[f"blanks/{judged.blank.style.key}.html"].all("img")
         if pictures:
             drawn += 1
-            assert pictures[0].get("src").endswith("/sizes.svg"), judged.blank.style.key
+            assert pictures[0].get("src").endswith(".sizes.svg"), judged.blank.style.key
     assert drawn > 10
 
 
@@ -146,7 +146,7 @@ def test_the_words_of_the_chart_are_the_numbers_of_its_table(
     for judged in judged_demo:
         page = demo_markup[f"blanks/{judged.blank.style.key}.html"]
         for picture in page.all("img"):
-            if picture.get("src").endswith("/deviation.svg"):
+            if picture.get("src").endswith(".deviation.svg"):
                 rows = table_rows(page, "size_against_chart-caption")
                 offs = [row[5] for row in rows[1:] if len(row) == 8]
                 results = [r for r in judged.of("size_against_chart") if r.number("off the chart")]

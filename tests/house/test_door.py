@@ -257,3 +257,21 @@ def test_foreign_warning_settings_do_not_stop_the_work(program: Program, demo_le
     ended = program("vet", "--ledger", demo_ledger, env={"PYTHONWARNINGS": "error"})
 
     assert ended.code == 0
+
+
+def test_interrupt_that_compiled_code_swallowed_is_still_one(
+    command: Program, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An interrupt inside a library may come out as another error; it is no fault of ours."""
+
+    def swallowing(_arguments: list[str]) -> int:
+        try:
+            door._interrupt(signal.SIGINT, None)
+        except KeyboardInterrupt:
+            raise ValueError("invalid matrix") from None
+
+    monkeypatch.setattr(door, "_interrupts", [])
+    monkeypatch.setattr(door, "_invoke", swallowing)
+    ended = command("build")
+
+    assert (ended.code, ended.err) == (130, "interrupted\n")

@@ -275,7 +275,7 @@ def test_the_order_of_the_folders_does_not_matter(
     usual = files._entries
     turns = itertools.count()
 
-    def turned(folder: Path) -> Sequence[object]:
+    def turned(folder: str) -> Sequence[object]:
         there = sorted(usual(folder), key=lambda one: one.name)
         turn = next(turns) % max(1, len(there))
         return [*there[turn:], *there[:turn]][::-1]

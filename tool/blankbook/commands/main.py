@@ -95,7 +95,8 @@ def run(arguments: list[str]) -> int:
     except BlankbookError as error:
         return _tell(error)
     except Exception as error:  # the last net
-        return _tell_bug(error, arguments)
+        # An interrupt that fell into compiled code may come out as something else.
+        return _end(INTERRUPTED, "interrupted") if _interrupts else _tell_bug(error, arguments)
     return code
 
 
@@ -195,11 +196,18 @@ def _prepare_process() -> None:
             # What leaves through a pipe is UTF-8 in any locale; a terminal keeps its own.
             encoding = None if stream.isatty() else "utf-8"
             stream.reconfigure(encoding=encoding, errors="backslashreplace")
-    signal.signal(signal.SIGTERM, _interrupt)
+    for number in (signal.SIGINT, signal.SIGTERM):
+        if signal.getsignal(number) is not signal.SIG_IGN:  # as for what a shell puts aside
+            signal.signal(number, _interrupt)
     if "PYTHONWARNINGS" in os.environ:
         # Somebody else's setting; a library's warning is no reason to stop a shop's work.
         warnings.simplefilter("ignore")
 
 
-def _interrupt(_number: int, _frame: object) -> NoReturn:
+_interrupts: list[int] = []
+"""Signals to stop that this process was sent."""
+
+
+def _interrupt(number: int, _frame: object) -> NoReturn:
+    _interrupts.append(number)
     raise KeyboardInterrupt

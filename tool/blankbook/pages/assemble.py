@@ -9,10 +9,7 @@ from pathlib import Path
 from blankbook.pages.make import Body, Made
 from blankbook.pages.publish import mark
 from blankbook.pages.stamps import HASH, Known, digest, tree
-
-
-class BrokenSite(Exception):  # noqa: N818 - what happened
-    """The finished pages do not hold together; nothing was published."""
+from blankbook.pages.stopped import BrokenSite
 
 
 @dataclass(slots=True)

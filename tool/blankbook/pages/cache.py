@@ -12,7 +12,6 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from blankbook.pages.spec import ChartSpec, PageSpec
 from blankbook.pages.stamps import HASH, Known, Stamp, digest
 
 VERSION = 1
@@ -54,23 +53,6 @@ class State:
     blanks: dict[str, BlankState] = field(default_factory=dict)
     rows_at: Path | None = None
     """Where the blanks are; they are read only by a build that changes something."""
-
-
-def canonical(data: Any) -> str:
-    """Return the one text of JSON-able data that its hash is made from."""
-    return json.dumps(data, sort_keys=True, ensure_ascii=False, allow_nan=False)
-
-
-def page_key(page: PageSpec, code: str, frame: str) -> str:
-    """Return the key of a page: the same key, the same bytes. *frame* is what surrounds it."""
-    shown = canonical([page.template, page.title, page.context])
-    return digest(code, frame, page.path, shown)
-
-
-def chart_key(chart: ChartSpec, code: str) -> str:
-    """Return the key of a chart."""
-    shown = canonical([chart.kind, chart.alt, chart.width, chart.height, chart.data])
-    return digest(code, chart.path, shown)
 
 
 def load(folder: Path) -> State:

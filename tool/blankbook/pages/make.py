@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from blankbook.pages.cache import chart_key, page_key
+from blankbook.pages.keys import chart_key, page_key
 from blankbook.pages.stamps import Known, digest
 from blankbook.pages.survey import holds
 

@@ -9,22 +9,16 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from blankbook.pages.cache import BlankState, canonical
+from blankbook.pages.cache import BlankState
+from blankbook.pages.keys import canonical
 from blankbook.pages.stamps import digest
+from blankbook.pages.stopped import LedgerHasFaults
 from blankbook.pages.survey import Survey, holds
 from blankbook.text.findings import Finding
 
 if TYPE_CHECKING:
     from blankbook.records.load import Loaded
     from blankbook.records.model import Blank, Shop, Supplier
-
-
-class LedgerHasFaults(Exception):  # noqa: N818 - what happened
-    """The ledger has errors; nothing was built."""
-
-    def __init__(self, findings: tuple[Finding, ...]) -> None:
-        super().__init__("the ledger has faults")
-        self.findings = findings
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,17 +47,17 @@ def _walk(root: Path) -> Iterator[LedgerFile | Finding]:
     for name in ("suppliers", "blanks"):
         if (root / name).is_symlink():
             yield Finding(name, 1, 1, "link-leaves", "a link is not followed", _NO_LINK)
-    yield from _records(root / "suppliers", "suppliers", lambda _: "supplier", "")
-    for supplier in _folders(root / "blanks", "blanks"):
+    yield from _records(f"{root}/suppliers", "suppliers", lambda _: "supplier", "")
+    for supplier in _folders(f"{root}/blanks", "blanks"):
         if isinstance(supplier, Finding):
             yield supplier
             continue
-        for style in _folders(root / "blanks" / supplier, f"blanks/{supplier}"):
+        for style in _folders(f"{root}/blanks/{supplier}", f"blanks/{supplier}"):
             if isinstance(style, Finding):
                 yield style
                 continue
             blank = f"{supplier}/{style}"
-            yield from _records(root / "blanks" / blank, f"blanks/{blank}", _kind, blank)
+            yield from _records(f"{root}/blanks/{blank}", f"blanks/{blank}", _kind, blank)
 
 
 _NO_LINK = "put the folder itself in its place"
@@ -67,8 +67,8 @@ def _kind(name: str) -> str:
     return "style" if name == "style.yaml" else "round"
 
 
-def _entries(folder: Path) -> list[os.DirEntry[str]]:
-    if folder.is_symlink():
+def _entries(folder: str) -> list[os.DirEntry[str]]:
+    if os.path.islink(folder):  # noqa: PTH114 - thousands of folders
         return []
     try:
         with os.scandir(folder) as found:
@@ -82,7 +82,7 @@ def _is_leftover(name: str) -> bool:
     return name.startswith((".", "#")) or name.endswith(("~", ".swp", ".tmp", ".orig", ".bak"))
 
 
-def _folders(folder: Path, path: str) -> Iterator[str | Finding]:
+def _folders(folder: str, path: str) -> Iterator[str | Finding]:
     for entry in _entries(folder):
         if entry.is_symlink() or not entry.is_dir(follow_symlinks=False):
             place = visible(_joined(path, entry.name), 300)
@@ -101,13 +101,13 @@ def _looks_like_record(name: str) -> bool:
 
 
 def _records(
-    folder: Path, path: str, kind: Callable[[str], str], blank: str
+    folder: str, path: str, kind: Callable[[str], str], blank: str
 ) -> Iterator[LedgerFile | Finding]:
     for entry in _entries(folder):
         if entry.name.endswith(".yaml"):
             yield LedgerFile(_joined(path, entry.name), kind(entry.name), blank)
         elif entry.is_dir(follow_symlinks=False):
-            yield from _too_deep(folder / entry.name, _joined(path, entry.name))
+            yield from _too_deep(entry.path, _joined(path, entry.name))
         elif _looks_like_record(entry.name):
             good = entry.name.rpartition(".")[0] + ".yaml"
             message = f"a record's name must end in .yaml, found {visible(entry.name)}"
@@ -115,12 +115,12 @@ def _records(
             yield Finding(place, 1, 1, "wrong-ending", message, f"rename it to {visible(good)}")
 
 
-def _too_deep(folder: Path, path: str) -> Iterator[Finding]:
+def _too_deep(folder: str, path: str) -> Iterator[Finding]:
     """Yield records in a folder that is there for photos and notes: nothing reads them."""
     for entry in _entries(folder):
         place = _joined(path, entry.name)
         if entry.is_dir(follow_symlinks=False):
-            yield from _too_deep(folder / entry.name, place)
+            yield from _too_deep(entry.path, place)
         elif _looks_like_record(entry.name):
             message = "a record in a folder where none is looked for"
             remedy = f"move it to {visible(_above(path), 200)}/"

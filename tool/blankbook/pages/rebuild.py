@@ -1,0 +1,92 @@
+"""A build in which something has changed: read, make, put together, publish.
+
+What has not changed is not done again: a blank is read and judged anew when its files, the shop's
+rules, what the whole ledger teaches or the code have changed, and a page or chart is made anew when
+what it shows has.
+"""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from blankbook.pages import cache
+from blankbook.pages.assemble import Site, put_together, write_pages
+from blankbook.pages.cache import State
+from blankbook.pages.drawer import drawing
+from blankbook.pages.make import Made, Workshop, make_blank, make_pages, warm_up
+from blankbook.pages.publish import publish, staging
+from blankbook.pages.reading import Learning, Read, changed_blanks, read
+from blankbook.pages.stamps import Known, tree
+from blankbook.pages.survey import Survey
+
+if TYPE_CHECKING:
+    from blankbook.pages.spec import ChartSpec, PageSpec
+    from blankbook.records.model import Blank
+
+APART = 4
+"""From this many blanks on they are shared out; below, one child draws while the rest is done."""
+
+
+def rebuild(
+    out: Path, old: State, seen: Survey, learning: Learning | None, jobs: int | None
+) -> tuple[State, int, int]:
+    """Publish a new site; return what is known now, and how many pages and charts are new.
+
+    Raises: LedgerHasFaults, BrokenSite, OSError.
+    """
+    if old.code == seen.code:
+        cache.load_blanks(old)
+    few = len(changed_blanks(seen, old.blanks)) < APART
+    with drawing(jobs if few else 1) as drawer:
+        ledger = read(seen, old.blanks, learning or Learning(), jobs)
+        site = Site(ledger.shop.name)
+        with staging(out) as folder:
+            later: list[ChartSpec] | None = [] if few else None
+            workshop = Workshop(seen.code, site.name, seen.held, folder / "charts", later)
+            _make(site, ledger, workshop, jobs)
+            drawer.ask(workshop.folder, later or [])
+            write_pages(site, folder / "site")
+            site.charts.update(drawer.drawn())
+            hashes = put_together(site, workshop.folder, folder / "site", out, seen.held)
+            publish(folder / "site", out)
+    outputs: Known = {
+        path: [*now, hashes[path], site.specs.get(path, "")]
+        for path, now in sorted(tree(str(out)).items())
+        if now and path in hashes
+    }
+    state = State(seen.code, seen.code_stamps, seen.inputs, outputs, ledger.findings, ledger.states)
+    return state, len(site.bodies), len(site.charts)
+
+
+def _make(site: Site, ledger: Read, workshop: Workshop, jobs: int | None) -> None:
+    """Make every blank that must be made, on all cores, and then what lists them."""
+    from blankbook.records.fork import in_processes
+
+    def work(blank: "Blank") -> Made:
+        return make_blank(blank, ledger.shop, workshop)
+
+    apart = workshop.drawn_later is None
+    if apart:
+        warm_up()
+    for blank, made in zip(
+        ledger.blanks, in_processes(ledger.blanks, work, jobs, worth=apart), strict=True
+    ):
+        state = ledger.states[blank.style.key]
+        state.row, state.specs = made.row, made.specs
+        site.take(made)
+    for state in ledger.states.values():
+        site.specs.update(state.specs)
+    site.take(make_pages(_lists(ledger), workshop))
+
+
+def _lists(ledger: Read) -> "list[PageSpec]":
+    """Return the pages that need no more than rows, and those that need none."""
+    from blankbook.pages import plan
+
+    rows = [state.row for _, state in sorted(ledger.states.items())]
+    suppliers = [one for _, one in sorted(ledger.suppliers.items())]
+    return [
+        plan.catalogue_page(rows, ledger.shop),
+        plan.suppliers_page(ledger.suppliers, rows, ledger.shop),
+        *(plan.supplier_page(supplier, rows, ledger.shop) for supplier in suppliers),
+        *plan.fixed_pages(ledger.shop),
+    ]

@@ -2,6 +2,7 @@
 
 import datetime
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from blankbook.records.lengths import read_length
@@ -10,7 +11,6 @@ from blankbook.records.model import (
     Chart,
     Laundering,
     Piece,
-    Prior,
     Round,
     Shop,
     Source,
@@ -21,7 +21,7 @@ from blankbook.records.model import (
     Washed,
 )
 from blankbook.results.frame import Judged, Result
-from blankbook.words.points import POINTS
+from blankbook.trials.shops import shop as silent_shop
 
 Written = Mapping[str, str | Sequence[str]]
 EIGHTH = Tape("in", read_length("1/8", "in"))
@@ -29,29 +29,9 @@ DAY = datetime.date(2026, 1, 20)
 
 
 def shop(**changes: Any) -> Shop:
-    """Return a shop with the vocabulary's defaults and the given changes."""
-    values: dict[str, Any] = {
-        "source": Source("shop.yaml"),
-        "name": "Test shop",
-        "unit": "in",
-        "currency": "USD",
-        "tape": EIGHTH,
-        "repeatability": Prior(25.4 / 16, 10),
-        "tolerance": {key: float(point.tolerance) for key, point in POINTS.items()},
-        "step": {key: float(point.step) for key, point in POINTS.items()},
-        "step_tolerance": {key: float(point.step_tolerance) for key, point in POINTS.items()},
-        "spread": {key: Prior(float(point.spread), 6) for key, point in POINTS.items()},
-        "lot_spread": 0.5,
-        "wash_limit": {"along": 6.0, "across": 5.0},
-        "wash_spread": Prior(0.8, 6),
-        "mass_tolerance": 5.0,
-        "mass_spread": Prior(2.0, 4),
-        "mix_up_limit": 0.05,
-        "risk": 0.05,
-        "deciding_points": ("half_chest", "body_length"),
-        "required": ("size_against_chart", "grade_steps", "washing"),
-    }
-    return Shop(**{**values, **changes})
+    """Return a shop that has said nothing but its limits of change after washing, and *changes*."""
+    usual = replace(silent_shop(), wash_limit={"along": 6.0, "across": 5.0})
+    return replace(usual, **changes)
 
 
 def readings(written: Written) -> dict[str, Any]:

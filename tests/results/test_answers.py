@@ -226,3 +226,15 @@ def test_every_answer_that_is_not_shown_says_what_would_settle_it(seed: int) -> 
         if result.check in counted and "not settle it" not in result.reason:
             assert result.more_pieces
             assert f"{result.more_pieces} more piece" in result.reason
+
+
+@pytest.mark.parametrize(("risk", "quantile"), [(0.05, 1.645), (0.01, 2.326), (0.10, 1.282)])
+def test_the_limits_of_a_piece_follow_the_shops_risk(risk: float, quantile: float) -> None:
+    """Normal quantiles as printed in any table of the normal distribution, to three decimals."""
+    one = measured(piece("M-1", "M", half_chest="20 1/4"))
+    result = only(judge(blank(one), shop(risk=risk)), "piece_against_chart", point="half_chest")
+    off, error = result.number("off the chart"), result.number("uncertainty of the reading")
+    assert off is not None
+    assert error is not None
+    assert off.high is not None
+    assert (off.high - off.value) / error.value == pytest.approx(quantile, abs=0.0005)

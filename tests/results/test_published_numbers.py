@@ -29,7 +29,7 @@ class TestConversions:
         ounce = Fraction("453.59237") / 16
         square_yard = (36 * Fraction("25.4") / 1000) ** 2
         assert Fraction(5669904625, 167225472) == ounce / square_yard
-        assert float(ounce / square_yard) == pytest.approx(fabric.OUNCE_PER_SQUARE_YARD)
+        assert float(ounce / square_yard) == pytest.approx(fabric.OUNCE)
 
     @pytest.mark.parametrize(
         ("ounces", "grams"),
@@ -37,7 +37,7 @@ class TestConversions:
     )
     def test_fabric_weights(self, ounces: float, grams: float) -> None:
         """Computed from the exact definitions and printed to four decimals."""
-        assert ounces * fabric.OUNCE_PER_SQUARE_YARD == pytest.approx(grams, abs=0.00005)
+        assert ounces * fabric.OUNCE == pytest.approx(grams, abs=0.00005)
 
 
 class TestDimensionalChange:
@@ -63,7 +63,7 @@ class TestMassPerArea:
     def test_die_of_100_square_centimetres(self) -> None:
         swatch = Swatch(area=100 * 100.0, mass=1.53)
         assert fabric.mass_per_area(swatch) == pytest.approx(153.0)
-        ounces = fabric.mass_per_area(swatch) / fabric.OUNCE_PER_SQUARE_YARD
+        ounces = fabric.mass_per_area(swatch) / fabric.OUNCE
         assert ounces == pytest.approx(4.5125, abs=0.00005)
 
 

@@ -288,20 +288,6 @@ def test_colours_stand_in_one_place() -> None:
         assert not re.search(r"#[0-9a-f]{3,6}", body)
 
 
-def test_fingerprint_follows_what_draws(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Another matplotlib, another fingerprint."""
-    import importlib.metadata
-
-    before = style.fingerprint()
-    monkeypatch.setattr(importlib.metadata, "version", lambda _: "0.0.1")
-    style.fingerprint.cache_clear()
-    after = style.fingerprint()
-    style.fingerprint.cache_clear()
-
-    assert before != after
-    assert len(before) == 32
-
-
 def test_pieces_that_would_cover_each_other_stand_side_by_side() -> None:
     """Equal values take lanes of their own; far ones share the first."""
     assert swarm([50.0, 50.0, 52.0, 80.0]) == [0, 1, 2, 0]

@@ -9,7 +9,7 @@ from blankbook.pages.spec import PageSpec
 from blankbook.records.model import Shop, Supplier
 from blankbook.results.as_data import newest_decision
 from blankbook.results.evidence import measured_sizes
-from blankbook.results.fabric import OUNCE_PER_SQUARE_YARD
+from blankbook.results.fabric import OUNCE
 from blankbook.results.frame import Judged
 from blankbook.words.garments import PICKINGS
 
@@ -52,7 +52,7 @@ def catalogue_row(judged: Judged) -> Row:
 
 
 def _both(mass: float | None) -> str:
-    return f"{mass:.0f} ({mass / OUNCE_PER_SQUARE_YARD:.1f})" if mass else NOTHING
+    return f"{mass:.0f} ({mass / OUNCE:.1f})" if mass else NOTHING
 
 
 def _wash(judged: Judged, point: str) -> str:

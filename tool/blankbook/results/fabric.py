@@ -2,6 +2,7 @@
 
 from statistics import fmean
 
+from blankbook.records.amounts import OUNCE_PER_SQUARE_YARD
 from blankbook.records.model import Round, Swatch
 from blankbook.results.frame import Case, Check, Number, Result
 from blankbook.results.limits import Limits, limits, pieces_to_settle
@@ -9,11 +10,12 @@ from blankbook.results.saying import say_more, say_percent
 from blankbook.results.size_against_chart import answer_inside
 from blankbook.results.spread import moderate, pool
 from blankbook.words.answers import Answer
+from blankbook.words.checks import CHECK_TITLES
 
 KEY = "fabric"
 
-OUNCE_PER_SQUARE_YARD = 5669904625 / 167225472
-"""Grams per square metre; from 1 in = 25.4 mm and 1 lb = 453.59237 g, exact."""
+OUNCE = float(OUNCE_PER_SQUARE_YARD)
+"""An ounce per square yard in grams per square metre."""
 
 
 def mass_per_area(swatch: Swatch) -> float:
@@ -79,7 +81,7 @@ def _word(off: Limits, allowed: float) -> str:
 
 
 def _both(mass: float) -> str:
-    return f"{mass:.0f} g/m2 ({mass / OUNCE_PER_SQUARE_YARD:.1f} oz/yd2)"
+    return f"{mass:.0f} g/m2 ({mass / OUNCE:.1f} oz/yd2)"
 
 
 def _reason(
@@ -99,10 +101,10 @@ def _reason(
 
 CHECK = Check(
     KEY,
-    "Fabric mass",
+    CHECK_TITLES[KEY],
     "Is the cloth as heavy as claimed?",
     "Swatches of known area are weighed: mass per unit area is grams over square metres. Their "
-    "mean, with its 95 % one-sided limits, is held against the claim and the shop's tolerance.",
+    "mean, with its one-sided limits, is held against the claim and the shop's tolerance.",
     "cut-swatch method, ASTM D3776 option C; ISO 3801 for woven cloth",
     judge,
 )

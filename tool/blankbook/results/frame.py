@@ -13,7 +13,7 @@ from blankbook.words.answers import Advice, Answer
 
 @dataclass(frozen=True, slots=True)
 class Number:
-    """A number with its unit and, where it has one, its 95 % one-sided limits."""
+    """A number with its unit and, where it has them, its one-sided limits at the shop's risk."""
 
     name: str
     """What it is, in plain words: "mean", "off the chart", "step"."""

@@ -15,6 +15,7 @@ from blankbook.results.frame import Case, Check, Number, Result, Spread
 from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.saying import say, say_change, say_limits, say_more
 from blankbook.words.answers import Answer
+from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 KEY = "grade_steps"
@@ -166,9 +167,9 @@ def _reason(
 
 CHECK = Check(
     KEY,
-    "Grade steps",
+    CHECK_TITLES[KEY],
     "Does each size grow from the one below it as the chart promises?",
-    "The difference of two neighbouring sizes' means, with its 95 % one-sided limits, is held "
+    "The difference of two neighbouring sizes' means, with its one-sided limits, is held "
     "against the charted step: inside the step tolerance it is true, otherwise short or long; "
     "collapsed when shown to be under half the step, reversed when shown to be under zero. Without "
     "a chart the question is only whether it is graded: more than half the usual step.",

@@ -7,6 +7,7 @@ from blankbook.results.explanations import weigh, weighed
 from blankbook.results.frame import Case, Check, Number, Result
 from blankbook.results.likelihood import point_models
 from blankbook.words.answers import Answer
+from blankbook.words.checks import CHECK_TITLES
 
 KEY = "label"
 
@@ -99,7 +100,7 @@ def _reason(piece: Piece, best: str, chances: Mapping[str, float], answer: Answe
 
 CHECK = Check(
     KEY,
-    "Labels",
+    CHECK_TITLES[KEY],
     "Does each piece measure as the size that its tag says?",
     "All points of all pieces together are weighed under every cause: a wrong tag, an exchange of "
     "two sizes' tags or an odd piece, against a point that is not graded and a lot or style that "

@@ -17,6 +17,7 @@ from blankbook.results.methods.control_charts import (
 from blankbook.results.methods.equivalence import Change, Comparison, compare
 from blankbook.results.saying import say, say_change
 from blankbook.words.answers import Advice, Answer
+from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 KEY = "lots"
@@ -164,7 +165,7 @@ def _reason(
 
 CHECK = Check(
     KEY,
-    "Over lots",
+    CHECK_TITLES[KEY],
     "Is the newest lot what the approved one was, and do the lots keep still?",
     "The mean distance from the chart of the newest lot is held against that of the last approved "
     "one: two one-sided tests within half the tolerance say unchanged or moved, or neither. Beside "

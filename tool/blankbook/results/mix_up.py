@@ -6,6 +6,7 @@ from blankbook.results.grade_steps import pairs, step_limits
 from blankbook.results.limits import Limits, pieces_to_settle, t_below, t_quantile
 from blankbook.results.saying import say_chance, say_more
 from blankbook.words.answers import Answer
+from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 KEY = "mix_up"
@@ -87,7 +88,7 @@ def _more(case: Case, step: Limits, small: Sample, large: Sample) -> int | None:
 
 CHECK = Check(
     KEY,
-    "Mix-up chance",
+    CHECK_TITLES[KEY],
     "How often would a piece of one size measure at least as large as a piece of the next?",
     "From the measured step and the spread between pieces: the chance that a random piece of the "
     "smaller label measures at least as large as a random piece of the larger one. Its limits "

@@ -7,6 +7,7 @@ from blankbook.results.limits import normal_below, normal_quantile
 from blankbook.results.saying import say_chance, say_change
 from blankbook.results.spread import mean_of, reading_uncertainty, repeatability
 from blankbook.words.answers import Answer
+from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 KEY = "piece_against_chart"
@@ -36,6 +37,7 @@ def _judge_piece(case: Case, one: Round, piece: Piece, point: str, hand: float) 
     allowed = tolerance(case, chart, point)
     off = mean_of(repeats) - target
     answer = answer_guarded(off, error, allowed, case.shop.risk)
+    band = guard_band(error, case.shop.risk)
     conforms = conformance(off, error, allowed)
     name = POINTS[point].name
     shown = say_change(off, case.shop.unit)
@@ -54,7 +56,7 @@ def _judge_piece(case: Case, one: Round, piece: Piece, point: str, hand: float) 
             lot=piece.lot,
             round=one.key,
             numbers=(
-                Number("off the chart", off, "mm", off - 1.645 * error, off + 1.645 * error),
+                Number("off the chart", off, "mm", off - band, off + band),
                 Number("tolerance", allowed, "mm"),
                 Number("uncertainty of the reading", error, "mm"),
                 Number("chance that it conforms", conforms, "chance"),
@@ -81,12 +83,17 @@ def conformance(off: float, error: float, allowed: float) -> float:
     return normal_below((allowed - off) / error) - normal_below((-allowed - off) / error)
 
 
-def answer_guarded(off: float, error: float, allowed: float, risk: float) -> Answer:
-    """Return the answer with a guard band that keeps either wrong answer rarer than *risk*.
+def guard_band(error: float, risk: float) -> float:
+    """Return the guard band that keeps a wrong answer rarer than *risk*, in the unit of *error*.
 
-    Source: JCGM 106:2012, clause 8: guard band w = z u, z the normal quantile of 1 - risk.
+    Source: JCGM 106:2012, clause 8: w = z u, z the normal quantile of 1 - risk (1.645 at 5 %).
     """
-    band = normal_quantile(1 - risk) * error
+    return normal_quantile(1 - risk) * error
+
+
+def answer_guarded(off: float, error: float, allowed: float, risk: float) -> Answer:
+    """Return the answer with a guard band on either side of the border: JCGM 106:2012, clause 8."""
+    band = guard_band(error, risk)
     if abs(off) <= allowed - band:
         return Answer.MEETS
     return Answer.FAILS if abs(off) >= allowed + band else Answer.NOT_SHOWN
@@ -102,10 +109,11 @@ def _says(answer: Answer, conforms: float) -> str:
 
 CHECK = Check(
     KEY,
-    "Piece by piece",
+    CHECK_TITLES[KEY],
     "Is each single piece inside the tolerance, as far as the tape can tell?",
-    "A reading is held against the tolerance with a guard band of 1.645 times its standard "
-    "uncertainty (the tape's step and the hand): inside the band on neither side, it is not shown.",
+    "A reading is held against the tolerance with a guard band: its standard uncertainty (the "
+    "tape's step and the hand) times the normal quantile of the shop's risk, 1.645 at 5 %. Within "
+    "the band it is not shown.",
     "JCGM 106:2012, clauses 7 and 8",
     judge,
 )

@@ -13,6 +13,7 @@ from blankbook.results.frame import Case, Check, Number, Result, Spread
 from blankbook.results.limits import Limits, limits, pieces_to_settle, t_below
 from blankbook.results.saying import say, say_change, say_limits, say_more
 from blankbook.words.answers import Answer
+from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 KEY = "size_against_chart"
@@ -142,9 +143,9 @@ def _off(mm: float, unit: str) -> str:
 
 CHECK = Check(
     KEY,
-    "Size against chart",
+    CHECK_TITLES[KEY],
     "Is each size what the supplier's chart says, within the tolerance?",
-    "The mean of the pieces of a size, with its 95 % one-sided limits, is held against the chart: "
+    "The mean of the pieces of a size, with its one-sided limits, is held against the chart: "
     "wholly inside the tolerance meets, wholly outside fails, anything else is not shown. The "
     "standard error is the moderated spread of single pieces over the square root of their number.",
     "two one-sided tests, Schuirmann 1987; moderated variance, Smyth 2004",

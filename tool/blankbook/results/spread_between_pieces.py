@@ -5,6 +5,7 @@ from blankbook.results.frame import Case, Check, Number, Result
 from blankbook.results.limits import deviation_limits, freedom_to_settle
 from blankbook.results.saying import say, say_more
 from blankbook.words.answers import Answer
+from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 KEY = "spread"
@@ -67,7 +68,7 @@ def _reason(case: Case, point: str, answer: Answer, more: int | None) -> str:
 
 CHECK = Check(
     KEY,
-    "Spread between pieces",
+    CHECK_TITLES[KEY],
     "Do pieces of one size agree with each other well enough for the tolerance?",
     "The standard deviation of single pieces, pooled within size, colour and lot and moderated "
     "towards the shop's assumption, is held against half the tolerance: at that spread, 95 % of "

@@ -25,8 +25,8 @@ def decide(
 ) -> Verdict:
     """Return the advice: the required checks, and nothing else, decide it.
 
-    Any required fail: rejected where two lots show it or the likely cause would come again, else
-    hold, because another lot could clear it. All required met: approved, with conditions where a
+    Any required fail: rejected where an older round of another lot had shown it too, else hold,
+    because another lot could clear it. All required met: approved, with conditions where a
     check that is not required fails. Anything else: hold.
     """
     asked = [r for r in results if r.check in case.shop.required and r.deciding]
@@ -82,7 +82,7 @@ def shown_before(case: Case, result: Result) -> bool:
     """Say whether an older round of another lot had already failed the same check at this place."""
     rounds = case.blank.rounds
     at = next((i for i, one in enumerate(rounds) if one.key == result.round), 0)
-    older = tuple(one for one in rounds[:at] if lots_of(one).isdisjoint(lots_of(rounds[at])))
+    older = tuple(one for one in rounds[:at] if lot_names(one).isdisjoint(lot_names(rounds[at])))
     if not older:
         return False
     check = next(check for check in CHECKS if check.key == result.check)
@@ -98,7 +98,7 @@ def _place(result: Result) -> tuple[str, str, str]:
     return result.size, result.next_size, result.point
 
 
-def lots_of(one: Round) -> set[str]:
+def lot_names(one: Round) -> set[str]:
     """Return the lots that a round's pieces come from."""
     return {piece.lot or one.key for piece in one.pieces}
 

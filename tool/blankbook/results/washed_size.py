@@ -12,6 +12,7 @@ from blankbook.results.size_against_chart import answer_inside
 from blankbook.results.spread import mean_of
 from blankbook.results.washing import washed_round
 from blankbook.words.answers import Answer
+from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 KEY = "washed_size"
@@ -133,9 +134,9 @@ def _reason(case: Case, become: Become, off: Limits, answer: Answer, more: int |
 
 CHECK = Check(
     KEY,
-    "Size after washing",
+    CHECK_TITLES[KEY],
     "Which size has a washed piece become, against the chart that it was sold by?",
-    "The mean of the washed pieces of a size, with its 95 % one-sided limits, is held against the "
+    "The mean of the washed pieces of a size, with its one-sided limits, is held against the "
     "charted length as received: within half a grade step it is still its own size, wholly beyond "
     "it has become the next one.",
     "two one-sided tests, Schuirmann 1987; half the charted grade step as the border is ours",

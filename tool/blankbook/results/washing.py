@@ -11,6 +11,7 @@ from blankbook.results.saying import say_more, say_percent
 from blankbook.results.size_against_chart import answer_inside
 from blankbook.results.spread import mean_of, moderate, pool, reading_uncertainty, repeatability
 from blankbook.words.answers import Answer
+from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 KEY = "washing"
@@ -136,10 +137,10 @@ def not_worth_yet(results: list[Result]) -> str:
 
 CHECK = Check(
     KEY,
-    "Washing",
+    CHECK_TITLES[KEY],
     "How much do the pieces change in washing, along and across?",
     "Each piece is measured before and after; the change is 100 (after - before) / before, in "
-    "percent, negative where it shrinks. The mean of the pieces' percentages, with its 95 % "
+    "percent, negative where it shrinks. The mean of the pieces' percentages, with its "
     "one-sided limits, is held against the shop's limit for that direction.",
     "ISO 5077:2007; AATCC TM150 for garments; paired differences, Student's t",
     judge,

@@ -8,11 +8,10 @@ from blankbook.pages.charts.common import (
     joined,
     say_pieces,
     unit_of,
-    unit_words,
     with_limits,
 )
 from blankbook.pages.charts.labels import rounded, short
-from blankbook.pages.showing import change, point_name
+from blankbook.pages.showing import change, point_name, unit_words
 from blankbook.pages.spec import ChartSpec
 from blankbook.results.evidence import measured_points, newest_sample
 from blankbook.results.frame import Judged, Result

@@ -27,11 +27,6 @@ def unit_of(judged: Judged) -> str:
     return judged.case.shop.unit
 
 
-def unit_words(unit: str) -> str:
-    """Return the unit of lengths as a sentence names it."""
-    return "inches" if unit == "in" else "centimetres"
-
-
 def with_limits(number: Number, digits: int = 2) -> Data:
     """Return a mean with its limits; the mean stands in for a limit that there is none of."""
     return {

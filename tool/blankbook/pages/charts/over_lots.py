@@ -10,10 +10,9 @@ from blankbook.pages.charts.common import (
     Data,
     chart,
     unit_of,
-    unit_words,
 )
 from blankbook.pages.charts.labels import rounded, short
-from blankbook.pages.showing import change, point_name
+from blankbook.pages.showing import change, point_name, unit_words
 from blankbook.pages.spec import ChartSpec
 from blankbook.records.model import Round
 from blankbook.results.evidence import chart_for, charted, sample, tolerance

@@ -11,11 +11,10 @@ from blankbook.pages.charts.common import (
     joined,
     say_pieces,
     unit_of,
-    unit_words,
 )
 from blankbook.pages.charts.labels import rounded, short
 from blankbook.pages.charts.outline import SHARES, tape_line, widest
-from blankbook.pages.showing import change, length, point_name
+from blankbook.pages.showing import change, length, point_name, unit_words
 from blankbook.pages.spec import ChartSpec
 from blankbook.results.evidence import Sample, chart_for, charted, measured_sizes, newest_sample
 from blankbook.results.frame import Case, Judged

@@ -7,11 +7,10 @@ from blankbook.pages.charts.common import (
     is_outside,
     pieces_of,
     unit_of,
-    unit_words,
     with_limits,
 )
 from blankbook.pages.charts.labels import rounded, short, ticks
-from blankbook.pages.showing import change, point_name
+from blankbook.pages.showing import change, point_name, unit_words
 from blankbook.pages.spec import ChartSpec
 from blankbook.results.evidence import measured_points
 from blankbook.results.frame import Judged, Result

@@ -5,9 +5,7 @@ for what is outside, grey for the rest, band for what is allowed. All but the ba
 repeats its two edges, pass 3:1 against both grounds (WCAG 2.2, success criterion 1.4.11).
 """
 
-import hashlib
 from functools import lru_cache
-from importlib.resources import files
 from typing import Any
 
 LIGHT = {
@@ -80,16 +78,3 @@ def sheet() -> str:
         f"@media(prefers-color-scheme:dark){{:root{{{dark}}}}}"
         f"*{{stroke-linejoin:round;stroke-linecap:butt}}text{{font-family:{_FONTS}}}"
     )
-
-
-@lru_cache(maxsize=1)
-def fingerprint() -> str:
-    """Return a hash that changes when a drawing could: our code, matplotlib, the fonts named."""
-    from importlib.metadata import version
-
-    digest = hashlib.blake2b(digest_size=16)
-    for entry in sorted(files("blankbook.pages.charts").iterdir(), key=lambda one: one.name):
-        if entry.name.endswith(".py"):
-            digest.update(entry.name.encode() + b"\0" + entry.read_bytes() + b"\0")
-    digest.update(f"matplotlib {version('matplotlib')}, {FAMILY}, {_FONTS}".encode())
-    return digest.hexdigest()

@@ -1,0 +1,39 @@
+"""What every kind of record is made of: readings, tapes, assumptions, and its place."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from blankbook.records.lengths import Length
+
+Readings = Mapping[str, tuple[Length, ...]]
+"""By point of measure: one reading, or repeat readings of the same piece."""
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a record stands written."""
+
+    path: str
+    """Relative to the ledger, with forward slashes."""
+    line: int = 1
+    """1-based; 1 where nobody has asked for it yet."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tape:
+    """What the lengths of a file were read with."""
+
+    unit: str
+    """``in``, ``cm`` or ``mm``: what a bare number means."""
+    reads_to: Length
+    """The smallest step that was read off."""
+
+
+@dataclass(frozen=True, slots=True)
+class Prior:
+    """What is assumed of a spread before there is evidence."""
+
+    deviation: float
+    """Standard deviation: millimetres, or percent where a percentage spreads."""
+    worth: float
+    """The number of degrees of freedom that the assumption weighs."""

@@ -1,0 +1,68 @@
+"""From a typed tree to a round of samples."""
+
+import datetime
+
+from blankbook.records.amounts import read_area, read_mass
+from blankbook.records.convert_parts import day, decision, tape
+from blankbook.records.model import Laundering, Photo, Piece, Round, Source, Swatch, Washed
+from blankbook.records.written import Faults, amount, readings
+from blankbook.text.findings import Path
+from blankbook.text.tree import Tree
+
+
+def round_(tree: Tree, path: str, faults: Faults) -> Round:
+    """Return one round."""
+    read_with = tape(tree["tape"], faults)
+    bought = tree.get("bought", {})
+    pieces = enumerate(tree["pieces"])
+    swatches = enumerate(tree.get("swatches", ()))
+    photos = tree.get("photos", ())
+    return Round(
+        source=Source(path),
+        key=path.rpartition("/")[2].removesuffix(".yaml"),
+        style=tree["style"],
+        date=datetime.date.fromisoformat(tree["date"]),
+        by=tree["by"],
+        lot=tree["lot"],
+        tape=read_with,
+        pieces=tuple(
+            _piece(one, index, tree, read_with.unit, path, faults) for index, one in pieces
+        ),
+        bought=day(bought.get("date")),
+        each=bought.get("each"),
+        currency=bought.get("currency", ""),
+        laundering=_laundering(tree.get("laundering")),
+        swatches=tuple(_swatch(one, ("swatches", index), faults) for index, one in swatches),
+        decision=decision(tree.get("decision")),
+        photos=tuple(Photo(one["file"], one["shows"]) for one in photos),
+        note=tree.get("note", ""),
+    )
+
+
+def _piece(tree: Tree, index: int, whole: Tree, unit: str, path: str, faults: Faults) -> Piece:
+    at = ("pieces", index)
+    washed = tuple(
+        Washed(stage["cycles"], readings(stage, unit, (*at, "washed", number), faults))
+        for number, stage in enumerate(tree.get("washed", ()))
+    )
+    return Piece(
+        source=Source(path),
+        key=tree["piece"],
+        size=tree["size"],
+        colour=tree["colour"],
+        lot=tree.get("lot") or whole["lot"],
+        received=readings(tree.get("received", {}), unit, (*at, "received"), faults),
+        washed=washed,
+        confirmed=tree.get("confirmed", ""),
+        note=tree.get("note", ""),
+    )
+
+
+def _laundering(tree: Tree | None) -> Laundering | None:
+    return Laundering(tree["wash"], tree["dry"], tree.get("note", "")) if tree else None
+
+
+def _swatch(tree: Tree, at: Path, faults: Faults) -> Swatch:
+    area = amount(read_area, tree["area"], (*at, "area"), faults)
+    mass = amount(read_mass, tree["mass"], (*at, "mass"), faults)
+    return Swatch(area, mass, tree.get("piece", ""), tree.get("note", ""))

@@ -1,0 +1,61 @@
+"""From a typed tree to the rules of the shop."""
+
+from collections.abc import Mapping
+
+from blankbook.records import defaults
+from blankbook.records.convert_parts import tape
+from blankbook.records.model import Prior, Shop, Source
+from blankbook.records.written import Faults, length, lengths
+from blankbook.text.findings import Path
+from blankbook.text.tree import Tree
+
+
+def shop(tree: Tree, path: str, faults: Faults) -> Shop:
+    """Return the shop's rules; what shop.yaml leaves out has its usual value."""
+    unit = tree["units"]
+
+    def by_point(key: str, usual: Mapping[str, float]) -> dict[str, float]:
+        written = lengths(tree.get(key, {}), unit, (key,), faults)
+        return {**usual, **{point: one.mm for point, one in written.items()}}
+
+    return Shop(
+        source=Source(path),
+        name=tree["shop"],
+        unit=unit,
+        currency=tree["currency"],
+        tape=tape(tree["tape"], faults),
+        repeatability=_length_prior(
+            tree.get("repeatability"), unit, ("repeatability",), defaults.REPEATABILITY, faults
+        ),
+        tolerance=by_point("tolerance", defaults.TOLERANCE),
+        step=by_point("step", defaults.STEP),
+        step_tolerance=by_point("step_tolerance", defaults.STEP_TOLERANCE),
+        spread={
+            **defaults.SPREAD,
+            **{
+                point: _length_prior(one, unit, ("spread", point), defaults.SPREAD[point], faults)
+                for point, one in tree.get("spread", {}).items()
+            },
+        },
+        lot_spread=tree.get("lot_spread", defaults.LOT_SPREAD),
+        wash_limit={**defaults.WASH_LIMIT, **tree.get("wash_limit", {})},
+        wash_spread=_prior(tree.get("wash_spread"), defaults.WASH_SPREAD),
+        mass_tolerance=tree.get("mass_tolerance", defaults.MASS_TOLERANCE),
+        mass_spread=_prior(tree.get("mass_spread"), defaults.MASS_SPREAD),
+        mix_up_limit=tree.get("mix_up_limit", defaults.MIX_UP_LIMIT),
+        risk=tree.get("risk", defaults.RISK),
+        deciding_points=tuple(tree.get("deciding_points", defaults.DECIDING_POINTS)),
+        required=tuple(tree.get("required", defaults.REQUIRED)),
+        note=tree.get("note", ""),
+    )
+
+
+def _length_prior(tree: Tree | None, unit: str, at: Path, usual: Prior, faults: Faults) -> Prior:
+    if tree is None:
+        return usual
+    deviation = length(tree["deviation"], unit, (*at, "deviation"), faults)
+    return Prior(deviation.mm, tree["worth"])
+
+
+def _prior(tree: Tree | None, usual: Prior) -> Prior:
+    return usual if tree is None else Prior(tree["deviation"], tree["worth"])

@@ -1,0 +1,104 @@
+"""What was measured: one round of samples, its pieces, and what was decided on it."""
+
+import datetime
+from dataclasses import dataclass
+
+from blankbook.records.basics import Readings, Source, Tape
+
+
+@dataclass(frozen=True, slots=True)
+class Washed:
+    """One piece measured again after washing."""
+
+    cycles: int
+    readings: Readings
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One physical garment."""
+
+    source: Source
+    key: str
+    size: str
+    colour: str
+    lot: str
+    received: Readings
+    washed: tuple[Washed, ...] = ()
+    """In order of their cycles."""
+    confirmed: str = ""
+    """Why readings that look like a slip are right."""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Swatch:
+    """A piece of cloth cut out and weighed."""
+
+    area: float
+    """Square millimetres."""
+    mass: float
+    """Grams."""
+    piece: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Laundering:
+    """How the pieces of a round were washed and dried."""
+
+    wash: str
+    """A key of `blankbook.words.care.WASHES`."""
+    dry: str
+    """A key of `blankbook.words.care.DRYINGS`."""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """What a person decided, whatever the evidence advises."""
+
+    decision: str
+    """A value of `blankbook.words.answers.Advice`."""
+    date: datetime.date
+    by: str
+    reason: str = ""
+    uses: tuple[str, ...] = ()
+    conditions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """A picture beside the round's file."""
+
+    file: str
+    """Relative to the round's folder."""
+    shows: str
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    """blanks/SUPPLIER/STYLE/DATE-WORD.yaml: pieces of one style measured on one occasion."""
+
+    source: Source
+    key: str
+    """The file's name without its ending, such as ``2026-03-14-first``."""
+    style: str
+    date: datetime.date
+    by: str
+    lot: str
+    tape: Tape
+    pieces: tuple[Piece, ...]
+    bought: datetime.date | None = None
+    each: float | None = None
+    currency: str = ""
+    laundering: Laundering | None = None
+    swatches: tuple[Swatch, ...] = ()
+    decision: Decision | None = None
+    photos: tuple[Photo, ...] = ()
+    note: str = ""
+
+    @property
+    def chart_day(self) -> datetime.date:
+        """The day whose chart the round is judged by: when it was bought, else measured."""
+        return self.bought or self.date

@@ -1,0 +1,47 @@
+"""The shop's own rules: shop.yaml."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from blankbook.records.basics import Prior, Source, Tape
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """shop.yaml: the shop's own rules. What it leaves out is filled from the vocabulary."""
+
+    source: Source
+    name: str
+    unit: str
+    """The unit that results are shown in: ``in`` or ``cm``."""
+    currency: str
+    tape: Tape
+    repeatability: Prior
+    """Of one reading by one person, millimetres."""
+    tolerance: Mapping[str, float]
+    """By point, millimetres either way, where a chart states none."""
+    step: Mapping[str, float]
+    """By point, the usual grade step in millimetres, where no chart says."""
+    step_tolerance: Mapping[str, float]
+    """By point, millimetres either way."""
+    spread: Mapping[str, Prior]
+    """By point: between pieces of one size, lot and colour, millimetres."""
+    lot_spread: float
+    """Assumed standard deviation between lots, as a share of the spread between pieces."""
+    wash_limit: Mapping[str, float]
+    """``along`` and ``across``: the largest dimensional change accepted, percent either way."""
+    wash_spread: Prior
+    """Between pieces, percent."""
+    mass_tolerance: float
+    """Percent either way of the claimed mass per unit area."""
+    mass_spread: Prior
+    """Between swatches, percent."""
+    mix_up_limit: float
+    """The largest accepted chance that two neighbouring sizes measure the wrong way round."""
+    risk: float
+    """One-sided risk of a wrong answer, such as 0.05."""
+    deciding_points: tuple[str, ...]
+    """The points of measure that the verdict rests on."""
+    required: tuple[str, ...]
+    """Keys of the checks that a blank must meet to be approved."""
+    note: str = ""

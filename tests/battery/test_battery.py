@@ -8,13 +8,14 @@ from pathlib import Path
 import pytest
 
 from battery.forms import FORMS
+from battery.graded import GRADED
 from battery.links import LINKS
 from battery.rows import ROUND, Row
 from battery.texts import TEXTS
 from battery.values import VALUES
 from support import SMALL_LEDGER, LedgerMaker, Program
 
-ROWS = [*TEXTS, *FORMS, *VALUES, *LINKS]
+ROWS = [*TEXTS, *FORMS, *VALUES, *GRADED, *LINKS]
 
 NOT_APPLICABLE = {
     "B65": "no key of the ledger holds a yes or a no",
@@ -70,7 +71,7 @@ def test_a_finding_reads_like_a_sentence_of_the_house(
 def test_every_row_of_the_list_is_there_or_has_a_reason() -> None:
     """B01 to B83 are all covered, each once at the least."""
     covered = {17, 18}  # the two below
-    for row in ROWS:
+    for row in [row for row in ROWS if row.key.startswith("B")]:
         first, *last = re.findall(r"(?<=B)\d\d", row.key.split(" ")[0])
         covered |= set(range(int(first), int(last[0] if last else first) + 1))
     reasons = {int(number[1:3]) for number in NOT_APPLICABLE}

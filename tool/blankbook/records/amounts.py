@@ -1,4 +1,4 @@
-"""Mass per unit area, areas and masses, as people write them."""
+"""Mass per unit area, areas, masses and temperatures, as people write them."""
 
 import re
 from fractions import Fraction
@@ -48,6 +48,30 @@ def read_mass(written: str) -> float:
     Raises: LengthError.
     """
     return _read(written, _MASSES, "a mass", "write 2.05 g or 0.072 oz")
+
+
+_TEMPERATURE = re.compile(r"(-?[0-9]{1,4}(?:\.[0-9]{1,2})?) *(°? *([CF]))?")
+
+
+def read_temperature(written: str) -> float:
+    """Return degrees Celsius from text such as "160 C" or "320 F".
+
+    Source: 0 °C is 32 °F, and a degree Celsius is 1.8 degrees Fahrenheit, exactly.
+    Raises: LengthError; a bare number is neither the one nor the other.
+
+    >>> read_temperature("320 F"), read_temperature("165.5 °C")
+    (160.0, 165.5)
+    """
+    text = written.strip().replace("℃", "C").replace("℉", "F")
+    shape = _TEMPERATURE.fullmatch(text)
+    if shape is None:
+        message = f"must be a temperature, found {written[:40] or 'nothing'}"
+        raise LengthError(message, "write 160 C or 320 F")
+    if shape[3] is None:
+        instead = f"write {shape[1]} C or {shape[1]} F"
+        raise LengthError(f"must say C or F, found {written[:40]}", instead)
+    value = Fraction(shape[1])
+    return float(value if shape[3] == "C" else (value - 32) * Fraction(5, 9))
 
 
 def _read(written: str, units: dict[str, Fraction], what: str, instead: str) -> float:

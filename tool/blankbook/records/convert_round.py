@@ -3,11 +3,13 @@
 import datetime
 
 from blankbook.records.amounts import read_area, read_mass
+from blankbook.records.convert_graded import decorated, grades, seam, workmanship, worn
 from blankbook.records.convert_parts import day, decision, tape
 from blankbook.records.model import Laundering, Photo, Piece, Round, Source, Swatch, Washed
 from blankbook.records.written import Faults, amount, readings
 from blankbook.text.findings import Path
 from blankbook.text.tree import Tree
+from blankbook.words.grades import AFTER_WASHING
 
 
 def round_(tree: Tree, path: str, faults: Faults) -> Round:
@@ -36,25 +38,40 @@ def round_(tree: Tree, path: str, faults: Faults) -> Round:
         decision=decision(tree.get("decision")),
         photos=tuple(Photo(one["file"], one["shows"]) for one in photos),
         note=tree.get("note", ""),
+        decorated=decorated(tree.get("decorated", ()), faults),
     )
 
 
 def _piece(tree: Tree, index: int, whole: Tree, unit: str, path: str, faults: Faults) -> Piece:
     at = ("pieces", index)
     washed = tuple(
-        Washed(stage["cycles"], readings(stage, unit, (*at, "washed", number), faults))
+        _stage(stage, unit, (*at, "washed", number), faults)
         for number, stage in enumerate(tree.get("washed", ()))
     )
+    received = tree.get("received", {})
     return Piece(
         source=Source(path),
         key=tree["piece"],
         size=tree["size"],
         colour=tree["colour"],
         lot=tree.get("lot") or whole["lot"],
-        received=readings(tree.get("received", {}), unit, (*at, "received"), faults),
+        received=readings(received, unit, (*at, "received"), faults),
         washed=washed,
         confirmed=tree.get("confirmed", ""),
         note=tree.get("note", ""),
+        seam=seam(received, unit, (*at, "received"), faults),
+        workmanship=workmanship(tree.get("workmanship")),
+        worn=worn(tree.get("worn", ())),
+    )
+
+
+def _stage(tree: Tree, unit: str, at: Path, faults: Faults) -> Washed:
+    return Washed(
+        tree["cycles"],
+        readings(tree, unit, at, faults),
+        grades(tree, AFTER_WASHING),
+        seam(tree, unit, at, faults),
+        tree.get("note", ""),
     )
 
 

@@ -8,6 +8,7 @@ from blankbook.records.model import Prior, Shop, Source
 from blankbook.records.written import Faults, length, lengths
 from blankbook.text.findings import Path
 from blankbook.text.tree import Tree
+from blankbook.words.grades import GRADES
 
 
 def shop(tree: Tree, path: str, faults: Faults) -> Shop:
@@ -43,6 +44,13 @@ def shop(tree: Tree, path: str, faults: Faults) -> Shop:
         mass_tolerance=tree.get("mass_tolerance", defaults.MASS_TOLERANCE),
         mass_spread=_prior(tree.get("mass_spread"), defaults.MASS_SPREAD),
         mix_up_limit=tree.get("mix_up_limit", defaults.MIX_UP_LIMIT),
+        least_grade={
+            **defaults.LEAST_GRADE,
+            **{check: GRADES[grade] for check, grade in tree.get("least_grade", {}).items()},
+        },
+        grade_spread=_prior(tree.get("grade_spread"), defaults.GRADE_SPREAD),
+        skew_limit=tree.get("skew_limit", defaults.SKEW_LIMIT),
+        skew_spread=_prior(tree.get("skew_spread"), defaults.SKEW_SPREAD),
         risk=tree.get("risk", defaults.RISK),
         deciding_points=tuple(tree.get("deciding_points", defaults.DECIDING_POINTS)),
         required=tuple(tree.get("required", defaults.REQUIRED)),

@@ -17,6 +17,17 @@ WASH_SPREAD = Prior(0.8, 6)
 MASS_TOLERANCE = 5.0
 MASS_SPREAD = Prior(2.0, 4)
 MIX_UP_LIMIT = 0.05
+LEAST_GRADE = {
+    "colour": 4.0,
+    "staining": 3.5,
+    "pilling": 3.5,
+    "workmanship": 4.0,
+    "wear": 3.5,
+    "decoration": 4.0,
+}
+GRADE_SPREAD = Prior(0.25, 4)
+SKEW_LIMIT = 5.0
+SKEW_SPREAD = Prior(1.0, 4)
 RISK = 0.05
 DECIDING_POINTS = ("half_chest", "body_length")
 REQUIRED = ("size_against_chart", "grade_steps", "washing")

@@ -125,7 +125,7 @@ def _explain(written: str, text: str) -> LengthError:
         return LengthError(f"must be written without a comma, found {found}", instead)
     if text.startswith(("-", "−")):
         return LengthError(f"must be more than 0, found {found}", "write it without the minus sign")
-    if re.search(r"['′]|ft|feet", text):
+    if re.search(r"['′]|(?<![A-Za-z])(ft|feet)\b", text):
         message = f"must be in inches, centimetres or millimetres, found {found}"
         return LengthError(message, "write inches: 22 1/8")
     if odd := re.search(r"[^\S ]|[\u200b\u2060]|[“„«»‟‘’]", text):

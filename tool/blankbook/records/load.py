@@ -14,6 +14,7 @@ from blankbook.records.rules import (
     dates,
     decisions,
     fabric,
+    graded,
     names,
     pieces,
     prices,
@@ -212,6 +213,7 @@ def _round_findings(known: _Known, entry: Entry, style: Style | None) -> list[Fi
         *dates.of_round(one, known.today),
         *decisions.of_round(one),
         *fabric.of_round(one),
+        *graded.of_round(one),
         *_photo_faults(known.root, one),
     ]
     if style:

@@ -10,6 +10,17 @@ from dataclasses import dataclass
 
 from blankbook.records.basics import Prior, Readings, Source, Tape
 from blankbook.records.claims import Chart, Price, Style, Supplier
+from blankbook.records.graded import (
+    Decorated,
+    Grade,
+    Grades,
+    Heat,
+    Seam,
+    Temperature,
+    WashedPrint,
+    Workmanship,
+    Worn,
+)
 from blankbook.records.rounds import Decision, Laundering, Photo, Piece, Round, Swatch, Washed
 from blankbook.records.shop import Shop
 
@@ -17,6 +28,10 @@ __all__ = [
     "Blank",
     "Chart",
     "Decision",
+    "Decorated",
+    "Grade",
+    "Grades",
+    "Heat",
     "Laundering",
     "Ledger",
     "Photo",
@@ -25,13 +40,18 @@ __all__ = [
     "Prior",
     "Readings",
     "Round",
+    "Seam",
     "Shop",
     "Source",
     "Style",
     "Supplier",
     "Swatch",
     "Tape",
+    "Temperature",
     "Washed",
+    "WashedPrint",
+    "Workmanship",
+    "Worn",
 ]
 
 

@@ -1,9 +1,10 @@
 """What was measured: one round of samples, its pieces, and what was decided on it."""
 
 import datetime
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from blankbook.records.basics import Readings, Source, Tape
+from blankbook.records.graded import Decorated, Grades, Seam, Workmanship, Worn
 
 
 @dataclass(frozen=True, slots=True)
@@ -12,6 +13,10 @@ class Washed:
 
     cycles: int
     readings: Readings
+    grades: Grades = field(default_factory=dict)
+    """By a key of `blankbook.words.grades.AFTER_WASHING`."""
+    seam: Seam | None = None
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +34,11 @@ class Piece:
     confirmed: str = ""
     """Why readings that look like a slip are right."""
     note: str = ""
+    seam: Seam | None = None
+    """As received; what has moved since is read in each washed stage."""
+    workmanship: Workmanship | None = None
+    worn: tuple[Worn, ...] = ()
+    """In order of their days."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +107,7 @@ class Round:
     decision: Decision | None = None
     photos: tuple[Photo, ...] = ()
     note: str = ""
+    decorated: tuple[Decorated, ...] = ()
 
     @property
     def chart_day(self) -> datetime.date:

@@ -38,6 +38,14 @@ class Shop:
     """Between swatches, percent."""
     mix_up_limit: float
     """The largest accepted chance that two neighbouring sizes measure the wrong way round."""
+    least_grade: Mapping[str, float]
+    """By check, the least grade that is accepted."""
+    grade_spread: Prior
+    """Between the grades of pieces."""
+    skew_limit: float
+    """Percent of the side seam's length, either way."""
+    skew_spread: Prior
+    """Between pieces, percent."""
     risk: float
     """One-sided risk of a wrong answer, such as 0.05."""
     deciding_points: tuple[str, ...]

@@ -6,6 +6,7 @@ from typing import Any
 
 from blankbook.records.lengths import Length, LengthError, read_length
 from blankbook.text.findings import Fault, Path, visible
+from blankbook.words.points import POINTS
 
 Faults = list[Fault]
 _NO_LENGTH = read_length("1", "mm")
@@ -58,7 +59,7 @@ def readings(
         key: (type(written) is str and _plain(written, unit))
         or repeats(written, unit, (*at, key), faults)
         for key, written in tree.items()
-        if key != "cycles"
+        if key in POINTS
     }
 
 

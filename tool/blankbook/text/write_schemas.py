@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from blankbook.text.schema_of_grades import grade_definitions, seam_properties
 from blankbook.words.answers import SIGNS, Advice
 from blankbook.words.care import DRYINGS, WASHES
 from blankbook.words.checks import CHECK_TITLES
@@ -33,11 +34,18 @@ def definitions() -> dict[str, Any]:
     }
     found = {name: _words(name, words) for name, words in lists.items()}
     found["readings"] = _by_point("#/definitions/reading", "One reading, or a list of repeats.")
+    found["received"] = _received(found["readings"])
     found["lengths"] = _by_point("#/definitions/length", "One length.")
     what = "A spread, and what it is worth."
     found["priors"] = _by_point("#/definitions/prior", what, {"deviation": "1/8", "worth": 6})
     found["variants"] = _variants()
-    return found | _lengths()
+    return found | _lengths() | grade_definitions()
+
+
+def _received(readings: dict[str, Any]) -> dict[str, Any]:
+    """Return the readings as received, with what a twist is read from."""
+    own = {**readings["properties"], **seam_properties()}
+    return {**readings, "properties": own}
 
 
 def _words(name: str, words: Mapping[str, str]) -> dict[str, Any]:

@@ -371,3 +371,9 @@ def test_planning_is_the_same_in_every_process(demo_ledger: object) -> None:
 
     assert len(said) == 1
     assert said.pop().endswith(" []\n")
+
+
+def test_the_alarm_stands_beside_its_lot(demo_markup: dict[str, Markup]) -> None:
+    """The lot that crept in is named where the rounds are listed."""
+    text = " ".join(demo_markup["blanks/dabchick/d50.html"].text.split())
+    assert "DJ 260727beyond the limits at half chest" in text

@@ -40,6 +40,24 @@ def test_one_lot_has_not_moved_and_not_kept_still() -> None:
     assert {result.answer for result in over(0).of("lots")} == {Answer.NOT_TESTED}
 
 
+def test_one_lot_says_this_where_it_means_this_and_next_where_it_predicts() -> None:
+    """The limits of the next lot are wider than the lot's own: lots differ, the shop states."""
+    judged = over(-1)
+    result = only(judged, "lots", point="half_chest")
+    coming, between = result.number("next lot"), result.number("between lots")
+    assert coming
+    assert between
+    assert coming.low is not None
+    assert "this lot is -1/8 in against the chart, the next lot is expected at" in result.reason
+    assert "that the shop states" in result.reason
+    assert (between.value, between.low) == (
+        judged.case.shop.lot_spread * judged.case.shop.spread["half_chest"].deviation,
+        None,
+    )
+    spread = judged.case.spreads["half_chest"]
+    assert coming.value - coming.low > 1.6 * spread.deviation / 6**0.5
+
+
 def test_equal_lots_are_unchanged() -> None:
     result = only(over(0, 0), "lots", point="half_chest")
     assert (result.answer, result.word) == (Answer.MEETS, "unchanged")
@@ -49,12 +67,14 @@ def test_a_lot_half_a_size_off_has_moved_and_is_named() -> None:
     result = only(over(0, 0, -8), "lots", point="half_chest")
     assert (result.answer, result.word) == (Answer.FAILS, "moved")
     assert "L2" in result.reason.partition("beyond the limits")[2]
+    assert result.alarms == ("L2",)
 
 
 def test_a_lot_back_on_the_line_is_not_blamed_for_the_one_before() -> None:
     result = only(over(0, -8, 0), "lots", point="half_chest")
     assert result.answer == Answer.MEETS or result.word != "moved"
-    assert result.reason.endswith("beyond the limits for lots: L1")
+    assert "; beyond the limits for lots: L1; the next lot" in result.reason
+    assert result.alarms == ("L1",)
 
 
 def test_slow_drift_is_seen_before_any_lot_is_far_off() -> None:

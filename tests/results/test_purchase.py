@@ -5,10 +5,17 @@ import random
 
 import pytest
 
+from blankbook.commands.sheet import blank_sheet
+from blankbook.pages import plan
+from blankbook.pages.render import render_body
 from blankbook.records.model import Round
+from blankbook.results.as_data import judged_data
 from blankbook.results.judge import judge
+from blankbook.results.next_step import say_purchase
 from blankbook.results.purchase import SURE_ODDS, separation
+from blankbook.words.answers import Advice
 from judging import DAY, blank, measured, piece, shop
+from markup import Markup
 
 
 def small_lot() -> Round:
@@ -68,3 +75,52 @@ def test_separation_against_drawn_evidence(squared: float, first: float, second:
 
 def test_causes_that_expect_the_same_are_never_told_apart() -> None:
     assert separation(0.0, 0.5, 0.5) == 0.0
+
+
+def open_step() -> Round:
+    """Return one piece each of M and L whose body length may or may not grow."""
+    return measured(
+        piece("M-1", "M", half_chest="20", body_length="29 3/8"),
+        piece("L-1", "L", half_chest="22", body_length="29 5/8"),
+        day=DAY,
+    )
+
+
+def test_where_two_causes_compete_the_open_step_names_the_purchase() -> None:
+    judged = judge(blank(open_step()), shop(required=("grade_steps",)))
+    assert judged.verdict.advice == Advice.HOLD
+    assert judged.purchase
+    assert judged.explanations[1].odds >= 0.1
+    assert judged.verdict.next_step.startswith(say_purchase(judged.purchase))
+    assert "M and L" in judged.verdict.next_step
+    assert "from the same lot" in judged.verdict.next_step
+    assert "all is as charted" in judged.verdict.next_step
+
+
+def test_where_nothing_competes_more_pieces_are_named_with_sizes_count_and_lot() -> None:
+    """Two sizes just as charted, one piece each: only too few to say."""
+    pieces = [
+        piece(f"{size}-1", size, "C 7", half_chest=str(20 + 2 * i), body_length=str(29 + i))
+        for i, size in enumerate(("M", "L"))
+    ]
+    judged = judge(blank(measured(*pieces, lot="C 7")), shop(required=("grade_steps",)))
+    (more,) = {r.more_pieces for r in judged.of("grade_steps") if r.more_pieces}
+    assert judged.purchase is None
+    assert judged.verdict.next_step == (
+        f"measure {more} more piece{'s' if more > 1 else ''} of each of M and L from the same lot, "
+        "C 7, and add them to its round"
+    )
+
+
+def test_terminal_page_and_data_name_the_same_purchase() -> None:
+    rules = shop(required=("grade_steps",))
+    judged = judge(blank(open_step()), rules)
+    assert judged.purchase
+    said = say_purchase(judged.purchase)
+    data = judged_data(judged)
+    page = Markup(render_body(plan.blank_page(judged, rules))).text
+    assert said in " ".join(blank_sheet(judged).split())
+    assert said in " ".join(page.split())
+    assert data["next"] == judged.verdict.next_step
+    assert data["purchase"]["sizes"] == ["M", "L"]
+    assert data["purchase"]["each"] == judged.purchase.each

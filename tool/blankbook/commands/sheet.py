@@ -8,6 +8,7 @@ from blankbook.results.as_data import newest_decision
 from blankbook.results.checks import CHECKS
 from blankbook.results.explanations import say_explanation
 from blankbook.results.frame import Judged, Result
+from blankbook.results.next_step import say_purchase
 from blankbook.words.answers import SIGNS, Answer
 
 WIDTH = 80
@@ -64,7 +65,10 @@ def _decided(judged: Judged) -> list[str]:
 
 def _why(judged: Judged) -> str:
     likely = [one for one in judged.explanations if one.odds >= 0.01]
-    return "\n".join(["why it may be so", *(_wrap(say_explanation(one), "  - ") for one in likely)])
+    lines = ["why it may be so", *(_wrap(say_explanation(one), "  - ") for one in likely)]
+    if judged.purchase:
+        lines.append(_wrap(say_purchase(judged.purchase), "  cheapest to tell: "))
+    return "\n".join(lines)
 
 
 def _checks(judged: Judged, every: bool) -> Iterable[str]:

@@ -13,6 +13,7 @@ from blankbook.results.as_data import newest_decision
 from blankbook.results.checks import CHECKS
 from blankbook.results.evidence import measured_sizes
 from blankbook.results.frame import Judged
+from blankbook.results.next_step import say_purchase
 from blankbook.results.saying import say_chance
 from blankbook.results.verdict import goes_against
 from blankbook.words.answers import Answer
@@ -57,6 +58,7 @@ def blank_page(judged: Judged, shop: Shop) -> PageSpec:
         "orderable": list(judged.verdict.orderable),
         "decision": _decision(judged),
         "explanations": _explanations(judged),
+        "purchase": say_purchase(judged.purchase) if judged.purchase else "",
         "checks": [check_context(judged, check, shop.unit) for check in CHECKS],
         "charts": {key: chart_context(chart) for key, chart in charts.items()},
         "measured": list(measured_sizes(judged.case)),

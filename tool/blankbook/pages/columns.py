@@ -136,6 +136,8 @@ LAYOUTS: dict[str, Layout] = {
             Column("moved by, {unit}", _value("moved by", signs=True)),
             Column("limits, {unit}", _span("moved by", signs=True)),
             Column("margin, ± {unit}", _value("margin")),
+            Column("between lots, {unit}", _value("between lots")),
+            Column("next lot, {unit}", _span("next lot", signs=True)),
         ),
         first="point",
         tells=frozenset(Answer),

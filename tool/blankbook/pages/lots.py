@@ -6,7 +6,8 @@ from blankbook.pages.showing import NOTHING, change, point_name, unit_words
 from blankbook.records.model import Round
 from blankbook.results.evidence import chart_for, charted, sample
 from blankbook.results.frame import Judged
-from blankbook.results.lots import Lot, lots_of
+from blankbook.results.lot_history import Lot, lots_of
+from blankbook.results.saying import say_list
 
 
 def lots_table(judged: Judged, unit: str) -> dict[str, Any] | None:
@@ -26,11 +27,17 @@ def lots_table(judged: Judged, unit: str) -> dict[str, Any] | None:
                 "date": one.date.isoformat(),
                 "lot": one.lot,
                 "pieces": len(one.pieces),
+                "alarm": say_list(_alarms(judged, one)),
                 "cells": [_cells(judged, found.get((one.key, p)), p, unit) for p in points],
             }
             for one in rounds
         ],
     }
+
+
+def _alarms(judged: Judged, one: Round) -> list[str]:
+    """Return the points at which this round's lot lies beyond the limits for lots."""
+    return [point_name(r.point) for r in judged.of("lots") if one.lot in r.alarms]
 
 
 def _cells(judged: Judged, lot: Lot | None, point: str, unit: str) -> dict[str, str]:

@@ -81,6 +81,7 @@ def result_data(result: Result) -> dict[str, Any]:
         "reason": result.reason,
         "deciding": result.deciding,
         **{key: value for key, value in where.items() if value not in {"", None}},
+        **({"alarms": list(result.alarms)} if result.alarms else {}),
         "numbers": {number.name: number_data(number) for number in result.numbers},
     }
 

@@ -48,6 +48,8 @@ class Result:
     """How many more pieces (per size) would settle it; None where it is settled, or none would."""
     deciding: bool = True
     """Whether it counts in the verdict, where its check is required."""
+    alarms: tuple[str, ...] = ()
+    """The lots that lie beyond the limits of what lots usually do."""
 
     def number(self, name: str) -> Number | None:
         """Return the number called *name*, if the result carries it."""

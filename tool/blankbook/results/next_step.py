@@ -37,7 +37,7 @@ def say_purchase(one: Purchase) -> str:
     pieces = "one piece" if one.each == 1 else f"{_COUNTS[one.each]} pieces"
     each = "each of " if len(one.sizes) > 1 else "of "
     lot = "another lot" if one.another_lot else "the same lot"
-    first, second = one.between
+    first, second = (_CLAUSES.get(says, says) for says in one.between)
     return (
         f"buy {pieces} {each}{say_list(one.sizes)} from {lot}: {say_chance(one.chance)} times "
         f"that tells whether {first}, or {second}"
@@ -45,6 +45,7 @@ def say_purchase(one: Purchase) -> str:
 
 
 _COUNTS = {2: "two", 3: "three", 4: "four"}
+_CLAUSES = {"as charted": "all is as charted", "graded as usual": "all is graded as usual"}
 
 
 def _pieces_of(case: Case, fails: Sequence[Result]) -> str:
@@ -67,13 +68,31 @@ def of_cause(explanations: Sequence[Explanation]) -> str:
     return steps.get(first.key, "")
 
 
-def while_open(case: Case, open_: Sequence[Result], explanations: Sequence[Explanation]) -> str:
-    """Return what would settle what is not shown or not tested yet."""
+def while_open(
+    case: Case,
+    open_: Sequence[Result],
+    explanations: Sequence[Explanation],
+    purchase: Purchase | None = None,
+) -> str:
+    """Return what would settle what is not shown or not tested yet.
+
+    Where two causes compete, that is the purchase that tells them apart.
+    """
     unseen = [r for r in open_ if r.answer == Answer.NOT_TESTED]
     unsettled = [r for r in open_ if r.answer == Answer.NOT_SHOWN]
     if case.round is None:
         return "buy samples: your size, one down and one up, in the colours you sell, and measure"
-    return of_cause(explanations) or _for_sizes(unseen) or _more(case, unseen, unsettled)
+    if step := of_cause(explanations):
+        return step
+    if purchase and unsettled:
+        return f"{say_purchase(purchase)}{_also(purchase, unsettled)}"
+    return _for_sizes(unseen) or _more(case, unseen, unsettled)
+
+
+def _also(purchase: Purchase, unsettled: Sequence[Result]) -> str:
+    """Return how many pieces would settle the checks as well, where that is more."""
+    more = max((r.more_pieces or 0 for r in unsettled), default=0)
+    return f"; {more} of each would settle the checks as well" if more > purchase.each else ""
 
 
 def _for_sizes(unseen: Sequence[Result]) -> str:
@@ -88,13 +107,24 @@ def _for_sizes(unseen: Sequence[Result]) -> str:
 
 def _more(case: Case, unseen: Sequence[Result], unsettled: Sequence[Result]) -> str:
     if settled := [r for r in unsettled if r.more_pieces]:
-        sizes = {r.size for r in settled if r.size} | {r.next_size for r in settled if r.next_size}
-        named = say_list([size for size in case.blank.style.sizes if size in sizes])
-        more = max(r.more_pieces or 0 for r in settled)
-        pieces = "1 more piece" if more == 1 else f"{more} more pieces"
-        return f"measure {pieces} of each of {named}" if named else f"wash {pieces}"
+        return _more_pieces(case, settled)
     if any(r.check == "washing" for r in unseen):
         return "wash and dry at least four pieces by their label, and measure them again"
     if any(r.check == "fabric" for r in unseen):
         return "cut and weigh two swatches"
     return "decide by hand: more pieces would not settle what is left"
+
+
+def _more_pieces(case: Case, settled: Sequence[Result]) -> str:
+    """Return which further pieces would settle it: their sizes, how many, and of which lot.
+
+    A check judges the pieces of one round, so the lot is the same and they join that round.
+    """
+    sizes = {r.size for r in settled if r.size} | {r.next_size for r in settled if r.next_size}
+    named = say_list([size for size in case.blank.style.sizes if size in sizes])
+    more = max(r.more_pieces or 0 for r in settled)
+    pieces = "1 more piece" if more == 1 else f"{more} more pieces"
+    lots = sorted({r.lot for r in settled if r.lot})
+    lot = f"the same lot, {lots[0]}," if len(lots) == 1 else "the same lots"
+    what = f"measure {pieces} of each of {named}" if named else f"wash {pieces}"
+    return f"{what} from {lot} and add them to its round"

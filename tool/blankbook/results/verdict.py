@@ -44,7 +44,7 @@ def decide(
         step = while_open(case, open_, explanations)
         return Verdict(Advice.HOLD, _sentence(nothing), (nothing,), step)
     if open_ or not asked:
-        return _open(case, results, open_, explanations)
+        return _open(case, results, open_, explanations, purchase)
     return _met(case, asked, others)
 
 
@@ -108,6 +108,7 @@ def _open(
     results: Sequence[Result],
     open_: list[Result],
     explanations: Sequence[Explanation],
+    purchase: Purchase | None,
 ) -> Verdict:
     unsettled = [r for r in open_ if r.answer == Answer.NOT_SHOWN]
     uncharted = [r for r in open_ if r.answer == Answer.NOT_TESTED and r.numbers]
@@ -122,7 +123,7 @@ def _open(
         Advice.HOLD,
         _sentence(first),
         tuple(reasons + _causes(explanations)),
-        while_open(case, open_, explanations),
+        while_open(case, open_, explanations, purchase),
         orderable(case, results),
     )
 

@@ -115,6 +115,51 @@ def analyse_summaries(groups: Sequence[Summary]) -> Analysis:
     return _analysis(counts, [group.mean - origin for group in groups], within, origin)
 
 
+def analyse_beside(groups: Sequence[Sequence[tuple[str, float]]]) -> Analysis:
+    """Return the analysis of lots where each value carries a label that has a level of its own.
+
+    The labels' levels (the sizes of a style, which are cut as they are cut in every lot) are fitted
+    first, and what they explain is no part of either row. With one label it is `analyse`.
+    Raises: ValueError where lots and labels cannot be told apart, or nothing is left within.
+    Source: fitting constants, Henderson 1953 (method 3), Biometrics 9, 226-252.
+    """
+    import numpy as np
+
+    values = np.array([value for group in groups for _, value in group])
+    names = np.array([name for group in groups for name, _ in group])
+    lots = np.repeat(np.arange(len(groups)), [len(group) for group in groups])
+    levels = np.array([names == name for name in dict.fromkeys(names.tolist())], float).T
+    members = np.equal.outer(lots, np.arange(len(groups))).astype(float)
+    rest = np.eye(len(values)) - levels @ np.linalg.pinv(levels)
+    own, left = rest @ members, rest @ (values - values[0])
+    freedom = int(np.linalg.matrix_rank(own))
+    inside = len(values) - levels.shape[1] - freedom
+    if freedom < 1 or inside < 1:
+        raise ValueError("must be lots that can be told apart from their sizes, found none")
+    fitted = own @ (np.linalg.pinv(own) @ left)
+    between = Row(float(fitted @ fitted), freedom)
+    within = Row(float(((left - fitted) ** 2).sum()), inside)
+    ratio = between.mean_square / within.mean_square if within.squares else float("inf")
+    return Analysis(float(values.mean()), between, within, ratio, float((own**2).sum()) / freedom)
+
+
+def between_limits(analysis: Analysis, risk: float) -> tuple[float, float]:
+    """Return the one-sided limits of the standard deviation between lots.
+
+    Source: Williams 1962, Biometrika 49, 278-281 (and Tukey 1951); each limit is wrong at most
+    with the stated risk, a little less often than that.
+    """
+    from scipy import special
+
+    freedom, rest = analysis.between.freedom, analysis.within.freedom
+    each = []
+    for chance in (1 - risk, risk):
+        noise = special.fdtri(freedom, rest, chance) * freedom * analysis.within.mean_square
+        square = (analysis.between.squares - noise) / special.chdtri(freedom, 1 - chance)
+        each.append(float(max(square / analysis.size, 0.0) ** 0.5))
+    return each[0], each[1]
+
+
 def components(analysis: Analysis) -> Components:
     """Return the variance between lots and within them, by the method of moments.
 

@@ -1,0 +1,99 @@
+"""The rounds of a blank as lots: how far each was from its chart, and which stand out."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import fmean
+
+from blankbook.records.model import Prior, Round
+from blankbook.results.evidence import chart_for, charted, sample
+from blankbook.results.frame import Case, Spread
+from blankbook.results.methods.control_charts import (
+    Centre,
+    Chart,
+    Stated,
+    chart_of_lots,
+    moving_average,
+)
+from blankbook.words.answers import Advice
+
+LETS_THROUGH = (Advice.APPROVED, Advice.CONDITIONS)
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """One round at one point: how far it was from the chart that held for it, millimetres."""
+
+    round: Round
+    off: float
+    pieces: int
+    values: tuple[tuple[str, float], ...] = ()
+    """Each piece's size, and its distance from the chart."""
+
+    def error(self, spread: Spread) -> float:
+        """Return the standard error of the mean, from the pieces within the lot."""
+        return float(spread.deviation / self.pieces**0.5)
+
+
+def lots_of(case: Case, point: str) -> list[Lot]:
+    """Return the rounds with charted readings at *point*, the oldest first."""
+    found = []
+    for one in case.blank.rounds:
+        chart = chart_for(case, one)
+        values: list[tuple[str, float]] = []
+        for size in case.blank.style.sizes:
+            here, target = sample(one, size, point), charted(chart, size, point)
+            if here and target is not None:
+                values += [(size, value - target) for value in here.values]
+        if values:
+            found.append(Lot(one, fmean(off for _, off in values), len(values), tuple(values)))
+    return found
+
+
+def reference(lots: Sequence[Lot]) -> Lot:
+    """Return the lot to compare the newest with: the last approved before it, else the first."""
+    for lot in reversed(lots[:-1]):
+        made = lot.round.decision
+        if made and made.decision in LETS_THROUGH:
+            return lot
+    return lots[0]
+
+
+@dataclass(frozen=True, slots=True)
+class Watch:
+    """The charts of all lots at one point."""
+
+    single: Chart
+    average: Chart
+    """Of the lots that are not beyond the limits by themselves: after an alarm it starts anew."""
+    kept: tuple[int, ...]
+    """The places of those lots."""
+
+    @property
+    def alarms(self) -> tuple[int, ...]:
+        """The places of the lots that are beyond the limits, of either chart."""
+        drifting = (self.kept[place] for place in self.average.signals)
+        return tuple(sorted({*self.single.signals, *drifting}))
+
+
+def stated_between(case: Case, point: str) -> Prior:
+    """Return the spread between lots that the shop states; it weighs as its spread of pieces."""
+    pieces = case.shop.spread[point]
+    return Prior(case.shop.lot_spread * pieces.deviation, pieces.worth)
+
+
+def watch(case: Case, point: str, lots: Sequence[Lot]) -> Watch:
+    """Return the chart of single lots and that of their moving average, about the reference lot.
+
+    With fewer than five lots the limits come from the stated spread within and between lots.
+    """
+    spread = case.spreads[point]
+    errors = tuple(lot.error(spread) for lot in lots)
+    stated = Stated(errors, stated_between(case, point).deviation, spread.freedom)
+    before = reference(lots)
+    values = [lot.off for lot in lots]
+    single = chart_of_lots(values, stated, Centre(before.off, before.error(spread)))
+    kept = tuple(place for place in range(len(lots)) if place not in single.signals)
+    deviations = [stated.deviations[place] for place in kept]
+    steady = [values[place] for place in kept]
+    average = moving_average(steady, before.off, deviations, single.basis)
+    return Watch(single, average, kept)

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from battery.deliveries import DELIVERIES
 from battery.forms import FORMS
 from battery.graded import GRADED
 from battery.links import LINKS
@@ -15,7 +16,7 @@ from battery.texts import TEXTS
 from battery.values import VALUES
 from support import SMALL_LEDGER, LedgerMaker, Program
 
-ROWS = [*TEXTS, *FORMS, *VALUES, *GRADED, *LINKS]
+ROWS = [*TEXTS, *FORMS, *VALUES, *GRADED, *LINKS, *DELIVERIES]
 
 NOT_APPLICABLE = {
     "B65": "no key of the ledger holds a yes or a no",

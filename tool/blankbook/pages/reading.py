@@ -115,14 +115,11 @@ def _settle(seen: Survey, states: dict[str, BlankState], learned: Any) -> None:
 
 
 def _photos(blank: "Blank") -> list[str]:
-    """Return the photos that the rounds name, by path: their being there was looked at."""
-    return sorted(
-        {
-            f"{one.source.path.rpartition('/')[0]}/{photo.file}"
-            for one in blank.rounds
-            for photo in one.photos
-        }
-    )
+    """Return the photos that the records name, by path: their being there was looked at."""
+    named = [(one.source.path, one.photos) for one in blank.rounds]
+    named += [(one.source.path, one.photos) for one in blank.deliveries]
+    folders = [(path.rpartition("/")[0], photos) for path, photos in named]
+    return sorted({f"{folder}/{photo.file}" for folder, photos in folders for photo in photos})
 
 
 def _findings(findings: Iterable[Finding], start: str) -> list[list[Any]]:

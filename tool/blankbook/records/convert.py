@@ -7,6 +7,7 @@ from collections.abc import Callable
 from typing import Any
 
 from blankbook.records.convert_claims import style, supplier
+from blankbook.records.convert_delivery import delivery
 from blankbook.records.convert_round import round_
 from blankbook.records.convert_shop import shop
 from blankbook.records.written import Faults
@@ -17,4 +18,5 @@ CONVERTERS: dict[str, Callable[[Tree, str, Faults], Any]] = {
     "supplier": supplier,
     "style": style,
     "round": round_,
+    "delivery": delivery,
 }

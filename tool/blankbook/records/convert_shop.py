@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from blankbook.records import defaults
 from blankbook.records.convert_parts import tape
-from blankbook.records.model import Prior, Shop, Source
+from blankbook.records.model import Inspection, Prior, Shop, Source
 from blankbook.records.written import Faults, length, lengths
 from blankbook.text.findings import Path
 from blankbook.text.tree import Tree
@@ -54,7 +54,17 @@ def shop(tree: Tree, path: str, faults: Faults) -> Shop:
         risk=tree.get("risk", defaults.RISK),
         deciding_points=tuple(tree.get("deciding_points", defaults.DECIDING_POINTS)),
         required=tuple(tree.get("required", defaults.REQUIRED)),
+        inspection=_inspection(tree.get("inspection", {})),
         note=tree.get("note", ""),
+    )
+
+
+def _inspection(tree: Tree) -> Inspection:
+    usual = defaults.INSPECTION
+    return Inspection(
+        tree.get("level", usual.level),
+        tree.get("aql", usual.aql),
+        tree.get("reduced", usual.reduced),
     )
 
 

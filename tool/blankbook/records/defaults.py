@@ -3,7 +3,7 @@
 Working assumptions of ours (common practice, no source), to be replaced by the shop's own numbers.
 """
 
-from blankbook.records.model import Prior
+from blankbook.records.model import Inspection, Prior
 from blankbook.words.points import INCH, POINTS
 
 TOLERANCE = {key: float(point.tolerance) for key, point in POINTS.items()}
@@ -30,4 +30,5 @@ SKEW_LIMIT = 5.0
 SKEW_SPREAD = Prior(1.0, 4)
 RISK = 0.05
 DECIDING_POINTS = ("half_chest", "body_length")
+INSPECTION = Inspection(level="II", aql=2.5, reduced="never")
 REQUIRED = ("size_against_chart", "grade_steps", "washing")

@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from blankbook.records.entries import Entry, read_entry
-from blankbook.records.model import Blank, Ledger, Round, Shop, Style, Supplier
+from blankbook.records.model import Blank, Delivery, Ledger, Round, Shop, Style, Supplier
+from blankbook.records.of_delivery import Neighbours, delivery_findings
 from blankbook.records.rules import (
     charts,
     dates,
@@ -16,6 +17,7 @@ from blankbook.records.rules import (
     fabric,
     graded,
     names,
+    photos,
     pieces,
     prices,
     readings,
@@ -23,7 +25,6 @@ from blankbook.records.rules import (
 from blankbook.records.sound_parts import Rest
 from blankbook.text.files import LedgerFile, list_files, look_through
 from blankbook.text.findings import Fault, Finding, visible
-from blankbook.text.photos import photo_fault
 from blankbook.text.tree import places
 
 __all__ = ["Loaded", "list_files", "load_ledger"]
@@ -162,9 +163,14 @@ def load_blank(known: _Known, files: list[LedgerFile]) -> tuple[Blank | None, li
         found.append(Finding(visible(files[0].path, 300), 1, 1, "no-style", message, remedy))
         return None, found
     found += _style_findings(known, style)
+    neighbours = Neighbours.of(entries)
     for entry in entries:
         if isinstance(entry.record, Round):
             found += _round_findings(known, entry, style.record)
+        elif entry.file.kind == "delivery":
+            found += delivery_findings(
+                known.root, entry, neighbours, style.record, known.shop, known.today
+            )
         elif entry.rest and isinstance(entry.rest.record, Round):
             found += _rest_findings(known, entry, entry.rest, style.record)
     if any(finding.level == "error" for finding in found) or known.shop is None:
@@ -173,10 +179,11 @@ def load_blank(known: _Known, files: list[LedgerFile]) -> tuple[Blank | None, li
     if supplier is None:
         return None, found
     rounds = sorted((e.record for e in entries if isinstance(e.record, Round)), key=_order)
-    return Blank(style.record, supplier, tuple(rounds)), found
+    came = sorted((e.record for e in entries if isinstance(e.record, Delivery)), key=_order)
+    return Blank(style.record, supplier, tuple(rounds), tuple(came)), found
 
 
-def _order(one: Round) -> tuple[datetime.date, str]:
+def _order(one: Round | Delivery) -> tuple[datetime.date, str]:
     return one.date, one.key
 
 
@@ -214,7 +221,7 @@ def _round_findings(known: _Known, entry: Entry, style: Style | None) -> list[Fi
         *decisions.of_round(one),
         *fabric.of_round(one),
         *graded.of_round(one),
-        *_photo_faults(known.root, one),
+        *photos.of_record(known.root, one),
     ]
     if style:
         faults += pieces.of_round(one, style)
@@ -232,17 +239,8 @@ def _rest_findings(known: _Known, entry: Entry, rest: Rest, style: Style | None)
         *names.of_style(one, entry.file),
         *names.of_round(one),
         *dates.of_round(one, known.today),
-        *_photo_faults(known.root, one),
+        *photos.of_record(known.root, one),
     ]
     if style:
         faults += pieces.of_each(one, style)
     return places(entry.read, rest.placed(faults))
-
-
-def _photo_faults(root: Path, one: Round) -> Iterator[Fault]:
-    folder = one.source.path.rpartition("/")[0]
-    for index, photo in enumerate(one.photos):
-        message, remedy = photo_fault(root, folder, photo.file)
-        if message:
-            at = ("photos", index, "file")
-            yield Fault(at, "wrong-photo", f"{message}: {visible(photo.file)}", remedy)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from blankbook.records.basics import Prior, Readings, Source, Tape
 from blankbook.records.claims import Chart, Price, Style, Supplier
+from blankbook.records.deliveries import Delivery, DeliveryDecision, Flaw, Inspection
 from blankbook.records.graded import (
     Decorated,
     Grade,
@@ -29,9 +30,13 @@ __all__ = [
     "Chart",
     "Decision",
     "Decorated",
+    "Delivery",
+    "DeliveryDecision",
+    "Flaw",
     "Grade",
     "Grades",
     "Heat",
+    "Inspection",
     "Laundering",
     "Ledger",
     "Photo",
@@ -62,6 +67,8 @@ class Blank:
     style: Style
     supplier: Supplier
     rounds: tuple[Round, ...]
+    """In order of their dates."""
+    deliveries: tuple[Delivery, ...] = ()
     """In order of their dates."""
 
 

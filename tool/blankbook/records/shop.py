@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from blankbook.records.basics import Prior, Source, Tape
+from blankbook.records.deliveries import Inspection
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,4 +53,6 @@ class Shop:
     """The points of measure that the verdict rests on."""
     required: tuple[str, ...]
     """Keys of the checks that a blank must meet to be approved."""
+    inspection: Inspection
+    """How deliveries are inspected."""
     note: str = ""

@@ -14,7 +14,7 @@ from blankbook.text.findings import Fault, Path
 from blankbook.text.tree import Tree
 from blankbook.text.wording import faults as schema_faults
 
-LISTS = ("pieces", "charts", "swatches", "photos", "prices", "decorated")
+LISTS = ("pieces", "charts", "swatches", "photos", "prices", "decorated", "faults")
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ class LedgerFile:
     path: str
     """Relative to the ledger, with forward slashes."""
     kind: str
-    """``shop``, ``supplier``, ``style`` or ``round``."""
+    """``shop``, ``supplier``, ``style``, ``round`` or ``delivery``."""
     blank: str = ""
     """``supplier/style``, for what stands in a blank's folder."""
 
@@ -64,6 +64,8 @@ _NO_LINK = "put the folder itself in its place"
 
 
 def _kind(name: str) -> str:
+    if name.endswith("-delivery.yaml"):
+        return "delivery"
     return "style" if name == "style.yaml" else "round"
 
 

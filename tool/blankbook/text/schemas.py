@@ -9,7 +9,7 @@ from typing import Any
 
 from blankbook.text.tree import Tree
 
-KINDS = ("shop", "supplier", "style", "round")
+KINDS = ("shop", "supplier", "style", "round", "delivery")
 _NUMBER = re.compile(r"-?(0|[1-9][0-9]{0,11})(\.[0-9]{1,9})?")
 _INTEGER = re.compile(r"-?(0|[1-9][0-9]{0,11})")
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")

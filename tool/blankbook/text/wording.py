@@ -47,6 +47,7 @@ def _name(at: tuple[Any, ...]) -> str:
     """Return what a person calls the value at *at*: its key, or the key of its list."""
     names = [step for step in at if isinstance(step, str)]
     name = visible(names[-1]) if names else "the file"
+    name = name if name[:1].islower() else f"size {name}"
     return f"an entry of {name}" if at and isinstance(at[-1], int) else name
 
 
@@ -155,6 +156,8 @@ def _one_of(error: Any, at: Any, name: str) -> list[Fault]:
     words = [one["const"] for one in error.validator_value if isinstance(one["const"], str)]
     if words == list(GRADES):
         return _grade(error, at, name)
+    if error.schema.get("type") == "number":
+        return _one_of_numbers(error, at, name)
     message = f"{name} must be one of the known words, found {_found(error)}"
     return [Fault(at, "unknown-word", message, _near(str(error.instance), words))]
 
@@ -171,6 +174,16 @@ def _grade(error: Any, at: Any, name: str) -> list[Fault]:
     remedy = f"write {' or '.join(near)}" if near else "write one of: " + ", ".join(GRADES)
     message = f"{name} must be a grade, from 5 (best) to 1 in half steps, found {found}"
     return [Fault(at, "not-a-grade", message, remedy)]
+
+
+def _one_of_numbers(error: Any, at: Any, name: str) -> list[Fault]:
+    numbers = [one["const"] for one in error.validator_value]
+    if not isinstance(error.instance, int | float):
+        return []  # that it is no number is a finding already
+    message = f"{name} must be one of the known numbers, found {_found(error)}"
+    near = sorted(sorted(numbers, key=lambda one: abs(one - error.instance))[:3])
+    remedy = "write one of: " + ", ".join(f"{one:g}" for one in near) + ", …"
+    return [Fault(at, "unknown-number", message, remedy)]
 
 
 def _pattern(error: Any, at: Any, name: str) -> list[Fault]:

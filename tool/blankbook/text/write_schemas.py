@@ -14,6 +14,7 @@ from blankbook.text.schema_of_grades import grade_definitions, seam_properties
 from blankbook.words.answers import SIGNS, Advice
 from blankbook.words.care import DRYINGS, WASHES
 from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.deliveries import AQLS, DECISIONS, FAULTS, LEVELS, MOST_AQL, REDUCED
 from blankbook.words.garments import CONSTRUCTIONS, NECK_LABELS, PICKINGS, WEARERS
 from blankbook.words.points import POINTS
 
@@ -25,9 +26,13 @@ def definitions() -> dict[str, Any]:
         "advice": {advice.value: SIGNS[advice].meaning for advice in Advice},
         "check": CHECK_TITLES,
         "construction": CONSTRUCTIONS,
+        "delivery_decision": DECISIONS,
         "dry": DRYINGS,
+        "fault": FAULTS,
+        "inspection_level": LEVELS,
         "neck_label": NECK_LABELS,
         "point": points,
+        "reduced": REDUCED,
         "sends": PICKINGS,
         "wash": WASHES,
         "wearer": WEARERS,
@@ -39,6 +44,7 @@ def definitions() -> dict[str, Any]:
     what = "A spread, and what it is worth."
     found["priors"] = _by_point("#/definitions/prior", what, {"deviation": "1/8", "worth": 6})
     found["variants"] = _variants()
+    found["aql"] = _aql()
     return found | _lengths() | grade_definitions()
 
 
@@ -55,6 +61,18 @@ def _words(name: str, words: Mapping[str, str]) -> dict[str, Any]:
         "examples": [next(iter(words))],
         "type": "string",
         "oneOf": [{"const": key, "description": meaning} for key, meaning in words.items()],
+    }
+
+
+def _aql() -> dict[str, Any]:
+    return {
+        "title": "AQL",
+        "description": "Acceptable quality level of MIL-STD-105E, in bad pieces per 100.",
+        "examples": [2.5],
+        "type": "number",
+        "oneOf": [
+            {"const": aql, "description": f"{aql:g} bad in 100"} for aql in AQLS if aql <= MOST_AQL
+        ],
     }
 
 

@@ -103,6 +103,7 @@ def shop() -> Shop:
         risk=defaults.RISK,
         deciding_points=defaults.DECIDING_POINTS,
         required=defaults.REQUIRED,
+        inspection=defaults.INSPECTION,
     )
 
 

@@ -3,7 +3,7 @@
 import datetime
 from collections.abc import Iterator
 
-from blankbook.records.model import Round, Style, Supplier
+from blankbook.records.model import Decision, Delivery, DeliveryDecision, Round, Style, Supplier
 from blankbook.text.findings import Fault, Path
 
 FIRST = datetime.date(1990, 1, 1)
@@ -18,12 +18,28 @@ def of_round(one: Round, today: datetime.date | None) -> Iterator[Fault]:
         if one.bought > one.date and is_sane(one.bought):
             message = f"bought on {one.bought}, after it was measured on {one.date}"
             yield Fault(("bought", "date"), "dates-backwards", message, "correct one of the two")
-    if one.decision:
-        at: Path = ("decision", "date")
-        yield from _sane(at, one.decision.date, today)
-        if one.decision.date < one.date and is_sane(one.decision.date):
-            message = f"decided on {one.decision.date}, before it was measured on {one.date}"
-            yield Fault(at, "dates-backwards", message, "correct one of the two")
+    yield from _decision(one.decision, one.date, "measured", today)
+
+
+def of_delivery(one: Delivery, today: datetime.date | None) -> Iterator[Fault]:
+    """Yield dates of a delivery that cannot be."""
+    yield from _sane(("date",), one.date, today)
+    yield from _decision(one.decision, one.date, "inspected", today)
+
+
+def _decision(
+    made: Decision | DeliveryDecision | None,
+    day: datetime.date,
+    done: str,
+    today: datetime.date | None,
+) -> Iterator[Fault]:
+    if made is None:
+        return
+    at: Path = ("decision", "date")
+    yield from _sane(at, made.date, today)
+    if made.date < day and is_sane(made.date):
+        message = f"decided on {made.date}, before it was {done} on {day}"
+        yield Fault(at, "dates-backwards", message, "correct one of the two")
 
 
 def of_style(one: Style) -> Iterator[Fault]:

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable, Iterator
 
-from blankbook.records.model import Round, Style, Supplier
+from blankbook.records.model import Delivery, Round, Style, Supplier
 from blankbook.text.files import LedgerFile
 from blankbook.text.findings import Fault, Finding, visible
 
@@ -34,7 +34,7 @@ def _parts(file: LedgerFile) -> list[str]:
 
 
 def _wrong(part: str, kind: str) -> str:
-    if part[:1].isdigit() and kind == "round" and _ROUND.fullmatch(part):
+    if part[:1].isdigit() and kind in {"round", "delivery"} and _ROUND.fullmatch(part):
         return ""
     if not _KEY.fullmatch(part):
         return f"a name must be small letters, digits and hyphens, found {visible(part)}"
@@ -57,7 +57,7 @@ def of_supplier(one: Supplier, file: LedgerFile) -> Iterator[Fault]:
         )
 
 
-def of_style(one: Style | Round, file: LedgerFile) -> Iterator[Fault]:
+def of_style(one: Style | Round | Delivery, file: LedgerFile) -> Iterator[Fault]:
     """Yield a style that stands in another style's folder."""
     key = one.key if isinstance(one, Style) else one.style
     if key != file.blank:
@@ -66,9 +66,10 @@ def of_style(one: Style | Round, file: LedgerFile) -> Iterator[Fault]:
         yield Fault(("style",), "name-against-content", message, remedy)
 
 
-def of_round(one: Round) -> Iterator[Fault]:
-    """Yield a round whose file does not begin with its date."""
+def of_round(one: Round | Delivery) -> Iterator[Fault]:
+    """Yield a round or delivery whose file does not begin with its date."""
     if _KEY.fullmatch(one.key) and not one.key.startswith(f"{one.date.isoformat()}-"):
         message = f"the file's name must begin with the date {one.date}, found {visible(one.key)}"
-        remedy = f"rename the file to {one.date}-WORD.yaml, or correct the date"
+        word = "WORD-delivery" if isinstance(one, Delivery) else "WORD"
+        remedy = f"rename the file to {one.date}-{word}.yaml, or correct the date"
         yield Fault(("date",), "name-against-content", message, remedy)

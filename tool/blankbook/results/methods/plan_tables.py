@@ -10,6 +10,8 @@ editions of ISO 2859-1 differ in the reduced table.
 
 from enum import StrEnum
 
+from blankbook.words import deliveries
+
 
 class Severity(StrEnum):
     """How strictly a supplier's next delivery is inspected."""
@@ -24,14 +26,8 @@ class Severity(StrEnum):
 Numbers = tuple[int, int]
 """Acceptance number and rejection number."""
 
-AQLS = (
-    0.010, 0.015, 0.025, 0.040, 0.065, 0.10, 0.15, 0.25, 0.40, 0.65, 1.0, 1.5, 2.5, 4.0, 6.5,
-    10, 15, 25, 40, 65, 100, 150, 250, 400, 650, 1000,
-)  # fmt: skip
-"""Acceptable quality levels: per 100 pieces; above 10, of faults and not of faulty pieces."""
-
-LEVELS = ("S-1", "S-2", "S-3", "S-4", "I", "II", "III")
-"""Inspection levels: four special ones for small samples, three general; II where none is said."""
+AQLS = deliveries.AQLS
+LEVELS = tuple(deliveries.LEVELS)
 
 LETTERS = "ABCDEFGHJKLMNPQR"
 

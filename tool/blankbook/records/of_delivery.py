@@ -1,0 +1,95 @@
+"""One delivery held against its rules: those of its own, and those that a round has too."""
+
+import datetime
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from blankbook.records.entries import Entry
+from blankbook.records.model import Delivery, Shop, Style
+from blankbook.records.rules import charts, dates, deliveries, names, photos, pieces, readings
+from blankbook.text.findings import Fault, Finding
+from blankbook.text.tree import places
+
+_DAY = len("2026-05-02")
+
+
+@dataclass(frozen=True, slots=True)
+class Neighbours:
+    """The days of the other files in a blank's folder, those with faults too, by key."""
+
+    rounds: deliveries.Days
+    deliveries: deliveries.Days
+
+    @classmethod
+    def of(cls, entries: Iterable[Entry]) -> "Neighbours":
+        """Return the neighbours among the files of one blank."""
+        every = [entry.file for entry in entries]
+        rounds = {file.stem: file.stem[:_DAY] for file in every if file.kind == "round"}
+        came = {file.stem: file.stem[:_DAY] for file in every if file.kind == "delivery"}
+        return cls(rounds, came)
+
+
+def delivery_findings(
+    root: Path,
+    entry: Entry,
+    neighbours: Neighbours,
+    style: Style | None,
+    shop: Shop | None,
+    today: datetime.date | None,
+) -> list[Finding]:
+    """Return what is wrong with a delivery, or with the sound parts of one."""
+    if entry.read and isinstance(one := entry.record, Delivery):
+        faults = [*_faults(one, entry, neighbours, style, shop, today)]
+        return places(entry.read, [*faults, *photos.of_record(root, one)])
+    if entry.read and entry.rest and isinstance(one := entry.rest.record, Delivery):
+        faults = [*_faults_of_rest(one, entry, neighbours, style, today)]
+        return places(entry.read, entry.rest.placed([*faults, *photos.of_record(root, one)]))
+    return []
+
+
+def _faults(
+    one: Delivery,
+    entry: Entry,
+    neighbours: Neighbours,
+    style: Style | None,
+    shop: Shop | None,
+    today: datetime.date | None,
+) -> Iterator[Fault]:
+    """Yield all that is wrong with a delivery that could be read."""
+    yield from _of_itself(one, entry, neighbours, today)
+    if style is None:
+        return
+    yield from deliveries.of_delivery(one, style)
+    if measured := one.measured:
+        yield from pieces.of_each(measured, style)
+        yield from charts.of_round(measured, style)
+        if shop:
+            yield from readings.of_round(measured, style, shop)
+
+
+def _faults_of_rest(
+    one: Delivery,
+    entry: Entry,
+    neighbours: Neighbours,
+    style: Style | None,
+    today: datetime.date | None,
+) -> Iterator[Fault]:
+    """Yield what is wrong in the sound parts, and cannot come from the other faults."""
+    yield from _of_itself(one, entry, neighbours, today)
+    if style is None:
+        return
+    if one.delivered:
+        yield from deliveries.of_sizes(one, style)
+    if measured := one.measured:
+        yield from pieces.of_each(measured, style)
+
+
+def _of_itself(
+    one: Delivery, entry: Entry, neighbours: Neighbours, today: datetime.date | None
+) -> Iterator[Fault]:
+    yield from names.of_style(one, entry.file)
+    yield from names.of_round(one)
+    yield from dates.of_delivery(one, today)
+    yield from deliveries.of_tape(one)
+    yield from deliveries.of_neighbours(one, neighbours.rounds, neighbours.deliveries)

@@ -258,6 +258,11 @@ def test_moved_ledger_keeps_what_it_knows(ledger: Path) -> None:
     assert made(moved) == (0, 0)
 
 
+def lesson(number: int) -> dict[str, Any]:
+    """Return a lesson that differs with *number*, in the form that judging takes."""
+    return {"spread": {}, "hand": [1.0, number], "hand_learned": False, "people": None}
+
+
 class TestLearning:
     """Values that are learned from the whole ledger bear on every blank."""
 
@@ -265,8 +270,10 @@ class TestLearning:
     def lengths() -> Learning:
         """Return one that learns how many rounds there are, from each blank's own count."""
         return Learning(
-            lambda blank, _shop: len(blank.rounds),
-            lambda given, _shop: sum(given.values()),
+            lambda blank, _shop: {"step": 3.0, "groups": {}, "hand": [0.0, len(blank.rounds)]},
+            lambda given, _shop, _studies: dict.fromkeys(
+                given, lesson(sum(one["hand"][1] for one in given.values()))
+            ),
         )
 
     def test_same_lesson_reads_only_what_changed(

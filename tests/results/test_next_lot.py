@@ -121,7 +121,7 @@ def test_the_next_lot_lies_within_its_limits_as_often_as_stated(
     makes the limits wider than a known spread needs, so there they hold at least as often.
     """
     rng = np.random.default_rng(20261125)
-    spread, stated = Spread(3.0, 200.0, 0.0, "shop", 1.0), Prior(1.5, 6.0)
+    spread, stated = Spread(3.0, 200.0, 0.0, "shop", 0.8, 0.6), Prior(1.5, 6.0)
     below = above = 0
     for _ in range(SHOPS):
         lots = drawn(rng, counts, between)

@@ -33,16 +33,17 @@ def check(
     from blankbook.commands import report
     from blankbook.commands.decisions import decided_silently, unreasoned
     from blankbook.records.load import list_files, load_ledger
+    from blankbook.results.learned import contribute
 
     if as_json and form not in {None, Format.JSON}:
         raise WrongUse(f"--json and --format {form} contradict each other", "leave one of them out")
     root = ledger_root(ledger)
     today = datetime.datetime.now().astimezone().date()
-    loaded = load_ledger(root, today=today, keep=decided_silently)
+    loaded = load_ledger(root, today=today, keep=decided_silently, gather=contribute)
     files = len(list_files(root))
     findings = loaded.findings
     if loaded.ledger:
-        findings = tuple(sorted([*findings, *unreasoned(root, loaded.ledger)]))
+        findings = tuple(sorted([*findings, *unreasoned(root, loaded)]))
     if as_json or form == Format.JSON:
         typer.echo(report.as_json(findings, files))
     elif form == Format.GITHUB:

@@ -1,25 +1,28 @@
 """Decisions that go against the evidence want a reason: where the two doors of the ledger meet."""
 
-from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from blankbook.text.findings import Fault, Finding
 
 if TYPE_CHECKING:
-    from blankbook.records.model import Blank, Ledger, Round
+    from blankbook.records.load import Loaded
+    from blankbook.records.model import Blank, Round
+    from blankbook.results.frame import Judged
 
 
-def unreasoned(root: Path, ledger: "Ledger") -> list[Finding]:
+def unreasoned(root: Path, loaded: "Loaded") -> list[Finding]:
     """Return a finding for each blank whose newest decision contradicts the advice, silently.
 
-    Only a decision without a reason is looked into, so that a ledger that gives its reasons is
-    checked without judging anything.
+    *loaded* must hold the blanks that were `decided_silently`, and what all blanks teach; so a
+    ledger that gives its reasons is checked without judging anything.
     """
+    from blankbook.commands.judging import judge_loaded
+
     return [
-        _finding(root, one, advice)
-        for blank in ledger.blanks.values()
-        for one, advice in _against(blank, ledger)
+        _finding(root, one, judged.verdict.advice)
+        for judged in judge_loaded(loaded)
+        if (one := _against(judged))
     ]
 
 
@@ -33,16 +36,13 @@ def decided_silently(blank: "Blank") -> bool:
     return one is not None and one.decision is not None and not one.decision.reason
 
 
-def _against(blank: "Blank", ledger: "Ledger") -> "Iterator[tuple[Round, str]]":
-    one = _newest_decided(blank)
-    if one is None or one.decision is None or not decided_silently(blank):
-        return
-    from blankbook.results.judge import judge
+def _against(judged: "Judged") -> "Round | None":
     from blankbook.results.verdict import goes_against
 
-    advice = judge(blank, ledger.shop).verdict.advice
-    if goes_against(one.decision.decision, advice):
-        yield one, advice
+    one = _newest_decided(judged.blank)
+    if one is None or one.decision is None or not decided_silently(judged.blank):
+        return None
+    return one if goes_against(one.decision.decision, judged.verdict.advice) else None
 
 
 def _finding(root: Path, one: "Round", advice: str) -> Finding:

@@ -18,7 +18,7 @@ from typing import Annotated, NoReturn
 import typer
 
 from blankbook import __version__
-from blankbook.commands import build, check, vet
+from blankbook.commands import build, check, measuring, vet
 from blankbook.commands.errors import (
     CLEAN,
     EXIT_CODES,
@@ -38,6 +38,7 @@ blankbook check                 list every fault of the ledger
 blankbook vet                   one line for every blank
 blankbook vet SUPPLIER/STYLE    one blank, and what to do next
 blankbook build                 make the site
+blankbook measuring             how well the shop measures
 """
 _CODES = "\n\n".join(f"  {code:>3}  {meaning}" for code, meaning in EXIT_CODES.items())
 
@@ -53,6 +54,7 @@ app = typer.Typer(
 app.command()(check.check)
 app.command()(vet.vet)
 app.command()(build.build)
+app.command()(measuring.measuring)
 
 
 def _show_version(wanted: bool) -> None:

@@ -7,9 +7,10 @@ from blankbook.commands.errors import shown
 from blankbook.results.as_data import newest_decision
 from blankbook.results.checks import CHECKS
 from blankbook.results.explanations import say_explanation
-from blankbook.results.frame import Judged, Result
+from blankbook.results.frame import Budget, Judged, Result
 from blankbook.results.next_step import say_purchase
 from blankbook.words.answers import SIGNS, Answer
+from blankbook.words.points import POINTS
 
 WIDTH = 80
 _URGENT = (Answer.FAILS, Answer.NOT_SHOWN, Answer.NOT_TESTED, Answer.MEETS)
@@ -33,23 +34,25 @@ def blank_sheet(judged: Judged, every: bool = False) -> str:
     parts = [_opening(judged), *_checks(judged, every)]
     if judged.explanations:
         parts.insert(1, _why(judged))
+    if every:
+        parts += [_budget(one) for one in judged.budgets]
     return "\n\n".join(part for part in parts if part)
 
 
 def _opening(judged: Judged) -> str:
     style, verdict = judged.blank.style, judged.verdict
     lines = [
-        _wrap(f"{style.key}  {style.name}"),
+        wrap(f"{style.key}  {style.name}"),
         f"advice: {SIGNS[verdict.advice].shape} {verdict.advice}",
         *_decided(judged),
         "",
-        _wrap(verdict.headline),
+        wrap(verdict.headline),
         "",
     ]
-    lines += [_wrap(reason, "  - ") for reason in verdict.reasons]
+    lines += [wrap(reason, "  - ") for reason in verdict.reasons]
     if verdict.orderable:
         lines.append(f"sizes that may be ordered: {', '.join(verdict.orderable)}")
-    lines.append(_wrap(verdict.next_step, "next: "))
+    lines.append(wrap(verdict.next_step, "next: "))
     return "\n".join(lines)
 
 
@@ -60,14 +63,14 @@ def _decided(judged: Judged) -> list[str]:
     sign = SIGNS[made["decision"]].shape
     text = f"{sign} {made['decision']}, {made['date']}, by {made['by']}"
     text += f": {made['reason']}" if made["reason"] else ""
-    return [_wrap(text, "decision: ")]
+    return [wrap(text, "decision: ")]
 
 
 def _why(judged: Judged) -> str:
     likely = [one for one in judged.explanations if one.odds >= 0.01]
-    lines = ["why it may be so", *(_wrap(say_explanation(one), "  - ") for one in likely)]
+    lines = ["why it may be so", *(wrap(say_explanation(one), "  - ") for one in likely)]
     if judged.purchase:
-        lines.append(_wrap(say_purchase(judged.purchase), "  cheapest to tell: "))
+        lines.append(wrap(say_purchase(judged.purchase), "  cheapest to tell: "))
     return "\n".join(lines)
 
 
@@ -95,14 +98,26 @@ def _block(title: str, results: Sequence[Result], every: bool) -> str:
     lines = [title.lower()]
     for result in listed:
         sign = SIGNS[result.answer].shape
-        lines.append(_wrap(result.reason, f"  {sign} {result.answer:<10}  "))
+        lines.append(wrap(result.reason, f"  {sign} {result.answer:<10}  "))
     rest = len(results) - len(listed)
     if rest:
         lines.append(f"    {rest} more that the advice does not rest on (--all lists them)")
     return "\n".join(lines)
 
 
-def _wrap(text: str, first: str = "") -> str:
+def _budget(one: Budget) -> str:
+    """Return what the uncertainty at one point is made of."""
+    lines = [f"how far a reading can be trusted: {POINTS[one.point].name} (one deviation, mm)"]
+    for part in one.parts:
+        size = "  ?" if part.deviation is None else f"{part.deviation:.1f}"
+        lines.append(wrap(part.origin, f"  {part.name:<17} {size:>4}  "))
+    pieces = "1 piece" if one.pieces == 1 else f"{one.pieces} pieces"
+    mean = f"{one.of_mean:.1f}; for the next lot {one.of_next_lot:.1f}"
+    lines.append(f"  the mean of {pieces}: {mean}")
+    return "\n".join(lines)
+
+
+def wrap(text: str, first: str = "") -> str:
     """Return *text* at the width of the terminal, hanging under where it begins."""
     return textwrap.fill(
         shown(text), WIDTH, initial_indent=first, subsequent_indent=" " * len(first)

@@ -27,27 +27,15 @@ def vet(
     ] = False,
 ) -> int:
     """Say what is shown of a blank, the finding that matters first, and what to do next."""
-    from blankbook.records.load import load_ledger
+    from blankbook.commands.judging import judge_ledger
 
-    root = ledger_root(ledger)
-    wanted = None if blank is None else {blank}
-    loaded = load_ledger(root, only=wanted)
-    judged = _judge(loaded, blank)
-    typer.echo(_json(judged, blank) if as_json else _text(loaded, judged, blank, every))
-    return _tell_faults(loaded)
-
-
-def _judge(loaded: "Loaded", blank: str | None) -> "list[Judged]":
-    from blankbook.results.judge import judge
-
+    loaded, judged = judge_ledger(ledger_root(ledger), None if blank is None else {blank})
     if loaded.ledger is None:
         raise BlankbookError("shop.yaml has faults, so nothing can be judged", _CHECK)
-    blanks = loaded.ledger.blanks
-    if blank is None:
-        return [judge(blanks[key], loaded.ledger.shop) for key in sorted(blanks)]
-    if blank not in blanks:
+    if blank is not None and not judged:
         raise _missing(loaded, blank)
-    return [judge(blanks[blank], loaded.ledger.shop)]
+    typer.echo(_json(judged, blank) if as_json else _text(loaded, judged, blank, every))
+    return _tell_faults(loaded)
 
 
 _CHECK = "run blankbook check to see where"

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from blankbook.pages.budgets import budget_contexts
 from blankbook.pages.claims import facts, size_charts
 from blankbook.pages.lots import lots_table
 from blankbook.pages.rounds import round_contexts
@@ -62,6 +63,7 @@ def blank_page(judged: Judged, shop: Shop) -> PageSpec:
         "checks": [check_context(judged, check, shop.unit) for check in CHECKS],
         "charts": {key: chart_context(chart) for key, chart in charts.items()},
         "measured": list(measured_sizes(judged.case)),
+        "budgets": budget_contexts(judged),
         "lots": lots_table(judged, shop.unit),
         "risk": say_share(1 - shop.risk),
         "rounds": round_contexts(judged),

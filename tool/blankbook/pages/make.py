@@ -69,12 +69,13 @@ def warm_up() -> None:
         importlib.import_module(name)
 
 
-def make_blank(blank: "Blank", shop: "Shop", workshop: Workshop) -> Made:
-    """Return all that one blank gives to the site."""
+def make_blank(blank: "Blank", shop: "Shop", learned: Any, workshop: Workshop) -> Made:
+    """Return all that one blank gives to the site; *learned* is what the ledger teaches of it."""
     from blankbook.pages import plan
     from blankbook.results.judge import judge
+    from blankbook.results.learned import learned_of
 
-    judged = judge(blank, shop)
+    judged = judge(blank, shop, learned_of(learned))
     made = make_pages([plan.blank_page(judged, shop)], workshop)
     return Made(made.specs, made.bodies, made.charts, plan.catalogue_row(judged))
 

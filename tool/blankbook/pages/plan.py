@@ -8,12 +8,14 @@ from blankbook.pages.list_pages import (
     supplier_page,
     suppliers_page,
 )
+from blankbook.pages.measuring_page import measuring_page
 
 __all__ = [
     "blank_page",
     "catalogue_page",
     "catalogue_row",
     "fixed_pages",
+    "measuring_page",
     "supplier_page",
     "suppliers_page",
 ]

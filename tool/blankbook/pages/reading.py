@@ -5,7 +5,7 @@ something, kept with it as data; and where the sum of it all comes out otherwise
 the blanks that were left out are read as well.
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -18,17 +18,24 @@ from blankbook.text.findings import Finding
 
 if TYPE_CHECKING:
     from blankbook.records.load import Loaded
-    from blankbook.records.model import Blank, Shop, Supplier
+    from blankbook.records.model import Blank, Shop, Study, Supplier
 
 
 @dataclass(frozen=True, slots=True)
 class Learning:
     """How the whole ledger bears on each blank: what each gives, and what follows from all."""
 
-    contribute: "Callable[[Blank, Shop], Any]" = lambda _blank, _shop: None
+    contribute: "Callable[[Blank, Shop], Any]"
     """Gives JSON-able data, which is kept, so that only changed blanks are read."""
-    learn: "Callable[[Mapping[str, Any], Shop], Any]" = lambda _contributions, _shop: None
-    """Gives JSON-able data; where it comes out otherwise, every blank is judged anew."""
+    learn: "Callable[[Mapping[str, Any], Shop, Sequence[Study]], Mapping[str, Any]]"
+    """Gives JSON-able data for each blank; one whose own comes out otherwise is judged anew."""
+
+
+def usual() -> Learning:
+    """Return what a ledger teaches."""
+    from blankbook.results.learned import contribute, learn
+
+    return Learning(contribute, learn)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +49,10 @@ class Read:
     states: dict[str, BlankState]
     """Of every blank of the ledger; rows and specs of those to be made are still missing."""
     findings: list[list[Any]]
+    learned: "Mapping[str, Any]"
+    """What the whole ledger teaches about each blank, as data."""
+    studies: "tuple[Study, ...]"
+    contributions: "Mapping[str, Any]"
 
 
 def read(
@@ -65,7 +76,8 @@ def read(
             findings=_findings(loaded.findings, f"blanks/{key}/"),
         )
     contributions = {key: one.contribution for key, one in sorted(states.items())}
-    _settle(seen, states, learning.learn(contributions, shop))
+    learned = learning.learn(contributions, shop, loaded.ledger.studies)
+    _settle(seen, states, learned)
     also = [key for key, one in states.items() if key not in blanks and not one.specs]
     if also:
         more = _load(seen, also, jobs).ledger
@@ -74,7 +86,16 @@ def read(
     seen.forget_what_moved()
     findings = _shared(loaded.findings) + [f for one in states.values() for f in one.findings]
     made_anew = [blanks[key] for key in sorted(blanks)]
-    return Read(shop, loaded.ledger.suppliers, made_anew, states, sorted(findings))
+    return Read(
+        shop,
+        loaded.ledger.suppliers,
+        made_anew,
+        states,
+        sorted(findings),
+        learned,
+        loaded.ledger.studies,
+        contributions,
+    )
 
 
 def changed_blanks(seen: Survey, known: Mapping[str, BlankState]) -> list[str]:
@@ -102,13 +123,12 @@ def _load(seen: Survey, blanks: Iterable[str], jobs: int | None) -> "Loaded":
     return loaded
 
 
-def _settle(seen: Survey, states: dict[str, BlankState], learned: Any) -> None:
+def _settle(seen: Survey, states: dict[str, BlankState], learned: Mapping[str, Any]) -> None:
     """Give every blank its keys; one whose pages depend on something else now loses its specs."""
     seen.add_photos({path for one in states.values() for path in one.photos})
-    learned_key = canonical(learned)
     for key, now in seen.read_keys(states).items():
         state = states[key]
-        made = digest(now, learned_key)
+        made = digest(now, canonical(learned[key]))
         if state.made != made:
             state.specs = {}
         state.read, state.made = now, made

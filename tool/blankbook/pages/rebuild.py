@@ -14,7 +14,7 @@ from blankbook.pages.cache import State
 from blankbook.pages.drawer import drawing
 from blankbook.pages.make import Made, Workshop, make_blank, make_pages, warm_up
 from blankbook.pages.publish import publish, staging
-from blankbook.pages.reading import Learning, Read, changed_blanks, read
+from blankbook.pages.reading import Learning, Read, changed_blanks, read, usual
 from blankbook.pages.stamps import Known, tree
 from blankbook.pages.survey import Survey
 
@@ -37,7 +37,7 @@ def rebuild(
         cache.load_blanks(old)
     few = len(changed_blanks(seen, old.blanks)) < APART
     with drawing(jobs if few else 1) as drawer:
-        ledger = read(seen, old.blanks, learning or Learning(), jobs)
+        ledger = read(seen, old.blanks, learning or usual(), jobs)
         site = Site(ledger.shop.name)
         with staging(out) as folder:
             later: list[ChartSpec] | None = [] if few else None
@@ -62,7 +62,7 @@ def _make(site: Site, ledger: Read, workshop: Workshop, jobs: int | None) -> Non
     from blankbook.records.fork import in_processes
 
     def work(blank: "Blank") -> Made:
-        return make_blank(blank, ledger.shop, workshop)
+        return make_blank(blank, ledger.shop, ledger.learned[blank.style.key], workshop)
 
     apart = workshop.drawn_later is None
     if apart:
@@ -88,5 +88,6 @@ def _lists(ledger: Read) -> "list[PageSpec]":
         plan.catalogue_page(rows, ledger.shop),
         plan.suppliers_page(ledger.suppliers, rows, ledger.shop),
         *(plan.supplier_page(supplier, rows, ledger.shop) for supplier in suppliers),
+        plan.measuring_page(ledger.shop, ledger.studies, ledger.contributions),
         *plan.fixed_pages(ledger.shop),
     ]

@@ -10,6 +10,7 @@ from blankbook.records.convert_claims import style, supplier
 from blankbook.records.convert_delivery import delivery
 from blankbook.records.convert_round import round_
 from blankbook.records.convert_shop import shop
+from blankbook.records.convert_study import study
 from blankbook.records.written import Faults
 from blankbook.text.tree import Tree
 
@@ -19,4 +20,5 @@ CONVERTERS: dict[str, Callable[[Tree, str, Faults], Any]] = {
     "style": style,
     "round": round_,
     "delivery": delivery,
+    "study": study,
 }

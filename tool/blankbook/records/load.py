@@ -6,9 +6,10 @@ import gc
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 from blankbook.records.entries import Entry, read_entry
-from blankbook.records.model import Blank, Delivery, Ledger, Round, Shop, Style, Supplier
+from blankbook.records.model import Blank, Delivery, Ledger, Round, Shop, Study, Style, Supplier
 from blankbook.records.of_delivery import Neighbours, delivery_findings
 from blankbook.records.rules import (
     charts,
@@ -21,6 +22,7 @@ from blankbook.records.rules import (
     pieces,
     prices,
     readings,
+    studies,
 )
 from blankbook.records.sound_parts import Rest
 from blankbook.text.files import LedgerFile, list_files, look_through
@@ -43,6 +45,8 @@ class Loaded:
     """Sorted by file, line and column."""
     styles: tuple[str, ...]
     """Every ``supplier/style`` that has a folder, faulty or not."""
+    gathered: Mapping[str, Any] = field(default_factory=dict)
+    """What was asked of every blank without an error, by its key."""
 
 
 def load_ledger(
@@ -52,12 +56,14 @@ def load_ledger(
     workers: int | None = None,
     today: datetime.date | None = None,
     keep: Callable[[Blank], bool] | None = None,
+    gather: Callable[[Blank, Shop], Any] | None = None,
 ) -> Loaded:
     """Return the ledger at *root* with every finding.
 
     *only* names the blanks (``supplier/style``) to read; shop and suppliers are always read.
     With *today*, dates after it are findings. With *keep* only those blanks stay in the ledger
-    that it says True of: the quicker way for who wants the findings.
+    that it says True of: the quicker way for who wants the findings. *gather* gives a little of
+    every blank, kept or not.
     Raises: OSError where the system refuses to read.
     """
     files, stray = look_through(root)
@@ -68,17 +74,19 @@ def load_ledger(
         shop_and_suppliers = [read_entry(root, one) for one in wanted if not one.blank]
         known = _Known.of(root, shop_and_suppliers, today, stray)
         groups = _by_blank(one for one in wanted if one.blank)
-        loaded = _load_blanks(known, groups, workers, keep)
+        loaded = _load_blanks(known, groups, workers, keep, gather)
     finally:
         if was_on:
             gc.enable()
     findings = [*stray, *names.of_files(wanted)]
     findings += [f for entry in shop_and_suppliers for f in known.shared_findings(entry)]
-    findings += [f for _, found in loaded for f in found]
-    blanks = {blank.style.key: blank for blank, _ in loaded if blank}
-    ledger = Ledger(known.shop, known.suppliers, blanks) if known.shop else None
+    findings += [f for one in loaded for f in one.findings]
+    blanks = {one.blank.style.key: one.blank for one in loaded if one.blank}
+    gathered = {one.key: one.gathered for one in loaded if one.gathered is not None}
+    held = known.studies
+    ledger = Ledger(known.shop, known.suppliers, blanks, held) if known.shop else None
     styles = tuple(sorted({one.blank for one in files if one.blank}))
-    return Loaded(ledger, tuple(sorted(findings)), styles)
+    return Loaded(ledger, tuple(sorted(findings)), styles, gathered)
 
 
 def _by_blank(files: Iterable[LedgerFile]) -> list[list[LedgerFile]]:
@@ -86,6 +94,11 @@ def _by_blank(files: Iterable[LedgerFile]) -> list[list[LedgerFile]]:
     for file in files:
         groups.setdefault(file.blank, []).append(file)
     return [groups[key] for key in sorted(groups)]
+
+
+def _is_usable(study: Study | None) -> bool:
+    """Say whether a study can be worked out; what is wrong with it is found elsewhere."""
+    return study is not None and not any(studies.of_study(study))
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +113,7 @@ class _Known:
     """Suppliers whose file is there and has faults: known, though not to be shown."""
     misnamed: frozenset[str] = field(default=frozenset())
     """Files that are not taken for what they are, without their ending."""
+    studies: tuple[Study, ...] = ()
 
     @classmethod
     def of(
@@ -112,19 +126,25 @@ class _Known:
         """Return what shop.yaml and the suppliers' files say, and what they fail to say."""
         misnamed = frozenset(one.path.rpartition(".")[0] for one in stray)
         unreadable = {name.rpartition("/")[2] for name in misnamed if name.startswith("suppliers/")}
-        shop, suppliers = None, {}
+        shop, suppliers, held = None, {}, []
         for entry in entries:
             if entry.file.kind == "shop":
                 shop = entry.record
+            elif entry.file.kind == "study":
+                held += [entry.record] if _is_usable(entry.record) else []
             elif entry.record is not None and entry.record.key == entry.file.stem:
                 suppliers[entry.record.key] = entry.record
             else:
                 unreadable.add(entry.file.stem)
-        return cls(root, shop, suppliers, today, frozenset(unreadable), misnamed)
+        held.sort(key=lambda study: (study.date, study.key))
+        return cls(root, shop, suppliers, today, frozenset(unreadable), misnamed, tuple(held))
 
     def shared_findings(self, entry: Entry) -> list[Finding]:
-        """Return the findings of shop.yaml or a supplier's file."""
+        """Return the findings of shop.yaml, a supplier's file or a study."""
         found = list(entry.findings)
+        if entry.read and isinstance(entry.record, Study):
+            faults = [*studies.of_study(entry.record), *dates.of_study(entry.record, self.today)]
+            found += places(entry.read, faults)
         if entry.read and isinstance(entry.record, Supplier):
             faults = [
                 *names.of_supplier(entry.record, entry.file),
@@ -134,17 +154,30 @@ class _Known:
         return found
 
 
+@dataclass(frozen=True, slots=True)
+class _One:
+    """What came of one blank."""
+
+    key: str
+    blank: Blank | None
+    findings: list[Finding]
+    gathered: Any
+
+
 def _load_blanks(
     known: _Known,
     groups: list[list[LedgerFile]],
     workers: int | None,
     keep: Callable[[Blank], bool] | None,
-) -> list[tuple[Blank | None, list[Finding]]]:
+    gather: Callable[[Blank, Shop], Any] | None,
+) -> list[_One]:
     from blankbook.records.fork import in_processes
 
-    def work(group: list[LedgerFile]) -> tuple[Blank | None, list[Finding]]:
+    def work(group: list[LedgerFile]) -> _One:
         blank, found = load_blank(known, group)
-        return (blank if blank and (keep is None or keep(blank)) else None), found
+        given = gather(blank, known.shop) if gather and blank and known.shop else None
+        kept = blank if blank and (keep is None or keep(blank)) else None
+        return _One(group[0].blank, kept, found, given)
 
     count = sum(len(group) for group in groups)
     return in_processes(groups, work, workers, worth=count > FORK_ABOVE)

@@ -24,6 +24,7 @@ from blankbook.records.graded import (
 )
 from blankbook.records.rounds import Decision, Laundering, Photo, Piece, Round, Swatch, Washed
 from blankbook.records.shop import Shop
+from blankbook.records.studies import StudiedPiece, Study
 
 __all__ = [
     "Blank",
@@ -48,6 +49,8 @@ __all__ = [
     "Seam",
     "Shop",
     "Source",
+    "StudiedPiece",
+    "Study",
     "Style",
     "Supplier",
     "Swatch",
@@ -80,3 +83,5 @@ class Ledger:
     suppliers: Mapping[str, Supplier]
     blanks: Mapping[str, Blank]
     """By ``supplier/style``, sorted."""
+    studies: tuple[Study, ...] = ()
+    """Of the shop's own measuring, in order of their dates."""

@@ -2,7 +2,8 @@
 
 from typing import Any
 
-from blankbook.results.frame import Judged, Number, Purchase, Result
+from blankbook.results.frame import Budget, Judged, Number, Purchase, Result
+from blankbook.results.measuring import Measured
 
 SCHEMA = "blankbook/vet/1"
 
@@ -28,6 +29,7 @@ def judged_data(judged: Judged) -> dict[str, Any]:
             for one in judged.explanations
         ],
         "purchase": purchase_data(judged.purchase),
+        "budget": {one.point: budget_data(one) for one in judged.budgets},
         "checks": [result_data(result) for result in judged.results],
     }
 
@@ -62,6 +64,27 @@ def purchase_data(one: Purchase | None) -> dict[str, Any] | None:
     }
 
 
+def budget_data(one: Budget) -> dict[str, Any]:
+    """Return what the uncertainty at one point is made of; standard deviations in millimetres."""
+    return {
+        "parts": [
+            {
+                "part": part.key,
+                "deviation": None if part.deviation is None else _rounded(part.deviation),
+                "averages": part.averages,
+                "origin": part.origin,
+            }
+            for part in one.parts
+        ],
+        "pieces": one.pieces,
+        "of_reading": _rounded(one.of_reading),
+        "of_piece": _rounded(one.of_piece),
+        "of_mean": _rounded(one.of_mean),
+        "of_next_lot": _rounded(one.of_next_lot),
+        "freedom": _rounded(one.freedom),
+    }
+
+
 def result_data(result: Result) -> dict[str, Any]:
     """Return one answer as data."""
     where = {
@@ -92,6 +115,32 @@ def number_data(number: Number) -> dict[str, Any]:
     if number.low is not None and number.high is not None:
         data |= {"low": _rounded(number.low), "high": _rounded(number.high)}
     return data
+
+
+def measured_data(one: Measured) -> dict[str, Any]:
+    """Return what a study of measuring shows; standard deviations in millimetres."""
+    ways = {"averages and ranges": one.by_range.gauge, "variances": one.by_variance.gauge}
+    return {
+        "study": one.study.key,
+        "date": one.study.date.isoformat(),
+        "point": one.study.point,
+        "people": list(one.study.people),
+        "pieces": len(one.study.pieces),
+        "says": one.says,
+        "word": one.word,
+        "percent_of_tolerance": _rounded(one.share),
+        "tape": _rounded(one.tape),
+        "ways": {
+            way: {
+                "repeatability": _rounded(gauge.repeatability),
+                "reproducibility": _rounded(gauge.reproducibility),
+                "both": _rounded(gauge.gauge),
+                "pieces": _rounded(gauge.pieces),
+                "categories": gauge.categories,
+            }
+            for way, gauge in ways.items()
+        },
+    }
 
 
 def _rounded(value: float) -> float:

@@ -3,10 +3,11 @@
 from dataclasses import replace
 
 from blankbook.records.model import Blank, Shop
+from blankbook.results.budget import budgets
 from blankbook.results.checks import CHECKS
 from blankbook.results.evidence import chart_for, newest_first
 from blankbook.results.explanations import explain
-from blankbook.results.frame import Case, Judged, Result
+from blankbook.results.frame import NOTHING, Case, Judged, Learned, Result
 from blankbook.results.purchase import cheapest
 from blankbook.results.spread import point_spread
 from blankbook.results.verdict import decide
@@ -17,22 +18,25 @@ from blankbook.words.points import POINTS
 _EXPLAINED = {"size_against_chart", "grade_steps", "label"}
 
 
-def judge(blank: Blank, shop: Shop) -> Judged:
-    """Return everything that follows for one blank. Pure: same records, same results."""
-    case = make_case(blank, shop)
+def judge(blank: Blank, shop: Shop, learned: Learned = NOTHING) -> Judged:
+    """Return everything that follows for one blank. Pure: same records, same results.
+
+    *learned* is what the whole ledger teaches about it.
+    """
+    case = make_case(blank, shop, learned)
     results = tuple(result for check in CHECKS for result in check.judge(case))
     results = _let_washing_wait(results)
     asks = _asks_why(results)
     explanations = explain(case) if asks else ()
     purchase = cheapest(case) if asks else None
     verdict = decide(case, results, explanations, purchase)
-    return Judged(blank, case, results, explanations, verdict, purchase)
+    return Judged(blank, case, results, explanations, verdict, purchase, budgets(case))
 
 
-def make_case(blank: Blank, shop: Shop) -> Case:
+def make_case(blank: Blank, shop: Shop, learned: Learned = NOTHING) -> Case:
     """Return what the checks may look at."""
-    spreads = {point: point_spread(blank, shop, point) for point in POINTS}
-    case = Case(shop, blank, None, None, spreads)
+    spreads = {point: point_spread(blank, shop, point, learned) for point in POINTS}
+    case = Case(shop, blank, None, None, spreads, learned)
     newest = next(newest_first(case), None)
     return replace(case, round=newest, chart=chart_for(case, newest) if newest else None)
 

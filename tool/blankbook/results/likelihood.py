@@ -182,8 +182,9 @@ def _shared(case: Case, point: str, seen: Sequence[Seen], uncharted: bool) -> "V
     if uncharted:
         cut = UNCHARTED_SHARE * case.shop.step[point]
     total = (sizes[:, None] == sizes[None, :]) * cut**2
-    lot = case.shop.lot_spread * case.shop.spread[point].deviation
-    total = total + (lots[:, None] == lots[None, :]) * lot**2
+    spread = case.spreads[point]
+    lot = spread.between_lots**2 + spread.people**2  # one lot is measured by one person
+    total = total + (lots[:, None] == lots[None, :]) * lot
     if uncharted:
         total = total + UNKNOWN_BASE**2
     result: Vector = total

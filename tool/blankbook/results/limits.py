@@ -85,17 +85,24 @@ def freedom_to_settle(deviation: float, freedom: float, border: float, risk: flo
 
 
 def pieces_to_settle(
-    margin: float, deviation: float, freedom: float, pieces: int, risk: float, groups: int = 1
+    margin: float,
+    deviation: float,
+    freedom: float,
+    pieces: int,
+    risk: float,
+    groups: int = 1,
+    fixed: float = 0.0,
 ) -> int | None:
     """Return how many more pieces (in each of *groups*) would bring the limits inside *margin*.
 
     The mean is taken to stay where it is; *margin* is its distance to the nearest border.
-    None where more than fifty would be needed: the mean sits on the border.
+    *fixed* is the part of the standard error that no number of pieces makes smaller. None where
+    more than fifty would be needed: the mean sits on the border.
     """
     if margin <= 0:
         return None
     for more in range(1, 51):
         half = t_quantile(1 - risk, freedom + more * groups)
-        if half * deviation * (groups / (pieces + more)) ** 0.5 < margin:
+        if half * (deviation**2 * groups / (pieces + more) + fixed**2) ** 0.5 < margin:
             return more
     return None

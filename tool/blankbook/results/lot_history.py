@@ -77,8 +77,7 @@ class Watch:
 
 def stated_between(case: Case, point: str) -> Prior:
     """Return the spread between lots that the shop states; it weighs as its spread of pieces."""
-    pieces = case.shop.spread[point]
-    return Prior(case.shop.lot_spread * pieces.deviation, pieces.worth)
+    return Prior(case.spreads[point].between_lots, case.shop.spread[point].worth)
 
 
 def watch(case: Case, point: str, lots: Sequence[Lot]) -> Watch:

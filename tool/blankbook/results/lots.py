@@ -72,6 +72,8 @@ def moved_by(case: Case, point: str, newest: Lot, before: Lot, margin: float) ->
     """Return the newest lot's distance from the one before, with its limits."""
     spread = case.spreads[point]
     error = (newest.error(spread) ** 2 + before.error(spread) ** 2) ** 0.5
+    if newest.round.by != before.round.by:
+        error = (error**2 + 2 * spread.people**2) ** 0.5  # two people, each with their own hand
     return compare(newest.off - before.off, error, spread.freedom, margin, case.shop.risk)
 
 

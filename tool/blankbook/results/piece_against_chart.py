@@ -17,7 +17,7 @@ def judge(case: Case) -> list[Result]:
     """Return one answer per piece and point of the judged round, where the chart has a value."""
     if case.round is None:
         return []
-    hand = repeatability(case.blank.rounds, case.shop)
+    hand = repeatability(case.blank.rounds, case.shop, case.learned.hand).deviation
     return [
         result
         for piece in case.round.pieces

@@ -116,7 +116,7 @@ def _distance(
         mean = sum(apart) / len(apart)
         spread = case.spreads[point].deviation ** 2 / each
         cut = (SIZE_SHARE * case.shop.tolerance[point]) ** 2
-        lot = (case.shop.lot_spread * case.shop.spread[point].deviation) ** 2
+        lot = case.spreads[point].between_lots ** 2
         own = spread + cut
         within = sum((value - mean) ** 2 for value in apart) / own
         total += within + mean**2 / (own / len(apart) + lot)

@@ -5,7 +5,16 @@ from collections.abc import Sequence
 from blankbook.records.lengths import say, say_change
 from blankbook.results.limits import Limits
 
-__all__ = ["say", "say_chance", "say_change", "say_limits", "say_list", "say_more", "say_percent"]
+__all__ = [
+    "say",
+    "say_chance",
+    "say_change",
+    "say_limits",
+    "say_list",
+    "say_more",
+    "say_percent",
+    "say_spread",
+]
 
 
 def say_chance(chance: float) -> str:
@@ -24,6 +33,15 @@ def say_chance(chance: float) -> str:
 def say_limits(limits: Limits, unit: str) -> str:
     """Return the limits of a difference, such as "between -1/8 in and +3/8 in"."""
     return f"between {say_change(limits.low, unit)} and {say_change(limits.high, unit)}"
+
+
+def say_spread(mm: float) -> str:
+    """Return a standard deviation: in millimetres, which are fine enough for it.
+
+    >>> say_spread(1.5875)
+    '1.6 mm'
+    """
+    return f"{mm:.1f} mm"
 
 
 def say_percent(value: float, signed: bool = False) -> str:

@@ -12,6 +12,7 @@ from blankbook.results.evidence import (
 from blankbook.results.frame import Case, Check, Number, Result, Spread
 from blankbook.results.limits import Limits, limits, pieces_to_settle, t_below
 from blankbook.results.saying import say, say_change, say_limits, say_more
+from blankbook.results.spread import mean_error
 from blankbook.words.answers import Answer
 from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
@@ -64,7 +65,7 @@ def _judge_sample(case: Case, one: Sample) -> Result:
             Number("mean", one.mean, "mm", target + off.low, target + off.high),
             Number("chart", target, "mm"),
             Number("tolerance", allowed, "mm"),
-            Number("share inside", share_inside(off, allowed, spread, len(one.values)), "chance"),
+            Number("share inside", share_inside(off, allowed, spread), "chance"),
             Number("pieces", len(one.values), "pieces"),
         ),
         more_pieces=more,
@@ -74,9 +75,7 @@ def _judge_sample(case: Case, one: Sample) -> Result:
 
 def _no_chart(case: Case, one: Sample) -> Result:
     spread = case.spreads[one.point]
-    mean = limits(
-        one.mean, spread.deviation / len(one.values) ** 0.5, spread.freedom, case.shop.risk
-    )
+    mean = limits(one.mean, *mean_error(spread, len(one.values)), case.shop.risk)
     name = POINTS[one.point].name
     return Result(
         KEY,
@@ -96,8 +95,7 @@ def _no_chart(case: Case, one: Sample) -> Result:
 
 def deviation_limits(one: Sample, target: float, spread: Spread, risk: float) -> Limits:
     """Return the mean's distance from the chart with its limits, millimetres; + is larger."""
-    error = spread.deviation / len(one.values) ** 0.5
-    return limits(one.mean - target, error, spread.freedom, risk)
+    return limits(one.mean - target, *mean_error(spread, len(one.values)), risk)
 
 
 def answer_inside(off: Limits, allowed: float) -> Answer:
@@ -109,16 +107,18 @@ def answer_inside(off: Limits, allowed: float) -> Answer:
     return Answer.NOT_SHOWN
 
 
-def share_inside(off: Limits, allowed: float, spread: Spread, pieces: int) -> float:
+def share_inside(off: Limits, allowed: float, spread: Spread) -> float:
     """Return the share of further pieces expected inside, from the predictive t distribution."""
-    scale = spread.deviation * (1 + 1 / pieces) ** 0.5
+    scale = (spread.deviation**2 + off.error**2) ** 0.5
     above = t_below((allowed - off.mean) / scale, spread.freedom)
     return above - t_below((-allowed - off.mean) / scale, spread.freedom)
 
 
 def _more(off: Limits, allowed: float, spread: Spread, one: Sample, risk: float) -> int | None:
     margin = abs(allowed - abs(off.mean))
-    return pieces_to_settle(margin, spread.deviation, spread.freedom, len(one.values), risk)
+    return pieces_to_settle(
+        margin, spread.deviation, spread.freedom, len(one.values), risk, fixed=spread.people
+    )
 
 
 def _reason(

@@ -13,7 +13,7 @@ from statistics import fmean
 
 from blankbook.records.lengths import Length
 from blankbook.records.model import Blank, Prior, Round, Shop
-from blankbook.results.frame import Spread
+from blankbook.results.frame import NOTHING, Learned, Spread
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,18 +78,23 @@ def mean_of(repeats: Sequence[Length]) -> float:
     return repeats[0].mm if len(repeats) == 1 else fmean(reading.mm for reading in repeats)
 
 
-def piece_groups(rounds: Iterable[Round], point: str) -> Iterator[list[float]]:
-    """Yield the readings of pieces that share round, lot, size and colour."""
+def piece_pools(rounds: Iterable[Round], point: str) -> list[Pool]:
+    """Return the squares within each group of pieces that share round, lot, size and colour.
+
+    A group of one says nothing, and is left out.
+    """
+    found = []
     for one in rounds:
         groups: dict[tuple[str, str, str], list[float]] = {}
         for piece in one.pieces:
             if point in piece.received:
                 key = (piece.lot, piece.size, piece.colour)
                 groups.setdefault(key, []).append(mean_of(piece.received[point]))
-        yield from groups.values()
+        found += [pool([group]) for group in groups.values() if len(group) > 1]
+    return found
 
 
-def without_strangers(groups: Iterable[list[float]], prior: Prior) -> Iterator[list[float]]:
+def without_strangers(groups: Iterable[Pool], prior: Prior) -> Iterator[Pool]:
     """Yield the groups, less those that no spread explains: a wrong tag among them, or a slip.
 
     A group is left out where its own variance, against the assumed one, passes the 99.9 % point
@@ -98,26 +103,64 @@ def without_strangers(groups: Iterable[list[float]], prior: Prior) -> Iterator[l
     from scipy import special
 
     for group in groups:
-        seen = pool([group])
-        if seen.freedom:
-            ratio = seen.squares / seen.freedom / prior.deviation**2
-            if ratio > special.fdtri(seen.freedom, prior.worth, 0.999):
+        if group.freedom:
+            ratio = group.squares / group.freedom / prior.deviation**2
+            if ratio > special.fdtri(group.freedom, prior.worth, 0.999):
                 continue
         yield group
 
 
-def repeatability(rounds: Iterable[Round], shop: Shop) -> float:
-    """Return the standard deviation of one hand at one point, moderated by repeat readings."""
-    deviation, _ = moderate(shop.repeatability, pool(repeat_groups(rounds)))
-    return deviation
+def step_of(rounds: Iterable[Round]) -> float:
+    """Return the coarsest step that a tape was read to, in millimetres; 0 without rounds."""
+    return max((one.tape.reads_to.mm for one in rounds), default=0.0)
 
 
-def point_spread(blank: Blank, shop: Shop, point: str) -> Spread:
-    """Return the moderated spread of single readings of single pieces at *point*."""
-    step = max((one.tape.reads_to.mm for one in blank.rounds), default=shop.tape.reads_to.mm)
-    reading = reading_uncertainty(step, repeatability(blank.rounds, shop))
-    assumed = shop.spread[point]
-    prior = Prior((assumed.deviation**2 + reading**2) ** 0.5, assumed.worth)
-    seen = pool(without_strangers(piece_groups(blank.rounds, point), prior))
+def repeatability(rounds: Iterable[Round], shop: Shop, learned: Prior | None = None) -> Prior:
+    """Return the standard deviation of one hand, with its degrees of freedom.
+
+    It is pooled over the whole ledger where that was read, else over these rounds, and moderated
+    towards the shop's assumption.
+    """
+    if learned:
+        return learned
+    return Prior(*moderate(shop.repeatability, pool(repeat_groups(rounds))))
+
+
+def mean_error(spread: Spread, pieces: int) -> tuple[float, float]:
+    """Return the standard error of the mean of *pieces* of one size, and its degrees of freedom.
+
+    What one person reads differently from another is in every piece alike, so it does not average
+    out. The freedom is that of Welch and Satterthwaite (JCGM 100:2008, G.4.1).
+    """
+    own = spread.deviation**2 / pieces
+    if not spread.people:
+        return float(own**0.5), spread.freedom
+    shared = spread.people**2
+    freedom = (own + shared) ** 2 / (own**2 / spread.freedom + shared**2 / spread.people_freedom)
+    return float((own + shared) ** 0.5), freedom
+
+
+def point_spread(blank: Blank, shop: Shop, point: str, learned: Learned = NOTHING) -> Spread:
+    """Return the moderated spread of single readings of single pieces at *point*.
+
+    What this blank's own groups leave open comes from the whole ledger where that has enough, else
+    from the shop's assumption.
+    """
+    step = step_of(blank.rounds) or shop.tape.reads_to.mm
+    tape, hand = resolution_uncertainty(step), repeatability(blank.rounds, shop, learned.hand)
+    between = learned.spread.get(point) or shop.spread[point]
+    total = (between.deviation**2 + tape**2 + hand.deviation**2) ** 0.5
+    prior = Prior(total, between.worth)
+    seen = sum(without_strangers(piece_pools(blank.rounds, point), prior), Pool())
     deviation, freedom = moderate(prior, seen)
-    return Spread(deviation, freedom, assumed.worth / freedom, "shop", reading)
+    return Spread(
+        deviation,
+        freedom,
+        assumed=between.worth / freedom,
+        origin="ledger" if point in learned.spread else "shop",
+        tape=tape,
+        hand=hand.deviation,
+        people=learned.people.deviation if learned.people else 0.0,
+        people_freedom=learned.people.worth if learned.people else 1.0,
+        between_lots=shop.lot_spread * between.deviation,
+    )

@@ -9,7 +9,7 @@ from blankbook.results.frame import Case, Check, Number, Result
 from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.saying import say, say_change, say_limits, say_more
 from blankbook.results.size_against_chart import answer_inside
-from blankbook.results.spread import mean_of
+from blankbook.results.spread import mean_error, mean_of
 from blankbook.results.washing import washed_round
 from blankbook.words.answers import Answer
 from blankbook.words.checks import CHECK_TITLES
@@ -78,14 +78,16 @@ def _step(case: Case, one: Round, size: str, point: str) -> float | None:
 def _judge_size(case: Case, one: Round, become: Become) -> Result:
     spread = case.spreads[become.point]
     count = len(become.values)
-    error = spread.deviation / count**0.5
-    off = limits(fmean(become.values) - become.target, error, spread.freedom, case.shop.risk)
+    error, freedom = mean_error(spread, count)
+    off = limits(fmean(become.values) - become.target, error, freedom, case.shop.risk)
     half = abs(become.step) / 2
     answer = answer_inside(off, half)
     more = None
     if answer == Answer.NOT_SHOWN:
         margin = abs(half - abs(off.mean))
-        more = pieces_to_settle(margin, spread.deviation, spread.freedom, count, case.shop.risk)
+        more = pieces_to_settle(
+            margin, spread.deviation, freedom, count, case.shop.risk, fixed=spread.people
+        )
     return Result(
         KEY,
         answer,

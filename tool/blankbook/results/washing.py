@@ -9,7 +9,7 @@ from blankbook.results.frame import Case, Check, Number, Result, Spread
 from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.saying import say_more, say_percent
 from blankbook.results.size_against_chart import answer_inside
-from blankbook.results.spread import mean_of, moderate, pool, reading_uncertainty, repeatability
+from blankbook.results.spread import mean_of, moderate, pool, repeatability, resolution_uncertainty
 from blankbook.words.answers import Answer
 from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
@@ -62,14 +62,15 @@ def change_spread(case: Case, one: Round, point: str, seen: list[float]) -> Spre
 
     The shop's assumption is joined with what two readings bring, as a share of the length.
     """
-    hand = repeatability(case.blank.rounds, case.shop)
-    step = reading_uncertainty(one.tape.reads_to.mm, hand)
+    hand = repeatability(case.blank.rounds, case.shop, case.learned.hand).deviation
+    tape = resolution_uncertainty(one.tape.reads_to.mm)
     lengths = [mean_of(piece.received[point]) for piece in one.pieces if point in piece.received]
-    reading = 100 * 2**0.5 * step / fmean(lengths)
+    percent = 100 * 2**0.5 / fmean(lengths)
+    tape, hand = percent * tape, percent * hand
     assumed = case.shop.wash_spread
-    prior = Prior((assumed.deviation**2 + reading**2) ** 0.5, assumed.worth)
+    prior = Prior((assumed.deviation**2 + tape**2 + hand**2) ** 0.5, assumed.worth)
     deviation, freedom = moderate(prior, pool([seen]))
-    return Spread(deviation, freedom, assumed.worth / freedom, "shop", reading)
+    return Spread(deviation, freedom, assumed.worth / freedom, "shop", tape, hand)
 
 
 def _judge_point(case: Case, one: Round, point: str, cycles: int, last: bool) -> Result:

@@ -17,7 +17,7 @@ class LedgerFile:
     path: str
     """Relative to the ledger, with forward slashes."""
     kind: str
-    """``shop``, ``supplier``, ``style``, ``round`` or ``delivery``."""
+    """``shop``, ``supplier``, ``study``, ``style``, ``round`` or ``delivery``."""
     blank: str = ""
     """``supplier/style``, for what stands in a blank's folder."""
 
@@ -44,10 +44,11 @@ def list_files(root: Path) -> list[LedgerFile]:
 
 def _walk(root: Path) -> Iterator[LedgerFile | Finding]:
     yield LedgerFile("shop.yaml", "shop")
-    for name in ("suppliers", "blanks"):
+    for name in ("suppliers", "measuring", "blanks"):
         if (root / name).is_symlink():
             yield Finding(name, 1, 1, "link-leaves", "a link is not followed", _NO_LINK)
     yield from _records(f"{root}/suppliers", "suppliers", lambda _: "supplier", "")
+    yield from _records(f"{root}/measuring", "measuring", lambda _: "study", "")
     for supplier in _folders(f"{root}/blanks", "blanks"):
         if isinstance(supplier, Finding):
             yield supplier

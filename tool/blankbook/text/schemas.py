@@ -9,7 +9,7 @@ from typing import Any
 
 from blankbook.text.tree import Tree
 
-KINDS = ("shop", "supplier", "style", "round", "delivery")
+KINDS = ("shop", "supplier", "study", "style", "round", "delivery")
 _NUMBER = re.compile(r"-?(0|[1-9][0-9]{0,11})(\.[0-9]{1,9})?")
 _INTEGER = re.compile(r"-?(0|[1-9][0-9]{0,11})")
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
@@ -101,7 +101,8 @@ def typed(tree: Tree, kind: str) -> Tree:
 
     Lengths, dates and words stay the text that was written; only what must be a number becomes one.
     """
-    result: Tree = _typer(kind)(tree)
+    typer = _typer(kind)
+    result: Tree = typer(tree) if typer else tree
     return result
 
 

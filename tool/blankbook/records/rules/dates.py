@@ -3,7 +3,15 @@
 import datetime
 from collections.abc import Iterator
 
-from blankbook.records.model import Decision, Delivery, DeliveryDecision, Round, Style, Supplier
+from blankbook.records.model import (
+    Decision,
+    Delivery,
+    DeliveryDecision,
+    Round,
+    Study,
+    Style,
+    Supplier,
+)
 from blankbook.text.findings import Fault, Path
 
 FIRST = datetime.date(1990, 1, 1)
@@ -54,6 +62,11 @@ def of_supplier(one: Supplier, today: datetime.date | None) -> Iterator[Fault]:
     """Yield dates of a supplier that cannot be."""
     if one.since:
         yield from _sane(("since",), one.since, today)
+
+
+def of_study(one: Study, today: datetime.date | None) -> Iterator[Fault]:
+    """Yield dates of a study that cannot be."""
+    yield from _sane(("date",), one.date, today)
 
 
 def is_sane(day: datetime.date) -> bool:

@@ -1,0 +1,56 @@
+"""The `measuring` command: how well the shop measures."""
+
+import json
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from blankbook.commands.errors import CLEAN, BlankbookError
+from blankbook.commands.where import LedgerOption, ledger_root
+
+if TYPE_CHECKING:
+    from blankbook.records.load import Loaded
+
+
+def measuring(
+    ledger: LedgerOption = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print the results as data.")] = False,
+) -> int:
+    """Say how well the shop measures, and what the ledger has learned of hands and pieces."""
+    from blankbook.records.load import load_ledger
+    from blankbook.results.learned import contribute
+
+    loaded = load_ledger(ledger_root(ledger), keep=lambda _: False, gather=contribute)
+    if loaded.ledger is None:
+        raise BlankbookError("shop.yaml has faults", "run blankbook check to see where")
+    typer.echo(_json(loaded) if as_json else _text(loaded))
+    return CLEAN
+
+
+def _text(loaded: "Loaded") -> str:
+    from blankbook.commands.sheet import wrap
+    from blankbook.results.learned import learned_lines
+    from blankbook.results.measuring import measured
+
+    assert loaded.ledger
+    shop, studies = loaded.ledger.shop, loaded.ledger.studies
+    lines = [wrap(line, "  - ") for line in learned_lines(loaded.gathered, shop, studies)]
+    text = ["what the ledger has learned (one deviation each)", *lines]
+    for study in studies:
+        text += ["", f"study {study.key}, {study.date}", wrap(measured(study, shop).says, "  - ")]
+    return "\n".join(text)
+
+
+def _json(loaded: "Loaded") -> str:
+    from blankbook.results.as_data import measured_data
+    from blankbook.results.learned import learn_common
+    from blankbook.results.measuring import measured
+
+    assert loaded.ledger
+    shop, studies = loaded.ledger.shop, loaded.ledger.studies
+    data: dict[str, Any] = {
+        "schema": "blankbook/measuring/1",
+        "learned": learn_common(loaded.gathered, shop, studies),
+        "studies": [measured_data(measured(study, shop)) for study in studies],
+    }
+    return json.dumps(data, ensure_ascii=False, indent=2, sort_keys=True, allow_nan=False)

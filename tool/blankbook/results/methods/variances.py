@@ -1,0 +1,57 @@
+"""What many small samples together say of the variance that each of them has.
+
+Every sample variance is taken as drawn about its own true one, and the true ones as scaled inverse
+chi-square: s_i^2 ~ s0^2 F(d_i, d0). The two constants are found from the mean and the variance of
+log s_i^2.
+Source: Smyth 2004, Statistical Applications in Genetics and Molecular Biology 3(1), article 3,
+section 6.2.
+"""
+
+from collections.abc import Sequence
+from math import exp, inf, log
+
+
+def fit_prior(variances: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    """Return s0^2 and d0: the variance to expect, and how many degrees of freedom it is worth.
+
+    *variances* are (s_i^2, d_i), all above zero; two at least. d0 is infinite where the samples
+    differ by no more than chance would make them.
+    """
+    from scipy import special
+
+    logs = [
+        log(square) - float(special.psi(freedom / 2)) + log(freedom / 2)
+        for square, freedom in variances
+    ]
+    mean = sum(logs) / len(logs)
+    spread = sum((one - mean) ** 2 for one in logs) / (len(logs) - 1)
+    chance = sum(trigamma(freedom / 2) for _, freedom in variances) / len(variances)
+    if spread <= chance:
+        return exp(mean), inf
+    half = trigamma_inverse(spread - chance)
+    return exp(mean + float(special.psi(half)) - log(half)), 2 * half
+
+
+def trigamma(value: float) -> float:
+    """Return the second derivative of log gamma."""
+    from scipy import special
+
+    return float(special.polygamma(1, value))
+
+
+def trigamma_inverse(wanted: float) -> float:
+    """Return the value whose trigamma is *wanted*, above zero.
+
+    Newton's steps on 1/trigamma, which is convex and nearly straight: from 1/2 + 1/wanted they
+    come down on the root and never pass it (Smyth 2004, appendix).
+    """
+    from scipy import special
+
+    value = 0.5 + 1 / wanted
+    for _ in range(50):
+        now = trigamma(value)
+        step = now * (1 - now / wanted) / float(special.polygamma(2, value))
+        value += step
+        if abs(step) < 1e-10 * value:
+            break
+    return value

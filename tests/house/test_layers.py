@@ -17,7 +17,7 @@ THIRD_PARTY: dict[str, set[str]] = {
     "text": {"yaml", "ruamel", "jsonschema", "jsonschema_rs", "referencing"},
     "records": set(),
     "results": {"numpy", "scipy"},
-    "trials": {"numpy"},
+    "trials": {"numpy", "scipy"},
     "pages": {"matplotlib", "numpy", "jinja2", "markupsafe", "mkdocs", "PIL", "fontTools"},
     "commands": {"typer"},
 }

@@ -5,7 +5,7 @@ from importlib.resources import files
 from typing import Any
 
 from blankbook.pages.blank_page import chart_context
-from blankbook.pages.showing import length, say_share, unit_name
+from blankbook.pages.showing import NOTHING, length, say_share, unit_name
 from blankbook.pages.spec import PageSpec
 from blankbook.records.model import Shop
 from blankbook.results.checks import CHECKS
@@ -64,7 +64,8 @@ def _trials() -> dict[str, Any]:
     data = json.loads((files("blankbook.trials") / "table.json").read_text(encoding="utf-8"))
     for row in data["rows"]:
         row["seen"] = f"{row['seen']:.3f}"
-        row["held"] = "yes" if row["held"] else "no"
+        row["held"] = {True: "yes", False: "no", None: NOTHING}[row["held"]]
+        row["bound"] = NOTHING if row["bound"] is None else f"{row['bound']:.3f}"
     return dict(data)
 
 

@@ -118,28 +118,37 @@ def grade_word(step: Limits, asked: float | None, usual: float, allowed: float) 
 
     With a chart: reversed, collapsed (under half the charted step), short, long or true. Without
     one there is no promise to hold it to, so the question is only whether it is graded: more than
-    half the usual step.
+    half the usual step. A chart that asks for no growth has nothing to collapse or to reverse.
     """
     full = usual if asked is None else asked
-    if step.high < 0:
+    if full > 0 and step.high < 0:
         return "reversed"
-    if step.high < full / 2:
+    if full > 0 and step.high < full / 2:
         return "collapsed"
     if asked is None:
         return "graded" if step.low > full / 2 else ""
-    if step.high < asked - allowed:
+    least, most = sound_steps(asked, allowed)
+    if step.high < least:
         return "short"
-    if step.low > asked + allowed:
+    if step.low > most:
         return "long"
-    inside = asked - allowed <= step.low and step.high <= asked + allowed
-    return "true" if inside else ""
+    return "true" if least <= step.low and step.high <= most else ""
+
+
+def sound_steps(asked: float, allowed: float) -> tuple[float, float]:
+    """Return the smallest and the largest step that is sound, where the chart asks for *asked*.
+
+    However wide the tolerance, what is under half a step is not one.
+    """
+    least = asked - allowed
+    return (max(least, asked / 2) if asked > 0 else least), asked + allowed
 
 
 def _margin(mean: float, asked: float | None, usual: float, allowed: float) -> float:
     """Return the distance from the step to the nearest border that would change its word."""
     if asked is None:
         return abs(mean - usual / 2)
-    return min(abs(mean - (asked - allowed)), abs(mean - (asked + allowed)))
+    return min(abs(mean - border) for border in sound_steps(asked, allowed))
 
 
 def _reason(
@@ -170,9 +179,10 @@ CHECK = Check(
     CHECK_TITLES[KEY],
     "Does each size grow from the one below it as the chart promises?",
     "The difference of two neighbouring sizes' means, with its one-sided limits, is held "
-    "against the charted step: inside the step tolerance it is true, otherwise short or long; "
-    "collapsed when shown to be under half the step, reversed when shown to be under zero. Without "
-    "a chart the question is only whether it is graded: more than half the usual step.",
+    "against the charted step: inside the step tolerance, and at least half of it, it is true, "
+    "otherwise short or long; collapsed when shown to be under half the step, reversed when shown "
+    "to be under zero. Without a chart the question is only whether it is graded: more than half "
+    "the usual step.",
     "difference of two means, Student's t; moderated variance, Smyth 2004",
     judge,
 )

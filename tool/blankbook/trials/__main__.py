@@ -12,18 +12,18 @@ from importlib.resources import files
 from pathlib import Path
 
 from blankbook.records.fork import in_processes
+from blankbook.trials.missing import Bought
+from blankbook.trials.plans import Plan
 from blankbook.trials.report import rows
 from blankbook.trials.scoring import Tally, run
-from blankbook.trials.shops import Plan
 
 TABLE = "table.json"
 PURCHASES = {
-    "1 piece of each size": Plan(each=1, colours=1, cause="not_graded", whole_step=True),
-    "2 pieces of each size": Plan(each=1, colours=2, cause="not_graded", whole_step=True),
-    "2 pieces of each size and colour": Plan(
-        each=2, colours=2, cause="not_graded", whole_step=True
-    ),
+    "1 piece of each size": (1, 1, 0.90),
+    "2 pieces of each size, 1 in each of 2 colours": (1, 2, 0.97),
+    "4 pieces of each size, 2 in each of 2 colours": (2, 2, 0.97),
 }
+"""Pieces of a size and colour, colours, and how often a missing step must be found with them."""
 
 
 def tallied(seed: int, rounds: int, plan: Plan) -> Tally:
@@ -41,10 +41,11 @@ def tallied(seed: int, rounds: int, plan: Plan) -> Tally:
 
 def table(seed: int, rounds: int, day: datetime.date) -> dict[str, object]:
     """Return the whole table as data."""
-    missing = {
-        name: tallied(seed + 1 + number, rounds // 4, plan)
-        for number, (name, plan) in enumerate(PURCHASES.items())
-    }
+    missing = []
+    for number, (name, (each, colours, target)) in enumerate(PURCHASES.items()):
+        plan = Plan(each=each, colours=colours, cause="not_graded", whole_step=True)
+        tally = tallied(seed + 1 + number, rounds // 4, plan)
+        missing.append(Bought(name, plan, target, tally))
     everything = tallied(seed, rounds, Plan())
     return {
         "seed": seed,

@@ -1,17 +1,20 @@
 """What is counted over simulated rounds."""
 
 from collections import Counter
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from blankbook.results.explanations import explain
-from blankbook.results.frame import Judged, Number, Result
+from blankbook.results.frame import Case, Judged, Number
+from blankbook.results.grade_steps import sound_steps
 from blankbook.results.judge import judge
-from blankbook.trials.shops import STEP, Plan, Truth, shop, simulate
+from blankbook.trials.plans import SIZES, Plan, Truth, charted
+from blankbook.trials.shops import shop, simulate
 from blankbook.words.answers import Answer
-from blankbook.words.points import INCH
 
 SOUND_CAUSES = {"as_charted", "not_graded", "style_runs", "lot_off", "exchanged"}
 """Causes under which every piece of a label comes from the same cut."""
+CERTAIN = 1e9
+"""Degrees of freedom of a spread that is as good as known."""
 
 
 @dataclass(slots=True)
@@ -82,9 +85,14 @@ def _count_steps(tally: Tally, judged: Judged, truth: Truth) -> None:
         step = result.number("step")
         true = truth.means[result.next_size, result.point] - truth.means[result.size, result.point]
         _covered(tally, "step", step, true)
-        charted = STEP[result.point] * float(INCH)
-        allowed = judged.case.shop.step_tolerance[result.point]
-        _answered(tally, "step", result.answer, abs(true - charted) <= allowed)
+        least, most = _sound_steps(judged.case, result.point)
+        _answered(tally, "step", result.answer, least <= true <= most)
+
+
+def _sound_steps(case: Case, point: str) -> tuple[float, float]:
+    """Return the smallest and the largest sound step; the chart's are all alike."""
+    asked = charted(SIZES[1], point) - charted(SIZES[0], point)
+    return sound_steps(asked, case.shop.step_tolerance[point])
 
 
 def _count_washing(tally: Tally, judged: Judged, truth: Truth) -> None:
@@ -114,20 +122,52 @@ def _count_explanations(tally: Tally, judged: Judged, truth: Truth) -> None:
         tally.counts[f"cause tenth {tenth}"] += 1
         tally.counts[f"cause tenth {tenth} right"] += one.key == truth.cause
         tally.counts[f"cause tenth {tenth} stated"] += round(one.odds * 1_000_000)
+    told = explain(told_the_spread(judged.case, truth))
+    first, best = weighed[0].key == truth.cause, told[0].key == truth.cause
+    _count_first(tally, "cause", first, best)
     if truth.cause == "not_graded":
-        _count_missing_step(tally, judged, truth, weighed[0].key)
+        _count_missing_step(tally, judged, truth, first, best)
 
 
-def _count_missing_step(tally: Tally, judged: Judged, truth: Truth, first: str) -> None:
+def told_the_spread(case: Case, truth: Truth) -> Case:
+    """Return the case of a judge who knows the true spread, and else has the same beliefs."""
+    known = {
+        point: replace(case.spreads[point], deviation=deviation, freedom=CERTAIN)
+        for point, deviation in truth.deviations.items()
+    }
+    return replace(case, spreads={**case.spreads, **known})
+
+
+def _count_first(tally: Tally, key: str, first: bool, best: bool) -> None:
+    tally.counts[f"{key} ranked"] += 1
+    tally.counts[f"{key} first"] += first
+    tally.counts[f"{key} first when told"] += best
+    tally.counts[f"{key} first both"] += first and best
+
+
+def _count_missing_step(
+    tally: Tally, judged: Judged, truth: Truth, first: bool, best: bool
+) -> None:
+    """Count a step that is missing; one that the cut has made sound after all is none."""
     point, _, pair = truth.detail.partition(" between ")
     small, _, large = pair.partition(" and ")
-    found = any(_is_missing(result, point, small, large) for result in judged.of("grade_steps"))
-    tally.counts[f"missing {point}"] += 1
-    tally.counts[f"missing {point} by limits"] += found
-    tally.counts[f"missing {point} by cause"] += first == "not_graded"
-    tally.counts[f"missing {point} either way"] += found or first == "not_graded"
+    least, _ = _sound_steps(judged.case, point)
+    if truth.means[large, point] - truth.means[small, point] >= least:
+        return
+    off = {size: abs(truth.means[size, point] - charted(size, point)) for size in (small, large)}
+    far = max(off, key=lambda size: off[size])
+    step = _fails(judged, "grade_steps", (point, small, large))
+    size = _fails(judged, "size_against_chart", (point, far, ""))
+    tally.counts[f"missing {point} shown"] += step
+    tally.counts[f"missing {point} either way"] += step or size or first
+    if off[far] > judged.case.shop.tolerance[point]:
+        tally.counts[f"missing {point} off"] += 1
+        tally.counts[f"missing {point} off shown"] += size
+    _count_first(tally, f"missing {point}", first, best)
 
 
-def _is_missing(result: Result, point: str, small: str, large: str) -> bool:
-    place = (result.point, result.size, result.next_size)
-    return place == (point, small, large) and result.answer == Answer.FAILS
+def _fails(judged: Judged, check: str, place: tuple[str, str, str]) -> bool:
+    return any(
+        (result.point, result.size, result.next_size) == place and result.answer == Answer.FAILS
+        for result in judged.of(check)
+    )

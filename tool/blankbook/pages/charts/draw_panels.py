@@ -168,8 +168,8 @@ def draw_steps(canvas: Canvas, data: Data) -> None:
         half = panel.wide / 2 - 4
         for column, found in enumerate(columns):
             if found["charted"]:
-                x, (asked, allowed) = panel.x(column), (found["asked"], found["allowed"])
-                top, bottom = panel.y(asked + allowed), panel.y(asked - allowed)
+                x, (least, most) = panel.x(column), found["sound"]
+                top, bottom = panel.y(most), panel.y(least)
                 canvas.band(x - half, max(top, panel.top), x + half, min(bottom, panel.bottom))
         panel.rule(0.0, width=1.0)
         panel.scale([(mark["mm"], mark["words"]) for mark in one["ticks"]])

@@ -14,6 +14,7 @@ from blankbook.pages.showing import change, point_name, unit_words
 from blankbook.pages.spec import ChartSpec
 from blankbook.results.evidence import measured_points
 from blankbook.results.frame import Judged, Result
+from blankbook.results.grade_steps import sound_steps
 from blankbook.results.saying import say_list
 from blankbook.words.points import INCH
 
@@ -63,13 +64,15 @@ def _column(judged: Judged, result: Result) -> Data:
     against = asked or result.number("usual step")
     assert step
     assert against
+    allowed = judged.case.shop.step_tolerance[result.point]
+    sound = sound_steps(asked.value, allowed) if asked else ()
     return {
         **with_limits(step),
         "label": f"{short(result.size, 12)}–{short(result.next_size, 12)}",
         "foot": f"n {pieces_of(result)}",
         "asked": rounded(against.value),
         "charted": asked is not None,
-        "allowed": rounded(judged.case.shop.step_tolerance[result.point]) if asked else 0.0,
+        "sound": [rounded(border) for border in sound],
         "fails": is_outside(result),
     }
 

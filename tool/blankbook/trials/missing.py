@@ -1,0 +1,145 @@
+"""The rows on a missing step: how often it was found, and how often it could have been at all."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from blankbook.records import defaults
+from blankbook.results.grade_steps import sound_steps
+from blankbook.results.saying import say
+from blankbook.trials import bounds
+from blankbook.trials.bounds import Setting
+from blankbook.trials.plans import POINTS, READING, SIZES, Plan, charted, cut_spread, lot_spread
+from blankbook.trials.rows import Row, row
+from blankbook.trials.scoring import Tally
+from blankbook.words.causes import CAUSES
+from blankbook.words.points import POINTS as WORDS
+
+RANKS = 0.9
+"""How often the right cause must rank first, where the readings can tell it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bought:
+    """One purchase, and what came of it over rounds with a missing step."""
+
+    name: str
+    plan: Plan
+    target: float
+    """How often the step must be found."""
+    tally: Tally
+
+
+def setting(plan: Plan, point: str) -> Setting:
+    """Return what the bound rests on: the very numbers that the trials draw from."""
+    step = charted(SIZES[1], point) - charted(SIZES[0], point)
+    return Setting(
+        step=step,
+        least=sound_steps(step, defaults.STEP_TOLERANCE[point])[0],
+        tolerance=defaults.TOLERANCE[point],
+        cut=cut_spread(point),
+        lot=lot_spread(point),
+        spread=defaults.SPREAD[point],
+        hand=defaults.REPEATABILITY.deviation,
+        reading=READING,
+        pieces=plan.each * plan.colours,
+        sizes=len(plan.sizes),
+    )
+
+
+def missing_rows(bought: Bought) -> Iterator[Row]:
+    """Yield the rows of one purchase, point by point."""
+    for point in POINTS:
+        if bought.tally.counts[f"missing {point} ranked"]:
+            one = setting(bought.plan, point)
+            yield _step(bought, point, one)
+            yield _size(bought, point, one)
+            yield _either(bought, point, one)
+            yield from _cause(bought, point)
+
+
+def _found(bought: Bought, key: str, whole: str, what: str, bound: float, why: str) -> Row:
+    seen = bought.tally.share(key, whole)
+    held = seen >= bought.target
+    return row(
+        what,
+        f"at least {bought.target}",
+        seen,
+        bought.tally.counts[whole],
+        held,
+        bound=bound,
+        why="" if held else why.format(short=f"{max(bound - seen, 0):.2f}"),
+    )
+
+
+def _titled(bought: Bought, point: str, what: str) -> str:
+    return f"missing step, {WORDS[point].name}, {bought.name}: {what}"
+
+
+def _step(bought: Bought, point: str, one: Setting) -> Row:
+    bound = bounds.step_bound(one, defaults.RISK)
+    bare = bounds.bare_share(one, defaults.RISK)
+    alone = f"who assumes nothing of the spread finds {bare:.2f} at best"
+    why = f"{_border(one, one.least, bound, bought.target, 2)}; {alone}"
+    what = _titled(bought, point, "the step is shown to fail")
+    return _found(bought, f"missing {point} shown", f"missing {point} ranked", what, bound, why)
+
+
+def _size(bought: Bought, point: str, one: Setting) -> Row:
+    bound = bounds.size_bound(one, defaults.RISK)
+    why = _border(one, one.step - one.tolerance, bound, bought.target, 1)
+    what = _titled(bought, point, "the size that is off is shown to fail")
+    return _found(bought, f"missing {point} off shown", f"missing {point} off", what, bound, why)
+
+
+def _border(one: Setting, distance: float, bound: float, target: float, groups: int) -> str:
+    """Return why no method can find more, from the distance to the border and the error."""
+    typical = (one.spread.deviation**2 + one.reading**2) ** 0.5
+    error = typical * (groups / one.pieces) ** 0.5
+    reach = "no method reaches this" if bound < target else "within reach of who knew the spread"
+    what = "the mean" if groups == 1 else "the difference of two means"
+    of = "1 piece" if one.pieces == 1 else f"{one.pieces} pieces"
+    return (
+        f"{reach}: what is missing lies {say(distance, 'in')} past what is sound, and {what} of "
+        f"{of} strays by {error / 25.4:.2f} in; told the true spread, the best test finds "
+        f"{bound:.2f}; this one, which must judge it, falls {{short}} short of that"
+    )
+
+
+def _either(bought: Bought, point: str, one: Setting) -> Row:
+    bound = bounds.believing_share(one, defaults.RISK)
+    total = sum(cause.weight for cause in CAUSES.values())
+    places = (len(bought.plan.sizes) - 1) * len(POINTS)
+    missing = CAUSES["not_graded"].weight / total / places
+    false = bounds.false_finds(bound, defaults.RISK, missing, CAUSES["as_charted"].weight / total)
+    why = (
+        f"a rule that trusts its beliefs could find {bound:.2f} and be wrong about "
+        f"{100 * defaults.RISK:.0f} in 100 steps that are as charted; missing steps are believed to be so rare that {100 * false:.0f} in 100 "
+        f"that it calls missing would be sound, so it is not used"
+    )
+    what = _titled(bought, point, "one of these fails, or its cause ranks first")
+    key = f"missing {point} either way"
+    return _found(bought, key, f"missing {point} ranked", what, bound, why)
+
+
+def _cause(bought: Bought, point: str) -> Iterator[Row]:
+    key = f"missing {point}"
+    tally = bought.tally
+    told = tally.share(f"{key} first when told", f"{key} ranked")
+    yield row(
+        _titled(bought, point, "its cause ranks first"),
+        "no promise",
+        tally.share(f"{key} first", f"{key} ranked"),
+        tally.counts[f"{key} ranked"],
+        None,
+        bound=told,
+    )
+    seen = tally.share(f"{key} first both", f"{key} first when told")
+    why = "all that this one was not told is the spread, which so few pieces do not tell"
+    yield row(
+        _titled(bought, point, "its cause ranks first, of those where one told the spread says so"),
+        f"at least {RANKS}",
+        seen,
+        tally.counts[f"{key} first when told"],
+        seen >= RANKS,
+        why="" if seen >= RANKS else why,
+    )

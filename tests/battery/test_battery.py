@@ -12,11 +12,12 @@ from battery.forms import FORMS
 from battery.graded import GRADED
 from battery.links import LINKS
 from battery.rows import ROUND, Row
+from battery.studies import STUDIES
 from battery.texts import TEXTS
 from battery.values import VALUES
 from support import SMALL_LEDGER, LedgerMaker, Program
 
-ROWS = [*TEXTS, *FORMS, *VALUES, *GRADED, *LINKS, *DELIVERIES]
+ROWS = [*TEXTS, *FORMS, *VALUES, *GRADED, *LINKS, *DELIVERIES, *STUDIES]
 
 NOT_APPLICABLE = {
     "B65": "no key of the ledger holds a yes or a no",

@@ -13,7 +13,7 @@ from typing import Any
 from blankbook.records.model import Blank, Prior, Shop, Study
 from blankbook.results.frame import NOTHING, Learned
 from blankbook.results.measuring import people_of, within_people
-from blankbook.results.methods.variances import fit_prior
+from blankbook.results.methods.variances import fit_prior, usual_variance
 from blankbook.results.saying import say_spread
 from blankbook.results.spread import (
     Pool,
@@ -113,17 +113,29 @@ def groups_at(
     explains are left out; one in which nothing differs is taken to differ by what its tape cannot
     see.
     """
+    given = [one for _, one in sorted(contributions.items()) if one["groups"].get(point)]
+    usual = _usual(given, point)
     found = []
-    for _, one in sorted(contributions.items()):
+    for one in given:
         rounding = resolution_uncertainty(one["step"]) ** 2
         reading = rounding + hand.deviation**2
         assumed = shop.spread[point]
-        prior = Prior((assumed.deviation**2 + reading) ** 0.5, assumed.worth)
-        pools = [Pool(*group) for group in one["groups"].get(point, ())]
-        kept = sum(without_strangers(pools, prior), Pool())
+        expected = max(assumed.deviation**2 + reading, usual)
+        pools = [Pool(*group) for group in one["groups"][point]]
+        kept = sum(without_strangers(pools, Prior(expected**0.5, assumed.worth)), Pool())
         if kept.freedom:
             found.append((max(kept.squares / kept.freedom, rounding), kept.freedom, reading))
     return found
+
+
+def _usual(given: Sequence[Mapping[str, Any]], point: str) -> float:
+    """Return what a group's variance usually is, whatever the shop assumes; 0 without groups."""
+    groups = [
+        (max(squares / freedom, resolution_uncertainty(one["step"]) ** 2), freedom)
+        for one in given
+        for squares, freedom in one["groups"][point]
+    ]
+    return usual_variance(groups) if groups else 0.0
 
 
 def learn_spread(

@@ -21,8 +21,8 @@ def of_study(study: Study) -> Iterator[Fault]:
         remedy = "for one person alone, write repeat readings into the rounds"
         yield Fault(("pieces", 0, "read"), "study-too-small", message, remedy)
         return
-    yield from _unnamed(study)
-    yield from _uneven(study, people)
+    unnamed = list(_unnamed(study))
+    yield from unnamed or _uneven(study, people)
     yield from _impossible(study)
 
 

@@ -9,13 +9,14 @@ section 6.2.
 
 from collections.abc import Sequence
 from math import exp, inf, log
+from statistics import median
 
 
 def fit_prior(variances: Sequence[tuple[float, float]]) -> tuple[float, float]:
     """Return s0^2 and d0: the variance to expect, and how many degrees of freedom it is worth.
 
     *variances* are (s_i^2, d_i), all above zero; two at least. d0 is infinite where the samples
-    differ by no more than chance would make them.
+    differ by no more than chance would make them; then they are pooled.
     """
     from scipy import special
 
@@ -27,9 +28,22 @@ def fit_prior(variances: Sequence[tuple[float, float]]) -> tuple[float, float]:
     spread = sum((one - mean) ** 2 for one in logs) / (len(logs) - 1)
     chance = sum(trigamma(freedom / 2) for _, freedom in variances) / len(variances)
     if spread <= chance:
-        return exp(mean), inf
+        total = sum(freedom for _, freedom in variances)
+        return sum(square * freedom for square, freedom in variances) / total, inf
     half = trigamma_inverse(spread - chance)
     return exp(mean + float(special.psi(half)) - log(half)), 2 * half
+
+
+def usual_variance(variances: Sequence[tuple[float, float]]) -> float:
+    """Return a variance that a few strange samples among *variances* cannot move far.
+
+    Each s_i^2 is scaled so that half of all such samples would lie below; their median is taken.
+    """
+    from scipy import special
+
+    return median(
+        square * freedom / float(special.chdtri(freedom, 0.5)) for square, freedom in variances
+    )
 
 
 def trigamma(value: float) -> float:

@@ -113,8 +113,9 @@ def _either(bought: Bought, point: str, one: Setting) -> Row:
     false = bounds.false_finds(bound, defaults.RISK, missing, CAUSES["as_charted"].weight / total)
     why = (
         f"a rule that trusts its beliefs could find {bound:.2f} and be wrong about "
-        f"{100 * defaults.RISK:.0f} in 100 steps that are as charted; missing steps are believed to be so rare that {100 * false:.0f} in 100 "
-        f"that it calls missing would be sound, so it is not used"
+        f"{100 * defaults.RISK:.0f} in 100 steps that are as charted; missing steps are believed "
+        f"to be so rare that {100 * false:.0f} in 100 that it calls missing would be sound, so it "
+        "is not used"
     )
     what = _titled(bought, point, "one of these fails, or its cause ranks first")
     key = f"missing {point} either way"

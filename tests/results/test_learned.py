@@ -21,7 +21,7 @@ from blankbook.results.learned import (
     learned_of,
 )
 from blankbook.results.methods.variances import fit_prior, trigamma_inverse
-from blankbook.trials import shops
+from blankbook.trials import plans, shops
 from judging import blank, measured, piece, shop
 
 
@@ -147,9 +147,9 @@ class TestHand:
         assert wide.high - wide.value > 3 * (narrow.high - narrow.value)
 
 
-def drawn(seed: int, count: int) -> Iterator[tuple[Blank, shops.Truth]]:
+def drawn(seed: int, count: int) -> Iterator[tuple[Blank, plans.Truth]]:
     """Yield simulated styles of sound cut, two pieces of each size and colour."""
-    plan = shops.Plan(each=2, colours=2, cause="as_charted")
+    plan = plans.Plan(each=2, colours=2, cause="as_charted")
     for place in range(count):
         one, truth = shops.simulate(np.random.default_rng((seed, place)), plan)
         yield replace(one, style=replace(one.style, key=f"a/{place}")), truth
@@ -166,14 +166,14 @@ def test_limits_on_a_learned_spread_cover_the_truth() -> None:
     wrong = replace(own, spread={p: Prior(one.deviation / 2, 30) for p, one in own.spread.items()})
     given = {one.style.key: contribute(one, wrong) for one, _ in pairs}
     learned = learned_of(learn(given, wrong)["a/0"])
-    assert set(shops.POINTS) == set(learned.spread)
+    assert set(plans.POINTS) == set(learned.spread)
     shares = [_covered(pairs, wrong, taught) for taught in (learned, Learned())]
     error = (0.95 * 0.05 / (200 * 3)) ** 0.5
     assert 0.94 - 2 * error <= shares[0] <= 0.96 + 2 * error
     assert shares[1] < 0.90
 
 
-def _covered(pairs: list[tuple[Blank, shops.Truth]], own: Shop, learned: Learned) -> float:
+def _covered(pairs: list[tuple[Blank, plans.Truth]], own: Shop, learned: Learned) -> float:
     held = total = 0
     for one, truth in pairs:
         for result in judge(one, own, learned).of("size_against_chart"):
@@ -190,7 +190,7 @@ def test_learned_spread_is_near_the_drawn_one() -> None:
     given = {one.style.key: contribute(one, shop()) for one, _ in drawn(7, 150)}
     own = shops.shop()
     hand = own.repeatability
-    for point in shops.POINTS:
+    for point in plans.POINTS:
         learned = learn_spread(given, own, point, hand)
         assert learned
         assert learned.deviation == pytest.approx(own.spread[point].deviation, rel=0.15)

@@ -1,5 +1,6 @@
 """Decisions that go against the evidence want a reason: where the two doors of the ledger meet."""
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -7,22 +8,23 @@ from blankbook.text.findings import Fault, Finding
 
 if TYPE_CHECKING:
     from blankbook.records.load import Loaded
-    from blankbook.records.model import Blank, Round
+    from blankbook.records.model import Blank, Decision, DeliveryDecision, Round
     from blankbook.results.frame import Judged
 
 
 def unreasoned(root: Path, loaded: "Loaded") -> list[Finding]:
     """Return a finding for each blank whose newest decision contradicts the advice, silently.
 
-    *loaded* must hold the blanks that were `decided_silently`, and what all blanks teach; so a
-    ledger that gives its reasons is checked without judging anything.
+    And one for each delivery that was decided against its plan. *loaded* must hold the blanks that
+    were `decided_silently`, and what all blanks teach; so a ledger that gives its reasons is
+    checked without judging anything.
     """
     from blankbook.commands.judging import judge_loaded
 
     return [
-        _finding(root, one, judged.verdict.advice)
+        _finding(root, path, message)
         for judged in judge_loaded(loaded)
-        if (one := _against(judged))
+        for path, message in (*_against_advice(judged), *_against_plan(judged))
     ]
 
 
@@ -31,28 +33,43 @@ def _newest_decided(blank: "Blank") -> "Round | None":
 
 
 def decided_silently(blank: "Blank") -> bool:
-    """Say whether the newest decision on a blank gives no reason."""
-    one = _newest_decided(blank)
-    return one is not None and one.decision is not None and not one.decision.reason
+    """Say whether the newest decision on a blank, or one on a delivery, gives no reason."""
+    newest = _newest_decided(blank)
+    return any(_is_silent(one.decision) for one in (newest, *blank.deliveries) if one)
 
 
-def _against(judged: "Judged") -> "Round | None":
+def _is_silent(made: "Decision | DeliveryDecision | None") -> bool:
+    return made is not None and not made.reason
+
+
+def _against_advice(judged: "Judged") -> Iterator[tuple[str, str]]:
     from blankbook.results.verdict import goes_against
 
-    one = _newest_decided(judged.blank)
-    if one is None or one.decision is None or not decided_silently(judged.blank):
-        return None
-    return one if goes_against(one.decision.decision, judged.verdict.advice) else None
+    one, advice = _newest_decided(judged.blank), judged.verdict.advice
+    if one and one.decision and _is_silent(one.decision):
+        made = one.decision.decision
+        if goes_against(made, advice):
+            yield one.source.path, f"decided {made}, and the evidence advises {advice}"
 
 
-def _finding(root: Path, one: "Round", advice: str) -> Finding:
+def _against_plan(judged: "Judged") -> Iterator[tuple[str, str]]:
+    from blankbook.results.delivery import against_plan, seen
+    from blankbook.results.delivery_words import say_outcome
+
+    if not any(_is_silent(one.decision) for one in judged.blank.deliveries):
+        return
+    for one in seen(judged.case):
+        made = one.delivery.decision
+        if made and _is_silent(made) and against_plan(one):
+            message = f"decided {made.decision}, against the plan: {say_outcome(one.fared)}"
+            yield one.delivery.source.path, message
+
+
+def _finding(root: Path, path: str, message: str) -> Finding:
     from blankbook.text.bytes import decode
     from blankbook.text.tree import read_tree
 
-    assert one.decision is not None
-    path = one.source.path
     read = read_tree(path, decode((root / path).read_bytes()))
-    message = f"decided {one.decision.decision}, and the evidence advises {advice}"
     remedy = "add reason: and why; both are shown"
     at = ("decision", "decision")
     return read.finding(Fault(at, "decision-without-reason", message, remedy, "warning"))

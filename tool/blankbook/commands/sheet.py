@@ -6,8 +6,11 @@ from collections.abc import Iterable, Sequence
 from blankbook.commands.errors import shown
 from blankbook.results.as_data import newest_decision
 from blankbook.results.checks import CHECKS
+from blankbook.results.delivery import next_plan
+from blankbook.results.delivery_words import say_plan
 from blankbook.results.explanations import say_explanation
 from blankbook.results.frame import Budget, Judged, Result
+from blankbook.results.lot_history import LETS_THROUGH
 from blankbook.results.next_step import say_purchase
 from blankbook.words.answers import SIGNS, Answer
 from blankbook.words.points import POINTS
@@ -34,6 +37,7 @@ def blank_sheet(judged: Judged, every: bool = False) -> str:
     parts = [_opening(judged), *_checks(judged, every)]
     if judged.explanations:
         parts.insert(1, _why(judged))
+    parts.append(_next_delivery(judged, every))
     if every:
         parts += [_budget(one) for one in judged.budgets]
     return "\n\n".join(part for part in parts if part)
@@ -54,6 +58,15 @@ def _opening(judged: Judged) -> str:
         lines.append(f"sizes that may be ordered: {', '.join(verdict.orderable)}")
     lines.append(wrap(verdict.next_step, "next: "))
     return "\n".join(lines)
+
+
+def _next_delivery(judged: Judged, every: bool) -> str:
+    """Return how the next delivery is to be inspected, where one may come."""
+    orders = judged.blank.deliveries or judged.verdict.advice in LETS_THROUGH
+    if not (orders or every):
+        return ""
+    plan = say_plan(*next_plan(judged.case))
+    return "\n".join(["the next delivery", wrap(plan, "    ")])
 
 
 def _decided(judged: Judged) -> list[str]:

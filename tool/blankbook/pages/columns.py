@@ -130,6 +130,18 @@ LAYOUTS: dict[str, Layout] = {
             Column("off, %", _value("off the claim", signs=True)),
         ),
     ),
+    "delivery": Layout(
+        (
+            Column("pieces", _value("delivered")),
+            Column("to look at", _value("to look at")),
+            Column("looked at", _value("inspected")),
+            Column("bad", _value("bad")),
+            Column("accepted up to", _value("acceptance number")),
+            Column("rejected from", _value("rejection number")),
+        ),
+        first="delivery",
+        tells=frozenset({Answer.NOT_SHOWN, Answer.FAILS}),
+    ),
     "lots": Layout(
         (
             Column("lots", _value("lots")),

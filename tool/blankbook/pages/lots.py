@@ -4,7 +4,7 @@ from typing import Any
 
 from blankbook.pages.showing import NOTHING, change, point_name, unit_words
 from blankbook.records.model import Round
-from blankbook.results.evidence import chart_for, charted, sample
+from blankbook.results.evidence import chart_for, charted, occasions, sample
 from blankbook.results.frame import Judged
 from blankbook.results.lot_history import Lot, lots_of
 from blankbook.results.saying import say_list
@@ -16,7 +16,7 @@ def lots_table(judged: Judged, unit: str) -> dict[str, Any] | None:
     found = {(lot.round.key, point): lot for point, lots in by_point.items() for lot in lots}
     points = [point for point, lots in by_point.items() if lots]
     keys = {key for key, _ in found}
-    rounds = [one for one in reversed(judged.blank.rounds) if one.key in keys]
+    rounds = [one for one in reversed(occasions(judged.blank)) if one.key in keys]
     if len(rounds) < 2:
         return None
     return {

@@ -106,9 +106,20 @@ def _shown(value: float, kind: str, unit: str, signed_length: bool) -> str:
     return f"{value:.0f}" if kind in {"pieces", "count", "g/m2"} else f"{value:.1f}"
 
 
+def delivery_name(key: str) -> str:
+    """Return the name of a delivery's file as words.
+
+    >>> delivery_name("2026-05-19-spring-delivery"), delivery_name("2026-05-19-delivery")
+    ('2026-05-19, spring', '2026-05-19')
+    """
+    day, word = key[:10], key[10:].removesuffix("delivery").strip("-")
+    return ", ".join(part for part in (day, word.replace("-", " ")) if part)
+
+
 def where(result: Result) -> str:
     """Return where a result applies, as the head of its row."""
     parts = [f"{result.size} to {result.next_size}" if result.next_size else result.size]
+    parts.append(delivery_name(result.delivery))
     parts.append(result.piece)
     parts.append(point_name(result.point) if result.point else "")
     if result.cycles:

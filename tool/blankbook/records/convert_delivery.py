@@ -2,7 +2,6 @@
 
 import datetime
 
-from blankbook.records.convert_graded import seam
 from blankbook.records.convert_parts import tape
 from blankbook.records.deliveries import Delivery, DeliveryDecision, Flaw
 from blankbook.records.model import Photo, Piece, Source
@@ -43,17 +42,16 @@ def delivery(tree: Tree, path: str, faults: Faults) -> Delivery:
 
 
 def _piece(tree: Tree, index: int, lot: str, unit: str, path: str, faults: Faults) -> Piece:
-    received, at = tree.get("received", {}), ("pieces", index, "received")
+    at = ("pieces", index, "received")
     return Piece(
         source=Source(path),
         key=tree["piece"],
         size=tree["size"],
         colour=tree["colour"],
         lot=tree.get("lot") or lot,
-        received=readings(received, unit, at, faults),
+        received=readings(tree.get("received", {}), unit, at, faults),
         confirmed=tree.get("confirmed", ""),
         note=tree.get("note", ""),
-        seam=seam(received, unit, at, faults),
     )
 
 

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from blankbook.results.delivery_data import deliveries_data, next_delivery_data
 from blankbook.results.frame import Budget, Judged, Number, Purchase, Result
 from blankbook.results.measuring import Measured
 
@@ -30,6 +31,8 @@ def judged_data(judged: Judged) -> dict[str, Any]:
         ],
         "purchase": purchase_data(judged.purchase),
         "budget": {one.point: budget_data(one) for one in judged.budgets},
+        "deliveries": deliveries_data(case),
+        "next_delivery": next_delivery_data(case),
         "checks": [result_data(result) for result in judged.results],
     }
 
@@ -95,6 +98,7 @@ def result_data(result: Result) -> dict[str, Any]:
         "lot": result.lot,
         "cycles": result.cycles,
         "round": result.round,
+        "delivery": result.delivery,
         "word": result.word,
         "more_pieces": result.more_pieces,
     }

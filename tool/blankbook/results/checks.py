@@ -1,6 +1,7 @@
 """The checks, in the order in which a page shows them. A further check is one more line here."""
 
 from blankbook.results import (
+    delivery,
     fabric,
     grade_steps,
     labels,
@@ -25,4 +26,5 @@ CHECKS: tuple[Check, ...] = (
     washed_size.CHECK,
     fabric.CHECK,
     lots.CHECK,
+    delivery.CHECK,
 )

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from statistics import fmean
 
-from blankbook.records.model import Chart, Piece, Round
+from blankbook.records.model import Blank, Chart, Piece, Round, Shop
 from blankbook.results.frame import Case
 from blankbook.results.spread import mean_of
 from blankbook.words.points import POINTS
@@ -46,6 +46,16 @@ def newest_first(case: Case) -> Iterator[Round]:
     yield from (one for one in reversed(case.blank.rounds) if one.pieces)
 
 
+def occasions(blank: Blank) -> list[Round]:
+    """Return all that was measured as received, rounds and deliveries alike, the oldest first.
+
+    A delivery tells of a lot. What a style is judged by are its rounds alone.
+    """
+    came = [one.measured for one in blank.deliveries]
+    every = [*blank.rounds, *(one for one in came if one)]
+    return sorted((one for one in every if one.pieces), key=lambda one: (one.date, one.key))
+
+
 def newest_sample(case: Case, size: str, point: str) -> Sample | None:
     """Return the newest sample of *size* at *point*."""
     found = (sample(one, size, point) for one in newest_first(case))
@@ -74,9 +84,14 @@ def charted(chart: Chart | None, size: str, point: str) -> float | None:
 
 def tolerance(case: Case, chart: Chart | None, point: str) -> float:
     """Return the tolerance in millimetres: the chart's, else the shop's."""
+    return allowed(case.shop, chart, point)
+
+
+def allowed(shop: Shop, chart: Chart | None, point: str) -> float:
+    """Return the tolerance in millimetres, where there is no case yet."""
     if chart and point in chart.tolerance:
         return chart.tolerance[point].mm
-    return case.shop.tolerance[point]
+    return shop.tolerance[point]
 
 
 def measured_points(case: Case) -> tuple[str, ...]:

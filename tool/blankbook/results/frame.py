@@ -7,6 +7,7 @@ terminal, the site and the JSON show the `Result` values that it returns, withou
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from math import hypot
+from typing import Any
 
 from blankbook.records.model import Blank, Chart, Prior, Round, Shop
 from blankbook.words.answers import Advice, Answer
@@ -44,6 +45,8 @@ class Result:
     cycles: int | None = None
     round: str = ""
     """The round that the evidence comes from."""
+    delivery: str = ""
+    """The delivery that is judged."""
     numbers: tuple[Number, ...] = ()
     more_pieces: int | None = None
     """How many more pieces (per size) would settle it; None where it is settled, or none would."""
@@ -102,6 +105,8 @@ class Learned:
     """Whether the hand rests on readings more than on the assumption."""
     people: Prior | None = None
     """Between people who measure the same piece, millimetres; only a measuring study tells."""
+    inspection: Mapping[str, Any] | None = None
+    """How strictly the supplier's deliveries are inspected: `severities.Series.as_data`."""
 
 
 NOTHING = Learned()

@@ -1,4 +1,5 @@
-"""What the whole ledger teaches about one blank: how pieces spread, and how steady the hands are.
+"""What the whole ledger teaches about one blank: how pieces spread, how steady the hands are, and
+how strictly its supplier's deliveries are inspected.
 
 Every blank contributes a little data; what follows from all of it is handed to the judging of each.
 Until there is enough, the shop's own assumptions hold, and every spread says which of the two it
@@ -15,6 +16,7 @@ from blankbook.results.frame import NOTHING, Learned
 from blankbook.results.measuring import people_of, within_people
 from blankbook.results.methods.variances import fit_prior, usual_variance
 from blankbook.results.saying import say_spread
+from blankbook.results.severities import delivery_facts, inspections
 from blankbook.results.spread import (
     Pool,
     moderate,
@@ -39,8 +41,8 @@ GRAIN = 1.05
 """Learned deviations are rounded to powers of this."""
 
 
-def contribute(blank: Blank, _shop: Shop) -> dict[str, Any]:
-    """Return what one blank gives: its replicated groups and its repeat readings, as JSON data."""
+def contribute(blank: Blank, shop: Shop) -> dict[str, Any]:
+    """Return what one blank gives: replicated groups, repeat readings, deliveries, as JSON data."""
     step = step_of(blank.rounds)
     points = {
         point: [[one.squares, one.freedom] for one in piece_pools(blank.rounds, point)]
@@ -51,6 +53,7 @@ def contribute(blank: Blank, _shop: Shop) -> dict[str, Any]:
         "step": step,
         "groups": {point: groups for point, groups in points.items() if groups},
         "hand": [hand.squares, hand.freedom],
+        "deliveries": delivery_facts(blank, shop),
     }
 
 
@@ -59,7 +62,8 @@ def learn(
 ) -> dict[str, Any]:
     """Return what each blank is handed, as JSON data, by its key."""
     common = learn_common(contributions, shop, tuple(studies))
-    return dict.fromkeys(contributions, common)
+    inspected = inspections(contributions, shop)
+    return {key: {**common, "inspection": inspected[key]} for key in contributions}
 
 
 def learned_of(data: Mapping[str, Any] | None) -> Learned:
@@ -71,6 +75,7 @@ def learned_of(data: Mapping[str, Any] | None) -> Learned:
         hand=Prior(*data["hand"]),
         hand_learned=data["hand_learned"],
         people=Prior(*data["people"]) if data["people"] else None,
+        inspection=data["inspection"],
     )
 
 

@@ -1,11 +1,11 @@
-"""The rounds of a blank as lots: how far each was from its chart, and which stand out."""
+"""Rounds and deliveries of a blank as lots: how far each was off its chart, and which stand out."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import fmean
 
 from blankbook.records.model import Prior, Round
-from blankbook.results.evidence import chart_for, charted, sample
+from blankbook.results.evidence import chart_for, charted, occasions, sample
 from blankbook.results.frame import Case, Spread
 from blankbook.results.methods.control_charts import (
     Centre,
@@ -35,9 +35,9 @@ class Lot:
 
 
 def lots_of(case: Case, point: str) -> list[Lot]:
-    """Return the rounds with charted readings at *point*, the oldest first."""
+    """Return rounds and deliveries with charted readings at *point*, the oldest first."""
     found = []
-    for one in case.blank.rounds:
+    for one in occasions(case.blank):
         chart = chart_for(case, one)
         values: list[tuple[str, float]] = []
         for size in case.blank.style.sizes:

@@ -20,6 +20,8 @@ def after_fail(
     purchase: Purchase | None,
 ) -> str:
     """Return what to do after a required check failed and one lot alone shows it."""
+    if all(r.check == "delivery" for r in fails):
+        return "send it back or have it sorted, and inspect it again when it returns"
     if step := of_cause(explanations):
         return step
     wait = not_worth_yet(list(results))
@@ -82,11 +84,20 @@ def while_open(
     unsettled = [r for r in open_ if r.answer == Answer.NOT_SHOWN]
     if case.round is None:
         return "buy samples: your size, one down and one up, in the colours you sell, and measure"
+    if open_ and all(r.check == "delivery" for r in open_):
+        return _rest_of_delivery(open_[0])
     if step := of_cause(explanations):
         return step
     if purchase and unsettled:
         return f"{say_purchase(purchase)}{_also(purchase, unsettled)}"
     return _for_sizes(unseen) or _more(case, unseen, unsettled)
+
+
+def _rest_of_delivery(result: Result) -> str:
+    more = result.number("still to look at")
+    count = f"{more.value:.0f}" if more else "the"
+    pieces = "piece" if count == "1" else "pieces"
+    return f"look at {count} more {pieces} of the delivery before any of it is printed"
 
 
 def _also(purchase: Purchase, unsettled: Sequence[Result]) -> str:

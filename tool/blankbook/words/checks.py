@@ -11,4 +11,5 @@ CHECK_TITLES: dict[str, str] = {
     "washed_size": "Size after washing",
     "fabric": "Fabric mass",
     "lots": "Over lots",
+    "delivery": "Deliveries",
 }

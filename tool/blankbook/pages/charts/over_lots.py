@@ -15,7 +15,7 @@ from blankbook.pages.charts.labels import rounded, short
 from blankbook.pages.showing import change, point_name, unit_words
 from blankbook.pages.spec import ChartSpec
 from blankbook.records.model import Round
-from blankbook.results.evidence import chart_for, charted, sample, tolerance
+from blankbook.results.evidence import chart_for, charted, occasions, sample, tolerance
 from blankbook.results.frame import Judged
 
 LINE = 14
@@ -27,7 +27,7 @@ def lots_chart(judged: Judged) -> ChartSpec | None:
 
     None where fewer than two rounds can be compared.
     """
-    rounds = [one for one in judged.blank.rounds if one.pieces]
+    rounds = occasions(judged.blank)
     drawn = [_series(judged, rounds, point) for point in judged.case.shop.deciding_points]
     places = sorted({mark[0] for panel in drawn for one in panel for mark in one["marks"]})
     if len(places) < 2:

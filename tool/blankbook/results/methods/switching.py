@@ -48,7 +48,9 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
-class _State:
+class State:
+    """Where a series stands before a delivery comes."""
+
     severity: Severity = Severity.NORMAL
     run: tuple[Delivery, ...] = ()
     """The deliveries that count since the last change."""
@@ -62,10 +64,10 @@ def follow(deliveries: Iterable[Delivery], reduced_wanted: bool = False) -> tupl
 
     *reduced_wanted* is the shop's leave to look at fewer pieces once the rules allow it.
     """
-    state, steps = _State(), []
+    state, steps = State(), []
     for one in deliveries:
-        before = _resumed(state, one)
-        state, reason = _after(before, one, reduced_wanted)
+        before = arrives(state, one.corrected)
+        state, reason = after(before, one, reduced_wanted)
         steps.append(Step(before.severity, state.severity, reason))
     return tuple(steps)
 
@@ -76,13 +78,18 @@ def next_severity(deliveries: Iterable[Delivery], reduced_wanted: bool = False) 
     return steps[-1].then if steps else Severity.NORMAL
 
 
-def _resumed(state: _State, one: Delivery) -> _State:
-    """Return the state in which a delivery arrives; one that follows a repair ends the stop."""
+def arrives(state: State, corrected: bool) -> State:
+    """Return the state in which a delivery is inspected; one that follows a repair ends the stop.
+
+    With it and `after` a series can be followed where the outcome of a delivery itself depends on
+    how strictly it is inspected.
+    """
     stopped = state.severity == Severity.STOPPED
-    return _State(Severity.TIGHTENED) if stopped and one.corrected else state
+    return State(Severity.TIGHTENED) if stopped and corrected else state
 
 
-def _after(state: _State, one: Delivery, reduced_wanted: bool) -> tuple[_State, str]:
+def after(state: State, one: Delivery, reduced_wanted: bool) -> tuple[State, str]:
+    """Return the state that a delivery leaves behind, and why it changes or stays."""
     if state.severity == Severity.STOPPED:
         return state, "acceptance stays stopped: the supplier has not put the cause right"
     if not one.first_inspection:
@@ -90,8 +97,8 @@ def _after(state: _State, one: Delivery, reduced_wanted: bool) -> tuple[_State, 
     run = (*state.run, one)
     change = _change(state.severity, run, reduced_wanted)
     if change is None:
-        return _State(state.severity, run), _stays(state.severity, run)
-    return _State(change[0]), change[1]
+        return State(state.severity, run), _stays(state.severity, run)
+    return State(change[0]), change[1]
 
 
 def _change(severity: Severity, run: tuple[Delivery, ...], reduced_wanted: bool) -> _Change:

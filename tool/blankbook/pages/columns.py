@@ -94,7 +94,7 @@ LAYOUTS: dict[str, Layout] = {
             Column("one deviation, {unit}", _value("spread")),
             Column("limits, {unit}", _span("spread")),
             Column("the tolerance carries, {unit}", _value("most that the tolerance carries")),
-            Column("assumption", _value("share that is assumption")),
+            Column("not from this blank", _value("share from elsewhere")),
         ),
         first="point",
         tells=frozenset(),

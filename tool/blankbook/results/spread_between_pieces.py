@@ -40,12 +40,16 @@ def _judge_point(case: Case, point: str) -> Result:
             Number("spread", spread.deviation, "mm", low, high),
             Number("most that the tolerance carries", carried, "mm"),
             Number("degrees of freedom", spread.freedom, "count"),
-            Number("share that is assumption", spread.assumed, "share"),
+            Number("share from elsewhere", spread.assumed, "share"),
             Number("part of the reading", spread.reading, "mm"),
         ),
         more_pieces=more,
         deciding=is_deciding(case, point),
     )
+
+
+_BASES = {"shop": "the shop's assumption", "ledger": "that of the ledger's other blanks"}
+_SHARES = {"shop": "assumption", "ledger": "from other blanks"}
 
 
 def _reason(case: Case, point: str, answer: Answer, more: int | None) -> str:
@@ -54,10 +58,10 @@ def _reason(case: Case, point: str, answer: Answer, more: int | None) -> str:
     unit = case.shop.unit
     if answer == Answer.NOT_TESTED:
         return (
-            f"{name}: no two pieces share size, lot and colour, so the spread is the shop's "
-            f"assumption ({say(spread.deviation, unit)})"
+            f"{name}: no two pieces share size, lot and colour, so the spread is "
+            f"{_BASES[spread.origin]} ({say(spread.deviation, unit)})"
         )
-    share = f"{spread.assumed:.0%} of it assumption"
+    share = f"{spread.assumed:.0%} of it {_SHARES[spread.origin]}"
     differ = say(spread.deviation, unit)
     says = f"{name}: pieces of one size differ by {differ} (one deviation, {share})"
     if answer != Answer.NOT_SHOWN:
@@ -71,8 +75,8 @@ CHECK = Check(
     CHECK_TITLES[KEY],
     "Do pieces of one size agree with each other well enough for the tolerance?",
     "The standard deviation of single pieces, pooled within size, colour and lot and moderated "
-    "towards the shop's assumption, is held against half the tolerance: at that spread, 95 % of "
-    "pieces of a size that is as charted stay inside.",
+    "towards what the ledger's other blanks show, or else the shop assumes, is held against half "
+    "the tolerance: at that spread, 95 % of pieces of a size that is as charted stay inside.",
     "moderated variance, Smyth 2004; chi-square limits",
     judge,
 )

@@ -5,13 +5,17 @@ from collections.abc import Iterable, Sequence
 
 from blankbook.commands.errors import shown
 from blankbook.results.as_data import newest_decision
+from blankbook.results.can_show import WANTED, Row, can_show, rows
 from blankbook.results.checks import CHECKS
 from blankbook.results.delivery import next_plan
 from blankbook.results.delivery_words import say_plan
 from blankbook.results.explanations import say_explanation
 from blankbook.results.frame import Budget, Judged, Result
 from blankbook.results.lot_history import LETS_THROUGH
+from blankbook.results.left_open import left_open
+from blankbook.results.methods.showing import times
 from blankbook.results.next_step import say_purchase
+from blankbook.results.saying import say_list
 from blankbook.words.answers import SIGNS, Answer
 from blankbook.words.points import POINTS
 
@@ -40,6 +44,8 @@ def blank_sheet(judged: Judged, every: bool = False) -> str:
     parts.append(_next_delivery(judged, every))
     if every:
         parts += [_budget(one) for one in judged.budgets]
+    if every or judged.case.round is None:
+        parts.append(_showing(judged))
     return "\n\n".join(part for part in parts if part)
 
 
@@ -93,8 +99,34 @@ def _checks(judged: Judged, every: bool) -> Iterable[str]:
     for check in CHECKS:
         results = sorted(judged.of(check.key), key=_urgency)
         if results and (every or any(_says_something(result) for result in results)):
-            blocks.append((_urgency(results[0]), _block(check.title, results, every)))
+            block = _block(check.title, results, every) + _left_open(judged, check.key)
+            blocks.append((_urgency(results[0]), block))
     yield from (text for _, text in sorted(blocks, key=lambda block: block[0]))
+
+
+def _left_open(judged: Judged, check: str) -> str:
+    """Return the line that says what good pieces leave open, if all of them were good."""
+    found = left_open(judged, check)
+    return f"\n{_wrap(found.says, '    ')}" if found else ""
+
+
+def _showing(judged: Judged) -> str:
+    """Return what so many pieces can show, a line for each question."""
+    found = can_show(judged)
+    first = found.purchases[0]
+    lines = ["what so many pieces can show, times in 100"]
+    if not found.measured:
+        each = say_list([str(buy.each) for buy in found.purchases])
+        lines = [f"what {each} pieces of each of {first.sizes} sizes could show, times in 100"]
+    lines += [_wrap(_shows(row), "  - ") for row in rows(found)]
+    return "\n".join(lines)
+
+
+def _shows(row: Row) -> str:
+    chances = [times(chance) for chance in row.chances if chance is not None]
+    if not chances:
+        return row.what
+    return f"{row.what}: {', '.join(chances)} ({times(WANTED)} take {row.enough})"
 
 
 def _says_something(result: Result) -> bool:

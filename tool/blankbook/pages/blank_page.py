@@ -5,6 +5,7 @@ from typing import Any
 from blankbook.pages.budgets import budget_contexts
 from blankbook.pages.claims import facts, size_charts
 from blankbook.pages.lots import lots_table
+from blankbook.pages.planning import planning
 from blankbook.pages.rounds import round_contexts
 from blankbook.pages.showing import say_share, signed, unit_name
 from blankbook.pages.spec import ChartSpec, PageSpec
@@ -65,6 +66,7 @@ def blank_page(judged: Judged, shop: Shop) -> PageSpec:
         "measured": list(measured_sizes(judged.case)),
         "budgets": budget_contexts(judged),
         "lots": lots_table(judged, shop.unit),
+        "planning": planning(judged),
         "risk": say_share(1 - shop.risk),
         "rounds": round_contexts(judged),
         "cautions": _cautions(judged),

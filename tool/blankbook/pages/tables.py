@@ -14,6 +14,7 @@ from blankbook.pages.showing import (
     where,
 )
 from blankbook.results.frame import Check, Judged, Result
+from blankbook.results.left_open import left_open
 from blankbook.results.saying import say_list
 from blankbook.words.answers import Answer
 
@@ -43,6 +44,7 @@ def check_context(judged: Judged, check: Check, unit: str) -> dict[str, Any]:
         "told": _told(rest) if grid else [],
         "uncharted": _uncharted_grid(judged, uncharted, unit) if uncharted else None,
         "silent": places(silent),
+        "left_open": open_.says if (open_ := left_open(judged, check.key)) else "",
     }
 
 

@@ -5,6 +5,7 @@ from typing import Any
 from blankbook.results.delivery_data import deliveries_data, next_delivery_data
 from blankbook.results.frame import Budget, Judged, Number, Purchase, Result
 from blankbook.results.measuring import Measured
+from blankbook.results.planning_data import can_show_data, left_open_data, rounded
 
 SCHEMA = "blankbook/vet/1"
 
@@ -33,6 +34,8 @@ def judged_data(judged: Judged) -> dict[str, Any]:
         "budget": {one.point: budget_data(one) for one in judged.budgets},
         "deliveries": deliveries_data(case),
         "next_delivery": next_delivery_data(case),
+        "can_show": can_show_data(judged),
+        "left_open": left_open_data(judged),
         "checks": [result_data(result) for result in judged.results],
     }
 
@@ -62,7 +65,7 @@ def purchase_data(one: Purchase | None) -> dict[str, Any] | None:
         "sizes": list(one.sizes),
         "each": one.each,
         "another_lot": one.another_lot,
-        "chance": _rounded(one.chance),
+        "chance": rounded(one.chance),
         "between": list(one.between),
     }
 
@@ -73,18 +76,18 @@ def budget_data(one: Budget) -> dict[str, Any]:
         "parts": [
             {
                 "part": part.key,
-                "deviation": None if part.deviation is None else _rounded(part.deviation),
+                "deviation": None if part.deviation is None else rounded(part.deviation),
                 "averages": part.averages,
                 "origin": part.origin,
             }
             for part in one.parts
         ],
         "pieces": one.pieces,
-        "of_reading": _rounded(one.of_reading),
-        "of_piece": _rounded(one.of_piece),
-        "of_mean": _rounded(one.of_mean),
-        "of_next_lot": _rounded(one.of_next_lot),
-        "freedom": _rounded(one.freedom),
+        "of_reading": rounded(one.of_reading),
+        "of_piece": rounded(one.of_piece),
+        "of_mean": rounded(one.of_mean),
+        "of_next_lot": rounded(one.of_next_lot),
+        "freedom": rounded(one.freedom),
     }
 
 
@@ -115,9 +118,9 @@ def result_data(result: Result) -> dict[str, Any]:
 
 def number_data(number: Number) -> dict[str, Any]:
     """Return one number as data, with its limits where it has them."""
-    data: dict[str, Any] = {"value": _rounded(number.value), "unit": number.unit}
+    data: dict[str, Any] = {"value": rounded(number.value), "unit": number.unit}
     if number.low is not None and number.high is not None:
-        data |= {"low": _rounded(number.low), "high": _rounded(number.high)}
+        data |= {"low": rounded(number.low), "high": rounded(number.high)}
     return data
 
 
@@ -132,21 +135,16 @@ def measured_data(one: Measured) -> dict[str, Any]:
         "pieces": len(one.study.pieces),
         "says": one.says,
         "word": one.word,
-        "percent_of_tolerance": _rounded(one.share),
-        "tape": _rounded(one.tape),
+        "percent_of_tolerance": rounded(one.share),
+        "tape": rounded(one.tape),
         "ways": {
             way: {
-                "repeatability": _rounded(gauge.repeatability),
-                "reproducibility": _rounded(gauge.reproducibility),
-                "both": _rounded(gauge.gauge),
-                "pieces": _rounded(gauge.pieces),
+                "repeatability": rounded(gauge.repeatability),
+                "reproducibility": rounded(gauge.reproducibility),
+                "both": rounded(gauge.gauge),
+                "pieces": rounded(gauge.pieces),
                 "categories": gauge.categories,
             }
             for way, gauge in ways.items()
         },
     }
-
-
-def _rounded(value: float) -> float:
-    """Return *value* to nine significant digits: what is printed is not noise."""
-    return float(f"{value:.9g}")

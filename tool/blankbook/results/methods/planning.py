@@ -15,6 +15,7 @@ Units: lengths in millimetres; chances and shares 0 to 1.
 from bisect import bisect_left
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from math import inf
 from typing import TYPE_CHECKING, Any
 
@@ -27,12 +28,24 @@ if TYPE_CHECKING:
 CAP = 50
 """No shop buys more pieces of one size to settle one question."""
 
-_TRUE_STEPS = 100
-"""Over the true spread, where every chance is smooth: good to six digits."""
-_SEEN_STEPS = 400
-"""Over the squares seen: where limits that are too wide for a tolerance cut off the chance of
-"meets", good to 0.001 with one degree of freedom, to 0.0001 with three, and better with more."""
-_TAIL = 1e-12
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """How finely a chance is integrated."""
+
+    true: int
+    """Steps over the true spread, where every chance is smooth."""
+    seen: int
+    """Steps over the squares seen: where limits that are too wide for a tolerance cut off the
+    chance of "meets"."""
+    tail: float
+    """The chance that is left out on either side."""
+
+
+FINE = Grid(100, 400, 1e-12)
+"""Good to 0.001 with one degree of freedom, to 0.0001 with three, and better with more."""
+QUICK = Grid(32, 60, 1e-5)
+"""Within 0.001 of the fine one, in a twentieth of the time: what a page can afford."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,24 +95,34 @@ class _Worlds:
 
 
 def chance_missing_step(
-    known: Known, buy: Purchase, step: float, risk: float, true_deviation: float | None = None
+    known: Known,
+    buy: Purchase,
+    step: float,
+    risk: float,
+    true_deviation: float | None = None,
+    grid: Grid = FINE,
 ) -> float:
     """Return the chance that a step which is missing altogether is shown to be missing.
 
     Shown: the upper limit of the step lies under half of the charted *step*.
     """
-    worlds = _worlds(known, buy, 2, risk, true_deviation)
+    worlds = _worlds(known, buy, 2, risk, true_deviation, grid)
     return _mean(worlds, _below((step / 2 - worlds.half) / worlds.error))
 
 
 def chance_step_true(
-    known: Known, buy: Purchase, allowed: float, risk: float, true_deviation: float | None = None
+    known: Known,
+    buy: Purchase,
+    allowed: float,
+    risk: float,
+    true_deviation: float | None = None,
+    grid: Grid = FINE,
 ) -> float:
     """Return the chance that a step which is just as charted is shown to be true.
 
     Shown: both limits of the step lie within *allowed* of the charted one.
     """
-    worlds = _worlds(known, buy, 2, risk, true_deviation)
+    worlds = _worlds(known, buy, 2, risk, true_deviation, grid)
     return _mean(worlds, _inside(worlds, 0.0, allowed))
 
 
@@ -111,12 +134,13 @@ def chance_meets(
     off: float = 0.0,
     in_sizes: int = 1,
     true_deviation: float | None = None,
+    grid: Grid = FINE,
 ) -> float:
     """Return the chance that sizes which are *off* the chart by so much are all shown to meet it.
 
     Shown: both limits of the mean's distance from the chart lie inside the tolerance.
     """
-    worlds = _worlds(known, buy, 1, risk, true_deviation)
+    worlds = _worlds(known, buy, 1, risk, true_deviation, grid)
     return _mean(worlds, _inside(worlds, off, tolerance) ** in_sizes)
 
 
@@ -128,13 +152,14 @@ def chance_fails(
     off: float,
     in_sizes: int = 1,
     true_deviation: float | None = None,
+    grid: Grid = FINE,
 ) -> float:
     """Return the chance that at least one of the sizes, all *off* by so much, is shown to fail.
 
     Shown: both limits of the mean's distance from the chart lie outside the tolerance.
     Sign: + is larger than charted; the chance is the same either way.
     """
-    worlds = _worlds(known, buy, 1, risk, true_deviation)
+    worlds = _worlds(known, buy, 1, risk, true_deviation, grid)
     border = tolerance + worlds.half
     one = _below((off - border) / worlds.error) + _below((-off - border) / worlds.error)
     return _mean(worlds, 1 - (1 - one) ** in_sizes)
@@ -171,20 +196,20 @@ def fewest(chance: Callable[[int], float], wanted: float, cap: int = CAP) -> int
 
 
 def _worlds(
-    known: Known, buy: Purchase, groups: int, risk: float, true_deviation: float | None
+    known: Known, buy: Purchase, groups: int, risk: float, true_deviation: float | None, grid: Grid
 ) -> _Worlds:
     """Return the grid over the true spread and over the squares that the pieces will show."""
     import numpy as np
 
     share = (groups / buy.per_size) ** 0.5
     freedom = known.freedom + buy.freedom
-    weight, true, seen = _spreads(known, buy.freedom, true_deviation)
+    weight, true, seen = _spreads(known, buy.freedom, true_deviation, grid)
     wide = np.asarray(t_quantile(1 - risk, freedom) * seen if freedom else inf)
     return _Worlds(weight, true * share, wide * share)
 
 
 def _spreads(
-    known: Known, added: int, true_deviation: float | None
+    known: Known, added: int, true_deviation: float | None, grid: Grid
 ) -> "tuple[NDArray[Any], NDArray[Any], NDArray[Any]]":
     """Return weights, true deviations and the moderated ones that the limits will be built on.
 
@@ -196,19 +221,20 @@ def _spreads(
     if true_deviation is not None or sure:
         weight, true = np.ones(1), np.full(1, known.deviation if sure else true_deviation)
     elif known.freedom > 0:
-        weight, square = _chi_square(known.freedom, _TRUE_STEPS)
+        weight, square = _chi_square(known.freedom, grid.true, grid.tail)
         true = known.deviation * np.sqrt(known.freedom / square)
     else:
         raise ValueError("must know the spread, or assume one: found neither")
     if sure:
         return weight, true, np.full(1, known.deviation)
-    inner, squares = _chi_square(added, _SEEN_STEPS)
+    inner, squares = _chi_square(added, grid.seen, grid.tail)
     pooled = known.freedom * known.deviation**2 + np.multiply.outer(true**2, squares)
     seen = np.sqrt(pooled / max(known.freedom + added, 1e-300))
     return np.multiply.outer(weight, inner), true[:, None], seen
 
 
-def _chi_square(freedom: float, steps: int) -> "tuple[NDArray[Any], NDArray[Any]]":
+@lru_cache(maxsize=4096)
+def _chi_square(freedom: float, steps: int, tail: float) -> "tuple[NDArray[Any], NDArray[Any]]":
     """Return weights and values that stand for a chi-square variable.
 
     Equal steps in the logarithm, where the density dies away on both sides: there the plain sum is
@@ -219,7 +245,7 @@ def _chi_square(freedom: float, steps: int) -> "tuple[NDArray[Any], NDArray[Any]
 
     if freedom == 0:
         return np.ones(1), np.zeros(1)
-    low, high = special.chdtri(freedom, [1 - _TAIL, _TAIL])
+    low, high = special.chdtri(freedom, [1 - tail, tail])
     logs = np.linspace(np.log(low), np.log(high), steps)
     heights = freedom / 2 * logs - np.exp(logs) / 2
     weight = np.exp(heights - heights.max())

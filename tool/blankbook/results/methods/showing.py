@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from blankbook.results.methods import planning
-from blankbook.results.methods.planning import Known, Purchase
+from blankbook.results.methods.planning import QUICK, Known, Purchase
 from blankbook.results.methods.proportions import say_share, zero_acceptance_pieces
 from blankbook.results.saying import say
 
@@ -27,10 +27,14 @@ class Showing:
 
     key: str
     """``missing_step``, ``half_size``, ``true_step``, ``sound`` or ``wrong_label``."""
+    what: str
+    """What may be shown, as the head of a row."""
     chance: float
     enough: int | None
     """The fewest pieces (of each size in each colour; of all, for labels) for the wanted chance."""
     sentence: str
+    inside: bool = False
+    """Whether it lies inside what is tolerated: no number of pieces can show it, only chance."""
 
 
 def can_show(
@@ -55,7 +59,11 @@ def wrong_labels(pieces: int, share: float, wanted: float = 0.9) -> Showing:
     says = f"{pieces} pieces hold at least one wrong label {say_times(chance)}"
     where = f"where {say_share(share)} are wrong"
     return Showing(
-        "wrong_label", chance, enough, f"{says} {where}; {_takes(enough, pieces, wanted, '')}"
+        "wrong_label",
+        f"at least one wrong label is among them, {where}",
+        chance,
+        enough,
+        f"{says} {where}; {_takes(enough, pieces, wanted, '')}",
     )
 
 
@@ -69,7 +77,11 @@ def wrong_labels_in_lot(pieces: int, wrong: int, lot: int, wanted: float = 0.9) 
     says = f"{pieces} pieces hold at least one wrong label {say_times(chance)}"
     where = f"where {wrong} of {lot} are wrong"
     return Showing(
-        "wrong_label", chance, enough, f"{says} {where}; {_takes(enough, pieces, wanted, '', lot)}"
+        "wrong_label",
+        f"at least one wrong label is among them, {where}",
+        chance,
+        enough,
+        f"{says} {where}; {_takes(enough, pieces, wanted, '', lot)}",
     )
 
 
@@ -77,7 +89,7 @@ def _missing_step(
     known: Known, buy: Purchase, asked: Asked, risk: float, unit: str, wanted: float
 ) -> Showing:
     def chance_of(bought: Purchase) -> float:
-        return planning.chance_missing_step(known, bought, asked.step, risk)
+        return planning.chance_missing_step(known, bought, asked.step, risk, grid=QUICK)
 
     what = f"a {asked.name} step of {say(asked.step, unit)} that is missing is shown to be missing"
     return _showing("missing_step", what, chance_of, buy, wanted)
@@ -90,14 +102,15 @@ def _half_size(
 
     def chance_of(bought: Purchase) -> float:
         return planning.chance_fails(
-            known, bought, asked.tolerance, risk, off, in_sizes=bought.sizes
+            known, bought, asked.tolerance, risk, off, in_sizes=bought.sizes, grid=QUICK
         )
 
     what = f"a style that runs half a size large ({say(off, unit)} at the {asked.name})"
     if off <= asked.tolerance:
         border = say(asked.tolerance, unit)
         says = f"{what} is inside the {border} tolerance: no number of pieces can show it to fail"
-        return Showing("half_size", chance_of(buy), None, says)
+        inside = f"{what} is inside the {border} tolerance, so nothing can show it to fail"
+        return Showing("half_size", inside, chance_of(buy), None, says, inside=True)
     return _showing(
         "half_size", f"{what} is shown to fail in at least one size", chance_of, buy, wanted
     )
@@ -105,7 +118,9 @@ def _half_size(
 
 def _sound(known: Known, buy: Purchase, asked: Asked, risk: float, wanted: float) -> Showing:
     def chance_of(bought: Purchase) -> float:
-        return planning.chance_meets(known, bought, asked.tolerance, risk, in_sizes=bought.sizes)
+        return planning.chance_meets(
+            known, bought, asked.tolerance, risk, in_sizes=bought.sizes, grid=QUICK
+        )
 
     sizes = "in its one size" if buy.sizes == 1 else f"in all {buy.sizes} sizes"
     what = f"a style just as charted is shown to meet at the {asked.name}, {sizes},"
@@ -114,7 +129,7 @@ def _sound(known: Known, buy: Purchase, asked: Asked, risk: float, wanted: float
 
 def _true_step(known: Known, buy: Purchase, asked: Asked, risk: float, wanted: float) -> Showing:
     def chance_of(bought: Purchase) -> float:
-        return planning.chance_step_true(known, bought, asked.step_tolerance, risk)
+        return planning.chance_step_true(known, bought, asked.step_tolerance, risk, grid=QUICK)
 
     what = f"a {asked.name} step just as charted is shown to be true"
     return _showing("true_step", what, chance_of, buy, wanted)
@@ -126,7 +141,8 @@ def _showing(
     chance = chance_of(buy)
     enough = planning.fewest(lambda each: chance_of(replace(buy, each=each)), wanted)
     takes = _takes(enough, buy.each, wanted, _of_each(buy))
-    return Showing(key, chance, enough, f"{_with(buy)}, {what} {say_times(chance)}; {takes}")
+    says = f"{_with(buy)}, {what} {say_times(chance)}; {takes}"
+    return Showing(key, what.removesuffix(","), chance, enough, says)
 
 
 def _with(buy: Purchase) -> str:
@@ -164,3 +180,13 @@ def say_times(chance: float) -> str:
         return "less than once in 100"
     count = round(chance * 100)
     return "once in 100" if count == 1 else f"{count} times in 100"
+
+
+def times(chance: float) -> str:
+    """Return the same without its words, for a column that says "times in 100" over it.
+
+    >>> times(0.974), times(0.0101), times(0.9999), times(0.001)
+    ('97', '1', 'over 99', 'under 1')
+    """
+    said = say_times(chance).removesuffix(" in 100").removesuffix(" times")
+    return {"once": "1", "less than once": "under 1"}.get(said, said)

@@ -1,0 +1,155 @@
+"""What so many pieces can show: one computation for page, terminal and data, and what it costs."""
+
+import time
+from dataclasses import replace
+
+import pytest
+from scipy import stats
+
+from blankbook.commands.sheet import blank_sheet
+from blankbook.pages import plan
+from blankbook.pages.render import render_body
+from blankbook.records.model import Blank
+from blankbook.results import can_show as module
+from blankbook.results.as_data import judged_data
+from blankbook.results.can_show import asked_at, can_show, rows
+from blankbook.results.frame import Judged
+from blankbook.results.judge import judge
+from blankbook.results.left_open import left_open
+from blankbook.results.methods import planning
+from blankbook.results.methods.planning import FINE, QUICK, Grid, Known, Purchase
+from blankbook.results.methods.showing import times
+from blankbook.words.answers import Answer
+from judging import blank, measured, piece, shop
+from markup import Markup
+
+SIZES = ("S", "M", "L")
+
+
+def bought(each: int) -> Blank:
+    """Return one lot of so many pieces of three sizes, just as charted."""
+    pieces = [
+        piece(f"{size}-{n}", size, half_chest=str(18 + 2 * i), body_length=str(28 + i))
+        for i, size in enumerate(SIZES)
+        for n in range(each)
+    ]
+    return blank(measured(*pieces))
+
+
+def judged(each: int) -> Judged:
+    """Return the same, judged."""
+    return judge(bought(each), shop())
+
+
+def test_the_newest_round_is_what_is_reckoned_with() -> None:
+    found = can_show(judged(2))
+    assert found.purchases == (Purchase(3, 2),)
+    assert [one.point for one in found.points] == ["half_chest", "body_length"]
+    before = judged(2).case.spreads["half_chest"].freedom - 3
+    assert found.points[0].known.freedom == before
+
+
+@pytest.mark.parametrize("each", [1, 2, 4])
+def test_the_chance_of_a_missing_step_is_the_plans_own(each: int) -> None:
+    """The page's quick integral agrees with the fine one, which is proven against noncentral t."""
+    case = judged(each).case
+    (one,) = [p for p in can_show(judged(each)).points if p.point == "body_length"]
+    asked = asked_at(case, "body_length")
+    fine = planning.chance_missing_step(one.known, Purchase(3, each), asked.step, case.shop.risk)
+    assert one.showings[0][0].chance == pytest.approx(fine, abs=0.001)
+
+
+def every_chance(known: Known, buy: Purchase, grid: Grid) -> list[float]:
+    """Return each chance that a page shows, integrated on *grid*."""
+    return [
+        planning.chance_missing_step(known, buy, 25.4, 0.05, grid=grid),
+        planning.chance_step_true(known, buy, 12.7, 0.05, grid=grid),
+        planning.chance_meets(known, buy, 12.7, 0.05, in_sizes=3, grid=grid),
+        planning.chance_fails(known, buy, 12.7, 0.05, 25.4, in_sizes=3, grid=grid),
+    ]
+
+
+@pytest.mark.parametrize("deviation", [2.0, 3.5, 8.0])
+@pytest.mark.parametrize("freedom", [2.0, 6.0, 30.0])
+@pytest.mark.parametrize("buy", [Purchase(1, 2), Purchase(3, 1), Purchase(4, 2, 2), Purchase(3, 9)])
+def test_the_quick_grid_is_within_a_thousandth(
+    deviation: float, freedom: float, buy: Purchase
+) -> None:
+    known = Known(deviation, freedom)
+    assert every_chance(known, buy, QUICK) == pytest.approx(
+        every_chance(known, buy, FINE), abs=0.001
+    )
+
+
+def test_a_blank_that_nobody_measured_is_told_of_one_two_and_four_pieces() -> None:
+    found = can_show(judge(blank(), shop()))
+    assert [buy.each for buy in found.purchases] == [1, 2, 4]
+    assert {buy.sizes for buy in found.purchases} == {3}
+    for row in rows(found):
+        chances = [chance for chance in row.chances if chance is not None]
+        assert chances == sorted(chances)
+
+
+def test_wrong_labels_are_binomial() -> None:
+    (labels,) = can_show(judged(2)).labels
+    assert labels.chance == pytest.approx(stats.binom.sf(0, 6, 0.1), abs=1e-12)
+
+
+def test_what_the_tolerance_covers_is_never_promised() -> None:
+    """Half a step of 1 in is the tolerance itself: only chance would show it to fail."""
+    (row,) = [r for r in rows(can_show(judged(2))) if "inside the 1/2 in tolerance" in r.what]
+    assert (row.chances, row.enough) == ((None,), "")
+
+
+@pytest.mark.parametrize("one", [bought(2), blank()], ids=["measured", "not measured"])
+def test_page_terminal_and_data_show_the_same(one: Blank) -> None:
+    found = judge(one, shop())
+    page = " ".join(Markup(render_body(plan.blank_page(found, shop()))).text.split())
+    sheet = " ".join(blank_sheet(found, every=True).split())
+    data = judged_data(found)["can_show"]
+    for row in rows(can_show(found)):
+        assert row.what in page.replace("\N{NO-BREAK SPACE}", " ")
+        assert row.what in sheet
+        said = ", ".join(times(chance) for chance in row.chances if chance is not None)
+        assert said in sheet
+    shown = can_show(found).points[0].showings
+    assert data["points"]["half_chest"]["shows"][0][0]["chance"] == pytest.approx(
+        shown[0][0].chance
+    )
+    assert data["measured"] is (found.case.round is not None)
+
+
+@pytest.mark.parametrize("each", [1, 3])
+def test_all_tags_right_still_leaves_a_share_open(each: int) -> None:
+    """The exact upper limit of none in n: scipy's binomtest says the same."""
+    found = judged(each)
+    open_ = left_open(found, "label")
+    if any(r.answer != "meets" for r in found.of("label")):
+        pytest.skip("one piece each does not show every tag to be right")
+    assert open_
+    limit = stats.binomtest(0, 3 * each, alternative="less").proportion_ci(0.95).high
+    assert open_.share == pytest.approx(limit, abs=1e-9)
+    assert open_.says in " ".join(blank_sheet(found).split())
+    page = Markup(render_body(plan.blank_page(found, shop()))).text
+    assert open_.says.capitalize() in page
+    assert judged_data(found)["left_open"]["label"]["pieces"] == 3 * each
+
+
+def test_nothing_is_said_where_a_tag_is_not_shown_to_be_right() -> None:
+    found = judged(2)
+    results = tuple(
+        replace(r, answer=Answer.NOT_SHOWN) if r.check == "label" else r for r in found.results
+    )
+    assert left_open(replace(found, results=results), "label") is None
+
+
+def test_a_thousand_like_blanks_do_not_pay_a_thousand_times() -> None:
+    module._shown.cache_clear()
+    several = [judged(each) for each in (1, 2, 3)]
+    for one in several * 50:
+        can_show(one)
+    assert module._shown.cache_info().misses <= 2 * len(several)
+    began = time.perf_counter()
+    for _ in range(200):
+        can_show(several[0])
+    assert (time.perf_counter() - began) / 200 < 0.002

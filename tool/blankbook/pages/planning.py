@@ -1,0 +1,56 @@
+"""What so many pieces can show, as a table: a row for each question, a column for each purchase."""
+
+from typing import Any
+
+from blankbook.pages.showing import NOTHING, length, point_name, unit_name
+from blankbook.records.model import Shop
+from blankbook.results.can_show import WANTED, CanShow, can_show, rows
+from blankbook.results.frame import Judged
+from blankbook.results.methods.planning import Purchase
+from blankbook.results.methods.showing import times
+from blankbook.results.saying import say_list
+
+
+def planning(judged: Judged) -> dict[str, Any]:
+    """Return the table for one blank."""
+    return showing_table(can_show(judged), judged.case.shop)
+
+
+def showing_table(found: CanShow, shop: Shop) -> dict[str, Any]:
+    """Return the table of what the purchases can show."""
+    return {
+        "measured": found.measured,
+        "caption": _caption(found, shop.unit),
+        "heads": [_head(buy, found.measured) for buy in found.purchases],
+        "wanted": times(WANTED),
+        "rows": [
+            {
+                "what": row.what,
+                "chances": [NOTHING if chance is None else times(chance) for chance in row.chances],
+                "enough": row.enough or NOTHING,
+            }
+            for row in rows(found)
+        ],
+    }
+
+
+def _caption(found: CanShow, unit: str) -> str:
+    first = found.purchases[0]
+    sizes = "one size" if first.sizes == 1 else f"{first.sizes} sizes"
+    bought = f"The newest round: {sizes}, {_pieces(first)}" if found.measured else f"For {sizes}"
+    spreads = say_list(
+        [
+            f"{length(one.known.deviation, unit)} {unit_name(unit)} at {point_name(one.point)}"
+            for one in found.points
+        ]
+    )
+    return f"{bought}; reckoned with a spread between pieces of {spreads}. Times in 100"
+
+
+def _pieces(buy: Purchase) -> str:
+    each = "one piece each" if buy.each == 1 else f"{buy.each} pieces each"
+    return each if buy.colours == 1 else f"{each} in each of {buy.colours} colours"
+
+
+def _head(buy: Purchase, measured: bool) -> str:
+    return "this round" if measured else f"{buy.each} each"

@@ -107,7 +107,7 @@ def _checks(judged: Judged, every: bool) -> Iterable[str]:
 def _left_open(judged: Judged, check: str) -> str:
     """Return the line that says what good pieces leave open, if all of them were good."""
     found = left_open(judged, check)
-    return f"\n{_wrap(found.says, '    ')}" if found else ""
+    return f"\n{wrap(found.says, '    ')}" if found else ""
 
 
 def _showing(judged: Judged) -> str:
@@ -118,7 +118,7 @@ def _showing(judged: Judged) -> str:
     if not found.measured:
         each = say_list([str(buy.each) for buy in found.purchases])
         lines = [f"what {each} pieces of each of {first.sizes} sizes could show, times in 100"]
-    lines += [_wrap(_shows(row), "  - ") for row in rows(found)]
+    lines += [wrap(_shows(row), "  - ") for row in rows(found)]
     return "\n".join(lines)
 
 

@@ -4,8 +4,10 @@ from typing import Any
 
 from blankbook.pages.showing import NOTHING, length, point_name, unit_name
 from blankbook.records.model import Shop
-from blankbook.results.can_show import WANTED, CanShow, can_show, rows
+from blankbook.results.can_show import USUAL_SIZES, WANTED, CanShow, can_show, of_purchases, rows
+from blankbook.results.example import unmeasured
 from blankbook.results.frame import Judged
+from blankbook.results.judge import make_case
 from blankbook.results.methods.planning import Purchase
 from blankbook.results.methods.showing import times
 from blankbook.results.saying import say_list
@@ -14,6 +16,13 @@ from blankbook.results.saying import say_list
 def planning(judged: Judged) -> dict[str, Any]:
     """Return the table for one blank."""
     return showing_table(can_show(judged), judged.case.shop)
+
+
+def usual_planning(shop: Shop) -> dict[str, Any]:
+    """Return the table for one to six pieces of each of three sizes, by the shop's own rules."""
+    case = make_case(unmeasured(), shop)
+    buys = tuple(Purchase(USUAL_SIZES, each) for each in range(1, 7))
+    return showing_table(of_purchases(case, buys), shop)
 
 
 def showing_table(found: CanShow, shop: Shop) -> dict[str, Any]:

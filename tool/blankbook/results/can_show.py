@@ -54,10 +54,12 @@ class CanShow:
 def can_show(judged: Judged) -> CanShow:
     """Return what the newest round can show, or what one, two and four pieces a size could."""
     case = judged.case
-    buys = _bought(case.round) if case.round else _to_buy(case)
-    points = tuple(
-        _at_point(case, point, buys) for point in case.shop.deciding_points if case.spreads
-    )
+    return of_purchases(case, _bought(case.round) if case.round else _to_buy(case))
+
+
+def of_purchases(case: Case, buys: tuple[Purchase, ...]) -> CanShow:
+    """Return what each of the purchases can show at the deciding points."""
+    points = tuple(_at_point(case, point, buys) for point in case.shop.deciding_points)
     labels = tuple(showing.wrong_labels(buy.pieces, WRONG_SHARE, WANTED) for buy in buys)
     return CanShow(case.round is not None, buys, points, labels)
 

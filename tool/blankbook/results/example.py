@@ -1,0 +1,125 @@
+"""A small invented blank, judged for the worked examples of the method page.
+
+It stands in code and in no ledger: three sizes from two lots, two pieces washed, two swatches. The
+checks that judge a shop's blanks judge it, by the shop's own rules.
+"""
+
+import datetime
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from blankbook.records.lengths import read_length
+from blankbook.records.model import (
+    Blank,
+    Chart,
+    Decision,
+    Laundering,
+    Piece,
+    Readings,
+    Round,
+    Shop,
+    Source,
+    Style,
+    Supplier,
+    Swatch,
+    Tape,
+    Washed,
+)
+
+NOWHERE = Source("example")
+POINTS = ("half_chest", "body_length")
+SIZES = ("M", "L", "XL")
+CHARTED = {"M": ("20", "29"), "L": ("22", "30"), "XL": ("24", "31")}
+Written = Mapping[str, Sequence[str]]
+"""By piece: what the tape said at half chest and at body length; readings apart by a comma."""
+
+FIRST: Written = {"M-1": ("20", "29 1/8"), "L-1": ("21 7/8", "30"), "XL-1": ("24 1/8", "31")}
+SECOND: Written = {
+    "M-1": ("20 1/8, 20 1/4", "29"),
+    "M-2": ("20", "29 1/4"),
+    "L-1": ("22 1/4", "30 1/8"),
+    "L-2": ("22", "29 7/8"),
+    "XL-1": ("24", "31"),
+    "XL-2": ("23 7/8", "31 1/4"),
+}
+AFTER_WASHING: Written = {"M-1": ("19 3/4", "28 1/8"), "L-1": ("21 3/4", "29 1/4")}
+SMALL: Written = {
+    "M-1": ("19", "28 1/2"),
+    "M-2": ("19 1/8", "28 3/8"),
+    "L-1": ("21 1/8", "29 5/8"),
+    "L-2": ("20 7/8", "29 1/2"),
+    "XL-1": ("23", "30 3/8"),
+    "XL-2": ("23 1/8", "30 1/2"),
+}
+
+
+def rules(shop: Shop) -> Shop:
+    """Return the shop's own rules, at the points that the example was measured at."""
+    return replace(shop, deciding_points=POINTS)
+
+
+def sound(readings: Written = SECOND) -> Blank:
+    """Return two lots that are much as charted; *readings* are those of the second."""
+    first = _round("2026-02-09-first", "lot 1", _pieces(FIRST, "lot 1"))
+    approved = Decision("approved", first.date, "ek", "as charted")
+    washed = _washed(_pieces(readings, "lot 2"))
+    second = _round("2026-09-14-reorder", "lot 2", washed)
+    swatches = (Swatch(10_000, 1.79, "M-2"), Swatch(10_000, 1.84, "L-2"))
+    laundering = Laundering("home_warm", "tumble_low")
+    return _blank(
+        replace(first, decision=approved),
+        replace(second, swatches=swatches, laundering=laundering),
+    )
+
+
+def small() -> Blank:
+    """Return one lot that runs half a size small: a bad lot, or the way the style is cut?"""
+    return _blank(_round("2026-02-09-first", "lot 1", _pieces(SMALL, "lot 1")))
+
+
+def unmeasured() -> Blank:
+    """Return a style that nobody has measured, and for which no chart was published."""
+    found = _blank()
+    return replace(found, style=replace(found.style, charts=()))
+
+
+def _blank(*rounds: Round) -> Blank:
+    sizes = {
+        size: {point: read_length(text, "in") for point, text in zip(POINTS, row, strict=True)}
+        for size, row in CHARTED.items()
+    }
+    chart = Chart(datetime.date(2026, 1, 1), "", "in", sizes)
+    style = Style(
+        NOWHERE, "example/tee", "example", "Example tee", SIZES, ("black",), mass=180.0,
+        charts=(chart,),
+    )  # fmt: skip
+    return Blank(style, Supplier(NOWHERE, "example", "Example"), rounds)
+
+
+def _round(key: str, lot: str, pieces: tuple[Piece, ...]) -> Round:
+    day = datetime.date.fromisoformat(key[:10])
+    tape = Tape("in", read_length("1/8", "in"))
+    return Round(NOWHERE, key, "example/tee", day, "ek", lot, tape, pieces)
+
+
+def _pieces(readings: Written, lot: str) -> tuple[Piece, ...]:
+    return tuple(
+        Piece(NOWHERE, key, key.partition("-")[0], "black", lot, _readings(row))
+        for key, row in readings.items()
+    )
+
+
+def _washed(pieces: Sequence[Piece]) -> tuple[Piece, ...]:
+    return tuple(
+        replace(piece, washed=(Washed(3, _readings(AFTER_WASHING[piece.key])),))
+        if piece.key in AFTER_WASHING
+        else piece
+        for piece in pieces
+    )
+
+
+def _readings(row: Sequence[str]) -> Readings:
+    return {
+        point: tuple(read_length(text.strip(), "in") for text in written.split(","))
+        for point, written in zip(POINTS, row, strict=True)
+    }

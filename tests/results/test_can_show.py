@@ -3,6 +3,7 @@
 import time
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from scipy import stats
 
@@ -90,6 +91,18 @@ def test_a_blank_that_nobody_measured_is_told_of_one_two_and_four_pieces() -> No
         assert chances == sorted(chances)
 
 
+def test_less_may_be_allowed_below_a_step_than_above() -> None:
+    """Drawn: both limits of a step between 1/2 in under and 1 in over; 20,000 purchases."""
+    rng = np.random.default_rng(3)
+    known, buy, steps = Known(4.0, 8.0), Purchase(2, 3), 20_000
+    errors = rng.normal(0, 1, steps) * 4.0 * (2 / 3) ** 0.5
+    squares = 8.0 * 16 + 16 * rng.chisquare(4, steps)
+    half = stats.t.ppf(0.95, 12) * np.sqrt(squares / 12 * 2 / 3)
+    inside = ((errors - half >= -12.7) & (errors + half <= 25.4)).mean()
+    ours = planning.chance_step_true(known, buy, 25.4, 0.05, true_deviation=4.0, under=12.7)
+    assert ours == pytest.approx(inside, abs=3 * (0.25 / steps) ** 0.5)
+
+
 def test_wrong_labels_are_binomial() -> None:
     (labels,) = can_show(judged(2)).labels
     assert labels.chance == pytest.approx(stats.binom.sf(0, 6, 0.1), abs=1e-12)
@@ -97,7 +110,7 @@ def test_wrong_labels_are_binomial() -> None:
 
 def test_what_the_tolerance_covers_is_never_promised() -> None:
     """Half a step of 1 in is the tolerance itself: only chance would show it to fail."""
-    (row,) = [r for r in rows(can_show(judged(2))) if "inside the 1/2 in tolerance" in r.what]
+    (row,) = [r for r in rows(can_show(judged(2))) if "is inside the tolerance (1/2 in)" in r.what]
     assert (row.chances, row.enough) == ((None,), "")
 
 

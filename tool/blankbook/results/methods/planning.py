@@ -116,14 +116,17 @@ def chance_step_true(
     allowed: float,
     risk: float,
     true_deviation: float | None = None,
+    under: float | None = None,
     grid: Grid = FINE,
 ) -> float:
     """Return the chance that a step which is just as charted is shown to be true.
 
-    Shown: both limits of the step lie within *allowed* of the charted one.
+    Shown: both limits of the step lie within *allowed* of the charted one, or within *under* where
+    less is allowed below it than above.
     """
     worlds = _worlds(known, buy, 2, risk, true_deviation, grid)
-    return _mean(worlds, _inside(worlds, 0.0, allowed))
+    below = allowed if under is None else under
+    return _mean(worlds, _inside(worlds, (below - allowed) / 2, (below + allowed) / 2))
 
 
 def chance_meets(

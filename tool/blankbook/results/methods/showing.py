@@ -60,7 +60,7 @@ def wrong_labels(pieces: int, share: float, wanted: float = 0.9) -> Showing:
     where = f"where {say_share(share)} are wrong"
     return Showing(
         "wrong_label",
-        f"at least one wrong label is among them, {where}",
+        f"labels: at least one wrong one is among them, {where}",
         chance,
         enough,
         f"{says} {where}; {_takes(enough, pieces, wanted, '')}",
@@ -78,7 +78,7 @@ def wrong_labels_in_lot(pieces: int, wrong: int, lot: int, wanted: float = 0.9) 
     where = f"where {wrong} of {lot} are wrong"
     return Showing(
         "wrong_label",
-        f"at least one wrong label is among them, {where}",
+        f"labels: at least one wrong one is among them, {where}",
         chance,
         enough,
         f"{says} {where}; {_takes(enough, pieces, wanted, '', lot)}",
@@ -91,8 +91,10 @@ def _missing_step(
     def chance_of(bought: Purchase) -> float:
         return planning.chance_missing_step(known, bought, asked.step, risk, grid=QUICK)
 
-    what = f"a {asked.name} step of {say(asked.step, unit)} that is missing is shown to be missing"
-    return _showing("missing_step", what, chance_of, buy, wanted)
+    step = say(asked.step, unit)
+    what = f"{asked.name}: a missing step of {step} is found"
+    says = f"a {asked.name} step of {step} that is missing is shown to be missing"
+    return _showing("missing_step", what, says, chance_of, buy, wanted)
 
 
 def _half_size(
@@ -105,15 +107,15 @@ def _half_size(
             known, bought, asked.tolerance, risk, off, in_sizes=bought.sizes, grid=QUICK
         )
 
-    what = f"a style that runs half a size large ({say(off, unit)} at the {asked.name})"
+    far, border = say(off, unit), say(asked.tolerance, unit)
+    what = f"{asked.name}: a style half a size large ({far}) is found"
+    says = f"a style that runs half a size large ({far} at the {asked.name})"
     if off <= asked.tolerance:
-        border = say(asked.tolerance, unit)
-        says = f"{what} is inside the {border} tolerance: no number of pieces can show it to fail"
-        inside = f"{what} is inside the {border} tolerance, so nothing can show it to fail"
-        return Showing("half_size", inside, chance_of(buy), None, says, inside=True)
-    return _showing(
-        "half_size", f"{what} is shown to fail in at least one size", chance_of, buy, wanted
-    )
+        none = f"{asked.name}: half a size ({far}) is inside the tolerance ({border})"
+        says = f"{says} is inside the {border} tolerance: no number of pieces can show it to fail"
+        return Showing("half_size", none, chance_of(buy), None, says, inside=True)
+    says = f"{says} is shown to fail in at least one size"
+    return _showing("half_size", what, says, chance_of, buy, wanted)
 
 
 def _sound(known: Known, buy: Purchase, asked: Asked, risk: float, wanted: float) -> Showing:
@@ -123,26 +125,36 @@ def _sound(known: Known, buy: Purchase, asked: Asked, risk: float, wanted: float
         )
 
     sizes = "in its one size" if buy.sizes == 1 else f"in all {buy.sizes} sizes"
-    what = f"a style just as charted is shown to meet at the {asked.name}, {sizes},"
-    return _showing("sound", what, chance_of, buy, wanted)
+    what = f"{asked.name}: a style as charted meets, {sizes}"
+    says = f"a style just as charted is shown to meet at the {asked.name}, {sizes},"
+    return _showing("sound", what, says, chance_of, buy, wanted)
 
 
 def _true_step(known: Known, buy: Purchase, asked: Asked, risk: float, wanted: float) -> Showing:
-    def chance_of(bought: Purchase) -> float:
-        return planning.chance_step_true(known, bought, asked.step_tolerance, risk, grid=QUICK)
+    allowed, half = asked.step_tolerance, asked.step / 2
 
-    what = f"a {asked.name} step just as charted is shown to be true"
-    return _showing("true_step", what, chance_of, buy, wanted)
+    def chance_of(bought: Purchase) -> float:
+        return planning.chance_step_true(
+            known, bought, allowed, risk, under=min(allowed, half), grid=QUICK
+        )
+
+    what = f"{asked.name}: a step as charted is shown to be true"
+    says = f"a {asked.name} step just as charted is shown to be true"
+    return _showing("true_step", what, says, chance_of, buy, wanted)
 
 
 def _showing(
-    key: str, what: str, chance_of: Callable[[Purchase], float], buy: Purchase, wanted: float
+    key: str,
+    what: str,
+    says: str,
+    chance_of: Callable[[Purchase], float],
+    buy: Purchase,
+    wanted: float,
 ) -> Showing:
     chance = chance_of(buy)
     enough = planning.fewest(lambda each: chance_of(replace(buy, each=each)), wanted)
     takes = _takes(enough, buy.each, wanted, _of_each(buy))
-    says = f"{_with(buy)}, {what} {say_times(chance)}; {takes}"
-    return Showing(key, what.removesuffix(","), chance, enough, says)
+    return Showing(key, what, chance, enough, f"{_with(buy)}, {says} {say_times(chance)}; {takes}")
 
 
 def _with(buy: Purchase) -> str:

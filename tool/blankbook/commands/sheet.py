@@ -11,8 +11,8 @@ from blankbook.results.delivery import next_plan
 from blankbook.results.delivery_words import say_plan
 from blankbook.results.explanations import say_explanation
 from blankbook.results.frame import Budget, Judged, Result
-from blankbook.results.lot_history import LETS_THROUGH
 from blankbook.results.left_open import left_open
+from blankbook.results.lot_history import LETS_THROUGH
 from blankbook.results.methods.showing import times
 from blankbook.results.next_step import say_purchase
 from blankbook.results.saying import say_list

@@ -115,7 +115,7 @@ def _either(bought: Bought, point: str, one: Setting) -> Row:
         f"a rule that trusts its beliefs could find {bound:.2f} and be wrong about "
         f"{100 * defaults.RISK:.0f} in 100 steps that are as charted; missing steps are believed "
         f"to be so rare that {100 * false:.0f} in 100 that it calls missing would be sound, so it "
-        "is not used"
+        f"is not used"
     )
     what = _titled(bought, point, "one of these fails, or its cause ranks first")
     key = f"missing {point} either way"
@@ -136,11 +136,13 @@ def _cause(bought: Bought, point: str) -> Iterator[Row]:
     )
     seen = tally.share(f"{key} first both", f"{key} first when told")
     why = "all that this one was not told is the spread, which so few pieces do not tell"
+    promised = bought.plan.each * bought.plan.colours > 1
+    held = seen >= RANKS if promised else None
     yield row(
         _titled(bought, point, "its cause ranks first, of those where one told the spread says so"),
-        f"at least {RANKS}",
+        f"at least {RANKS}" if promised else "no promise",
         seen,
         tally.counts[f"{key} first when told"],
-        seen >= RANKS,
-        why="" if seen >= RANKS else why,
+        held,
+        why=why if held is False else "",
     )

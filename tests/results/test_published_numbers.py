@@ -9,10 +9,9 @@ from scipy import stats
 
 from blankbook.records.lengths import read_length
 from blankbook.records.model import Prior, Swatch
-from blankbook.results import fabric, limits, mix_up, piece_against_chart, spread, washing
+from blankbook.results import fabric, limits, mix_up, spread, washing
 from blankbook.results.frame import Spread
 from blankbook.results.size_against_chart import share_inside
-from blankbook.words.answers import Answer
 from blankbook.words.points import INCH
 
 pytestmark = pytest.mark.published
@@ -149,22 +148,3 @@ class TestLimitsAgainstScipy:
         scale = 4 * math.sqrt(1 + 1 / 4)
         want = stats.t.cdf(12.7, 8, 3, scale) - stats.t.cdf(-12.7, 8, 3, scale)
         assert share_inside(off, 12.7, known) == pytest.approx(want)
-
-
-class TestConformance:
-    """JCGM 106:2012, clauses 7 and 8."""
-
-    def test_pressure_vessel(self) -> None:
-        """The lower limit 490, y = 509.7 and u = 8.6 give 0.99 (from memory, recomputed)."""
-        wide = 10_000.0
-        middle = 490 + wide
-        chance = piece_against_chart.conformance(509.7 - middle, 8.6, wide)
-        assert chance == pytest.approx(0.9890, abs=0.00005)
-
-    @pytest.mark.parametrize(("side", "answer"), [(-1, Answer.MEETS), (1, Answer.FAILS)])
-    def test_guard_band_holds_the_risk(self, side: int, answer: Answer) -> None:
-        """At the guarded border, with w = 1.645 u, the wrong answer has a chance of 5 %."""
-        border = 12.7 + side * 1.6448537 * 2.0
-        assert piece_against_chart.answer_guarded(border + side * 1e-6, 2.0, 12.7, 0.05) == answer
-        wrong = piece_against_chart.conformance(border, 2.0, 12.7)
-        assert (wrong if side > 0 else 1 - wrong) == pytest.approx(0.05, abs=1e-6)

@@ -3,7 +3,7 @@
 from blankbook.records.model import Piece, Round
 from blankbook.results.evidence import chart_for, charted, tolerance
 from blankbook.results.frame import Case, Check, Number, Result
-from blankbook.results.limits import normal_below, normal_quantile
+from blankbook.results.methods.conformity import Allowed, conformance, guard_band
 from blankbook.results.saying import say_chance, say_change
 from blankbook.results.spread import mean_of, reading_uncertainty, repeatability
 from blankbook.words.answers import Answer
@@ -38,7 +38,7 @@ def _judge_piece(case: Case, one: Round, piece: Piece, point: str, hand: float) 
     off = mean_of(repeats) - target
     answer = answer_guarded(off, error, allowed, case.shop.risk)
     band = guard_band(error, case.shop.risk)
-    conforms = conformance(off, error, allowed)
+    conforms = conformance(off, error, Allowed(-allowed, allowed))
     name = POINTS[point].name
     shown = say_change(off, case.shop.unit)
     again = ""
@@ -73,22 +73,6 @@ def _again(off: float, step: float, hand: float, allowed: float, risk: float) ->
         if answer_guarded(off, error, allowed, risk) != Answer.NOT_SHOWN:
             return f"; {count} readings with this mean would settle it"
     return "; a tape read more finely would settle it, more readings would not"
-
-
-def conformance(off: float, error: float, allowed: float) -> float:
-    """Return the chance that the true deviation is inside +/- *allowed*.
-
-    Source: JCGM 106:2012, clause 7, with a normal distribution about the reading.
-    """
-    return normal_below((allowed - off) / error) - normal_below((-allowed - off) / error)
-
-
-def guard_band(error: float, risk: float) -> float:
-    """Return the guard band that keeps a wrong answer rarer than *risk*, in the unit of *error*.
-
-    Source: JCGM 106:2012, clause 8: w = z u, z the normal quantile of 1 - risk (1.645 at 5 %).
-    """
-    return normal_quantile(1 - risk) * error
 
 
 def answer_guarded(off: float, error: float, allowed: float, risk: float) -> Answer:

@@ -93,7 +93,7 @@ def test_the_printed_table_says_what_it_rests_on() -> None:
     table = json.loads((files("blankbook.trials") / "table.json").read_text())
     assert table["rounds"] >= 10_000
     assert {"seed", "date", "rows"} <= table.keys()
-    promised = [row for row in table["rows"] if row["what"].startswith(("95 %", "wrongly"))]
+    promised = [row for row in table["rows"] if row["group"].startswith(("95 %", "wrongly"))]
     assert promised
     assert all(row["held"] for row in promised)
 
@@ -101,7 +101,7 @@ def test_the_printed_table_says_what_it_rests_on() -> None:
 def test_what_is_not_found_often_enough_says_how_often_it_could_have_been() -> None:
     """Every broken promise about a missing step has a reason; what is kept needs none."""
     table = json.loads((files("blankbook.trials") / "table.json").read_text())
-    missing = [row for row in table["rows"] if row["what"].startswith("missing step")]
+    missing = [row for row in table["rows"] if row["group"].startswith("missing step")]
     assert {row["held"] for row in missing} == {True, False, None}
     for row in missing:
         assert bool(row["why"]) == (row["held"] is False), row["what"]

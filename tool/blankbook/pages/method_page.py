@@ -2,6 +2,8 @@
 
 import json
 from importlib.resources import files
+from itertools import groupby
+from operator import itemgetter
 from typing import Any
 
 from blankbook.pages.planning import usual_planning
@@ -66,6 +68,8 @@ def _trials() -> dict[str, Any]:
         row["seen"] = f"{row['seen']:.3f}"
         row["held"] = {True: "yes", False: "no", None: NOTHING}[row["held"]]
         row["bound"] = NOTHING if row["bound"] is None else f"{row['bound']:.3f}"
+    groups = groupby(data["rows"], key=itemgetter("group"))
+    data["groups"] = [{"title": title, "rows": list(rows)} for title, rows in groups]
     return dict(data)
 
 

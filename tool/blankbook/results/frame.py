@@ -15,7 +15,10 @@ from blankbook.words.answers import Advice, Answer
 
 @dataclass(frozen=True, slots=True)
 class Number:
-    """A number with its unit and, where it has them, its one-sided limits at the shop's risk."""
+    """A number with its unit and, where it has them, its limits at the shop's risk.
+
+    One-sided limits of the number itself, unless its name says what lies between them.
+    """
 
     name: str
     """What it is, in plain words: "mean", "off the chart", "step"."""

@@ -1,5 +1,7 @@
 """Is a size what the chart says it is?"""
 
+from math import ceil
+
 from blankbook.results.evidence import (
     Sample,
     chart_for,
@@ -11,6 +13,7 @@ from blankbook.results.evidence import (
 )
 from blankbook.results.frame import Case, Check, Number, Result, Spread
 from blankbook.results.limits import Limits, limits, pieces_to_settle, t_below
+from blankbook.results.methods.tolerance_intervals import general_factor
 from blankbook.results.saying import say, say_change, say_limits, say_more
 from blankbook.results.spread import mean_error
 from blankbook.words.answers import Answer
@@ -18,6 +21,8 @@ from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 KEY = "size_against_chart"
+MOST = 0.90
+"""The share of all pieces whose limits are told beside the mean."""
 
 
 def judge(case: Case) -> list[Result]:
@@ -66,6 +71,7 @@ def _judge_sample(case: Case, one: Sample) -> Result:
             Number("chart", target, "mm"),
             Number("tolerance", allowed, "mm"),
             Number("share inside", share_inside(off, allowed, spread), "chance"),
+            nine_in_ten(one, spread, case.shop.risk),
             Number("pieces", len(one.values), "pieces"),
         ),
         more_pieces=more,
@@ -87,6 +93,7 @@ def _no_chart(case: Case, one: Sample) -> Result:
         round=one.round.key,
         numbers=(
             Number("mean", mean.mean, "mm", mean.low, mean.high),
+            nine_in_ten(one, spread, case.shop.risk),
             Number("pieces", len(one.values), "pieces"),
         ),
         deciding=is_deciding(case, one.point),
@@ -112,6 +119,22 @@ def share_inside(off: Limits, allowed: float, spread: Spread) -> float:
     scale = (spread.deviation**2 + off.error**2) ** 0.5
     above = t_below((allowed - off.mean) / scale, spread.freedom)
     return above - t_below((-allowed - off.mean) / scale, spread.freedom)
+
+
+def nine_in_ten(one: Sample, spread: Spread, risk: float) -> Number:
+    """Return the limits between which nine in ten pieces of the size measure, millimetres.
+
+    They are those of a two-sided tolerance interval, wrong with chance *risk*: mean +/- k s. The
+    mean rests on the n pieces of the size, the spread on all pieces and the assumption, so k takes
+    the mean's error as it is, s / sqrt(n) and what people differ by, and the freedom nu of the
+    moderated spread in place of n - 1; with n - 1 and nothing assumed it is the factor of
+    ISO 16269-6. Pieces are meant as this tape reads them, so the tape widens the limits.
+    """
+    error = mean_error(spread, len(one.values))[0] / spread.deviation
+    if spread.people:  # another for every blank: rounded up, so that few factors are worked out
+        error = ceil(50 * error) / 50
+    reach = spread.deviation * general_factor(error, spread.freedom, MOST, 1 - risk)
+    return Number("nine pieces in ten", one.mean, "mm", one.mean - reach, one.mean + reach)
 
 
 def _more(off: Limits, allowed: float, spread: Spread, one: Sample, risk: float) -> int | None:
@@ -147,7 +170,10 @@ CHECK = Check(
     "Is each size what the supplier's chart says, within the tolerance?",
     "The mean of the pieces of a size, with its one-sided limits, is held against the chart: "
     "wholly inside the tolerance meets, wholly outside fails, anything else is not shown. The "
-    "standard error is the moderated spread of single pieces over the square root of their number.",
-    "two one-sided tests, Schuirmann 1987; moderated variance, Smyth 2004",
+    "standard error is the moderated spread of single pieces over the square root of their number. "
+    "The JSON also has the limits between which nine in ten pieces of the size lie: the mean, give "
+    "or take k times the spread, k from the two-sided tolerance interval.",
+    "two one-sided tests, Schuirmann 1987; moderated variance, Smyth 2004; tolerance interval, "
+    "ISO 16269-6, with the freedom of the moderated spread",
     judge,
 )

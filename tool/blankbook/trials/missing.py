@@ -14,6 +14,7 @@ from blankbook.trials.scoring import Tally
 from blankbook.words.causes import CAUSES
 from blankbook.words.points import POINTS as WORDS
 
+WHERE_TOLD = "the same, of those where one told the spread ranks it first"
 RANKS = 0.9
 """How often the right cause must rank first, where the readings can tell it."""
 
@@ -57,22 +58,28 @@ def missing_rows(bought: Bought) -> Iterator[Row]:
             yield from _cause(bought, point)
 
 
-def _found(bought: Bought, key: str, whole: str, what: str, bound: float, why: str) -> Row:
+def _found(
+    bought: Bought, point: str, what: str, keys: tuple[str, str], bound: float, why: str
+) -> Row:
+    """Return a row on how often the first of *keys* was counted among the second."""
+    key, whole = (f"missing {point} {counted}" for counted in keys)
     seen = bought.tally.share(key, whole)
     held = seen >= bought.target
+    lost = bound - seen
     return row(
+        _group(bought, point),
         what,
         f"at least {bought.target}",
         seen,
         bought.tally.counts[whole],
         held,
         bound=bound,
-        why="" if held else why.format(short=f"{max(bound - seen, 0):.2f}"),
+        why="" if held else why.format(short=f"{lost:.2f}" if lost >= 0.01 else "under 0.01"),
     )
 
 
-def _titled(bought: Bought, point: str, what: str) -> str:
-    return f"missing step, {WORDS[point].name}, {bought.name}: {what}"
+def _group(bought: Bought, point: str) -> str:
+    return f"missing step at the {WORDS[point].name}, {bought.name}"
 
 
 def _step(bought: Bought, point: str, one: Setting) -> Row:
@@ -80,15 +87,14 @@ def _step(bought: Bought, point: str, one: Setting) -> Row:
     bare = bounds.bare_share(one, defaults.RISK)
     alone = f"who assumes nothing of the spread finds {bare:.2f} at best"
     why = f"{_border(one, one.least, bound, bought.target, 2)}; {alone}"
-    what = _titled(bought, point, "the step is shown to fail")
-    return _found(bought, f"missing {point} shown", f"missing {point} ranked", what, bound, why)
+    return _found(bought, point, "the step is shown to fail", ("shown", "ranked"), bound, why)
 
 
 def _size(bought: Bought, point: str, one: Setting) -> Row:
     bound = bounds.size_bound(one, defaults.RISK)
     why = _border(one, one.step - one.tolerance, bound, bought.target, 1)
-    what = _titled(bought, point, "the size that is off is shown to fail")
-    return _found(bought, f"missing {point} off shown", f"missing {point} off", what, bound, why)
+    what = "the size that is off is shown to fail"
+    return _found(bought, point, what, ("off shown", "off"), bound, why)
 
 
 def _border(one: Setting, distance: float, bound: float, target: float, groups: int) -> str:
@@ -115,11 +121,10 @@ def _either(bought: Bought, point: str, one: Setting) -> Row:
         f"a rule that trusts its beliefs could find {bound:.2f} and be wrong about "
         f"{100 * defaults.RISK:.0f} in 100 steps that are as charted; missing steps are believed "
         f"to be so rare that {100 * false:.0f} in 100 that it calls missing would be sound, so it "
-        f"is not used"
+        f"is not used; that loses {{short}}"
     )
-    what = _titled(bought, point, "one of these fails, or its cause ranks first")
-    key = f"missing {point} either way"
-    return _found(bought, key, f"missing {point} ranked", what, bound, why)
+    what = "one of these fails, or its cause ranks first"
+    return _found(bought, point, what, ("either way", "ranked"), bound, why)
 
 
 def _cause(bought: Bought, point: str) -> Iterator[Row]:
@@ -127,7 +132,8 @@ def _cause(bought: Bought, point: str) -> Iterator[Row]:
     tally = bought.tally
     told = tally.share(f"{key} first when told", f"{key} ranked")
     yield row(
-        _titled(bought, point, "its cause ranks first"),
+        _group(bought, point),
+        "its cause ranks first",
         "no promise",
         tally.share(f"{key} first", f"{key} ranked"),
         tally.counts[f"{key} ranked"],
@@ -139,7 +145,8 @@ def _cause(bought: Bought, point: str) -> Iterator[Row]:
     promised = bought.plan.each * bought.plan.colours > 1
     held = seen >= RANKS if promised else None
     yield row(
-        _titled(bought, point, "its cause ranks first, of those where one told the spread says so"),
+        _group(bought, point),
+        WHERE_TOLD,
         f"at least {RANKS}" if promised else "no promise",
         seen,
         tally.counts[f"{key} first when told"],

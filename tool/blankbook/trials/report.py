@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from blankbook.trials.missing import RANKS, Bought, missing_rows
+from blankbook.trials.missing import RANKS, WHERE_TOLD, Bought, missing_rows
 from blankbook.trials.rows import Row, row
 from blankbook.trials.scoring import Tally
 
@@ -11,6 +11,7 @@ LEAST_CASES = 200
 NEAR = 0.03
 """How far a stated probability may be from how often it was right."""
 
+COVERED = "95 % limits cover the truth"
 KINDS = {"size": "size against chart", "step": "grade steps", "washing": "washing"}
 CHANCES = {"label": "labels", "cause": "causes"}
 
@@ -33,17 +34,15 @@ def _coverage(tally: Tally) -> Iterator[Row]:
     for key, title in KINDS.items():
         seen = tally.share(f"{key} limits held", f"{key} limits")
         cases = tally.counts[f"{key} limits"]
-        what = f"95 % limits cover the truth: {title}"
-        yield row(what, "0.94 to 0.96", seen, cases, 0.94 <= seen <= 0.96)
+        yield row(COVERED, title, "0.94 to 0.96", seen, cases, 0.94 <= seen <= 0.96)
 
 
 def _wrong(tally: Tally) -> Iterator[Row]:
-    for key, title in KINDS.items():
-        for state, answer in (("sound", "fails"), ("unsound", "meets")):
+    for state, answer in (("sound", "fails"), ("unsound", "meets")):
+        for key, title in KINDS.items():
             seen = tally.share(f"{key} {state} {answer}", f"{key} {state}")
             cases = tally.counts[f"{key} {state}"]
-            what = f"wrongly answers {answer}: {title}"
-            yield row(what, "at most 0.05", seen, cases, seen <= 0.05)
+            yield row(f"wrongly answers {answer}", title, "at most 0.05", seen, cases, seen <= 0.05)
 
 
 def _calibration(tally: Tally) -> Iterator[Row]:
@@ -54,18 +53,18 @@ def _calibration(tally: Tally) -> Iterator[Row]:
                 continue
             stated = tally.counts[f"{key} tenth {tenth} stated"] / cases / 1_000_000
             seen = tally.share(f"{key} tenth {tenth} right", f"{key} tenth {tenth}")
-            what = f"chances of {title} stated as {tenth / 10:.1f} to {(tenth + 1) / 10:.1f}"
+            what = f"stated as {tenth / 10:.1f} to {(tenth + 1) / 10:.1f}"
             promise = f"{stated:.3f} within {NEAR}"
-            yield row(what, promise, seen, cases, abs(seen - stated) <= NEAR)
+            yield row(f"chances of {title}", what, promise, seen, cases, abs(seen - stated) <= NEAR)
 
 
 def _ranking(tally: Tally) -> Iterator[Row]:
     """Yield how often the right cause ranks first, over all causes as common as believed."""
     whole, told = "cause ranked", "cause first when told"
     best = tally.share(told, whole)
-    what = "right cause ranks first, over all rounds"
+    group = "causes as common as believed"
+    what = "the right one ranks first"
     seen = tally.share("cause first", whole)
-    yield row(what, "no promise", seen, tally.counts[whole], None, bound=best)
+    yield row(group, what, "no promise", seen, tally.counts[whole], None, bound=best)
     seen = tally.share("cause first both", told)
-    what = "the same, of those where one told the spread ranks it first"
-    yield row(what, f"at least {RANKS}", seen, tally.counts[told], seen >= RANKS)
+    yield row(group, WHERE_TOLD, f"at least {RANKS}", seen, tally.counts[told], seen >= RANKS)

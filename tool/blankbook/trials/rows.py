@@ -6,6 +6,7 @@ Row = dict[str, Any]
 
 
 def row(
+    group: str,
     what: str,
     promise: str,
     seen: float,
@@ -15,12 +16,13 @@ def row(
     bound: float | None = None,
     why: str = "",
 ) -> Row:
-    """Return a row as data.
+    """Return a row as data; rows of one *group* stand together.
 
     *held* is None where nothing is promised, *bound* the most that any method could reach, *why*
     the reason where a promise is not kept.
     """
     return {
+        "group": group,
         "what": what,
         "promise": promise,
         "seen": round(seen, 4),

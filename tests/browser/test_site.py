@@ -18,6 +18,8 @@ PAGES = (
     "blanks/copperbeck/c66.html",
     "blanks/hobnettle/q7.html",
     "blanks/dabchick/d50.html",
+    "blanks/dabchick/d42.html",
+    "suppliers/dabchick.html",
     "method.html",
 )
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"]

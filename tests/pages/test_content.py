@@ -104,7 +104,9 @@ def test_every_answer_but_the_silent_ones_has_a_cell(
         signs = [
             one
             for one in page.elements
-            if one.get("class").startswith("sign ") and one.inside[-1] == "td"
+            if one.get("class").startswith("sign ")
+            and one.inside[-1] == "td"
+            and "article" not in one.inside  # a delivery's own comparison is no answer of a check
         ]
         for answer in (Answer.FAILS, Answer.NOT_SHOWN, Answer.MEETS):
             shown = [one for one in signs if one.text.endswith(answer)]

@@ -7,12 +7,11 @@ from blankbook.commands.errors import shown
 from blankbook.results.as_data import newest_decision
 from blankbook.results.can_show import WANTED, Row, can_show, rows
 from blankbook.results.checks import CHECKS
-from blankbook.results.delivery import next_plan
+from blankbook.results.delivery import may_come, next_plan
 from blankbook.results.delivery_words import say_plan
 from blankbook.results.explanations import say_explanation
 from blankbook.results.frame import Budget, Judged, Result
 from blankbook.results.left_open import left_open
-from blankbook.results.lot_history import LETS_THROUGH
 from blankbook.results.methods.showing import times
 from blankbook.results.next_step import say_purchase
 from blankbook.results.saying import say_list
@@ -68,8 +67,7 @@ def _opening(judged: Judged) -> str:
 
 def _next_delivery(judged: Judged, every: bool) -> str:
     """Return how the next delivery is to be inspected, where one may come."""
-    orders = judged.blank.deliveries or judged.verdict.advice in LETS_THROUGH
-    if not (orders or every):
+    if not (every or may_come(judged.blank, judged.verdict.advice)):
         return ""
     plan = say_plan(*next_plan(judged.case))
     return "\n".join(["the next delivery", wrap(plan, "    ")])

@@ -4,6 +4,7 @@ from typing import Any
 
 from blankbook.pages.budgets import budget_contexts
 from blankbook.pages.claims import facts, size_charts
+from blankbook.pages.deliveries import deliveries_context
 from blankbook.pages.lots import lots_table
 from blankbook.pages.planning import planning
 from blankbook.pages.rounds import round_contexts
@@ -67,6 +68,7 @@ def blank_page(judged: Judged, shop: Shop) -> PageSpec:
         "budgets": budget_contexts(judged),
         "lots": lots_table(judged, shop.unit),
         "planning": planning(judged),
+        "deliveries": deliveries_context(judged, shop.unit),
         "risk": say_share(1 - shop.risk),
         "rounds": round_contexts(judged),
         "cautions": _cautions(judged),

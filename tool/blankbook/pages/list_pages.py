@@ -4,10 +4,13 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from blankbook.pages.blank_page import against_advice, blank_path, chart_context
+from blankbook.pages.deliveries import delivery_rows
 from blankbook.pages.showing import NOTHING, signed
 from blankbook.pages.spec import PageSpec
+from blankbook.pages.supplied import in_short, supplied_context
 from blankbook.records.model import Shop, Supplier
 from blankbook.results.as_data import newest_decision
+from blankbook.results.delivery import inspection_of
 from blankbook.results.evidence import measured_sizes
 from blankbook.results.fabric import OUNCE
 from blankbook.results.frame import Judged
@@ -25,6 +28,7 @@ def catalogue_row(judged: Judged) -> Row:
     made = newest_decision(judged)
     fabric = next(iter(judged.of("fabric")), None)
     found = fabric.number("mass") if fabric else None
+    follows = inspection_of(judged.case)
     newest = judged.blank.rounds[-1] if judged.blank.rounds else None
     return {
         "key": style.key,
@@ -48,6 +52,9 @@ def catalogue_row(judged: Judged) -> Row:
         "round": newest.date.isoformat() if newest else "",
         "price": f"{style.prices[-1].each:.2f}" if style.prices else "",
         "wearer": style.wearer,
+        "deliveries": delivery_rows(judged),
+        "then": str(follows.then),
+        "why": follows.why,
     }
 
 
@@ -98,6 +105,7 @@ def supplier_page(supplier: Supplier, rows: Sequence[Row], shop: Shop) -> PageSp
         ("smallest order", supplier.minimum),
         ("since", since),
     ]
+    own = sorted((r for r in rows if r["supplier"] == supplier.key), key=lambda r: str(r["key"]))
     context: dict[str, Any] = {
         "up": "../",
         "name": supplier.name,
@@ -106,9 +114,8 @@ def supplier_page(supplier: Supplier, rows: Sequence[Row], shop: Shop) -> PageSp
         "website": supplier.website,
         "facts": [{"what": what, "is": text} for what, text in facts if text],
         "note": supplier.note,
-        "rows": sorted(
-            (r for r in rows if r["supplier"] == supplier.key), key=lambda r: str(r["key"])
-        ),
+        "rows": own,
+        "deliveries": supplied_context(own, shop),
         "currency": shop.currency,
     }
     return PageSpec(supplier_path(supplier.key), supplier.name, "supplier.html.j2", context)
@@ -129,6 +136,7 @@ def suppliers_page(suppliers: Mapping[str, Supplier], rows: Sequence[Row], shop:
                 "blanks": len(own),
                 "approved": good,
                 "lead": NOTHING if days is None else str(days),
+                "deliveries": in_short(own),
                 "terms": one.terms,
             }
         )

@@ -40,6 +40,15 @@ def _round(one: Round) -> dict[str, Any]:
     }
 
 
+def readings_table(one: Round) -> dict[str, Any]:
+    """Return the readings as received, as they were written."""
+    points = [point for point in POINTS if any(point in piece.received for piece in one.pieces)]
+    return {
+        "points": [point_name(point) for point in points],
+        "rows": [_piece_rows(piece, points, one.tape.unit)[0] for piece in one.pieces],
+    }
+
+
 def _has(one: Round, point: str) -> bool:
     return any(
         point in readings

@@ -90,8 +90,17 @@ class Delivery:
     @property
     def measured(self) -> Round | None:
         """The measured pieces as a round, to be looked at like one; None where there are none."""
-        if self.tape is None or not self.pieces:
+        return self._as_round(self.pieces)
+
+    @property
+    def as_tagged(self) -> Round | None:
+        """The same, less the pieces with a wrong tag: they say nothing of the size on it."""
+        wrong = {flaw.piece for flaw in self.flaws if flaw.fault == "wrong_label"}
+        return self._as_round(tuple(piece for piece in self.pieces if piece.key not in wrong))
+
+    def _as_round(self, pieces: tuple[Piece, ...]) -> Round | None:
+        if self.tape is None or not pieces:
             return None
         return Round(
-            self.source, self.key, self.style, self.date, self.by, self.lot, self.tape, self.pieces
+            self.source, self.key, self.style, self.date, self.by, self.lot, self.tape, pieces
         )

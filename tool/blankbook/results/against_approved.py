@@ -1,4 +1,7 @@
-"""The measured pieces of a delivery beside the approved round, and its sizes beside each other."""
+"""The measured pieces of a delivery beside the approved round, and its sizes beside each other.
+
+A piece with a wrong tag is bad, and is left out here: it says nothing of the size on its tag.
+"""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -55,7 +58,7 @@ def approved_round(case: Case, one: Delivery) -> Round | None:
 
 def compared(case: Case, one: Delivery) -> list[Compared]:
     """Return every point that both have, all sizes together first, and then each size."""
-    before, now = approved_round(case, one), one.measured
+    before, now = approved_round(case, one), one.as_tagged
     if before is None or now is None:
         return []
     found = []
@@ -95,7 +98,7 @@ def _compared(case: Case, point: str, pairs: list[tuple[Sample, Sample]], size: 
 
 def steps(case: Case, one: Delivery) -> list[Step]:
     """Return the growth between neighbouring sizes that were both measured, at graded points."""
-    now = one.measured
+    now = one.as_tagged
     if now is None:
         return []
     return [

@@ -3,11 +3,12 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from blankbook.records.model import Delivery
+from blankbook.records.model import Blank, Delivery
 from blankbook.results.against_approved import Compared, Step, approved_round, compared, steps
 from blankbook.results.delivery_words import say_outcome, say_pieces, shortages
 from blankbook.results.frame import Case, Check, Number, Result
 from blankbook.results.inspection import Bad, Fared, bad_pieces, fares
+from blankbook.results.lot_history import LETS_THROUGH
 from blankbook.results.methods.equivalence import Change
 from blankbook.results.methods.plan_tables import Severity
 from blankbook.results.methods.sampling_plans import (
@@ -117,13 +118,18 @@ def next_plan(case: Case) -> tuple[int, Severity, Plan]:
     return size, then, single_plan(size, rules.level, rules.aql, strict)
 
 
+def may_come(blank: Blank, advice: str) -> bool:
+    """Say whether a next delivery is worth a word: one came before, or it may be ordered."""
+    return bool(blank.deliveries) or advice in LETS_THROUGH
+
+
 def judge(case: Case) -> list[Result]:
-    """Return one answer for each delivery, the newest last; it decides where the shop asks it."""
+    """Return one answer for each delivery, the newest first; it decides where the shop asks it."""
     found = seen(case)
     if not found:
         reason = "no delivery was inspected yet"
         return [Result(KEY, Answer.NOT_TESTED, reason, deciding=False)]
-    return [_judge(case, one, newest=one is found[-1]) for one in found]
+    return [_judge(case, one, newest=one is found[-1]) for one in reversed(found)]
 
 
 def _judge(case: Case, one: Seen, *, newest: bool) -> Result:

@@ -49,9 +49,10 @@ def newest_first(case: Case) -> Iterator[Round]:
 def occasions(blank: Blank) -> list[Round]:
     """Return all that was measured as received, rounds and deliveries alike, the oldest first.
 
-    A delivery tells of a lot. What a style is judged by are its rounds alone.
+    A delivery tells of a lot, by its pieces that are tagged as they should be. What a style is
+    judged by are its rounds alone.
     """
-    came = [one.measured for one in blank.deliveries]
+    came = [one.as_tagged for one in blank.deliveries]
     every = [*blank.rounds, *(one for one in came if one)]
     return sorted((one for one in every if one.pieces), key=lambda one: (one.date, one.key))
 

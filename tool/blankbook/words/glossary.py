@@ -1,6 +1,18 @@
 """The words of the trade and of the standards, as the site explains them."""
 
 GLOSSARY: dict[str, str] = {
+    "acceptance number": "up to so many bad pieces in the sample, a delivery is accepted",
+    "AQL": (
+        "acceptable quality level: the bad pieces per 100 that a supplier may send all the time "
+        "and still have most deliveries accepted"
+    ),
+    "delivery": "what came of one style on one day, counted and inspected; one file",
+    "inspection, normal, tightened, reduced": (
+        "how strictly a supplier's next delivery is looked at, by how its earlier ones fared"
+    ),
+    "sampling plan": (
+        "how many pieces of a delivery to look at, and how many bad ones it may hold (MIL-STD-105E)"
+    ),
     "along, across": "the length and the width of the cloth; after washing, how much each changed",
     "assumption": "the part of a spread that was not measured here but taken from the shop's rules",
     "decides": "an answer that the advice rests on: a required check at a deciding point",

@@ -1,0 +1,150 @@
+"""Deliveries on the pages: the same counts, plans and answers as the results, and nothing lost."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from blankbook.pages.blank_page import blank_page
+from blankbook.pages.build import build_site
+from blankbook.pages.list_pages import catalogue_row, supplier_page, suppliers_page
+from blankbook.pages.render import render_body
+from blankbook.records.defaults import INSPECTION
+from blankbook.records.model import Ledger
+from blankbook.results.delivery import seen
+from blankbook.results.frame import Judged
+from blankbook.results.methods.plan_tables import Severity
+from blankbook.results.methods.sampling_plans import single_plan
+from blankbook.results.plans_by_size import plans_by_size
+from deliveries_written import OTHER, came, judged, loaded, series_files
+from support import LedgerMaker
+
+N, T, R, S = Severity
+
+
+@pytest.fixture(scope="module")
+def shop_ledger(demo_ledger: Path) -> Ledger:
+    """Return the demo shop's records."""
+    return loaded(demo_ledger)
+
+
+@pytest.fixture(scope="module")
+def all_judged(demo_ledger: Path) -> dict[str, Judged]:
+    """Return the demo shop's blanks, judged by what the whole ledger teaches."""
+    return judged(demo_ledger)
+
+
+def words(html: str) -> str:
+    """Return the text of a page with single spaces between its words."""
+    import re
+
+    return " ".join(re.sub(r"<[^>]*>", " ", html).replace("\xa0", " ").split())
+
+
+@pytest.mark.parametrize("severity", [N, T, R])
+@pytest.mark.parametrize("level", ["S-2", "I", "II", "III"])
+def test_plans_by_size_are_the_plans(severity: Severity, level: str) -> None:
+    """Each range holds the plan of every size in it, and no size is left out or there twice."""
+    rules = type(INSPECTION)(level, 2.5, "never")
+    ranges = plans_by_size(rules, severity)
+    assert ranges[0].least == 2
+    assert [one.least for one in ranges[1:]] == [one.most + 1 for one in ranges[:-1]]
+    for one in ranges:
+        for size in {one.least, (one.least + one.most) // 2, one.most}:
+            plan = single_plan(size, level, 2.5, severity)
+            assert plan.sample_size == min(one.pieces, size)
+            assert (plan.accept, plan.reject) == (one.accept, one.reject)
+
+
+@pytest.mark.parametrize("key", ["dabchick/d42", "dabchick/d62", "tarn-thrush/h6"])
+def test_a_blank_shows_every_delivery(
+    key: str, all_judged: dict[str, Judged], shop_ledger: Ledger
+) -> None:
+    """Its name, its counts, its lot and its source stand on the page, the newest first."""
+    one = all_judged[key]
+    html = render_body(blank_page(one, shop_ledger.shop))
+    places = []
+    for each in seen(one.case):
+        assert f"{each.fared.bad} bad of {each.fared.inspected} looked at" in words(html)
+        assert each.delivery.source.path in html
+        places.append(html.index(f"Source: <code>{each.delivery.source.path}"))
+    assert places == sorted(places, reverse=True)
+
+
+def test_a_decision_against_the_plan_stands_beside_it(
+    all_judged: dict[str, Judged], shop_ledger: Ledger
+) -> None:
+    """D42: kept against the plan, with the reason; the plan's answer is still there."""
+    told = words(render_body(blank_page(all_judged["dabchick/d42"], shop_ledger.shop)))
+    assert "■ rejected 2 bad of 20 looked at, and from 2 on it is rejected" in told
+    assert "Against the plan. One open seam and one L that is nearly an inch short." in told
+
+
+def test_faults_by_eye_and_by_tape_add_up(
+    all_judged: dict[str, Judged], shop_ledger: Ledger
+) -> None:
+    """D62: a piece that is bad by its tag and by the tape is said to be counted above."""
+    context: Any = blank_page(all_judged["dabchick/d62"], shop_ledger.shop).context
+    (crew,) = [row for row in context["deliveries"]["rows"] if "crew" in row["name"]]
+    counts = [fault["count"] for fault in crew["faults"]]
+    assert sum(int(count) for count in counts if count.isdigit()) == 3
+    assert counts.count("counted above") == 2
+
+
+def test_a_supplier_lists_the_deliveries_of_all_its_blanks(
+    all_judged: dict[str, Judged], shop_ledger: Ledger
+) -> None:
+    """In the order of their days, with how strictly each was inspected and what follows."""
+    rows = [catalogue_row(one) for one in all_judged.values()]
+    supplier = shop_ledger.suppliers["dabchick"]
+    page = supplier_page(supplier, rows, shop_ledger.shop)
+    context: Any = page.context
+    listed = context["deliveries"]["rows"]
+    assert [(row["day"], row["severity"], row["answer"]["word"]) for row in listed] == [
+        ("2026-10-13", "tightened", "accepted"),
+        ("2026-08-11", "normal", "rejected"),
+        ("2026-07-14", "normal", "accepted"),
+        ("2026-06-30", "normal", "rejected"),
+        ("2026-05-26", "normal", "accepted"),
+    ]
+    told = words(render_body(page))
+    assert "The next one is inspected on tightened inspection." in told
+    assert "5 inspected: ● accepted 3, ■ rejected 2, ◐ not shown 0." in told
+    short = words(render_body(suppliers_page(shop_ledger.suppliers, rows, shop_ledger.shop)))
+    assert "3 of 5 accepted; next tightened" in short
+
+
+def test_a_supplier_without_deliveries_says_so(
+    all_judged: dict[str, Judged], shop_ledger: Ledger
+) -> None:
+    rows = [catalogue_row(one) for one in all_judged.values()]
+    page = supplier_page(shop_ledger.suppliers["osierbank"], rows, shop_ledger.shop)
+    told = words(render_body(page))
+    assert "None was inspected yet." in told
+    assert "inspected on normal inspection" in told
+
+
+def test_rejections_of_one_style_reach_the_page_of_another(ledger_factory: LedgerMaker) -> None:
+    """A second rejection makes the plan of the supplier's other style tightened, in a new build."""
+    root = ledger_factory({**series_files("ar"), **came("2024-03-09", folder=OTHER, word="z")})
+    build_site(root, root / "catalogue")
+    page = root / "catalogue/blanks/tarn-thrush/l4.html"
+    assert "(normal inspection)" in words(page.read_text(encoding="utf-8"))
+    path, text = next(iter(came("2024-03-05", inspected=32, bad=5).items()))
+    (root / path).write_text(text, encoding="utf-8")
+    build_site(root, root / "catalogue")
+    told = words(page.read_text(encoding="utf-8"))
+    assert "of 144 pieces look at 32; up to 1 bad is accepted, 2 is rejected (tightened" in told
+
+
+def test_stopped_acceptance_is_said_on_both_pages(ledger_factory: LedgerMaker) -> None:
+    """Five rejected on tightened inspection: nothing is accepted until a repair."""
+    root = ledger_factory(series_files("r" * 7))
+    found = judged(root)
+    shop = loaded(root).shop
+    told = words(render_body(blank_page(found["tarn-thrush/h6"], shop)))
+    assert "none is accepted until the supplier has put the cause right" in told
+    rows = [catalogue_row(one) for one in found.values()]
+    supplier = found["tarn-thrush/h6"].blank.supplier
+    page = words(render_body(supplier_page(supplier, rows, shop)))
+    assert "Acceptance is stopped until the supplier has put the cause right" in page

@@ -1,0 +1,44 @@
+"""The sampling plans of a shop by the size of a delivery: what is read off before counting."""
+
+from dataclasses import dataclass
+from itertools import groupby
+
+from blankbook.records.model import Inspection
+from blankbook.results.methods.plan_tables import CODE_LETTERS, SAMPLE_SIZES, Severity
+from blankbook.results.methods.sampling_plans import code_letter, plan_cell
+
+MOST = 10_000
+"""Larger deliveries than a small shop's are left out."""
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """The sizes of delivery that share one plan."""
+
+    least: int
+    most: int
+    pieces: int
+    """How many to look at; all of them where fewer came."""
+    accept: int
+    reject: int
+
+
+def plans_by_size(rules: Inspection, severity: Severity) -> list[Range]:
+    """Return the plans for deliveries of 2 to `MOST` pieces, sizes with the same plan together.
+
+    While acceptance is stopped they are those of tightened inspection, for what follows a repair.
+    """
+    strict = Severity.TIGHTENED if severity == Severity.STOPPED else severity
+    found = []
+    least = 2
+    for most, _ in CODE_LETTERS:
+        if most is None or most > MOST:
+            break
+        there, accept, reject = plan_cell(code_letter(most, rules.level), rules.aql, strict)
+        found.append(Range(least, most, SAMPLE_SIZES[strict][there], accept, reject))
+        least = most + 1
+    return [
+        Range(group[0].least, group[-1].most, *plan)
+        for plan, same in groupby(found, key=lambda one: (one.pieces, one.accept, one.reject))
+        if (group := list(same))
+    ]

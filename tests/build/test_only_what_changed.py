@@ -260,7 +260,13 @@ def test_moved_ledger_keeps_what_it_knows(ledger: Path) -> None:
 
 def lesson(number: int) -> dict[str, Any]:
     """Return a lesson that differs with *number*, in the form that judging takes."""
-    return {"spread": {}, "hand": [1.0, number], "hand_learned": False, "people": None}
+    return {
+        "spread": {},
+        "hand": [1.0, number],
+        "hand_learned": False,
+        "people": None,
+        "inspection": {},
+    }
 
 
 class TestLearning:

@@ -9,6 +9,7 @@ from blankbook.pages.charts.style import GROUNDS
 from markup import Markup
 
 SHEET = (files("blankbook.theme") / "assets" / "site.css").read_text(encoding="utf-8")
+SCRIPT = (files("blankbook.theme") / "assets" / "site.js").read_text(encoding="utf-8")
 MAIN = (files("blankbook.theme") / "main.html").read_text(encoding="utf-8")
 _BLOCK = re.compile(r":root \{(.*?)\}", re.DOTALL)
 _COLOUR = re.compile(r"--([a-z]+): (#[0-9a-f]{6});")
@@ -104,9 +105,17 @@ def test_every_class_of_the_sheet_is_worn(demo_markup: dict[str, Markup]) -> Non
         for name in one.get("class").split()
     }
     theme = set(re.findall(r'class="([a-z]+)"', MAIN))
+    theme |= set(re.findall(r'className: "([a-z]+)"', SCRIPT))
     styled = set(re.findall(r"\.([a-z][a-z-]+)", re.sub(r"[0-9]\.[0-9a-z]+|/\*.*?\*/", "", SHEET)))
 
     assert styled <= worn | theme, sorted(styled - worn - theme)
+
+
+def test_script_is_small_and_asks_nothing() -> None:
+    """At most 15 kB, no other host, and no way to make markup or code out of text."""
+    assert len(SCRIPT.encode()) <= 15_000
+    for never in ("http", "innerHTML", "outerHTML", "insertAdjacentHTML", "eval", "Function("):
+        assert never not in SCRIPT
 
 
 def test_the_policy_stands_first() -> None:

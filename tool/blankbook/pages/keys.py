@@ -3,7 +3,7 @@
 import json
 from typing import Any
 
-from blankbook.pages.spec import ChartSpec, PageSpec
+from blankbook.pages.spec import ChartSpec, FileSpec, PageSpec
 from blankbook.pages.stamps import digest
 
 
@@ -16,6 +16,11 @@ def page_key(page: PageSpec, code: str, frame: str) -> str:
     """Return the key of a page: the same key, the same bytes. *frame* is what surrounds it."""
     shown = canonical([page.template, page.title, page.context])
     return digest(code, frame, page.path, shown)
+
+
+def file_key(file: FileSpec, code: str) -> str:
+    """Return the key of a file that stands beside the pages."""
+    return digest(code, file.path, file.text)
 
 
 def chart_key(chart: ChartSpec, code: str) -> str:

@@ -6,8 +6,9 @@ from typing import Any
 from blankbook.pages.blank_page import against_advice, blank_path, chart_context
 from blankbook.pages.deliveries import delivery_rows
 from blankbook.pages.showing import NOTHING, signed
-from blankbook.pages.spec import PageSpec
+from blankbook.pages.spec import FileSpec, PageSpec
 from blankbook.pages.supplied import in_short, supplied_context
+from blankbook.pages.words import uses_of, words_of, words_script
 from blankbook.records.model import Shop, Supplier
 from blankbook.results.as_data import newest_decision
 from blankbook.results.delivery import inspection_of
@@ -17,6 +18,9 @@ from blankbook.results.frame import Judged
 from blankbook.words.garments import PICKINGS
 
 Row = dict[str, Any]
+
+WORDS = "data/words.js"
+"""Everything written about each blank, for the search; loaded when somebody searches."""
 
 
 def catalogue_row(judged: Judged) -> Row:
@@ -42,6 +46,10 @@ def catalogue_row(judged: Judged) -> Row:
         "against": against_advice(judged),
         "drawing": chart_context(small) if small else None,
         "fabric": ", ".join(text for text in (style.fibre, style.knit) if text),
+        "mass": round((found.value if found else style.mass) or 0, 1) or None,
+        "colours": list(style.colours),
+        "uses": uses_of(judged),
+        "words": words_of(judged),
         "claimed": _both(style.mass),
         "found": _both(found.value if found else None),
         "sizes": list(style.sizes),
@@ -56,6 +64,11 @@ def catalogue_row(judged: Judged) -> Row:
         "then": str(follows.then),
         "why": follows.why,
     }
+
+
+def _shown(row: Row) -> Row:
+    """Return a row as a page shows it: the words are for the search alone."""
+    return {key: value for key, value in row.items() if key != "words"}
 
 
 def _both(mass: float | None) -> str:
@@ -82,10 +95,12 @@ def catalogue_page(rows: Sequence[Row], shop: Shop) -> PageSpec:
         "shop": shop.name,
         "note": shop.note,
         "currency": shop.currency,
-        "rows": ranked,
+        "rows": [_shown(row) for row in ranked],
         "counts": [one for one in counts if one["count"]],
+        "words": WORDS,
     }
-    return PageSpec("index.html", "Catalogue", "catalogue.html.j2", context)
+    script = FileSpec(WORDS, words_script(rows))
+    return PageSpec("index.html", "Catalogue", "catalogue.html.j2", context, files=(script,))
 
 
 def supplier_path(key: str) -> str:
@@ -114,7 +129,7 @@ def supplier_page(supplier: Supplier, rows: Sequence[Row], shop: Shop) -> PageSp
         "website": supplier.website,
         "facts": [{"what": what, "is": text} for what, text in facts if text],
         "note": supplier.note,
-        "rows": own,
+        "rows": [_shown(row) for row in own],
         "deliveries": supplied_context(own, shop),
         "currency": shop.currency,
     }

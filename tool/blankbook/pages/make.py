@@ -5,12 +5,12 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from blankbook.pages.keys import chart_key, page_key
+from blankbook.pages.keys import chart_key, file_key, page_key
 from blankbook.pages.stamps import Known, digest
 from blankbook.pages.survey import holds
 
 if TYPE_CHECKING:
-    from blankbook.pages.spec import ChartSpec, PageSpec
+    from blankbook.pages.spec import ChartSpec, FileSpec, PageSpec
     from blankbook.records.model import Blank, Shop
 
 _HEAVY = (
@@ -56,7 +56,7 @@ class Made:
     """By path: the key of every page and chart, new or not."""
     bodies: list[Body] = field(default_factory=list)
     charts: dict[str, str] = field(default_factory=dict)
-    """By path: the hash of every new chart."""
+    """By path: the hash of every new chart, and of every other new file."""
     row: dict[str, Any] = field(default_factory=dict)
     """A blank's line in the lists."""
 
@@ -95,6 +95,10 @@ def make_pages(pages: "Iterable[PageSpec]", workshop: Workshop) -> Made:
                 workshop.drawn_later.append(chart)
             else:
                 made.charts[chart.path] = draw_into(workshop.folder, chart)
+        for file in page.files:
+            key = made.specs[file.path] = file_key(file, workshop.code)
+            if not holds(workshop.held, file.path, key):
+                made.charts[file.path] = write_into(workshop.folder, file)
     return made
 
 
@@ -109,8 +113,15 @@ def draw_into(folder: Path, chart: "ChartSpec") -> str:
     """Draw a chart into its place below *folder*; return its hash."""
     from blankbook.pages.charts.draw import draw
 
-    drawn = draw(chart)
-    place = folder / chart.path
+    return _put(folder / chart.path, draw(chart))
+
+
+def write_into(folder: Path, file: "FileSpec") -> str:
+    """Write a file into its place below *folder*; return its hash."""
+    return _put(folder / file.path, file.text.encode())
+
+
+def _put(place: Path, body: bytes) -> str:
     place.parent.mkdir(parents=True, exist_ok=True)
-    place.write_bytes(drawn)
-    return digest(drawn)
+    place.write_bytes(body)
+    return digest(body)

@@ -54,7 +54,8 @@ def rebuild(
         if now and path in hashes
     }
     state = State(seen.code, seen.code_stamps, seen.inputs, outputs, ledger.findings, ledger.states)
-    return state, len(site.bodies), len(site.charts)
+    drawn = sum(path.startswith("charts/") for path in site.charts)
+    return state, len(site.bodies), drawn
 
 
 def _make(site: Site, ledger: Read, workshop: Workshop, jobs: int | None) -> None:

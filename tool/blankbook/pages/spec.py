@@ -27,6 +27,15 @@ class ChartSpec:
 
 
 @dataclass(frozen=True, slots=True)
+class FileSpec:
+    """A file that stands beside the pages, as it is: data for a script, or to be taken along."""
+
+    path: str
+    """Relative to the site: ``data/words.js``."""
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class PageSpec:
     """One page: the template rendered with ``context`` alone (which names its charts)."""
 
@@ -36,3 +45,4 @@ class PageSpec:
     template: str
     context: Mapping[str, Json]
     charts: tuple[ChartSpec, ...] = ()
+    files: tuple[FileSpec, ...] = ()

@@ -1,0 +1,199 @@
+/* Finding, sorting and choosing in the catalogue. The page reads whole without it; what it adds it
+   makes itself, so that nothing stands there dead where scripts are off. */
+"use strict";
+(() => {
+  const table = document.getElementById("catalogue");
+  const finder = document.getElementById("finder");
+  if (!table || !finder) return;
+
+  const body = table.tBodies[0];
+  const rows = [...body.rows];
+  const first = new Map(rows.map((row, place) => [row, place]));
+  const FIELDS = [
+    ["advice", "advice"], ["supplier", "supplier"], ["fabric", "fabric"],
+    ["size", "size"], ["colour", "colour"], ["use", "use"],
+  ];
+  const wanted = {};
+  const inputs = {};
+
+  const make = (name, settings = {}, ...inside) => {
+    const made = document.createElement(name);
+    for (const [key, value] of Object.entries(settings)) {
+      if (key in made && key !== "list") made[key] = value;
+      else made.setAttribute(key, value);
+    }
+    made.append(...inside);
+    return made;
+  };
+  const labelled = (words, control) => {
+    control.id = `ask-${words.replace(/\W+/g, "-")}`;
+    return make("div", { className: "asked" }, make("label", { htmlFor: control.id }, words), control);
+  };
+
+  /* what a row has to say for a field: one value or several */
+  const values = (row, field) => (row.dataset[field] || "").split("|").filter(Boolean);
+
+  const choices = (field) => {
+    const found = new Set(rows.flatMap((row) => values(row, field)));
+    return field === "size" || field === "advice" ? [...found] : [...found].sort((a, b) => a.localeCompare(b));
+  };
+
+  const search = make("input", { type: "search", autocomplete: "off", spellcheck: false });
+  inputs.find = search;
+  finder.append(labelled("find", search));
+  for (const [field, words] of FIELDS) {
+    const options = choices(field);
+    if (options.length < 2) continue;
+    const control = make("select", {}, make("option", { value: "" }, "any"), ...options.map((one) => make("option", { value: one }, one)));
+    inputs[field] = control;
+    finder.append(labelled(words, control));
+  }
+  for (const [field, words] of [["least", "g/m2 from"], ["most", "g/m2 to"]]) {
+    inputs[field] = make("input", { type: "number", min: "0", step: "5", inputMode: "numeric" });
+    finder.append(labelled(words, inputs[field]));
+  }
+  const clear = make("button", { type: "button" }, "show all");
+  const said = make("p", { className: "said", role: "status" });
+  const beside = make("a", { className: "choice", hidden: true });
+  finder.append(clear, said, beside);
+  finder.hidden = false;
+
+  /* every column head becomes a button */
+  const heads = [...table.tHead.rows[0].cells];
+  for (const head of heads) {
+    const button = make("button", { type: "button", className: "sorts" }, ...head.childNodes);
+    head.append(button);
+    button.addEventListener("click", () => {
+      const name = button.textContent;
+      wanted.sort = wanted.sort === name ? `-${name}` : name;
+      remember();
+    });
+  }
+
+  /* a mark for each row that is to be compared */
+  const chosen = new Set();
+  for (const row of finder.dataset.compare ? rows : []) {
+    const name = row.cells[0].querySelector("a").textContent;
+    const box = make("input", { type: "checkbox", "aria-label": `compare ${name}` });
+    const mark = make("label", { className: "mark" }, box, "compare");
+    row.cells[0].querySelector(".named > span:last-child").append(mark);
+    box.addEventListener("change", () => {
+      if (box.checked) chosen.add(row.id);
+      else chosen.delete(row.id);
+      offer();
+    });
+  }
+  const offer = () => {
+    const keys = [...chosen];
+    beside.hidden = keys.length < 1;
+    const enough = keys.length >= 2 && keys.length <= 4;
+    if (enough) beside.href = `${finder.dataset.compare}#${keys.map(encodeURIComponent).join(",")}`;
+    else beside.removeAttribute("href");
+    beside.textContent = enough ? `lay ${keys.length} blanks beside each other`
+      : keys.length > 4 ? "four at most can be laid beside each other" : "choose one more to compare";
+  };
+
+  /* the words of every blank are asked for when somebody searches */
+  let words = null;
+  const fetchWords = () => {
+    if (words) return;
+    words = {};
+    const script = make("script", { src: finder.dataset.words });
+    script.addEventListener("load", () => {
+      words = self.blankbookWords || {};
+      apply();
+    });
+    document.head.append(script);
+  };
+  const text = new Map(rows.map((row) => [row, row.textContent.toLowerCase()]));
+  const says = (row, asked) => asked.every((word) => text.get(row).includes(word)
+    || (words && (words[row.id] || "").includes(word)));
+
+  const fits = (row, asked) => {
+    if (asked.length && !says(row, asked)) return false;
+    for (const [field] of FIELDS) {
+      if (wanted[field] && !values(row, field).includes(wanted[field])) return false;
+    }
+    const mass = Number(row.dataset.mass);
+    if (wanted.least && !(mass >= Number(wanted.least))) return false;
+    return !(wanted.most && !(mass > 0 && mass <= Number(wanted.most)));
+  };
+
+  const number = (cell) => {
+    const found = /[-+]?\d+(\.\d+)?/.exec(cell.textContent);
+    return found ? Number(found[0]) : null;
+  };
+  const compared = (place, numeric) => (a, b) => {
+    const one = a.cells[place], other = b.cells[place];
+    if (!numeric) return one.textContent.trim().localeCompare(other.textContent.trim());
+    const left = number(one), right = number(other);
+    if (left === null || right === null) return (left === null) - (right === null);
+    return left - right;
+  };
+
+  const sort = () => {
+    const name = (wanted.sort || "").replace(/^-/, "");
+    const down = (wanted.sort || "").startsWith("-");
+    const place = heads.findIndex((head) => head.textContent === name);
+    heads.forEach((head, at) => {
+      if (at === place) head.setAttribute("aria-sort", down ? "descending" : "ascending");
+      else head.removeAttribute("aria-sort");
+    });
+    const order = [...rows].sort((a, b) => first.get(a) - first.get(b));
+    if (place >= 0) {
+      const rule = compared(place, heads[place].classList.contains("num"));
+      const empty = (row) => /^–?$/.test(row.cells[place].textContent.trim());
+      order.sort((a, b) => (empty(a) - empty(b)) || (down ? -rule(a, b) : rule(a, b)));
+    }
+    if (order.some((row, at) => body.rows[at] !== row)) body.append(...order);
+  };
+
+  const apply = () => {
+    const asked = (wanted.find || "").toLowerCase().split(/\s+/).filter(Boolean);
+    if (asked.length) fetchWords();
+    let count = 0;
+    for (const row of rows) {
+      const shown = fits(row, asked);
+      if (row.hidden === shown) row.hidden = !shown;
+      count += shown;
+    }
+    sort();
+    const sorted = wanted.sort ? `, sorted by ${wanted.sort.replace(/^-/, "")}${wanted.sort.startsWith("-") ? ", downwards" : ""}` : "";
+    said.textContent = `${count} of ${rows.length} shown${sorted}`;
+    document.getElementById("nothing").hidden = count > 0;
+    clear.hidden = !Object.values(wanted).some(Boolean);
+  };
+
+  /* the address carries what is asked, so that a view can be handed on */
+  const remember = () => {
+    const kept = new URLSearchParams(Object.entries(wanted).filter(([, value]) => value));
+    const address = `#${kept}`;
+    if (address !== location.hash && (location.hash || address !== "#")) history.replaceState(null, "", address);
+    apply();
+  };
+  const recall = () => {
+    const asked = new URLSearchParams(location.hash.slice(1));
+    for (const field of [...Object.keys(inputs), "sort"]) {
+      wanted[field] = asked.get(field) || "";
+      const control = inputs[field];
+      if (!control) continue;
+      control.value = wanted[field];
+      if (control.value !== wanted[field]) wanted[field] = "";
+    }
+    apply();
+  };
+  for (const [field, control] of Object.entries(inputs)) {
+    control.addEventListener("input", () => {
+      wanted[field] = control.value.trim();
+      remember();
+    });
+  }
+  clear.addEventListener("click", () => {
+    for (const field of Object.keys(wanted)) wanted[field] = "";
+    for (const control of Object.values(inputs)) control.value = "";
+    remember();
+    search.focus();
+  });
+  addEventListener("hashchange", recall);
+  recall();
+})();

@@ -1,0 +1,147 @@
+"""Finding in the catalogue, from a plain folder: filters, search, sorting, and a view handed on."""
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from blankbook.commands.main import run
+from support import ROOT
+
+pytestmark = pytest.mark.browser
+FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"]
+
+
+@pytest.fixture(scope="module")
+def catalogue(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """Return the address of the demo shop's catalogue, in a folder with a space in its name."""
+    folder = tmp_path_factory.mktemp("our shop")
+    leave = shutil.ignore_patterns("catalogue", ".blankbook")
+    shutil.copytree(ROOT / "ledger", folder / "ledger", ignore=leave)
+    assert run(["build", "--ledger", str(folder / "ledger"), "--out", str(folder / "site")]) == 0
+    return Path(folder / "site" / "index.html").as_uri()
+
+
+@pytest.fixture(scope="module")
+def browser(chromium: str) -> Iterator[Any]:
+    """Return a browser without a window."""
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as player:
+        opened = player.chromium.launch(executable_path=chromium, args=FLAGS)
+        yield opened
+        opened.close()
+
+
+@pytest.fixture
+def page(browser: Any, catalogue: str) -> Iterator[Any]:
+    """Return the catalogue, opened; no message may come up in the console."""
+    opened = browser.new_page(viewport={"width": 1280, "height": 900})
+    said: list[str] = []
+    opened.on("console", lambda message: said.append(message.text))
+    opened.on("pageerror", lambda error: said.append(str(error)))
+    opened.goto(catalogue)
+    yield opened
+    opened.close()
+    assert said == []
+
+
+def shown(page: Any) -> list[str]:
+    """Return the keys of the rows that are shown, in order."""
+    found: list[str] = page.evaluate(
+        "[...document.querySelectorAll('#catalogue tbody tr')]"
+        ".filter(row => !row.hidden && row.checkVisibility()).map(row => row.id)"
+    )
+    return found
+
+
+def test_advice_narrows_and_is_counted(page: Any) -> None:
+    every = shown(page)
+    page.get_by_label("advice", exact=True).select_option("rejected")
+    narrowed = shown(page)
+    assert 0 < len(narrowed) < len(every)
+    assert page.get_by_role("status").inner_text() == f"{len(narrowed)} of {len(every)} shown"
+    page.get_by_role("button", name="show all").click()
+    assert shown(page) == every
+
+
+def test_fields_narrow_together(page: Any) -> None:
+    """Each further field asks more; a size is one of several that a row has."""
+    page.get_by_label("size", exact=True).select_option("2XL")
+    wide = set(shown(page))
+    page.get_by_label("colour", exact=True).select_option("black")
+    assert set(shown(page)) < wide
+    assert "tarn-thrush/h6" in shown(page)
+
+
+def test_mass_takes_both_ends(page: Any) -> None:
+    page.get_by_label("g/m2 from").fill("200")
+    page.get_by_label("g/m2 to").fill("220")
+    masses = page.evaluate(
+        "[...document.querySelectorAll('#catalogue tbody tr')]"
+        ".filter(row => !row.hidden).map(row => Number(row.dataset.mass))"
+    )
+    assert masses
+    assert all(200 <= mass <= 220 for mass in masses)
+
+
+def test_search_knows_every_note(page: Any) -> None:
+    """A word of one piece's note, which the catalogue does not show, finds its blank alone."""
+    assert "towels" not in page.locator("#catalogue").inner_text()
+    page.get_by_role("searchbox").fill("towels moss")
+    page.wait_for_function("self.blankbookWords !== undefined")
+    assert "tarn-thrush/h6" in shown(page)
+    page.get_by_role("searchbox").fill("towels nothinglikeit")
+    assert shown(page) == []
+    assert page.locator("#nothing").is_visible()
+
+
+@pytest.mark.parametrize("head", ["along, %", "each, USD", "last round", "blank"])
+def test_every_column_sorts_both_ways(page: Any, head: str) -> None:
+    """A head sorts upwards, then downwards; what was not measured stays last; the head says so."""
+    heads = page.locator("#catalogue thead th")
+    place = heads.all_inner_texts().index(head)
+    reading = (
+        "place => [...document.querySelectorAll('#catalogue tbody tr')]"
+        ".map(row => row.cells[place].textContent.trim())"
+    )
+    button = heads.nth(place).get_by_role("button")
+    button.click()
+    assert heads.nth(place).get_attribute("aria-sort") == "ascending"
+    up = page.evaluate(reading, place)
+    button.click()
+    assert heads.nth(place).get_attribute("aria-sort") == "descending"
+    down = page.evaluate(reading, place)
+    if head in {"along, %", "each, USD"}:
+        known = [float(text) for text in up if text != "–"]
+        assert known == sorted(known)
+        assert [float(text) for text in down if text != "–"] == known[::-1]
+        empty = sum(text == "–" for text in up)
+        assert all(text == "–" for text in [*up[len(up) - empty :], *down[len(up) - empty :]])
+    else:
+        assert up != down
+
+
+def test_view_can_be_handed_on(page: Any, browser: Any, catalogue: str) -> None:
+    """The address of a narrowed, sorted view opens the same view in another window."""
+    page.get_by_label("advice", exact=True).select_option("hold")
+    page.locator("#catalogue thead").get_by_role("button", name="last round").click()
+    other = browser.new_page()
+    other.goto(page.url)
+    assert page.url.startswith(f"{catalogue}#")
+    assert shown(other) == shown(page)
+    assert other.get_by_label("advice", exact=True).input_value() == "hold"
+    other.goto(f"{catalogue}#advice=nonsense")
+    assert len(shown(other)) > len(shown(page))
+    other.close()
+
+
+def test_without_scripts_no_dead_control_is_left(browser: Any, catalogue: str) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(catalogue)
+    assert page.locator("input, select, button").count() == 0
+    assert page.locator("#catalogue tbody tr").count() > 10
+    context.close()

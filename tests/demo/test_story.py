@@ -9,9 +9,14 @@ import pytest
 
 from blankbook.records.load import load_ledger
 from blankbook.records.model import Ledger, Round
+from blankbook.results.delivery import against_plan, inspection_of, seen
+from blankbook.results.delivery_words import shortages
 from blankbook.results.frame import Judged, Result
 from blankbook.results.judge import judge
+from blankbook.results.methods.equivalence import Change
+from blankbook.results.methods.plan_tables import Severity
 from blankbook.words.answers import Advice, Answer
+from deliveries_written import judged as judged_by_all
 
 INCH = 25.4
 
@@ -49,6 +54,12 @@ def shop_ledger(demo_ledger: Path) -> Ledger:
 def judged(shop_ledger: Ledger) -> dict[str, Judged]:
     """Return every blank of the demo shop, judged."""
     return {key: judge(blank, shop_ledger.shop) for key, blank in shop_ledger.blanks.items()}
+
+
+@pytest.fixture(scope="module")
+def taught(demo_ledger: Path) -> dict[str, Judged]:
+    """Return every blank of the demo shop, judged by what the whole ledger teaches."""
+    return judged_by_all(demo_ledger)
 
 
 def answers(one: Judged, check: str, point: str) -> dict[str, Answer]:
@@ -344,3 +355,57 @@ def test_large_sizes_cost_more_somewhere(shop_ledger: Ledger) -> None:
         if each > price.each
     }
     assert {"2XL", "3XL"} <= charged
+
+
+def fared(one: Judged) -> list[tuple[str, str, Answer, str]]:
+    """Return each delivery: its day, how strictly it was inspected, the plan and the person."""
+    return [
+        (
+            each.delivery.date.isoformat(),
+            str(each.fared.severity),
+            each.answer,
+            each.delivery.decision.decision if each.delivery.decision else "",
+        )
+        for each in seen(one.case)
+    ]
+
+
+def test_deliveries_of_the_main_house_are_accepted_or_not_looked_at_enough(
+    taught: dict[str, Judged],
+) -> None:
+    """Tarn & Thrush: two accepted, and one that the press could not wait for."""
+    assert fared(taught["tarn-thrush/h6"]) == [
+        ("2026-05-19", "normal", Answer.MEETS, "accepted"),
+        ("2026-09-08", "normal", Answer.NOT_SHOWN, "accepted"),
+    ]
+    assert fared(taught["tarn-thrush/l4"]) == [
+        ("2026-06-16", "normal", Answer.MEETS, "accepted"),
+    ]
+    hurried = seen(taught["tarn-thrush/h6"].case)[-1]
+    assert (hurried.fared.more, against_plan(hurried)) == (7, True)
+    assert shortages(hurried.delivery) == "against the invoice: 2 S short"
+
+
+def test_two_rejected_make_a_supplier_tightened(taught: dict[str, Judged]) -> None:
+    """Dabchick: wrong tags in June and bad seams in August, of two styles, and then tightened."""
+    assert fared(taught["dabchick/d62"]) == [
+        ("2026-06-30", "normal", Answer.FAILS, "rejected"),
+        ("2026-07-14", "normal", Answer.MEETS, "accepted"),
+    ]
+    assert fared(taught["dabchick/d42"]) == [
+        ("2026-05-26", "normal", Answer.MEETS, "accepted"),
+        ("2026-08-11", "normal", Answer.FAILS, "accepted"),
+        ("2026-10-13", "tightened", Answer.MEETS, "accepted"),
+    ]
+    assert inspection_of(taught["dabchick/d50"].case).then == Severity.TIGHTENED
+    assert inspection_of(taught["osierbank/o180"].case).then == Severity.NORMAL
+
+
+def test_a_delivery_kept_against_its_plan_carries_a_reason(taught: dict[str, Judged]) -> None:
+    """And every delivery is still the lot that was approved, where it says so."""
+    against = [e for one in taught.values() for e in seen(one.case) if against_plan(e)]
+    assert len(against) == 2
+    assert all(e.delivery.decision and len(e.delivery.decision.reason) > 60 for e in against)
+    autumn = seen(taught["dabchick/d42"].case)[-1]
+    together = {row.point: row.moved.answer for row in autumn.compared if not row.size}
+    assert together == {"half_chest": Change.UNCHANGED, "body_length": Change.UNCHANGED}

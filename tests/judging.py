@@ -9,9 +9,11 @@ from blankbook.records.lengths import read_length
 from blankbook.records.model import (
     Blank,
     Chart,
+    Grade,
     Laundering,
     Piece,
     Round,
+    Seam,
     Shop,
     Source,
     Style,
@@ -22,6 +24,7 @@ from blankbook.records.model import (
 )
 from blankbook.results.frame import Judged, Result
 from blankbook.trials.shops import shop as silent_shop
+from blankbook.words.grades import GRADES
 
 Written = Mapping[str, str | Sequence[str]]
 EIGHTH = Tape("in", read_length("1/8", "in"))
@@ -51,6 +54,23 @@ def washed(one: Piece, cycles: int, **points: str) -> Piece:
     """Return the piece with a washed stage."""
     stages = (*one.washed, Washed(cycles, readings(points)))
     return Piece(one.source, one.key, one.size, one.colour, one.lot, one.received, stages)
+
+
+def grades(**written: str) -> dict[str, Grade]:
+    """Return grades by part, from their words."""
+    return {part: Grade(GRADES[text], text) for part, text in written.items()}
+
+
+def graded(one: Piece, cycles: int, **written: str) -> Piece:
+    """Return the piece with a washed stage of grades: ``graded(one, 5, colour="4-5")``."""
+    return replace(one, washed=(*one.washed, Washed(cycles, {}, grades(**written))))
+
+
+def twisted(one: Piece, cycles: int, shift: str, side: str = "", towards: str = "") -> Piece:
+    """Return the piece with a washed stage in which its side seam has moved, in inches."""
+    length = read_length(side, "in") if side else None
+    seam = Seam(read_length(shift, "in").mm, f"{shift} {towards}".strip(), towards, length)
+    return replace(one, washed=(*one.washed, Washed(cycles, {}, seam=seam)))
 
 
 def chart(sizes: Mapping[str, Written]) -> Chart:

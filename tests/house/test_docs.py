@@ -8,12 +8,14 @@ from pathlib import Path
 import pytest
 import typer
 
+from battery.rows import ROUND
 from blankbook.commands.errors import EXIT_CODES
 from blankbook.commands.main import app
+from blankbook.records.load import load_ledger
 from blankbook.words.answers import SIGNS
 from blankbook.words.checks import CHECK_TITLES
 from readme import README, Block, blocks, cut, lay_out, shown_and_printed
-from support import ROOT, Program
+from support import ROOT, SMALL_LEDGER, LedgerMaker, Program
 
 TEXT = README.read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
@@ -113,6 +115,20 @@ def test_ledger_of_the_readme_has_no_fault(tmp_path: Path, program: Program) -> 
     ended = program("check", "--ledger", own)
 
     assert (ended.code, ended.out) == (0, "")
+
+
+def test_fragments_of_files_are_right(ledger_factory: LedgerMaker) -> None:
+    """What the README shows of a round and of shop.yaml has no fault where it belongs."""
+    fragments = [block.text for block in of_kind("yaml", "")]
+    rounds = [text for text in fragments if "decorated:" in text]
+    shops = [text for text in fragments if text.startswith("required:")]
+    assert (len(rounds), len(shops)) == (1, 1)
+    head = SMALL_LEDGER[ROUND].partition("pieces:")[0]
+    shop = SMALL_LEDGER["shop.yaml"].replace("required: [size_against_chart, grade_steps]\n", "")
+
+    root = ledger_factory({ROUND: head + rounds[0], "shop.yaml": shop + shops[0]})
+
+    assert load_ledger(root, workers=1).findings == ()
 
 
 def test_cut_marks_what_it_leaves_out() -> None:

@@ -12,6 +12,8 @@ from blankbook.records.model import (
     Blank,
     Chart,
     Decision,
+    Decorated,
+    Heat,
     Laundering,
     Photo,
     Piece,
@@ -21,9 +23,13 @@ from blankbook.records.model import (
     Style,
     Supplier,
     Swatch,
+    Temperature,
+    WashedPrint,
+    Workmanship,
+    Worn,
 )
 from blankbook.results.judge import judge
-from judging import CHARTED, EIGHTH, piece, shop, washed
+from judging import CHARTED, EIGHTH, graded, grades, piece, shop, twisted, washed
 from markup import Markup
 
 PLAIN = "plain words"
@@ -65,6 +71,7 @@ def _round(words: str) -> Round:
         decision=Decision("approved", DAY, words, words, (words,), (words,)),
         photos=(Photo(words, words),),
         note=words,
+        decorated=(_decorated(words),),
     )
 
 
@@ -72,7 +79,23 @@ def _piece(key: str, size: str, words: str) -> Piece:
     chest, length = {"S": ("18", "28"), "M": ("20", "29"), "L": ("20 1/8", "30")}[size]
     one = piece(key, size, half_chest=chest, body_length=length, hem_width=chest)
     one = washed(one, 1, half_chest=chest, body_length=length)
-    return replace(one, lot=f"other {words}", note=words, confirmed=words)
+    one = twisted(graded(one, 5, colour="3"), 7, "2", "18")
+    stages = tuple(replace(stage, note=words) for stage in one.washed)
+    return replace(
+        one,
+        lot=f"other {words}",
+        note=words,
+        confirmed=words,
+        washed=stages,
+        workmanship=Workmanship(grades(seams="2"), words),
+        worn=(Worn(10, 3, grades(shape="2"), words, words),),
+    )
+
+
+def _decorated(words: str) -> Decorated:
+    heat = Heat(Temperature(160.0, words), 15, "medium")
+    stages = (WashedPrint(5, grades(cracking="1"), words),)
+    return Decorated("M-1", "cut_film", words, heat, heat, grades(cover="1"), stages, words)
 
 
 def _pages(words: str) -> list[PageSpec]:
@@ -125,5 +148,15 @@ def test_every_typed_field_is_shown() -> None:
     """The pages above do show what they are tested with: none of these words is left out."""
     text = " ".join(Markup(render_body(page)).text for page in _pages(PLAIN))
 
-    for beside in ("Measured by", "Bought 2026-01-20", "after 1 wash", "Picture", "For:", "each"):
+    for beside in (
+        "Measured by",
+        "Bought 2026-01-20",
+        "after 1 wash",
+        "after 7 washes",
+        "press",
+        "cut film",
+        "Picture",
+        "For:",
+        "each",
+    ):
         assert beside in text, beside

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from blankbook.commands.errors import shown
 from blankbook.results.as_data import newest_decision
 from blankbook.results.can_show import WANTED, Row, can_show, rows
+from blankbook.results.cautions import cautions
 from blankbook.results.checks import CHECKS
 from blankbook.results.delivery import may_come, next_plan
 from blankbook.results.delivery_words import say_plan
@@ -19,6 +20,7 @@ from blankbook.words.answers import SIGNS, Answer
 from blankbook.words.points import POINTS
 
 WIDTH = 80
+_EVERYDAY = {"washing", "label"}
 _URGENT = (Answer.FAILS, Answer.NOT_SHOWN, Answer.NOT_TESTED, Answer.MEETS)
 
 
@@ -41,6 +43,7 @@ def blank_sheet(judged: Judged, every: bool = False) -> str:
     if judged.explanations:
         parts.insert(1, _why(judged))
     parts.append(_next_delivery(judged, every))
+    parts += [_unlooked(judged), _cautions(judged)]
     if every:
         parts += [_budget(one) for one in judged.budgets]
     if every or judged.case.round is None:
@@ -129,6 +132,23 @@ def _shows(row: Row) -> str:
 
 def _says_something(result: Result) -> bool:
     return result.deciding or result.answer != Answer.NOT_TESTED
+
+
+def _unlooked(judged: Judged) -> str:
+    """Return what nobody has looked at and nobody asks for, in one line."""
+    titles = [
+        check.title.lower()
+        for check in CHECKS
+        if judged.of(check.key)
+        and not any(_says_something(result) for result in judged.of(check.key))
+    ]
+    return wrap(", ".join(titles), "not tested, and not required: ") if titles else ""
+
+
+def _cautions(judged: Judged) -> str:
+    """Return the cautions that the record calls for beyond the wash, which every shop does."""
+    found = [text for key, text in cautions(judged.blank).items() if key not in _EVERYDAY]
+    return "\n".join(wrap(text, "caution: ") for text in found)
 
 
 def _urgency(result: Result) -> tuple[bool, int]:

@@ -13,6 +13,7 @@ from blankbook.pages.spec import ChartSpec, PageSpec
 from blankbook.pages.tables import check_context
 from blankbook.records.model import Shop
 from blankbook.results.as_data import newest_decision
+from blankbook.results.cautions import cautions, of_decoration
 from blankbook.results.checks import CHECKS
 from blankbook.results.evidence import measured_sizes
 from blankbook.results.frame import Judged
@@ -20,8 +21,6 @@ from blankbook.results.next_step import say_purchase
 from blankbook.results.saying import say_chance
 from blankbook.results.verdict import goes_against
 from blankbook.words.answers import Answer
-from blankbook.words.care import CAUTION
-from blankbook.words.garments import CHILDREN_CAUTION, LABEL_CAUTION
 
 LEAST_ODDS = 0.01
 
@@ -44,6 +43,7 @@ def blank_page(judged: Judged, shop: Shop) -> PageSpec:
         "lots": specs.lots_chart(judged),
     }
     charts = {key: chart for key, chart in drawn.items() if chart}
+    checks = [check_context(judged, check, shop.unit) for check in CHECKS]
     context: dict[str, Any] = {
         "up": "../../",
         "unit": unit_name(shop.unit),
@@ -62,7 +62,8 @@ def blank_page(judged: Judged, shop: Shop) -> PageSpec:
         "decision": _decision(judged),
         "explanations": _explanations(judged),
         "purchase": say_purchase(judged.purchase) if judged.purchase else "",
-        "checks": [check_context(judged, check, shop.unit) for check in CHECKS],
+        "checks": checks,
+        "unlooked": [one for one in checks if one["silent"] and not one["shown"]],
         "charts": {key: chart_context(chart) for key, chart in charts.items()},
         "measured": list(measured_sizes(judged.case)),
         "budgets": budget_contexts(judged),
@@ -71,7 +72,8 @@ def blank_page(judged: Judged, shop: Shop) -> PageSpec:
         "deliveries": deliveries_context(judged, shop.unit),
         "risk": say_share(1 - shop.risk),
         "rounds": round_contexts(judged),
-        "cautions": _cautions(judged),
+        "cautions": cautions(judged.blank),
+        "decoration_cautions": of_decoration(judged.blank),
         "unseen": signed(Answer.NOT_TESTED),
     }
     return PageSpec(
@@ -117,13 +119,3 @@ def _explanations(judged: Judged) -> list[dict[str, str]]:
         for one in judged.explanations
         if one.odds >= LEAST_ODDS
     ]
-
-
-def _cautions(judged: Judged) -> dict[str, str]:
-    style = judged.blank.style
-    found = {"washing": CAUTION}
-    if style.wearer == "children":
-        found["children"] = CHILDREN_CAUTION
-    if style.neck_label in {"tear_away", "sewn"}:
-        found["label"] = LABEL_CAUTION
-    return found

@@ -28,6 +28,8 @@ class Layout:
     """What stands over the heads of the rows."""
     by_point: bool = False
     """Whether the rows are gathered under their point of measure."""
+    by_way: bool = False
+    """Whether the rows are gathered under the way of decorating."""
     cell: Show | None = None
     """With it, the answers make a grid with a column for each point, and this in every cell."""
     shows: str = ""
@@ -51,6 +53,17 @@ def _share(name: str) -> Show:
 def _measures_as(result: Result, _: str) -> str:
     return result.word.removeprefix("measures as ") or result.size
 
+
+GRADED = (
+    Column("pieces", _value("pieces")),
+    Column("mean grade", _value("mean grade", signs=True)),
+    Column("limits", _span("mean grade", signs=True)),
+    Column("at least", _value("least grade")),
+    Column("worst", _value("worst grade")),
+    Column("below, up to", _share("share that may be below")),
+)
+"""What every check of grades shows."""
+_SAYS = frozenset({Answer.NOT_SHOWN, Answer.NOT_TESTED, Answer.FAILS})
 
 LAYOUTS: dict[str, Layout] = {
     "size_against_chart": Layout(
@@ -121,6 +134,39 @@ LAYOUTS: dict[str, Layout] = {
         first="size",
         by_point=True,
     ),
+    "washed_as_new": Layout(
+        (
+            Column("pieces", _value("pieces")),
+            Column("new, {unit}", _value("own size when new")),
+            Column("washed, {unit}", _value("washed")),
+            Column("off, {unit}", _value("off its own size", signs=True)),
+            Column("limits, {unit}", _span("off its own size", signs=True)),
+        ),
+        first="size",
+        by_point=True,
+        tells=_SAYS,
+    ),
+    "skew": Layout(
+        (
+            Column("pieces", _value("pieces")),
+            Column("twist, %", _value("twist")),
+            Column("limits, %", _span("twist")),
+            Column("accepted, %", _value("limit")),
+            Column("as received, %", _value("as received")),
+            Column("added, %", _value("added", signs=True)),
+        ),
+        first="after",
+        tells=_SAYS,
+    ),
+    "colour": Layout(GRADED, first="part", tells=_SAYS),
+    "pilling": Layout(GRADED, first="after", tells=_SAYS),
+    "workmanship": Layout(GRADED, first="part", tells=_SAYS),
+    "wear": Layout(
+        (*GRADED, Column("days, at least", _value("days worn, at least"))),
+        first="part",
+        tells=_SAYS,
+    ),
+    "decoration": Layout(GRADED, first="part", by_way=True, tells=_SAYS),
     "fabric": Layout(
         (
             Column("swatches", _value("swatches")),

@@ -8,7 +8,19 @@ from blankbook.pages.showing import length, unit_name
 from blankbook.pages.spec import PageSpec
 from blankbook.records.model import Shop
 from blankbook.words.care import CAUTION, DRYINGS, WASHES
+from blankbook.words.decoration import CAUTIONS, METHODS
 from blankbook.words.glossary import GLOSSARY
+from blankbook.words.grades import (
+    FRESH,
+    GRADES,
+    SCALES,
+    WASHED_PRINT,
+    WEAR,
+    WORKMANSHIP,
+    Part,
+    Scale,
+    written,
+)
 from blankbook.words.points import POINTS
 
 
@@ -43,9 +55,51 @@ def guide_page(shop: Shop) -> PageSpec:
         "washes": list(WASHES.values()),
         "dryings": list(DRYINGS.values()),
         "caution": CAUTION,
+        "scales": [_scale(scale, shop) for scale in SCALES.values()],
+        "least": {key: written(grade) for key, grade in shop.least_grade.items()},
+        "skew_limit": f"{shop.skew_limit:g}",
+        "methods": [method.title for method in METHODS.values()],
+        "print_cautions": list(CAUTIONS.values()),
     }
     drawn = tuple(charts.values())
     return PageSpec("guide.html", "Measuring guide", "guide.html.j2", context, drawn)
+
+
+_GRADED: dict[str, list[tuple[str, Part]]] = {
+    "change": [],
+    "staining": [],
+    "pilling": [],
+    "workmanship": [("", part) for part in WORKMANSHIP.values()],
+    "wear": [("", part) for part in WEAR.values()],
+    "print": [
+        *(("cold, ", part) for part in FRESH.values()),
+        *(("washed, ", part) for part in WASHED_PRINT.values()),
+    ],
+}
+"""The parts that are graded on each scale, for the guide."""
+
+
+def _scale(scale: Scale, shop: Shop) -> dict[str, Any]:
+    parts = _GRADED[scale.key]
+    least = {"change": "colour", "print": "decoration"}.get(scale.key, scale.key)
+    return {
+        "key": scale.key,
+        "title": scale.title,
+        "how": scale.how,
+        "source": scale.source,
+        "least": written(shop.least_grade[least]),
+        "differences": bool(scale.differences),
+        "grades": [
+            {
+                "grade": grade,
+                "means": scale.meanings.get(grade, "between the two"),
+                "difference": f"{scale.differences[grade][0]:g}" if scale.differences else "",
+            }
+            for grade in GRADES
+            if scale.differences or grade in scale.meanings
+        ],
+        "parts": [f"{when}{part.title}: {part.looks}" for when, part in parts],
+    }
 
 
 def glossary_page() -> PageSpec:

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from blankbook.pages.graded import graded_tables
 from blankbook.pages.showing import NOTHING, point_name, signed
 from blankbook.records.lengths import Length
 from blankbook.records.model import Piece, Readings, Round
@@ -28,6 +29,7 @@ def _round(one: Round) -> dict[str, Any]:
         "laundering": _laundering(one),
         "points": [point_name(point) for point in points],
         "rows": [row for piece in one.pieces for row in _piece_rows(piece, points, one.tape.unit)],
+        "graded": graded_tables(one),
         "swatches": [
             {"piece": swatch.piece, "mass": f"{swatch.mass / swatch.area * 1e6:.0f}"}
             for swatch in one.swatches

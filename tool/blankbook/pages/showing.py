@@ -6,6 +6,8 @@ from blankbook.records.lengths import in_centimetres, in_inches
 from blankbook.results.frame import Number, Result
 from blankbook.results.saying import say_chance, say_percent
 from blankbook.words.answers import SIGNS
+from blankbook.words.decoration import METHODS
+from blankbook.words.grades import AFTER_WASHING, FRESH, WASHED_PRINT, WEAR, WORKMANSHIP, written
 from blankbook.words.points import POINTS
 
 NOTHING = "–"
@@ -48,6 +50,18 @@ def unit_words(unit: str) -> str:
 def point_name(key: str) -> str:
     """Return the name of a point of measure."""
     return POINTS[key].name if key in POINTS else key
+
+
+def part_name(result: Result) -> str:
+    """Return what was graded."""
+    parts = {**AFTER_WASHING, **FRESH, **WASHED_PRINT, **WORKMANSHIP, **WEAR}
+    return parts[result.part].title if result.part in parts else result.part
+
+
+def way_name(result: Result) -> str:
+    """Return how a piece was decorated, and with what."""
+    method = METHODS[result.method].title if result.method in METHODS else result.method
+    return f"{method}: {result.material}" if result.material else method
 
 
 def signed(word: str) -> dict[str, str]:
@@ -103,6 +117,10 @@ def _shown(value: float, kind: str, unit: str, signed_length: bool) -> str:
         return say_chance(value)
     if kind == "share":
         return say_share(value)
+    if kind == "grade":
+        return (
+            written(value) if value * 2 == int(value * 2) and not signed_length else f"{value:.2f}"
+        )
     return f"{value:.0f}" if kind in {"pieces", "count", "g/m2"} else f"{value:.1f}"
 
 
@@ -122,6 +140,7 @@ def where(result: Result) -> str:
     parts.append(delivery_name(result.delivery))
     parts.append(result.piece)
     parts.append(point_name(result.point) if result.point else "")
+    parts += [way_name(result), part_name(result)]
     if result.cycles:
         parts.append("1 wash" if result.cycles == 1 else f"{result.cycles} washes")
     return ", ".join(part for part in parts if part) or "the whole blank"

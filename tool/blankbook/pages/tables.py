@@ -7,13 +7,16 @@ from blankbook.pages.columns import LAYOUTS, Layout
 from blankbook.pages.showing import (
     NOTHING,
     number,
+    part_name,
     point_name,
     signed,
     unit_name,
     unit_words,
+    way_name,
     where,
 )
 from blankbook.results.frame import Check, Judged, Result
+from blankbook.results.graded import say_washes
 from blankbook.results.left_open import left_open
 from blankbook.results.saying import say_list
 from blankbook.words.answers import Answer
@@ -39,12 +42,13 @@ def check_context(judged: Judged, check: Check, unit: str) -> dict[str, Any]:
         "first": layout.first,
         "heads": [column.head.format(unit=unit_name(unit)) for column in layout.columns],
         "limited": any(column.head.startswith("limits") for column in layout.columns),
-        "groups": [] if grid else _groups(judged, rest, layout, unit),
+        "groups": [] if grid else _groups(rest, layout, unit),
         "grid": _grid(rest, layout, unit) if grid and rest else None,
         "told": _told(rest) if grid else [],
         "uncharted": _uncharted_grid(judged, uncharted, unit) if uncharted else None,
         "silent": places(silent),
         "left_open": open_.says if (open_ := left_open(judged, check.key)) else "",
+        "shown": bool(rest or uncharted or (silent and any(r.deciding for r in silent))),
     }
 
 
@@ -61,21 +65,26 @@ def _is_uncharted(result: Result) -> bool:
     return result.answer == Answer.NOT_TESTED and bool(result.size and result.number("mean"))
 
 
-def _groups(
-    judged: Judged, results: Sequence[Result], layout: Layout, unit: str
-) -> list[dict[str, Any]]:
-    """Return the rows, gathered under their points where the layout asks for it."""
+def _groups(results: Sequence[Result], layout: Layout, unit: str) -> list[dict[str, Any]]:
+    """Return the rows, gathered under their points or ways where the layout asks for it."""
     gathered: dict[str, list[Result]] = {}
     for result in results:
-        gathered.setdefault(result.point if layout.by_point else "", []).append(result)
+        gathered.setdefault(_group(result, layout), []).append(result)
     return [
         {
-            "title": point_name(point) if point else "",
-            "deciding": point in judged.case.shop.deciding_points,
+            "title": title,
+            "deciding": any(result.deciding for result in rows),
             "rows": [_row(result, layout, unit) for result in rows],
         }
-        for point, rows in gathered.items()
+        for title, rows in gathered.items()
     ]
+
+
+def _group(result: Result, layout: Layout) -> str:
+    """Return what a row is gathered under."""
+    if layout.by_way:
+        return way_name(result)
+    return point_name(result.point) if layout.by_point and result.point else ""
 
 
 def _row(result: Result, layout: Layout, unit: str) -> dict[str, Any]:
@@ -83,7 +92,7 @@ def _row(result: Result, layout: Layout, unit: str) -> dict[str, Any]:
     return {
         "head": _head(result, layout),
         "answer": signed(result.answer),
-        "word": "" if layout.first == "piece" else result.word,
+        "word": "" if layout.first == "piece" or result.part else result.word,
         "reason": result.reason if telling else "",
         "cells": [column.show(result, unit) for column in layout.columns],
     }
@@ -93,6 +102,9 @@ def _head(result: Result, layout: Layout) -> str:
     """Return what a row is about, without what its group or its columns say already."""
     if layout.first == "piece":
         return result.piece
+    if layout.first == "part":
+        washes = f"after {say_washes(result.cycles)}" if result.cycles else ""
+        return ", ".join(text for text in (part_name(result), washes) if text) or where(result)
     if layout.first == "after" and result.cycles:
         return "1 wash" if result.cycles == 1 else f"{result.cycles} washes"
     if layout.first in {"size", "step"} and result.size:

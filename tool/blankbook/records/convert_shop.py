@@ -53,6 +53,7 @@ def shop(tree: Tree, path: str, faults: Faults) -> Shop:
         skew_spread=_prior(tree.get("skew_spread"), defaults.SKEW_SPREAD),
         risk=tree.get("risk", defaults.RISK),
         deciding_points=tuple(tree.get("deciding_points", defaults.DECIDING_POINTS)),
+        deciding_methods=tuple(tree.get("deciding_methods", ())),
         required=tuple(tree.get("required", defaults.REQUIRED)),
         inspection=_inspection(tree.get("inspection", {})),
         note=tree.get("note", ""),

@@ -55,4 +55,6 @@ class Shop:
     """Keys of the checks that a blank must meet to be approved."""
     inspection: Inspection
     """How deliveries are inspected."""
+    deciding_methods: tuple[str, ...] = ()
+    """The ways of decorating that the verdict rests on; without any, all that were tested."""
     note: str = ""

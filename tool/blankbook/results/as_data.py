@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from blankbook.results.cautions import cautions
 from blankbook.results.delivery_data import deliveries_data, next_delivery_data
 from blankbook.results.frame import Budget, Judged, Number, Purchase, Result
 from blankbook.results.measuring import Measured
@@ -26,6 +27,7 @@ def judged_data(judged: Judged) -> dict[str, Any]:
         "next": judged.verdict.next_step,
         "orderable": list(judged.verdict.orderable),
         "decision": decision,
+        "cautions": list(cautions(judged.blank).values()),
         "explanations": [
             {"cause": one.key, "says": one.says, "odds": round(one.odds, 6), "because": one.because}
             for one in judged.explanations
@@ -99,6 +101,9 @@ def result_data(result: Result) -> dict[str, Any]:
         "point": result.point,
         "piece": result.piece,
         "lot": result.lot,
+        "part": result.part,
+        "method": result.method,
+        "material": result.material,
         "cycles": result.cycles,
         "round": result.round,
         "delivery": result.delivery,

@@ -1,6 +1,8 @@
 """The checks, in the order in which a page shows them. A further check is one more line here."""
 
 from blankbook.results import (
+    colour,
+    decoration,
     delivery,
     fabric,
     grade_steps,
@@ -8,10 +10,15 @@ from blankbook.results import (
     lots,
     mix_up,
     piece_against_chart,
+    pilling,
     size_against_chart,
+    skew,
     spread_between_pieces,
+    washed_as_new,
     washed_size,
     washing,
+    wear,
+    workmanship,
 )
 from blankbook.results.frame import Check
 
@@ -24,7 +31,14 @@ CHECKS: tuple[Check, ...] = (
     spread_between_pieces.CHECK,
     washing.CHECK,
     washed_size.CHECK,
+    washed_as_new.CHECK,
+    skew.CHECK,
+    colour.CHECK,
+    pilling.CHECK,
     fabric.CHECK,
+    workmanship.CHECK,
+    wear.CHECK,
+    decoration.CHECK,
     lots.CHECK,
     delivery.CHECK,
 )

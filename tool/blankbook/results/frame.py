@@ -24,7 +24,8 @@ class Number:
     """What it is, in plain words: "mean", "off the chart", "step"."""
     value: float
     unit: str
-    """``mm``, ``%``, ``g/m2``, ``pieces``, ``count``, ``share`` or ``chance`` (0 to 1)."""
+    """``mm``, ``%``, ``g/m2``, ``pieces``, ``count``, ``share``, ``chance`` (0 to 1) or
+    ``grade`` (5 is best)."""
     low: float | None = None
     high: float | None = None
 
@@ -45,6 +46,12 @@ class Result:
     point: str = ""
     piece: str = ""
     lot: str = ""
+    part: str = ""
+    """What was graded: seams, cracking; a key of `blankbook.words.grades`."""
+    method: str = ""
+    """How it was decorated; a key of `blankbook.words.decoration.METHODS`."""
+    material: str = ""
+    """What it was decorated with, in the shop's words."""
     cycles: int | None = None
     round: str = ""
     """The round that the evidence comes from."""

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from blankbook.results.frame import Case, Explanation, Purchase, Result
+from blankbook.results.next_look import after_graded_fail, more_of, side_step, unseen_step
 from blankbook.results.saying import say_chance, say_list
 from blankbook.results.washing import not_worth_yet
 from blankbook.words.answers import Answer
@@ -22,7 +23,7 @@ def after_fail(
     """Return what to do after a required check failed and one lot alone shows it."""
     if all(r.check == "delivery" for r in fails):
         return "send it back or have it sorted, and inspect it again when it returns"
-    if step := of_cause(explanations):
+    if step := after_graded_fail(fails) or of_cause(explanations):
         return step
     wait = not_worth_yet(list(results))
     after = " Washing can wait until then." if wait else ""
@@ -123,6 +124,8 @@ def _more(case: Case, unseen: Sequence[Result], unsettled: Sequence[Result]) -> 
         return "wash and dry at least four pieces by their label, and measure them again"
     if any(r.check == "fabric" for r in unseen):
         return "cut and weigh two swatches"
+    if step := side_step(unsettled) or unseen_step(unseen):
+        return step
     return "decide by hand: more pieces would not settle what is left"
 
 
@@ -133,9 +136,10 @@ def _more_pieces(case: Case, settled: Sequence[Result]) -> str:
     """
     sizes = {r.size for r in settled if r.size} | {r.next_size for r in settled if r.next_size}
     named = say_list([size for size in case.blank.style.sizes if size in sizes])
-    more = max(r.more_pieces or 0 for r in settled)
+    most = max(settled, key=lambda r: r.more_pieces or 0)
+    more = most.more_pieces or 0
     pieces = "1 more piece" if more == 1 else f"{more} more pieces"
     lots = sorted({r.lot for r in settled if r.lot})
     lot = f"the same lot, {lots[0]}," if len(lots) == 1 else "the same lots"
-    what = f"measure {pieces} of each of {named}" if named else f"wash {pieces}"
+    what = f"measure {pieces} of each of {named}" if named else more_of(most.check, pieces)
     return f"{what} from {lot} and add them to its round"

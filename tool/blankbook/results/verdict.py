@@ -14,7 +14,10 @@ from blankbook.words.points import POINTS
 LIKELY = 0.25
 """From these odds on, a cause is worth naming among the reasons."""
 _WORST = ("reversed", "collapsed")
-_ORDER = ("label", "grade_steps", "size_against_chart", "mix_up", "washing", "fabric", "spread")
+_ORDER = (
+    "label", "grade_steps", "size_against_chart", "mix_up", "washing", "fabric", "skew",
+    "colour", "decoration", "workmanship", "wear", "pilling", "spread",
+)  # fmt: skip
 
 
 def decide(
@@ -94,8 +97,9 @@ def _fails(result: Result) -> bool:
     return result.answer == Answer.FAILS
 
 
-def _place(result: Result) -> tuple[str, str, str]:
-    return result.size, result.next_size, result.point
+def _place(result: Result) -> tuple[str, ...]:
+    way = (result.part, result.method, result.material)
+    return result.size, result.next_size, result.point, *way
 
 
 def lot_names(one: Round) -> set[str]:

@@ -9,9 +9,10 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from blankbook.text.findings import Fault, visible
+from blankbook.text.grade_words import grade_fault
 from blankbook.text.schemas import gate, validator
 from blankbook.text.tree import Tree
-from blankbook.words.grades import GRADES, around
+from blankbook.words.grades import GRADES
 
 _JOINED = re.compile(r"([a-z_]+):([^ ].*)", re.DOTALL)
 """A key and a value with no space between them."""
@@ -155,25 +156,11 @@ def _near(word: str, known: Iterable[str]) -> str:
 def _one_of(error: Any, at: Any, name: str) -> list[Fault]:
     words = [one["const"] for one in error.validator_value if isinstance(one["const"], str)]
     if words == list(GRADES):
-        return _grade(error, at, name)
+        return [grade_fault(at, name, _found(error))]
     if error.schema.get("type") == "number":
         return _one_of_numbers(error, at, name)
     message = f"{name} must be one of the known words, found {_found(error)}"
     return [Fault(at, "unknown-word", message, _near(str(error.instance), words))]
-
-
-def _grade(error: Any, at: Any, name: str) -> list[Fault]:
-    """Grades go in half steps; a decimal names the grades that it lies between."""
-    found = _found(error)
-    plain = found.replace(",", ".").strip()
-    near: tuple[str, ...] = ()
-    if re.fullmatch(r"[0-9]{1,2}(\.[0-9]{1,4})?", plain):
-        near = around(min(max(float(plain), 1.0), 5.0))
-    elif pair := re.fullmatch(r"([1-5]) ?[-/–] ?([1-5])", plain):
-        near = tuple(one for one in GRADES if set(one.split("-")) == {pair[1], pair[2]})
-    remedy = f"write {' or '.join(near)}" if near else "write one of: " + ", ".join(GRADES)
-    message = f"{name} must be a grade, from 5 (best) to 1 in half steps, found {found}"
-    return [Fault(at, "not-a-grade", message, remedy)]
 
 
 def _one_of_numbers(error: Any, at: Any, name: str) -> list[Fault]:

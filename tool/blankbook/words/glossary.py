@@ -44,6 +44,22 @@ GLOSSARY: dict[str, str] = {
         "a standard deviation from few pieces, drawn towards what is usual the fewer they are"
     ),
     "piece": "one physical garment",
+    "pilling": "small balls of fibre that rub out of the surface; graded 5 to 1",
+    "grade (on a scale)": "what eye or hand makes of a piece: 5 is best, 1 worst; 4-5 is a half",
+    "grey scale": (
+        "pairs of grey chips that differ by known steps, to hold a change of colour against "
+        "(ISO 105-A02), or a stain (ISO 105-A03)"
+    ),
+    "decoration test": "a print or press on a sample, with its settings, graded cold and washed",
+    "discharge ink": "an ink that takes the dye out of the cloth instead of covering it",
+    "film transfer": "a print on film, powdered with glue and pressed on",
+    "plastisol": "a screen-printing ink that does not dry, and is cured by heat",
+    "skew": (
+        "how far a body has twisted in the wash: the shift of the side seam at the hem, in "
+        "percent of its length"
+    ),
+    "staining": "dye that a washed piece gives off to others",
+    "workmanship": "how well a piece is sewn, cut and finished, looked over as received",
     "point of measure": "a named place to measure",
     "round": "one evaluation of samples: pieces of one style measured on one occasion; one file",
     "size chart": "what the supplier publishes, with the date from which it holds",

@@ -1,0 +1,86 @@
+"""Which size, as it was when new, a washed piece measures like."""
+
+import pytest
+
+from blankbook.results.frame import Judged
+from blankbook.results.judge import judge
+from blankbook.words.answers import Answer
+from judging import blank, measured, only, piece, shop, washed
+
+
+def after(chest: str, pieces: int = 3, new: tuple[str, ...] = ("18", "20", "22")) -> Judged:
+    """Return S, M and L as received, and the M measured again after five washes."""
+    sizes = ("S", "M", "L")
+    ones = [
+        piece(f"{size}-{n}", size, half_chest=width, body_length="29")
+        for size, width in zip(sizes, new, strict=True)
+        for n in range(pieces)
+    ]
+    ones = [washed(one, 5, half_chest=chest) if one.size == "M" else one for one in ones]
+    return judge(blank(measured(*ones)), shop())
+
+
+@pytest.mark.parametrize(
+    ("chest", "answer", "word"),
+    [
+        ("19 3/4", Answer.MEETS, "as M when new"),
+        ("18 1/8", Answer.FAILS, "as S when new"),
+        ("22", Answer.FAILS, "as L when new"),
+        ("19", Answer.NOT_SHOWN, ""),
+        ("15 1/2", Answer.FAILS, "smaller than M when new"),
+        ("24", Answer.FAILS, "larger than M when new"),
+    ],
+)
+def test_borders_lie_halfway_between_the_sizes_as_received(
+    chest: str, answer: Answer, word: str
+) -> None:
+    """An M of 20 in between an S of 18 in and an L of 22 in, all measured."""
+    result = only(after(chest), "washed_as_new", point="half_chest")
+    assert (result.answer, result.word, result.cycles) == (answer, word, 5)
+    assert not result.deciding
+
+
+def test_sizes_as_received_count_and_not_the_chart() -> None:
+    """The chart says 20 in for an M; these came out of the bag an inch smaller all over."""
+    judged = after("19", new=("17", "19", "21"))
+    assert only(judged, "washed_as_new", point="half_chest").word == "as M when new"
+    assert only(judged, "washed_size", point="half_chest").word != "its own size"
+
+
+def test_answer_says_which_size_and_how_far_from_it() -> None:
+    """As a shop would say it, with the limits of the difference."""
+    result = only(after("18 1/8"), "washed_as_new", point="half_chest")
+    assert result.reason.startswith(
+        "M half chest after 5 washes is 18 1/8 in: it measures as S did"
+    )
+    off = result.number("off the nearest size")
+    assert off is not None
+    assert off.low is not None
+    assert off.high is not None
+    assert off.low < 25.4 / 8 < off.high
+
+
+def test_what_would_settle_it_does() -> None:
+    """With as many more washed pieces; the sizes as received stay as they are."""
+    before = only(after("19 1/8", pieces=2), "washed_as_new", point="half_chest")
+    assert before.more_pieces, before.reason
+    sizes = {"S": "18", "M": "20", "L": "22"}
+    ones = [piece(f"{s}-{n}", s, half_chest=w) for s, w in sizes.items() for n in range(2)]
+    ones = [washed(one, 5, half_chest="19 1/8") if one.size == "M" else one for one in ones]
+    more = [
+        washed(piece(f"M-more-{n}", "M", half_chest="20"), 5, half_chest="19 1/8")
+        for n in range(before.more_pieces)
+    ]
+    settled = judge(blank(measured(*ones, *more)), shop())
+    assert only(settled, "washed_as_new", point="half_chest").answer == Answer.MEETS
+
+
+def test_two_sizes_of_one_width_cannot_be_told_apart_by_it() -> None:
+    """Where M and L measure the same, the border between them lies on both."""
+    result = only(after("19 7/8", new=("18", "20", "20")), "washed_as_new", point="half_chest")
+    assert result.answer == Answer.NOT_SHOWN
+
+
+def test_one_size_alone_has_nothing_to_be_held_against() -> None:
+    one = washed(piece("M-1", "M", half_chest="20"), 1, half_chest="19")
+    assert judge(blank(measured(one)), shop()).of("washed_as_new") == ()

@@ -1,0 +1,29 @@
+"""The usual cautions that a blank's record calls for: heat, chemicals, children, labels."""
+
+from blankbook.records.model import Blank
+from blankbook.words.care import CAUTION
+from blankbook.words.decoration import CAUTIONS, METHODS
+from blankbook.words.decoration import CHILDREN_CAUTION as CHILDREN_PRINT
+from blankbook.words.garments import CHILDREN_CAUTION, LABEL_CAUTION
+
+
+def cautions(blank: Blank) -> dict[str, str]:
+    """Return the cautions by what they are about; washing always, since every blank is washed."""
+    style = blank.style
+    found = {"washing": CAUTION}
+    methods = {test.method for one in blank.rounds for test in one.decorated}
+    asked = {key for method in methods for key in METHODS[method].cautions}
+    found |= {key: text for key, text in CAUTIONS.items() if key in asked}
+    if style.wearer == "children":
+        found["children"] = CHILDREN_CAUTION
+        if methods:
+            found["children_print"] = CHILDREN_PRINT
+    if style.neck_label in {"tear_away", "sewn"}:
+        found["label"] = LABEL_CAUTION
+    return found
+
+
+def of_decoration(blank: Blank) -> list[str]:
+    """Return the cautions that stand beside decoration tests."""
+    found = cautions(blank)
+    return [found[key] for key in (*CAUTIONS, "children_print") if key in found]

@@ -1,0 +1,70 @@
+"""What to do next where a twist or a grade is the question."""
+
+from collections.abc import Sequence
+
+from blankbook.results.frame import Result
+from blankbook.words.answers import Answer
+
+AFTER_FAIL: dict[str, str] = {
+    "skew": "wash two pieces from another lot: one lot cannot tell a bad lot from the way it is "
+    "knitted",
+    "colour": "wash and grade two pieces of another dye lot: one lot cannot tell a bad dyeing from "
+    "the dye",
+    "pilling": "wash and grade two pieces from another lot: one lot cannot tell a bad lot from the "
+    "yarn",
+    "workmanship": "look over four pieces from another lot: one lot cannot tell a bad day from the "
+    "way it is made",
+    "wear": "wear and grade two pieces from another lot: one lot cannot tell a bad lot from the "
+    "style",
+    "decoration": "change the settings and test again on the same lot: a print that fails may be "
+    "the settings and not the blank",
+}
+UNSEEN: dict[str, str] = {
+    "skew": "lay four washed pieces flat and measure how far the side seam has moved at the hem",
+    "colour": "hold four washed pieces beside new ones and grade them by the grey scale",
+    "pilling": "grade the surface of four washed pieces for pills",
+    "workmanship": "turn two pieces of each size inside out, and grade seams, hems, collar, knit "
+    "and cut",
+    "wear": "have two people wear a piece each for ten days, washing it as they go, and grade it",
+    "decoration": "decorate two pieces as for a client, wash them five times, and grade the print",
+}
+MORE: dict[str, str] = {
+    "skew": "wash {}",
+    "colour": "wash and grade {}",
+    "pilling": "wash and grade {}",
+    "workmanship": "look over and grade {}",
+    "wear": "wear and grade {}",
+    "decoration": "decorate, wash and grade {}",
+    "fabric": "cut and weigh swatches of {}",
+}
+
+
+def after_graded_fail(fails: Sequence[Result]) -> str:
+    """Return what to do where nothing but twist and grades failed, or ""."""
+    if not all(result.check in AFTER_FAIL for result in fails):
+        return ""
+    return AFTER_FAIL[fails[0].check]
+
+
+def unseen_step(unseen: Sequence[Result]) -> str:
+    """Return what nobody has looked at yet and how to, or ""."""
+    first = next((result for result in unseen if result.check in UNSEEN), None)
+    if first is None:
+        return ""
+    if first.check == "decoration" and first.round:
+        return "wash the test print five times, and grade it"
+    return UNSEEN[first.check]
+
+
+def side_step(unsettled: Sequence[Result]) -> str:
+    """Return what a twist needs that was taken of the body length, or ""."""
+    if any(
+        r.check == "skew" and r.answer == Answer.NOT_SHOWN and not r.more_pieces for r in unsettled
+    ):
+        return "measure the side seams of the pieces that twisted, and write seam_length"
+    return ""
+
+
+def more_of(check: str, pieces: str) -> str:
+    """Return what to do with further pieces where the check is of no one size."""
+    return MORE.get(check, "wash {}").format(pieces)

@@ -44,12 +44,9 @@ SECOND: Written = {
 }
 AFTER_WASHING: Written = {"M-1": ("19 3/4", "28 1/8"), "L-1": ("21 3/4", "29 1/4")}
 SMALL: Written = {
-    "M-1": ("19", "28 1/2"),
-    "M-2": ("19 1/8", "28 3/8"),
-    "L-1": ("21 1/8", "29 5/8"),
-    "L-2": ("20 7/8", "29 1/2"),
-    "XL-1": ("23", "30 3/8"),
-    "XL-2": ("23 1/8", "30 1/2"),
+    "M-1": ("19 1/4", "28 5/8"),
+    "L-1": ("21 1/2", "29 3/4"),
+    "XL-1": ("23 1/4", "30 1/2"),
 }
 
 
@@ -60,10 +57,10 @@ def rules(shop: Shop) -> Shop:
 
 def sound(readings: Written = SECOND) -> Blank:
     """Return two lots that are much as charted; *readings* are those of the second."""
-    first = _round("2026-02-09-first", "lot 1", _pieces(FIRST, "lot 1"))
+    first = _round("2026-02-09-first", "A", _pieces(FIRST, "A"))
     approved = Decision("approved", first.date, "ek", "as charted")
-    washed = _washed(_pieces(readings, "lot 2"))
-    second = _round("2026-09-14-reorder", "lot 2", washed)
+    washed = _washed(_pieces(readings, "B"))
+    second = _round("2026-09-14-reorder", "B", washed)
     swatches = (Swatch(10_000, 1.79, "M-2"), Swatch(10_000, 1.84, "L-2"))
     laundering = Laundering("home_warm", "tumble_low")
     return _blank(
@@ -72,9 +69,14 @@ def sound(readings: Written = SECOND) -> Blank:
     )
 
 
+def wrong_tag() -> Blank:
+    """Return the same with one wrong tag: L-2 was cut and sewn as an XL."""
+    return sound({**SECOND, "L-2": ("24 1/8", "30 7/8")})
+
+
 def small() -> Blank:
-    """Return one lot that runs half a size small: a bad lot, or the way the style is cut?"""
-    return _blank(_round("2026-02-09-first", "lot 1", _pieces(SMALL, "lot 1")))
+    """Return one small lot: a bad lot, the way the style is cut, or the usual scatter?"""
+    return _blank(_round("2026-02-09-first", "A", _pieces(SMALL, "A")))
 
 
 def unmeasured() -> Blank:

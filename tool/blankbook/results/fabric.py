@@ -9,6 +9,17 @@ from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.saying import say_more, say_percent
 from blankbook.results.size_against_chart import answer_inside
 from blankbook.results.spread import moderate, pool
+from blankbook.results.working import (
+    PERCENT,
+    Line,
+    error_line,
+    first_with,
+    limit_lines,
+    mean_line,
+    number,
+    plain,
+    so,
+)
 from blankbook.words.answers import Answer
 from blankbook.words.checks import CHECK_TITLES
 
@@ -99,6 +110,31 @@ def _reason(
     return f"{says} {span}; {limit} is not settled: {say_more(more, '(swatches)')}"
 
 
+def work(case: Case) -> list[Line]:
+    """Return the swatches, one by one, worked out."""
+    result = first_with(judge(case), "off the claim")
+    one = next((one for one in reversed(case.blank.rounds) if one.swatches), None)
+    if result is None or one is None:
+        return []
+    claimed, off = number(result, "claimed").value, number(result, "off the claim")
+    masses = [mass_per_area(swatch) for swatch in one.swatches]
+    percents = [100 * (mass - claimed) / claimed for mass in masses]
+    deviation, freedom = moderate(case.shop.mass_spread, pool([percents]))
+    lines = []
+    for at, (swatch, mass, percent) in enumerate(zip(one.swatches, masses, percents, strict=True)):
+        weighed = f"{swatch.mass:g} / {swatch.area / 1e6:g}"
+        claim = f"100 × ({plain(mass, 2)} − {claimed:g}) / {claimed:g}"
+        lines.append(Line(f"swatch {at + 1}", f"{plain(mass, 2)} g/m2", weighed))
+        lines.append(Line("off the claim", PERCENT.full(percent), claim))
+    return [
+        *lines,
+        mean_line("mean", percents, PERCENT),
+        error_line(deviation, len(masses), PERCENT),
+        *limit_lines(off, deviation / len(masses) ** 0.5, freedom, case.shop.risk, PERCENT),
+        so(result),
+    ]
+
+
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
@@ -107,4 +143,7 @@ CHECK = Check(
     "mean, with its one-sided limits, is held against the claim and the shop's tolerance.",
     "cut-swatch method, ASTM D3776 option C; ISO 3801 for woven cloth",
     judge,
+    "mass per unit area = grams / square metres\n"
+    "limits = mean of 100 × (mass − claim) / claim ± t(1 − risk; ν) × s / √n",
+    work,
 )

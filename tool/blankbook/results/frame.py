@@ -4,13 +4,16 @@ A check is a module with one `Check`, and one line in `blankbook.results.checks.
 terminal, the site and the JSON show the `Result` values that it returns, without knowing it.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import hypot
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from blankbook.records.model import Blank, Chart, Prior, Round, Shop
 from blankbook.words.answers import Advice, Answer
+
+if TYPE_CHECKING:
+    from blankbook.results.working import Line
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,6 +190,10 @@ class Check:
     source: str
     """Where the method comes from."""
     judge: Callable[[Case], list[Result]] = field(compare=False)
+    formula: str = ""
+    """In plain signs, readable aloud; a line for each."""
+    work: Callable[[Case], "Sequence[Line]"] | None = field(compare=False, default=None)
+    """The formula worked out on a case, line by line, from the check's own results."""
 
 
 @dataclass(frozen=True, slots=True)

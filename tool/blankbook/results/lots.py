@@ -1,6 +1,7 @@
 """Is the newest lot what the approved one was, do the lots keep still, and what of the next?"""
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from blankbook.results.evidence import chart_for, tolerance
 from blankbook.results.frame import Case, Check, Number, Result
@@ -11,6 +12,9 @@ from blankbook.results.saying import say, say_change, say_limits, say_list
 from blankbook.words.answers import Answer
 from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
+
+if TYPE_CHECKING:
+    from blankbook.results.working import Line
 
 KEY = "lots"
 MARGIN = 0.5
@@ -127,6 +131,13 @@ def say_next(ahead: Outlook, unit: str) -> str:
     return f"{says}, {say_limits(coming, unit)}, {basis}"
 
 
+def work(case: Case) -> "list[Line]":
+    """Return the move, the alarm and the next lot at the first point, worked out."""
+    from blankbook.results import lots_worked
+
+    return lots_worked.lines(case, judge(case))
+
+
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
@@ -142,4 +153,9 @@ CHECK = Check(
     "two one-sided tests, Schuirmann 1987; individuals and EWMA charts, NIST/SEMATECH e-Handbook "
     "6.3.2.2 and 6.3.2.4; components of variance, Henderson 1953 (method 3) and Williams 1962",
     judge,
+    "limits of the move = (newest − approved) ± t(1 − risk; ν) × s × √(1/n₁ + 1/n₂)\n"
+    "alarm beyond = approved ± t of 3 deviations × √(τ² + s²/n₁ + s²/n₂), τ between lots\n"
+    "the next lot = mean of the lots, each weighing 1 / (τ² + s²/n), ± t(1 − risk; ν) × deviation\n"
+    "from five lots on: ± t(1 − risk; lots − 1) × deviation of the lots × √(1 + 1/lots)",
+    work,
 )

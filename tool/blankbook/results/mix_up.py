@@ -5,6 +5,7 @@ from blankbook.results.frame import Case, Check, Number, Result, Spread
 from blankbook.results.grade_steps import pairs, step_limits
 from blankbook.results.limits import Limits, pieces_to_settle, t_below, t_quantile
 from blankbook.results.saying import say_chance, say_more
+from blankbook.results.working import CHANCE, Line, lengths, number, so
 from blankbook.words.answers import Answer
 from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
@@ -86,6 +87,36 @@ def _more(case: Case, step: Limits, small: Sample, large: Sample) -> int | None:
     )
 
 
+def work(case: Case) -> list[Line]:
+    """Return the pair that is mixed up most easily, worked out."""
+    results = [r for r in judge(case) if r.number("mix-up chance")]
+    result = max(results, key=lambda r: number(r, "mix-up chance").value, default=None)
+    both = newest_pair(case, result.size, result.next_size, result.point) if result else None
+    if result is None or both is None:
+        return []
+    small, large = both
+    spread, figures = case.spreads[result.point], lengths(case.shop.unit)
+    step = step_limits(small, large, spread, case.shop.risk)
+    chance, freedom = number(result, "mix-up chance"), f"{spread.freedom:.4g}"
+    deviation = figures.bare(spread.deviation, 1)
+    extra = f"√(2 + 1/{len(small.values)} + 1/{len(large.values)})"
+    means = f"{figures.bare(large.mean)} − {figures.bare(small.mean)}"
+    pair, name = f"{small.size} to {large.size}", POINTS[result.point].name
+
+    def tail(end: float, root: str) -> str:
+        return f"T({figures.put(-end)} / ({deviation} × {root}); {freedom})"
+
+    assert chance.low is not None
+    assert chance.high is not None
+    return [
+        Line(f"step of {name}, {pair}", figures.full(step.mean), means),
+        Line("chance", CHANCE.full(chance.value), tail(step.mean, extra)),
+        Line("at the upper limit of the step", CHANCE.full(chance.low), tail(step.high, "√2")),
+        Line("at its lower limit", CHANCE.full(chance.high), tail(step.low, "√2")),
+        so(result),
+    ]
+
+
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
@@ -95,4 +126,7 @@ CHECK = Check(
     "follow from the limits of the step.",
     "predictive t distribution of a difference of two further pieces",
     judge,
+    "chance = T(−step / (s × √(2 + 1/n₁ + 1/n₂)); ν)\n"
+    "its limits = T(−limit of the step / (s × √2); ν)",
+    work,
 )

@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from math import log
+from statistics import fmean
 
 from blankbook.results.explanations import weighed
 from blankbook.results.frame import Case, Purchase
@@ -18,6 +19,7 @@ from blankbook.results.likelihood import SIZE_SHARE
 from blankbook.results.limits import normal_below
 from blankbook.results.suppositions import Supposition
 from blankbook.words.causes import CAUSES
+from blankbook.words.points import POINTS
 
 SURE_ODDS = 9.0
 WANTED = 0.9
@@ -79,8 +81,9 @@ def _choices(case: Case) -> list[tuple[str, ...]]:
 def _option(
     case: Case, first: Rival, second: Rival, sizes: Sequence[str], each: int, another: bool
 ) -> Purchase | None:
-    distance = _distance(case, first.way, second.way, sizes, each, another)
-    chance = separation(distance, first.odds, second.odds)
+    distances = apart(case, first.way, second.way, sizes, each, another)
+    squared = sum(one.squared for one in distances)
+    chance = separation(squared, first.odds, second.odds)
     if chance < WANTED:
         return None
     return Purchase(tuple(sizes), each, another, chance, (first.way.says, second.way.says))
@@ -100,27 +103,48 @@ def separation(squared: float, first: float, second: float) -> float:
     return (first * if_first + second * if_second) / (first + second)
 
 
-def _distance(
+@dataclass(frozen=True, slots=True)
+class Apart:
+    """How far two causes' expectations of a purchase lie apart at one point."""
+
+    point: str
+    offsets: tuple[float, ...]
+    """By size, millimetres."""
+    own: float
+    """Variance of the mean of one size's pieces: their spread, and the size's own cut."""
+    lot: float
+    """Variance of the lot."""
+
+    @property
+    def mean(self) -> float:
+        """The mean offset, which lots share."""
+        return fmean(self.offsets)
+
+    @property
+    def squared(self) -> float:
+        """The squared distance, in units of what is uncertain."""
+        within = sum((value - self.mean) ** 2 for value in self.offsets) / self.own
+        return float(within + self.mean**2 / (self.own / len(self.offsets) + self.lot))
+
+
+def apart(
     case: Case,
     first: Supposition,
     second: Supposition,
     sizes: Sequence[str],
     each: int,
     another: bool,
-) -> float:
-    """Return the squared distance of what two causes expect of a purchase."""
+) -> list[Apart]:
+    """Return, by point, how far apart two causes' expectations of a purchase lie."""
     one, other = _expects(first, another), _expects(second, another)
-    total = 0.0
-    for point in {point for _, point in (*one, *other)}:
-        apart = [one.get((size, point), 0.0) - other.get((size, point), 0.0) for size in sizes]
-        mean = sum(apart) / len(apart)
-        spread = case.spreads[point].deviation ** 2 / each
-        cut = (SIZE_SHARE * case.shop.tolerance[point]) ** 2
-        lot = case.spreads[point].between_lots ** 2
-        own = spread + cut
-        within = sum((value - mean) ** 2 for value in apart) / own
-        total += within + mean**2 / (own / len(apart) + lot)
-    return total
+    found = []
+    for point in POINTS:
+        offsets = tuple(one.get((s, point), 0.0) - other.get((s, point), 0.0) for s in sizes)
+        if any(offsets):
+            cut = (SIZE_SHARE * case.shop.tolerance[point]) ** 2
+            own = case.spreads[point].deviation ** 2 / each + cut
+            found.append(Apart(point, offsets, own, case.spreads[point].between_lots ** 2))
+    return found
 
 
 def _expects(way: Supposition, another: bool) -> Expected:

@@ -78,20 +78,23 @@ def mean_of(repeats: Sequence[Length]) -> float:
     return repeats[0].mm if len(repeats) == 1 else fmean(reading.mm for reading in repeats)
 
 
-def piece_pools(rounds: Iterable[Round], point: str) -> list[Pool]:
-    """Return the squares within each group of pieces that share round, lot, size and colour.
+def piece_groups(rounds: Iterable[Round], point: str) -> Iterator[tuple[str, str, list[float]]]:
+    """Yield lot, size and readings of the pieces that share them, round and colour.
 
-    A group of one says nothing, and is left out.
+    A group of one says nothing of the spread, and is left out.
     """
-    found = []
     for one in rounds:
         groups: dict[tuple[str, str, str], list[float]] = {}
         for piece in one.pieces:
             if point in piece.received:
                 key = (piece.lot, piece.size, piece.colour)
                 groups.setdefault(key, []).append(mean_of(piece.received[point]))
-        found += [pool([group]) for group in groups.values() if len(group) > 1]
-    return found
+        yield from ((lot, size, own) for (lot, size, _), own in groups.items() if len(own) > 1)
+
+
+def piece_pools(rounds: Iterable[Round], point: str) -> list[Pool]:
+    """Return the squares within each group of pieces that share round, lot, size and colour."""
+    return [pool([values]) for _, _, values in piece_groups(rounds, point)]
 
 
 def without_strangers(groups: Iterable[Pool], prior: Prior) -> Iterator[Pool]:

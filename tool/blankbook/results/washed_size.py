@@ -11,6 +11,16 @@ from blankbook.results.saying import say, say_change, say_limits, say_more
 from blankbook.results.size_against_chart import answer_inside
 from blankbook.results.spread import mean_error, mean_of
 from blankbook.results.washing import washed_round
+from blankbook.results.working import (
+    Line,
+    error_line,
+    first_with,
+    lengths,
+    limit_lines,
+    number,
+    read_line,
+    so,
+)
 from blankbook.words.answers import Answer
 from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
@@ -134,6 +144,27 @@ def _reason(case: Case, become: Become, off: Limits, answer: Answer, more: int |
     return f"{says}; half a step is {half}: {say_more(more, 'washed')}"
 
 
+def work(case: Case) -> list[Line]:
+    """Return the first size that was washed, worked out."""
+    result, one = first_with(judge(case), "washed"), washed_round(case)
+    become = become_of(case, one, result.size, result.point) if result and one else None
+    if result is None or become is None:
+        return []
+    spread, figures = case.spreads[become.point], lengths(case.shop.unit)
+    off, count = number(result, "washed, off the chart"), len(become.values)
+    error, freedom = mean_error(spread, count)
+    mean, target = figures.bare(fmean(become.values)), figures.bare(become.target)
+    half = figures.full(number(result, "half a step").value)
+    return [
+        read_line(f"{become.size} {POINTS[become.point].name} washed", become.values, figures),
+        Line("off the chart", figures.full(off.value), f"{mean} − {target}"),
+        error_line(spread.deviation, count, figures),
+        *limit_lines(off, error, freedom, case.shop.risk, figures),
+        Line("half a step", half, f"{figures.bare(abs(become.step))} / 2"),
+        so(result),
+    ]
+
+
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
@@ -143,4 +174,6 @@ CHECK = Check(
     "it has become the next one.",
     "two one-sided tests, Schuirmann 1987; half the charted grade step as the border is ours",
     judge,
+    "limits = (mean after washing − chart as received) ± t(1 − risk; ν) × s / √n",
+    work,
 )

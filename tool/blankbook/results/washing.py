@@ -10,6 +10,17 @@ from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.saying import say_more, say_percent
 from blankbook.results.size_against_chart import answer_inside
 from blankbook.results.spread import mean_of, moderate, pool, repeatability, resolution_uncertainty
+from blankbook.results.working import (
+    PERCENT,
+    Line,
+    error_line,
+    first_with,
+    lengths,
+    limit_lines,
+    mean_line,
+    number,
+    so,
+)
 from blankbook.words.answers import Answer
 from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
@@ -136,6 +147,34 @@ def not_worth_yet(results: list[Result]) -> str:
     return f"not worth testing yet: {', '.join(pairs)} cannot be told apart as received"
 
 
+def work(case: Case) -> list[Line]:
+    """Return the first change, piece by piece, worked out."""
+    result = first_with(judge(case), "change")
+    one = washed_round(case)
+    if result is None or one is None or result.cycles is None:
+        return []
+    paired = list(changes(one, result.point, result.cycles))
+    seen = [change for _, change in paired]
+    spread = change_spread(case, one, result.point, seen)
+    change, figures = number(result, "change"), lengths(case.shop.unit)
+    lines = []
+    for piece, percent in paired:
+        before = mean_of(piece.received[result.point])
+        now, then = figures.bare(before * (1 + percent / 100)), figures.bare(before)
+        put_in = f"100 × ({now} − {then}) / {then}"
+        name = f"{piece.key} {POINTS[result.point].name} after {result.cycles}"
+        lines.append(Line(name, PERCENT.full(percent), put_in))
+    return [
+        *lines,
+        mean_line("mean change", seen, PERCENT),
+        error_line(spread.deviation, len(seen), PERCENT),
+        *limit_lines(
+            change, spread.deviation / len(seen) ** 0.5, spread.freedom, case.shop.risk, PERCENT
+        ),
+        so(result),
+    ]
+
+
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
@@ -145,4 +184,6 @@ CHECK = Check(
     "one-sided limits, is held against the shop's limit for that direction.",
     "ISO 5077:2007; AATCC TM150 for garments; paired differences, Student's t",
     judge,
+    "change = 100 × (after − before) / before\nlimits = mean change ± t(1 − risk; ν) × s / √n",
+    work,
 )

@@ -1,0 +1,173 @@
+"""The method page: every number on it is computed, and comes to what it says."""
+
+import re
+from collections.abc import Iterator, Sequence
+from statistics import fmean
+from typing import Any
+
+import pytest
+from scipy import stats
+
+from blankbook.pages.method_page import method_page
+from blankbook.pages.render import render_body
+from blankbook.records.model import Shop
+from blankbook.results import example, labels, worked_rules
+from blankbook.results.checks import CHECKS
+from blankbook.results.frame import Case, Check
+from blankbook.results.judge import judge, make_case
+from blankbook.results.working import Line
+from blankbook.words.causes import CAUSES
+from judging import shop
+from markup import Markup
+from pages.sums import half_digit, leading, slack, worth
+
+RULES = example.rules(shop())
+SOUND = make_case(example.sound(), RULES)
+SMALL = make_case(example.small(), RULES)
+EXACT = frozenset({"0.95", "0.05", "0.998650", "0.01"})
+"""What is stated and not rounded: the risk, a swatch's area; and three deviations to six digits."""
+
+
+def work(check: Check, case: Case = SOUND) -> Sequence[Line]:
+    """Return a check, worked out."""
+    return check.work(case) if check.work else ()
+
+
+def examples() -> Iterator[tuple[str, Line]]:
+    """Yield every line of every worked example, with where it stands."""
+    for check in CHECKS:
+        yield from ((check.key, line) for line in work(check))
+    wrong = make_case(example.wrong_tag(), RULES)
+    nothing = make_case(example.unmeasured(), RULES)
+    groups = {
+        "label, wrong": labels.work(wrong),
+        "reading": worked_rules.reading_lines(SOUND),
+        "causes": worked_rules.cause_lines(SMALL),
+        "purchase": worked_rules.purchase_lines(SMALL),
+        "tags": worked_rules.label_lines(SOUND),
+        "planning": worked_rules.planning_lines(nothing, "body_length", 2),
+        "zero": worked_rules.zero_lines(RULES.risk, (3, 8, 20)),
+    }
+    for name, lines in groups.items():
+        yield from ((name, line) for line in lines)
+
+
+LINES = list(examples())
+SUMS = [(where, line) for where, line in LINES if line.put_in]
+NAMED = [f"{at} {where} {line.what}" for at, (where, line) in enumerate(SUMS)]
+
+
+@pytest.mark.parametrize(("where", "line"), SUMS, ids=NAMED)
+def test_every_sum_comes_to_what_is_printed(where: str, line: Line) -> None:
+    """Put into Python and scipy.stats, each sum gives the printed number.
+
+    It may be off by half the last digit of the outcome, and by what the rounding of the numbers
+    that were put in can move it: no more.
+    """
+    said = leading(line.comes)
+    allowed = half_digit(said) + slack(line.put_in, EXACT) + 1e-9
+    assert worth(line.put_in) == pytest.approx(float(said), abs=allowed), (where, line)
+
+
+def test_there_are_sums_for_every_rule() -> None:
+    assert len(SUMS) > 80
+    assert {where for where, _ in SUMS} >= {"reading", "causes", "purchase", "tags", "planning"}
+
+
+@pytest.mark.parametrize("check", CHECKS, ids=lambda check: check.key)
+def test_every_check_has_a_formula_and_is_worked_out(check: Check) -> None:
+    """Nobody adds a check without saying how it reckons."""
+    assert check.formula
+    lines = work(check)
+    assert [line.answer for line in lines if line.answer], "no line gives the answer"
+
+
+@pytest.mark.parametrize("check", CHECKS, ids=lambda check: check.key)
+def test_the_answer_is_the_checks_own(check: Check) -> None:
+    """The sentence under the sums is one that the blank's page would print."""
+    reasons = {(str(r.answer), r.reason) for r in check.judge(SOUND)}
+    for line in work(check):
+        if line.answer:
+            assert (line.answer, line.comes) in reasons
+
+
+@pytest.mark.parametrize("check", CHECKS, ids=lambda check: check.key)
+def test_nothing_to_work_on_is_no_fault(check: Check) -> None:
+    assert not any(line.put_in for line in work(check, make_case(example.unmeasured(), RULES)))
+
+
+def by_what(lines: Sequence[Line]) -> dict[str, str]:
+    """Return what comes out, by what it is."""
+    return {line.what: line.comes for line in lines}
+
+
+def test_size_against_chart_by_hand() -> None:
+    """The sample's mean, its moderated spread and its limits, from the readings alone."""
+    values = [fmean([20.125, 20.25]), 20.0]
+    groups = [values, [22.25, 22.0], [24.0, 23.875]]
+    hand = ((10 * (1 / 16) ** 2 + stats.tvar([20.125, 20.25])) / 11) ** 0.5
+    reading = (0.125**2 / 12 + hand**2) ** 0.5
+    prior = 0.125**2 + reading**2
+    squares = sum((x - fmean(g)) ** 2 for g in groups for x in g)
+    s = ((6 * prior + squares) / 9) ** 0.5
+    low, high = stats.t.interval(0.9, 9, fmean(values) - 20, s / 2**0.5)
+    found = by_what(work(CHECKS[0]))
+    assert found["mean"] == f"{fmean(values):.3f} in"
+    assert found["lower limit"] == f"−{-low:.3f} in"
+    assert found["upper limit"] == f"{high:.3f} in"
+
+
+def test_causes_add_up_to_the_stated_chances() -> None:
+    """Belief times likelihood of all ways, over their sum, are the odds that a page shows."""
+    judged = judge(example.small(), RULES)
+    found = by_what(worked_rules.cause_lines(SMALL))
+    for one in judged.explanations[:3]:
+        (said,) = [v for k, v in found.items() if k.startswith("chance of") and _titled(k, one.key)]
+        assert float(said) == pytest.approx(one.odds, abs=0.00005)
+
+
+def _titled(what: str, key: str) -> bool:
+    return CAUSES[key].title in what
+
+
+def text_of(rules: Shop) -> str:
+    """Return the method page's text."""
+    return " ".join(Markup(render_body(method_page(rules))).text.split())
+
+
+def worked_by_check() -> dict[str, Any]:
+    """Return the worked example of every check, as the page has it."""
+    checks: Any = method_page(shop()).context["checks"]
+    return {one["key"]: one["worked"] for one in checks}
+
+
+def test_another_reading_makes_another_page(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No number of the example is typed into the page: one reading changes what rests on it."""
+    before = worked_by_check()
+    changed = {**example.SECOND, "M-2": ("20 1/2", "29 1/4")}
+    monkeypatch.setattr(example.sound, "__defaults__", (changed,))
+    after = worked_by_check()
+    moved = {key for key in before if before[key] != after[key]}
+    assert moved >= {"size_against_chart", "grade_steps", "spread", "washed_size", "lots"}
+    assert "fabric" not in moved
+
+
+def test_the_shops_own_rules_are_worked_with() -> None:
+    usual, strict = text_of(shop()), text_of(shop(risk=0.01))
+    assert "t(0.95; 9)" in usual
+    assert "t(0.99; 9)" in strict
+    assert "t(0.95; 9)" not in strict
+
+
+def test_a_shop_in_centimetres_reads_centimetres() -> None:
+    text = text_of(shop(unit="cm"))
+    assert "Lengths are decimals of centimetres" in text
+    assert "51.276, 50.800 cm" in text
+
+
+def test_contents_lead_to_their_sections() -> None:
+    page = Markup(render_body(method_page(shop())))
+    ids = {one.get("id") for one in page.elements}
+    links = [one.get("href") for one in page.elements if one.tag == "a"]
+    assert {link[1:] for link in links if link.startswith("#")} <= ids
+    assert len([link for link in links if re.match(r"#check-", link)]) == len(CHECKS)

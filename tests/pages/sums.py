@@ -21,7 +21,9 @@ NAMES: dict[str, Callable[..., float]] = {
     "z": lambda p: float(stats.norm.ppf(p)),
     "Phi": lambda x: float(stats.norm.cdf(x)),
     "X": lambda p, nu: float(stats.chi2.ppf(p, nu)),
-    "comb": math.comb,
+    "C": math.comb,
+    "max": max,
+    "min": min,
 }
 
 

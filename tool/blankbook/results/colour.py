@@ -1,7 +1,7 @@
 """Does the colour stay, in the cloth and out of its neighbours?"""
 
 from blankbook.results.frame import Case, Check, Result
-from blankbook.results.graded import judge_after_washing
+from blankbook.results.graded import GRADE_FORMULA, graded_work, judge_after_washing
 from blankbook.words.checks import CHECK_TITLES
 
 KEY = "colour"
@@ -27,4 +27,6 @@ CHECK = Check(
     "is what rounds to 4, so 3.75 and up.",
     "grey scales ISO 105-A02 and ISO 105-A03; moderated variance, Smyth 2004",
     judge,
+    GRADE_FORMULA,
+    graded_work(judge),
 )

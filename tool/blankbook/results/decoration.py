@@ -6,7 +6,14 @@ from dataclasses import replace
 from blankbook.records.model import Decorated, Grades, Piece, Round
 from blankbook.results.evidence import newest_first
 from blankbook.results.frame import Case, Check, Result
-from blankbook.results.graded import Graded, gather, judge_grades, not_tested
+from blankbook.results.graded import (
+    GRADE_FORMULA,
+    Graded,
+    gather,
+    graded_work,
+    judge_grades,
+    not_tested,
+)
 from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.decoration import METHODS
 from blankbook.words.grades import FRESH, WASHED_PRINT, Part
@@ -96,4 +103,6 @@ CHECK = Check(
     "scales of ours (common practice, no source); grey scale ISO 105-A02; moderated variance, "
     "Smyth 2004",
     judge,
+    GRADE_FORMULA,
+    graded_work(judge),
 )

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from blankbook.records.model import Blank, Delivery
 from blankbook.results.against_approved import Compared, Step, approved_round, compared, steps
@@ -23,6 +24,9 @@ from blankbook.results.severities import Series, delivery_facts, fact_key, serie
 from blankbook.words.answers import Answer
 from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
+
+if TYPE_CHECKING:
+    from blankbook.results.working import Line
 
 KEY = "delivery"
 CASE_PACK = 72
@@ -202,6 +206,13 @@ def against_plan(one: Seen) -> bool:
     return (made.decision == "accepted") != (one.answer == Answer.MEETS)
 
 
+def work(case: Case) -> "list[Line]":
+    """Return the newest delivery, worked out."""
+    from blankbook.results import delivery_worked
+
+    return delivery_worked.lines(case, judge(case))
+
+
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
@@ -217,4 +228,7 @@ CHECK = Check(
     "MIL-STD-105E, single sampling, tables I and II, 4.7 and 4.8; two one-sided tests, Schuirmann "
     "1987",
     judge,
+    "sample size and numbers = table I by size of delivery and level, table II by AQL\n"
+    "chance accepted = Σ C(n; k) × p^k × (1 − p)^(n − k), for k below the rejection number",
+    work,
 )

@@ -13,10 +13,16 @@ from blankbook.records.model import (
     Blank,
     Chart,
     Decision,
+    Decorated,
+    Delivery,
+    Flaw,
+    Grade,
+    Grades,
     Laundering,
     Piece,
     Readings,
     Round,
+    Seam,
     Shop,
     Source,
     Style,
@@ -24,7 +30,11 @@ from blankbook.records.model import (
     Swatch,
     Tape,
     Washed,
+    WashedPrint,
+    Workmanship,
+    Worn,
 )
+from blankbook.words.grades import GRADES
 
 NOWHERE = Source("example")
 POINTS = ("half_chest", "body_length")
@@ -43,6 +53,16 @@ SECOND: Written = {
     "XL-2": ("23 7/8", "31 1/4"),
 }
 AFTER_WASHING: Written = {"M-1": ("19 3/4", "28 1/8"), "L-1": ("21 3/4", "29 1/4")}
+WASHED_GRADES = {
+    "M-1": {"colour": "4-5", "staining": "5", "pilling": "3-4"},
+    "L-1": {"colour": "4", "staining": "4-5", "pilling": "4-5"},
+}
+SEAMS = {"M-1": ("1/2", "17"), "L-1": ("3/4", "17 1/2")}
+"""How far the side seam has moved after washing, and its length, in inches."""
+MADE = {"M-1": {"seams": "5", "collar": "4-5"}, "M-2": {"seams": "4", "collar": "4"}}
+WORN = {"XL-1": {"shape": "4", "collar": "4-5"}, "XL-2": {"shape": "4", "collar": "4-5"}}
+FRESH = {"M-2": {"cover": "5", "edge": "4-5"}, "L-2": {"cover": "4-5", "edge": "5"}}
+WASHED_PRINT = {"M-2": {"cracking": "4-5"}, "L-2": {"cracking": "4"}}
 SMALL: Written = {
     "M-1": ("19 1/4", "28 5/8"),
     "L-1": ("21 1/2", "29 3/4"),
@@ -59,14 +79,13 @@ def sound(readings: Written = SECOND) -> Blank:
     """Return two lots that are much as charted; *readings* are those of the second."""
     first = _round("2026-02-09-first", "A", _pieces(FIRST, "A"))
     approved = Decision("approved", first.date, "ek", "as charted")
-    washed = _washed(_pieces(readings, "B"))
-    second = _round("2026-09-14-reorder", "B", washed)
-    swatches = (Swatch(10_000, 1.79, "M-2"), Swatch(10_000, 1.84, "L-2"))
-    laundering = Laundering("home_warm", "tumble_low")
-    return _blank(
-        replace(first, decision=approved),
-        replace(second, swatches=swatches, laundering=laundering),
+    second = replace(
+        _round("2026-09-14-reorder", "B", _looked_at(_washed(_pieces(readings, "B")))),
+        swatches=(Swatch(10_000, 1.79, "M-2"), Swatch(10_000, 1.84, "L-2")),
+        laundering=Laundering("home_warm", "tumble_low"),
+        decorated=_decorated(),
     )
+    return replace(_blank(replace(first, decision=approved), second), deliveries=(_delivery(),))
 
 
 def wrong_tag() -> Blank:
@@ -112,12 +131,63 @@ def _pieces(readings: Written, lot: str) -> tuple[Piece, ...]:
 
 
 def _washed(pieces: Sequence[Piece]) -> tuple[Piece, ...]:
+    """Return the pieces, those that were washed with what was read and graded after it."""
+    found = []
+    for piece in pieces:
+        if piece.key in AFTER_WASHING:
+            shift, length = (read_length(text, "in") for text in SEAMS[piece.key])
+            stage = Washed(
+                3,
+                _readings(AFTER_WASHING[piece.key]),
+                _grades(WASHED_GRADES[piece.key]),
+                Seam(shift.mm, shift.written, length=length),
+            )
+            found.append(replace(piece, washed=(stage,)))
+        else:
+            found.append(piece)
+    return tuple(found)
+
+
+def _looked_at(pieces: Sequence[Piece]) -> tuple[Piece, ...]:
+    """Return the pieces, some looked over as received and some worn."""
     return tuple(
-        replace(piece, washed=(Washed(3, _readings(AFTER_WASHING[piece.key])),))
-        if piece.key in AFTER_WASHING
-        else piece
+        replace(
+            piece,
+            workmanship=Workmanship(_grades(MADE[piece.key])) if piece.key in MADE else None,
+            worn=(Worn(7, 3, _grades(WORN[piece.key])),) if piece.key in WORN else (),
+        )
         for piece in pieces
     )
+
+
+def _decorated() -> tuple[Decorated, ...]:
+    return tuple(
+        Decorated(
+            key,
+            "screen_plastisol",
+            result=_grades(fresh),
+            washed=(WashedPrint(3, _grades(WASHED_PRINT[key])),),
+        )
+        for key, fresh in FRESH.items()
+    )
+
+
+def _delivery() -> Delivery:
+    return Delivery(
+        NOWHERE,
+        "2026-10-05-delivery",
+        "example/tee",
+        datetime.date(2026, 10, 5),
+        "ek",
+        "B",
+        dict.fromkeys(SIZES, 24),
+        20,
+        flaws=(Flaw("L", "hole"),),
+    )
+
+
+def _grades(written: Mapping[str, str]) -> Grades:
+    return {part: Grade(GRADES[grade], grade) for part, grade in written.items()}
 
 
 def _readings(row: Sequence[str]) -> Readings:

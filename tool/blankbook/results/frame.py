@@ -182,13 +182,10 @@ class Check:
 
     key: str
     title: str
-    """As a heading: "Size against chart"."""
     question: str
-    """What it asks, for the method page."""
     rule: str
     """How the answer is found, in words a shop understands."""
     source: str
-    """Where the method comes from."""
     judge: Callable[[Case], list[Result]] = field(compare=False)
     formula: str = ""
     """In plain signs, readable aloud; a line for each."""

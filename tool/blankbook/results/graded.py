@@ -10,6 +10,7 @@ risk even where the true mean lies on the border; the tests count it out.
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from statistics import fmean
+from typing import TYPE_CHECKING
 
 from blankbook.records.model import Grades, Piece, Prior, Round, Shop, Washed
 from blankbook.results.evidence import newest_first
@@ -20,6 +21,9 @@ from blankbook.results.saying import say_more
 from blankbook.results.spread import moderate, pool
 from blankbook.words.answers import Answer
 from blankbook.words.grades import STEP, written
+
+if TYPE_CHECKING:
+    from blankbook.results.working import Line
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,3 +202,20 @@ def judge_after_washing(
         return [not_tested(case, check, unseen, part, decides)]
     least = case.shop.least_grade[part]
     return [judge_grades(case, check, one, least, one is found[-1]) for one in found]
+
+
+GRADE_FORMULA = (
+    "limits = mean grade ± t(1 − risk; ν) × s / √n, held against the least grade − 1/4\n"
+    "s² = (ν₀ × s₀² + squares about the mean) / (ν₀ + n − 1), at least s₀²"
+)
+
+
+def graded_work(judge: Callable[[Case], list[Result]]) -> "Callable[[Case], list[Line]]":
+    """Return what works out the first answer that *judge* rests on grades."""
+
+    def work(case: Case) -> "list[Line]":
+        from blankbook.results import graded_worked
+
+        return graded_worked.lines(case, judge(case))
+
+    return work

@@ -3,6 +3,7 @@
 from blankbook.records.model import Piece, Round
 from blankbook.results.evidence import chart_for, charted, tolerance
 from blankbook.results.frame import Case, Check, Number, Result
+from blankbook.results.limits import normal_quantile
 from blankbook.results.methods.conformity import Allowed, conformance, guard_band
 from blankbook.results.saying import say_chance, say_change
 from blankbook.results.spread import mean_of, reading_uncertainty, repeatability

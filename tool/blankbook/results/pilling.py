@@ -1,7 +1,7 @@
 """Does the surface stay smooth?"""
 
 from blankbook.results.frame import Case, Check, Result
-from blankbook.results.graded import judge_after_washing
+from blankbook.results.graded import GRADE_FORMULA, graded_work, judge_after_washing
 from blankbook.words.checks import CHECK_TITLES
 
 KEY = "pilling"
@@ -22,4 +22,6 @@ CHECK = Check(
     "its one-sided limits, is held against the least grade less a quarter.",
     "five grades of the ISO 12945 family, from memory; moderated variance, Smyth 2004",
     judge,
+    GRADE_FORMULA,
+    graded_work(judge),
 )

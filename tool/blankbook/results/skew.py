@@ -7,9 +7,20 @@ from blankbook.records.model import Piece, Prior, Readings, Round, Seam
 from blankbook.results.evidence import newest_first
 from blankbook.results.frame import Case, Check, Number, Result
 from blankbook.results.graded import not_tested, say_washes
-from blankbook.results.limits import Limits, limits, pieces_to_settle
+from blankbook.results.limits import Limits, limits, pieces_to_settle, t_quantile
 from blankbook.results.saying import say_more, say_percent
 from blankbook.results.spread import mean_of, moderate, pool, reading_uncertainty, repeatability
+from blankbook.results.working import (
+    PERCENT,
+    Figures,
+    Line,
+    error_line,
+    lengths,
+    mean_line,
+    number,
+    plain,
+    so,
+)
 from blankbook.words.answers import Answer
 from blankbook.words.checks import CHECK_TITLES
 
@@ -99,12 +110,7 @@ def _judge_stage(
     case: Case, one: Round, cycles: int, found: list[Twist], of: str, last: bool
 ) -> Result:
     values = [twist.percent for twist in found]
-    hand = repeatability(case.blank.rounds, case.shop, case.learned.hand).deviation
-    step = reading_uncertainty(one.tape.reads_to.mm, hand)
-    reading = seam_twist(step, fmean(twist.whole for twist in found))
-    assumed = case.shop.skew_spread
-    prior = Prior((assumed.deviation**2 + reading**2) ** 0.5, assumed.worth)
-    deviation, freedom = moderate(prior, pool([values]))
+    deviation, freedom = twist_spread(case, one, found)
     mean = limits(fmean(values), deviation / len(values) ** 0.5, freedom, case.shop.risk)
     answer = answer_below(mean, case.shop.skew_limit, of)
     more = None
@@ -129,6 +135,16 @@ def _judge_stage(
         more_pieces=more,
         deciding=last,
     )
+
+
+def twist_spread(case: Case, one: Round, found: list[Twist]) -> tuple[float, float]:
+    """Return the moderated spread of single pieces' twist in percent, and its freedom."""
+    hand = repeatability(case.blank.rounds, case.shop, case.learned.hand).deviation
+    step = reading_uncertainty(one.tape.reads_to.mm, hand)
+    reading = seam_twist(step, fmean(twist.whole for twist in found))
+    assumed = case.shop.skew_spread
+    prior = Prior((assumed.deviation**2 + reading**2) ** 0.5, assumed.worth)
+    return moderate(prior, pool([[twist.percent for twist in found]]))
 
 
 def answer_below(mean: Limits, limit: float, of: str) -> Answer:
@@ -187,6 +203,37 @@ def _reason(
     return f"{says}; {limit} is not settled: {say_more(more, 'washed')}; {most}"
 
 
+def work(case: Case) -> list[Line]:
+    """Return the last stage's twist, piece by piece, worked out."""
+    result = next((r for r in reversed(judge(case)) if r.number("twist")), None)
+    one = next((o for o in case.blank.rounds if result and o.key == result.round), None)
+    if result is None or one is None or result.cycles is None:
+        return []
+    found, _ = twists(one, result.cycles)
+    figures, values = lengths(case.shop.unit), [twist.percent for twist in found]
+    deviation, freedom = twist_spread(case, one, found)
+    mean, t = fmean(values), plain(t_quantile(1 - case.shop.risk, freedom), 3)
+    width = f"{t} × {PERCENT.bare(deviation / len(values) ** 0.5, 1)}"
+    twist = number(result, "twist")
+    assert twist.low is not None
+    assert twist.high is not None
+    return [
+        *(_twist_line(twist, figures) for twist in found),
+        mean_line("mean twist", values, PERCENT),
+        error_line(deviation, len(values), PERCENT),
+        Line("t", t, f"t({1 - case.shop.risk:.4g}; {freedom:.4g})"),
+        Line("lower limit", PERCENT.full(twist.low), f"max(0; {PERCENT.bare(mean)} − {width})"),
+        Line("upper limit", PERCENT.full(twist.high), f"{PERCENT.bare(mean)} + {width}"),
+        so(result),
+    ]
+
+
+def _twist_line(twist: Twist, figures: Figures) -> Line:
+    shift = twist.percent * twist.whole / 100
+    put_in = f"100 × {figures.bare(shift)} / {figures.bare(twist.whole)}"
+    return Line(twist.piece.key, PERCENT.full(twist.percent), put_in)
+
+
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
@@ -199,4 +246,7 @@ CHECK = Check(
     "that it is kept.",
     "100 AA'/AB as in AATCC TM207 and ISO 16322-3, the formula from memory; Student's t",
     judge,
+    "twist = 100 × shift of the seam at the hem / length of the side seam\n"
+    "limits = mean twist ± t(1 − risk; ν) × s / √n",
+    work,
 )

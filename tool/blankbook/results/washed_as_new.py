@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from statistics import fmean
+from typing import TYPE_CHECKING
 
 from blankbook.records.model import Round
 from blankbook.results.evidence import Sample, newest_sample, sample
@@ -14,6 +15,9 @@ from blankbook.results.washing import washed_round
 from blankbook.words.answers import Answer
 from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
+
+if TYPE_CHECKING:
+    from blankbook.results.working import Line
 
 KEY = "washed_as_new"
 
@@ -208,6 +212,13 @@ def _reason(
     return f"{says}, nearest to {new.size} when new; {beside}: {say_more(more, 'washed')}"
 
 
+def work(case: Case) -> "list[Line]":
+    """Return the first size that was washed, worked out."""
+    from blankbook.results import washed_as_new_worked
+
+    return washed_as_new_worked.lines(case, judge(case))
+
+
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
@@ -218,4 +229,7 @@ CHECK = Check(
     "spread of the washed pieces and of those that the borders come from.",
     "two one-sided tests, Schuirmann 1987; the halfway border is ours",
     judge,
+    "border = (mean of the size when new + mean of its neighbour when new) / 2\n"
+    "inside by at least t(1 − risk; ν) × s × √(1/n + 1/4 × (1/n₁ + 1/n₂))",
+    work,
 )

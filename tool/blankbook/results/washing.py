@@ -162,7 +162,7 @@ def work(case: Case) -> list[Line]:
         before = mean_of(piece.received[result.point])
         now, then = figures.bare(before * (1 + percent / 100)), figures.bare(before)
         put_in = f"100 × ({now} − {then}) / {then}"
-        name = f"{piece.key} {POINTS[result.point].name} after {result.cycles}"
+        name = f"{piece.key} {POINTS[result.point].name} after {result.cycles} washes"
         lines.append(Line(name, PERCENT.full(percent), put_in))
     return [
         *lines,

@@ -4,7 +4,14 @@ from dataclasses import replace
 
 from blankbook.records.model import Piece, Worn
 from blankbook.results.frame import Case, Check, Number, Result
-from blankbook.results.graded import gather, judge_grades, newest_with, not_tested
+from blankbook.results.graded import (
+    GRADE_FORMULA,
+    gather,
+    graded_work,
+    judge_grades,
+    newest_with,
+    not_tested,
+)
 from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.grades import WEAR
 
@@ -52,4 +59,6 @@ CHECK = Check(
     "held against the least grade less a quarter.",
     "a scale of ours (common practice, no source); moderated variance, Smyth 2004",
     judge,
+    GRADE_FORMULA,
+    graded_work(judge),
 )

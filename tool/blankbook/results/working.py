@@ -100,7 +100,8 @@ def mean_sum(values: Sequence[float], figures: Figures) -> str:
 
 def mean_line(what: str, values: Sequence[float], figures: Figures) -> Line:
     """Return the mean of what was read."""
-    return Line(what, figures.full(fmean(values)), mean_sum(values, figures))
+    put_in = mean_sum(values, figures) if len(values) > 1 else ""
+    return Line(what, figures.full(fmean(values)), put_in)
 
 
 def error_line(deviation: float, pieces: int, figures: Figures) -> Line:

@@ -1,7 +1,14 @@
 """Is it well made?"""
 
 from blankbook.results.frame import Case, Check, Result
-from blankbook.results.graded import gather, judge_grades, newest_with, not_tested
+from blankbook.results.graded import (
+    GRADE_FORMULA,
+    gather,
+    graded_work,
+    judge_grades,
+    newest_with,
+    not_tested,
+)
 from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.grades import WORKMANSHIP
 
@@ -29,4 +36,6 @@ CHECK = Check(
     "against the least grade less a quarter.",
     "a scale of ours (common practice, no source); moderated variance, Smyth 2004",
     judge,
+    GRADE_FORMULA,
+    graded_work(judge),
 )

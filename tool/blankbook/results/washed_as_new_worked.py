@@ -1,0 +1,50 @@
+"""Which size a washed piece measures like, worked out."""
+
+from collections.abc import Sequence
+from statistics import fmean
+
+from blankbook.results.frame import Case, Result
+from blankbook.results.limits import t_quantile
+from blankbook.results.washed_as_new import Place, after_most, places_of
+from blankbook.results.washing import washed_round
+from blankbook.results.working import Figures, Line, first_with, lengths, mean_line, plain, so
+from blankbook.words.points import POINTS
+
+
+def lines(case: Case, results: Sequence[Result]) -> list[Line]:
+    """Return the first size that was washed, between the borders that it had when new."""
+    result, one = first_with(results, "off its own size"), washed_round(case)
+    after = after_most(one, result.size, result.point) if result and one else None
+    if result is None or one is None or after is None:
+        return []
+    place = places_of(case, one, result.point)[result.size]
+    figures, spread = lengths(case.shop.unit), case.spreads[result.point]
+    t = t_quantile(1 - case.shop.risk, spread.freedom)
+    name = f"{after.size} {POINTS[after.point].name}"
+    return [
+        mean_line(f"{name} when new", place.sample.values, figures),
+        Line("border to the size below", figures.full(place.low)),
+        Line("border to the size above", figures.full(place.high)),
+        mean_line(f"{name} after {after.cycles} washes", after.values, figures),
+        Line("t", plain(t, 3), f"t({1 - case.shop.risk:.4g}; {spread.freedom:.4g})"),
+        *_room_lines(fmean(after.values), len(after.values), place, spread.deviation, t, figures),
+        so(result),
+    ]
+
+
+def _room_lines(
+    mean: float, count: int, place: Place, deviation: float, t: float, figures: Figures
+) -> list[Line]:
+    """Return how far the washed mean lies inside each border, and how far it must at least."""
+    found = []
+    for name, room, border, weight in (
+        ("below", mean - place.low, place.low, place.low_weight),
+        ("above", place.high - mean, place.high, place.high_weight),
+    ):
+        ends = (mean, border) if name == "below" else (border, mean)
+        away = f"{figures.put(ends[0])} − {figures.put(ends[1])}"
+        need = t * deviation * (1 / count + weight) ** 0.5
+        wide = f"{plain(t, 3)} × {figures.bare(deviation, 1)} × √(1 / {count} + {weight:.4g})"
+        found.append(Line(f"inside the border {name} by", figures.full(room), away))
+        found.append(Line("which must be at least", figures.full(need), wide))
+    return found

@@ -13,6 +13,9 @@ from blankbook.records.model import (
     Chart,
     Decision,
     Decorated,
+    Delivery,
+    DeliveryDecision,
+    Flaw,
     Heat,
     Laundering,
     Photo,
@@ -98,6 +101,34 @@ def _decorated(words: str) -> Decorated:
     return Decorated("M-1", "cut_film", words, heat, heat, grades(cover="1"), stages, words)
 
 
+def _delivery(words: str) -> Delivery:
+    """Return a delivery in which everything that may be typed is *words*."""
+    pieces = tuple(
+        replace(piece(f"{size}-1", size, half_chest=chest), note=words, confirmed=words)
+        for size, chest in (("S", "18"), ("M", "22"))
+    )
+    return Delivery(
+        Source(f"d {words}.yaml"),
+        "2026-02-03-first-delivery",
+        "a/b",
+        datetime.date(2026, 2, 3),
+        by=words,
+        lot=words,
+        delivered={"S": 30, "M": 40},
+        inspected=20,
+        invoiced={"S": 31, "M": 40},
+        order=words,
+        changed=words,
+        corrected=words,
+        tape=EIGHTH,
+        pieces=pieces,
+        flaws=(Flaw("S", "hole", 2, words, "", words),),
+        decision=DeliveryDecision("accepted", DAY, words, words),
+        photos=(Photo(words, words),),
+        note=words,
+    )
+
+
 def _pages(words: str) -> list[PageSpec]:
     """Return every page that shows something typed, with *words* wherever a person types."""
     rules = replace(shop(), name=words, note=words, currency=words)
@@ -121,7 +152,7 @@ def _pages(words: str) -> list[PageSpec]:
     supplier = Supplier(
         Source("a.yaml"), "a", words, words, "", words, 3, "parcel", words, DAY, words
     )
-    judged = judge(Blank(style, supplier, (_round(words),)), rules)
+    judged = judge(Blank(style, supplier, (_round(words),), (_delivery(words),)), rules)
     rows = [plan.catalogue_row(judged)]
     return [
         plan.blank_page(judged, rules),
@@ -158,5 +189,8 @@ def test_every_typed_field_is_shown() -> None:
         "Picture",
         "For:",
         "each",
+        "Against the plan",
+        "put right by the supplier",
+        "What was bad",
     ):
         assert beside in text, beside

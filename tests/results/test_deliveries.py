@@ -131,6 +131,24 @@ def test_operating_characteristic(lot: int, severity: Severity) -> None:
         assert stats.binom.cdf(last, plan.sample_size, share) == pytest.approx(chance, abs=1e-9)
 
 
+@pytest.mark.parametrize(("bad", "inspected", "size"), [(0, 20, 72), (1, 32, 174), (3, 50, 500)])
+def test_what_a_count_leaves_open(bad: int, inspected: int, size: int) -> None:
+    """As many may be bad in all as scipy.stats still gives the count a chance of 5 % or more."""
+    one = with_delivery()
+    came_so = replace(
+        one.deliveries[0],
+        delivered={"M": size},
+        inspected=inspected,
+        flaws=(Flaw("M", "hole", bad),) if bad else (),
+    )
+    (found,) = seen(make_case(replace(one, deliveries=(came_so,)), shop()))
+    chances = [
+        stats.hypergeom.cdf(bad, size, most, inspected)
+        for most in (found.most_bad, found.most_bad + 1)
+    ]
+    assert chances[0] > 0.05 >= chances[1]
+
+
 def as_charted(size: str, off: float = 0.0, count: int = 4) -> list[Piece]:
     """Return pieces of a size whose half chest is *off* the chart by so many inches."""
     place = ("S", "M", "L", "XL").index(size)

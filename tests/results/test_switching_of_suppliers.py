@@ -127,6 +127,30 @@ def test_facts_and_series_are_plain_data(ledger_factory: LedgerMaker) -> None:
     assert series_of(json.loads(json.dumps(follows.as_data()))) == follows
 
 
+def test_only_what_was_rejected_can_come_back(ledger_factory: LedgerMaker) -> None:
+    """A delivery that names one that was accepted counts like any other, so none can be hidden."""
+    names = "again: 2024-03-01-a-delivery"
+    hidden = {
+        **came("2024-03-01"),
+        **came("2024-03-02", bad=3, more=names),
+        **came("2024-03-03", bad=3, more=names),
+    }
+    found = judged(ledger_factory(hidden, name="hidden"))["tarn-thrush/h6"]
+    assert inspection_of(found.case).then == Severity.TIGHTENED
+
+
+def test_what_a_person_sent_back_can_come_back(ledger_factory: LedgerMaker) -> None:
+    """Though the plan had accepted it: the rejection of its return does not count."""
+    back = "decision: {decision: rejected, date: 2024-03-01, by: rv, reason: the wrong colour}"
+    files = {
+        **came("2024-03-01", more=back),
+        **came("2024-03-02", bad=3, more="again: 2024-03-01-a-delivery"),
+        **came("2024-03-03", bad=3),
+    }
+    found = judged(ledger_factory(files))["tarn-thrush/h6"]
+    assert inspection_of(found.case).then == Severity.NORMAL
+
+
 def test_person_does_not_change_the_series(ledger_factory: LedgerMaker) -> None:
     """A delivery that is kept against the plan was rejected on inspection all the same."""
     kept = "decision: {decision: accepted, date: 2024-03-09, by: rv, reason: no time}"

@@ -29,6 +29,7 @@ from blankbook.results.inspection import Outside
 from blankbook.results.methods.equivalence import Change
 from blankbook.results.methods.plan_tables import Severity
 from blankbook.results.methods.proportions import say_share as say_exact_share
+from blankbook.results.methods.sampling_plans import bad_accepted_at
 from blankbook.results.saying import say, say_change
 from blankbook.words.answers import Answer
 from blankbook.words.deliveries import FAULTS
@@ -65,6 +66,8 @@ def _next(judged: Judged) -> dict[str, Any]:
         "stopped": severity == Severity.STOPPED,
         "like": "the last one" if judged.blank.deliveries else "a case",
         "pieces": size,
+        "safe_count": bad_accepted_at(plan, size, 0.95),
+        "caught_count": bad_accepted_at(plan, size, 0.10) + 1,
         "safe": say_exact_share(shields.safe),
         "caught": say_exact_share(shields.caught),
         "shares": [f"{100 * each:g} %" for each, _ in shields.chances],
@@ -81,6 +84,8 @@ def _delivery(one: Seen, unit: str) -> dict[str, Any]:
         "pieces": delivery.size,
         "answer": planned(one.answer),
         "outcome": say_outcome(one.fared),
+        "most_bad": one.most_bad,
+        "whole": one.fared.inspected >= delivery.size,
         "severity": str(one.fared.severity),
         "then": one.then,
         "facts": _facts(one),

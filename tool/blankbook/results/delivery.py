@@ -12,6 +12,7 @@ from blankbook.results.inspection import Bad, Fared, bad_pieces, fares
 from blankbook.results.lot_history import LETS_THROUGH
 from blankbook.results.methods.equivalence import Change
 from blankbook.results.methods.plan_tables import Severity
+from blankbook.results.methods.proportions import upper_bad_in_lot
 from blankbook.results.methods.sampling_plans import (
     Outcome,
     Plan,
@@ -48,6 +49,8 @@ class Seen:
     """The key of the round that it is compared with; empty where there is none."""
     compared: tuple[Compared, ...]
     steps: tuple[Step, ...]
+    most_bad: int
+    """How many of all its pieces may be bad, on this count and at the shop's risk."""
 
     @property
     def answer(self) -> Answer:
@@ -96,6 +99,7 @@ def _seen(case: Case, one: Delivery, follows: Series) -> Seen:
         before.key if before else "",
         tuple(compared(case, one)),
         tuple(steps(case, one)),
+        upper_bad_in_lot(bad.count, one.inspected, one.size, case.shop.risk),
     )
 
 
@@ -153,6 +157,7 @@ def _judge(case: Case, one: Seen, *, newest: bool) -> Result:
             Number("acceptance number", fared.held.accept, "pieces"),
             Number("rejection number", fared.held.reject, "pieces"),
             Number("still to look at", fared.more, "pieces"),
+            Number("may be bad in all", one.most_bad, "pieces"),
         ),
         # Only what came last says whether the next order may be placed, and only where it counts.
         deciding=newest and KEY in case.shop.required,

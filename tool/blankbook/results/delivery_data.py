@@ -29,6 +29,7 @@ def _seen(one: Seen) -> dict[str, Any]:
         "held_against": plan_data(fared.held),
         "inspected": fared.inspected,
         "bad": fared.bad,
+        "may_be_bad_in_all": one.most_bad,
         "outcome": str(fared.outcome) if fared.outcome else None,
         "answer": str(one.answer),
         "then": one.then,

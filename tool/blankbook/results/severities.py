@@ -12,12 +12,13 @@ from typing import Any
 from blankbook.records.model import Blank, Shop
 from blankbook.results.inspection import Fared, bad_pieces, fares
 from blankbook.results.methods.plan_tables import Severity
+from blankbook.results.methods.sampling_plans import Outcome
 from blankbook.results.methods.switching import Delivery, State, after, arrives
 
 NONE_YET = "no delivery of this supplier counts yet"
 
 Fact = dict[str, Any]
-"""Of one delivery, JSON-able: key, date, size, inspected, bad, again, changed, corrected."""
+"""Of one delivery, JSON-able: key, day, counts, and what bears on the series."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +63,8 @@ def delivery_facts(blank: Blank, shop: Shop) -> list[Fact]:
             "size": one.size,
             "inspected": one.inspected,
             "bad": bad_pieces(blank, one, shop).count,
-            "again": bool(one.again),
+            "again": fact_key(blank, one.again) if one.again else "",
+            "sent_back": bool(one.decision and one.decision.decision == "rejected"),
             "changed": bool(one.changed),
             "corrected": bool(one.corrected),
         }
@@ -78,18 +80,23 @@ def fact_key(blank: Blank, delivery: str) -> str:
 def series(facts: Iterable[Fact], shop: Shop) -> Series:
     """Return how strictly each delivery of one supplier is inspected, in the order of their days.
 
-    One of which too few pieces were looked at is no finished inspection: it changes nothing.
+    One of which too few pieces were looked at is no finished inspection: it changes nothing. One
+    that comes back does not count either, where what it names was rejected or sent back.
     """
     wanted = shop.inspection.reduced == "when_earned"
     state, steps, whys, why = State(), {}, {}, NONE_YET
+    returned = set()
     for fact in sorted(facts, key=lambda one: (one["date"], one["key"])):
         state = arrives(state, fact["corrected"])
         steps[fact["key"]] = state.severity
         fared = _fared(fact, state.severity, shop)
+        if fact["sent_back"] or fared.outcome == Outcome.REJECTED:
+            returned.add(fact["key"])
         if fared.outcome is None:
             whys[fact["key"]] = "too few pieces were looked at: it does not count"
             continue
-        one = Delivery(fared.outcome, not fact["again"], not fact["changed"], fact["corrected"])
+        first = fact["again"] not in returned
+        one = Delivery(fared.outcome, first, not fact["changed"], fact["corrected"])
         state, why = after(state, one, wanted)
         whys[fact["key"]] = why
     return Series(steps, whys, state.severity, why)

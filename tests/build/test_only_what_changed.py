@@ -266,6 +266,7 @@ def lesson(number: int) -> dict[str, Any]:
         "hand_learned": False,
         "people": None,
         "inspection": {},
+        "nearest": [],
     }
 
 

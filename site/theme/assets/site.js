@@ -87,7 +87,7 @@
     const keys = [...chosen];
     beside.hidden = keys.length < 1;
     const enough = keys.length >= 2 && keys.length <= 4;
-    if (enough) beside.href = `${finder.dataset.compare}#${keys.map(encodeURIComponent).join(",")}`;
+    if (enough) beside.href = `${finder.dataset.compare}#lay=${keys.map(encodeURIComponent).join(",")}`;
     else beside.removeAttribute("href");
     beside.textContent = enough ? `lay ${keys.length} blanks beside each other`
       : keys.length > 4 ? "four at most can be laid beside each other" : "choose one more to compare";

@@ -46,6 +46,7 @@ def blank_sheet(judged: Judged, every: bool = False) -> str:
     parts += [_unlooked(judged), _cautions(judged)]
     if every:
         parts += [_budget(one) for one in judged.budgets]
+        parts.append(_nearest(judged))
     if every or judged.case.round is None:
         parts.append(_showing(judged))
     return "\n\n".join(part for part in parts if part)
@@ -178,6 +179,17 @@ def _budget(one: Budget) -> str:
     mean = f"{one.of_mean:.1f}; for the next lot {one.of_next_lot:.1f}"
     lines.append(f"  the mean of {pieces}: {mean}")
     return "\n".join(lines)
+
+
+def _nearest(judged: Judged) -> str:
+    """Return what could stand in for the blank, with the size to order instead of each."""
+    lines = []
+    for one in judged.case.learned.nearest:
+        sizes = ", ".join(f"{size} → {other}" for size, (other, _) in one.instead.items())
+        apart = f"{one.distance:.1f} tolerances apart over {one.shared} measures"
+        differs = f"; {'; '.join(one.differs)}" if one.differs else ""
+        lines.append(wrap(f"{one.key}, {apart}: {sizes}{differs}", "  - "))
+    return "\n".join(["what could stand in for it", *lines]) if lines else ""
 
 
 def wrap(text: str, first: str = "") -> str:

@@ -4,8 +4,11 @@ from typing import Any
 
 from blankbook.pages.budgets import budget_contexts
 from blankbook.pages.claims import facts, size_charts
+from blankbook.pages.compare import compare_file
 from blankbook.pages.deliveries import deliveries_context
+from blankbook.pages.in_its_place import in_its_place
 from blankbook.pages.lots import lots_table
+from blankbook.pages.paths import blank_path
 from blankbook.pages.planning import planning
 from blankbook.pages.rounds import round_contexts
 from blankbook.pages.showing import say_share, signed, unit_name
@@ -23,11 +26,6 @@ from blankbook.results.verdict import goes_against
 from blankbook.words.answers import Answer
 
 LEAST_ODDS = 0.01
-
-
-def blank_path(key: str) -> str:
-    """Return where a blank's page goes, relative to the site."""
-    return f"blanks/{key}.html"
 
 
 def blank_page(judged: Judged, shop: Shop) -> PageSpec:
@@ -70,6 +68,7 @@ def blank_page(judged: Judged, shop: Shop) -> PageSpec:
         "lots": lots_table(judged, shop.unit),
         "planning": planning(judged),
         "deliveries": deliveries_context(judged, shop.unit),
+        "nearest": in_its_place(judged),
         "risk": say_share(1 - shop.risk),
         "rounds": round_contexts(judged),
         "cautions": cautions(judged.blank),
@@ -82,6 +81,7 @@ def blank_page(judged: Judged, shop: Shop) -> PageSpec:
         "blank.html.j2",
         context,
         (*charts.values(), *_small(judged)),
+        (compare_file(judged, shop),),
     )
 
 

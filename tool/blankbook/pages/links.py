@@ -101,6 +101,7 @@ def _wrong(
         return "leaves the site"
     if not is_there(target):
         return "leads nowhere"
-    if anchor and target.endswith(".html") and unquote(anchor) not in known(target):
+    asks = "=" in anchor  # what a script shall show, and not a place: no id holds the sign
+    if anchor and not asks and target.endswith(".html") and unquote(anchor) not in known(target):
         return "names no place on that page"
     return ""

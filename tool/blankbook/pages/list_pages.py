@@ -3,8 +3,9 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from blankbook.pages.blank_page import against_advice, blank_path, chart_context
+from blankbook.pages.blank_page import against_advice, chart_context
 from blankbook.pages.deliveries import delivery_rows
+from blankbook.pages.paths import blank_path, supplier_path
 from blankbook.pages.showing import NOTHING, signed
 from blankbook.pages.spec import FileSpec, PageSpec
 from blankbook.pages.supplied import in_short, supplied_context
@@ -101,11 +102,6 @@ def catalogue_page(rows: Sequence[Row], shop: Shop) -> PageSpec:
     }
     script = FileSpec(WORDS, words_script(rows))
     return PageSpec("index.html", "Catalogue", "catalogue.html.j2", context, files=(script,))
-
-
-def supplier_path(key: str) -> str:
-    """Return where a supplier's page goes."""
-    return f"suppliers/{key}.html"
 
 
 def supplier_page(supplier: Supplier, rows: Sequence[Row], shop: Shop) -> PageSpec:

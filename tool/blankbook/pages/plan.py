@@ -1,6 +1,7 @@
 """The pages of the site, as plain data: what the build asks for. A further page joins here."""
 
 from blankbook.pages.blank_page import blank_page
+from blankbook.pages.compare import compare_page
 from blankbook.pages.fixed_pages import fixed_pages
 from blankbook.pages.list_pages import (
     catalogue_page,
@@ -14,6 +15,7 @@ __all__ = [
     "blank_page",
     "catalogue_page",
     "catalogue_row",
+    "compare_page",
     "fixed_pages",
     "measuring_page",
     "supplier_page",

@@ -90,5 +90,6 @@ def _lists(ledger: Read) -> "list[PageSpec]":
         plan.suppliers_page(ledger.suppliers, rows, ledger.shop),
         *(plan.supplier_page(supplier, rows, ledger.shop) for supplier in suppliers),
         plan.measuring_page(ledger.shop, ledger.studies, ledger.contributions),
+        plan.compare_page(ledger.shop),
         *plan.fixed_pages(ledger.shop),
     ]

@@ -4,7 +4,7 @@ from typing import Any
 
 from blankbook.results.cautions import cautions
 from blankbook.results.delivery_data import deliveries_data, next_delivery_data
-from blankbook.results.frame import Budget, Judged, Number, Purchase, Result
+from blankbook.results.frame import Budget, Judged, Near, Number, Purchase, Result
 from blankbook.results.measuring import Measured
 from blankbook.results.planning_data import can_show_data, left_open_data, rounded
 
@@ -33,6 +33,7 @@ def judged_data(judged: Judged) -> dict[str, Any]:
             for one in judged.explanations
         ],
         "purchase": purchase_data(judged.purchase),
+        "nearest": [near_data(one) for one in judged.case.learned.nearest],
         "budget": {one.point: budget_data(one) for one in judged.budgets},
         "deliveries": deliveries_data(case),
         "next_delivery": next_delivery_data(case),
@@ -69,6 +70,21 @@ def purchase_data(one: Purchase | None) -> dict[str, Any] | None:
         "another_lot": one.another_lot,
         "chance": rounded(one.chance),
         "between": list(one.between),
+    }
+
+
+def near_data(one: Near) -> dict[str, Any]:
+    """Return a blank that could stand in for another; distances in tolerances."""
+    return {
+        "blank": one.key,
+        "name": one.name,
+        "distance": one.distance,
+        "measures": one.shared,
+        "instead": {
+            size: {"size": other, "off": off} for size, (other, off) in one.instead.items()
+        },
+        "differs": list(one.differs),
+        "decision": one.decision or None,
     }
 
 

@@ -107,6 +107,24 @@ class Spread:
 
 
 @dataclass(frozen=True, slots=True)
+class Near:
+    """A blank that could stand in for another."""
+
+    key: str
+    name: str
+    distance: float
+    """In tolerances, over what both were measured at; rounded to a tenth."""
+    shared: int
+    """How many sizes at how many points of measure that rests on."""
+    instead: Mapping[str, tuple[str, float]]
+    """By size: the size to order instead, and how far it is from it, in tolerances."""
+    differs: tuple[str, ...]
+    """What else is different, in words."""
+    decision: str
+    """What a person decided on it, "" where nobody has."""
+
+
+@dataclass(frozen=True, slots=True)
 class Learned:
     """What the whole ledger teaches about one blank. What is missing was not learned."""
 
@@ -120,6 +138,8 @@ class Learned:
     """Between people who measure the same piece, millimetres; only a measuring study tells."""
     inspection: Mapping[str, Any] | None = None
     """How strictly the supplier's deliveries are inspected: `severities.Series.as_data`."""
+    nearest: tuple[Near, ...] = ()
+    """What could stand in for it, the nearest first."""
 
 
 NOTHING = Learned()

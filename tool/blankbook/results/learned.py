@@ -15,6 +15,7 @@ from blankbook.records.model import Blank, Prior, Shop, Study
 from blankbook.results.frame import NOTHING, Learned
 from blankbook.results.measuring import people_of, within_people
 from blankbook.results.methods.variances import fit_prior, usual_variance
+from blankbook.results.nearest import fit_facts, near_of, nearest
 from blankbook.results.saying import say_spread
 from blankbook.results.severities import delivery_facts, inspections
 from blankbook.results.spread import (
@@ -54,6 +55,7 @@ def contribute(blank: Blank, shop: Shop) -> dict[str, Any]:
         "groups": {point: groups for point, groups in points.items() if groups},
         "hand": [hand.squares, hand.freedom],
         "deliveries": delivery_facts(blank, shop),
+        "fit": fit_facts(blank, shop),
     }
 
 
@@ -63,7 +65,10 @@ def learn(
     """Return what each blank is handed, as JSON data, by its key."""
     common = learn_common(contributions, shop, tuple(studies))
     inspected = inspections(contributions, shop)
-    return {key: {**common, "inspection": inspected[key]} for key in contributions}
+    near = nearest({key: one["fit"] for key, one in contributions.items()}, shop)
+    return {
+        key: {**common, "inspection": inspected[key], "nearest": near[key]} for key in contributions
+    }
 
 
 def learned_of(data: Mapping[str, Any] | None) -> Learned:
@@ -76,6 +81,7 @@ def learned_of(data: Mapping[str, Any] | None) -> Learned:
         hand_learned=data["hand_learned"],
         people=Prior(*data["people"]) if data["people"] else None,
         inspection=data["inspection"],
+        nearest=near_of(data["nearest"]),
     )
 
 

@@ -33,6 +33,12 @@ BARS = {"in": (5 * float(INCH), "5 in"), "cm": (100.0, "10 cm")}
 SMALL_SIZE = (72, 64)
 
 
+def drawn_sizes(judged: Judged) -> dict[str, dict[str, float]]:
+    """Return the lengths that each measured size is drawn with, by its label, millimetres."""
+    samples = _samples(judged.case)
+    return {size: one["lengths"] for size, one in zip(samples, _drawn(samples), strict=True)}
+
+
 def sizes_chart(judged: Judged) -> ChartSpec | None:
     """Return the measured sizes laid over each other, to scale, with the charted ones."""
     samples = _samples(judged.case)

@@ -1,0 +1,114 @@
+"""Blanks beside each other, chosen in the catalogue, from a plain folder."""
+
+import json
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from browser.test_finding import browser, catalogue  # noqa: F401 - fixtures
+
+pytestmark = pytest.mark.browser
+TWO = ("tarn-thrush/h6", "osierbank/o180")
+
+
+@pytest.fixture
+def page(browser: Any) -> Iterator[Any]:  # noqa: F811
+    """Return an empty page; no message may come up in the console, but of a missing file."""
+    opened = browser.new_page(viewport={"width": 1280, "height": 900})
+    said: list[str] = []
+    opened.on("console", lambda message: said.append(message.text))
+    opened.on("pageerror", lambda error: said.append(str(error)))
+    yield opened
+    opened.close()
+    assert [one for one in said if "ERR_FILE_NOT_FOUND" not in one] == []
+
+
+def compared(catalogue: str, *keys: str) -> str:  # noqa: F811
+    return catalogue.replace("index.html", f"compare.html#lay={','.join(keys)}")
+
+
+def data_of(catalogue: str, key: str) -> dict[str, Any]:  # noqa: F811
+    """Return what a blank is compared by, from its file."""
+    place = Path(catalogue.removeprefix("file://").replace("%20", " ")).parent
+    text = (place / "data" / "compare" / f"{key}.js").read_text(encoding="utf-8")
+    found = re.fullmatch(r"self\.blankbookTake\((.*)\);\n", text)
+    assert found
+    data: dict[str, Any] = json.loads(found[1])
+    return data
+
+
+def test_rows_chosen_in_the_catalogue_are_laid_beside_each_other(
+    page: Any,
+    catalogue: str,  # noqa: F811
+) -> None:
+    page.goto(catalogue)
+    for key in TWO:
+        page.locator(f"tr[id='{key}']").get_by_role("checkbox").check()
+    page.get_by_role("link", name="lay 2 blanks beside each other").click()
+    page.wait_for_selector("#numbers")
+    heads = page.locator("thead").first.inner_text()
+    assert " ".join(heads.split()) == "H6 heavy tee O180 classic tee"
+
+
+def test_numbers_are_those_of_the_files(page: Any, catalogue: str) -> None:  # noqa: F811
+    """Every mean that a file holds stands in the table, in the shop's fractions."""
+    page.goto(compared(catalogue, *TWO))
+    page.wait_for_selector("#numbers")
+    words = page.locator("section[aria-labelledby='numbers'] table").inner_text()
+    for key in TWO:
+        for size in data_of(catalogue, key)["sizes"]:
+            for shown in size["says"].values():
+                assert shown in words
+
+
+def test_outlines_are_to_one_scale(page: Any, catalogue: str) -> None:  # noqa: F811
+    """The height of every outline, in every panel, is its body length times the same scale."""
+    page.goto(compared(catalogue, *TWO))
+    page.wait_for_selector(".panel svg")
+    heights = page.evaluate(
+        """() => [...document.querySelectorAll('.panel')].flatMap(panel =>
+            [...panel.querySelectorAll('polygon')].map(shape => [
+                panel.querySelector('b').textContent, shape.getBBox().height]))"""
+    )
+    lengths = [
+        (size["label"], size["mm"]["body_length"])
+        for key in TWO
+        for size in data_of(catalogue, key)["sizes"]
+    ]
+    assert len(heights) == len(lengths) > 4
+    scales = sorted(
+        height / mm
+        for (label, mm), (_, height) in zip(
+            sorted(lengths), sorted((label, height) for label, height in heights), strict=True
+        )
+        if label
+    )
+    assert scales[-1] / scales[0] < 1.01
+
+
+def test_size_that_stands_for_another_is_the_nearest(page: Any, catalogue: str) -> None:  # noqa: F811
+    """Worked out again here from the files, as received, over the deciding points."""
+    page.goto(compared(catalogue, *TWO))
+    page.wait_for_selector("#instead")
+    rows = page.locator("#instead-caption").locator("..").locator("tbody tr").all_inner_texts()
+    first, other = (data_of(catalogue, key) for key in TWO)
+    for row, size in zip(rows, first["sizes"], strict=True):
+        apart = {
+            theirs["label"]: sum(
+                ((size["mm"][point] - theirs["mm"][point]) / other["tolerance"][point]) ** 2
+                for point in other["deciding"]
+            )
+            for theirs in other["sizes"]
+        }
+        label, stands = row.split()[:2]
+        assert (label, stands) == (size["label"], min(apart, key=lambda one: apart[one]))
+
+
+def test_unknown_blank_is_said_to_be_unknown(page: Any, catalogue: str) -> None:  # noqa: F811
+    page.goto(compared(catalogue, *TWO, "no-such/blank"))
+    page.wait_for_selector(".alarm")
+    assert "no-such/blank" in page.locator(".alarm").inner_text()
+    assert page.locator("#numbers").count() == 1

@@ -1,0 +1,130 @@
+"""What could stand in for a blank: by what was measured, before anything that is claimed."""
+
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+import pytest
+
+from blankbook.records.model import Blank, Decision, Price
+from blankbook.results.as_data import judged_data
+from blankbook.results.judge import judge
+from blankbook.results.learned import contribute, learn, learned_of
+from blankbook.results.nearest import fit_facts, near_of, nearest
+from judging import DAY, blank, measured, piece, shop, washed
+
+
+def tee(key: str, wider: float = 0.0, sizes: str = "S M L", **claims: Any) -> Blank:
+    """Return a blank that is *wider* than the chart by so many inches, at every size."""
+    pieces = [
+        piece(
+            f"{size}-1",
+            size,
+            half_chest=f"{18 + 2 * place + wider}",
+            body_length=f"{28 + place}",
+        )
+        for place, size in enumerate(("S", "M", "L", "XL"))
+        if size in sizes.split()
+    ]
+    one = blank(measured(*pieces), **claims)
+    return replace(one, style=replace(one.style, key=key, name=key))
+
+
+def near(*blanks: Blank, of: str) -> list[str]:
+    """Return the keys of what could stand in for one of *blanks*, the nearest first."""
+    facts = {one.style.key: fit_facts(one, shop()) for one in blanks}
+    return [one.key for one in near_of(nearest(facts, shop())[of])]
+
+
+def test_nearest_by_measure_comes_first() -> None:
+    order = near(tee("a/b"), tee("a/far", 2.0), tee("a/near", 0.25), tee("a/mid", 1.0), of="a/b")
+    assert order == ["a/near", "a/mid", "a/far"]
+
+
+def test_distance_is_the_root_mean_square_in_tolerances() -> None:
+    """Half an inch wider at three sizes is one tolerance at three of six measures: sqrt(1/2).
+
+    Held against numpy's own root of the mean square.
+    """
+    facts = {one.style.key: fit_facts(one, shop()) for one in (tee("a/b"), tee("a/c", 0.5))}
+    (found,) = near_of(nearest(facts, shop())["a/b"])
+    assert found.shared == 6
+    assert found.distance == pytest.approx(float(np.sqrt(np.mean([1, 0, 1, 0, 1, 0]))), abs=0.05)
+
+
+def test_size_to_order_instead_may_have_another_label() -> None:
+    """A blank cut one size larger: its S stands for our M. Body lengths are one apart as well."""
+    small = tee("a/b")
+    pieces = [
+        piece(f"{size}-1", size, half_chest=f"{20 + 2 * place}", body_length=f"{29 + place}")
+        for place, size in enumerate(("S", "M", "L"))
+    ]
+    large = blank(measured(*pieces))
+    large = replace(large, style=replace(large.style, key="a/large", name="large"))
+    facts = {one.style.key: fit_facts(one, shop()) for one in (small, large)}
+    (found,) = near_of(nearest(facts, shop())["a/b"])
+    assert {size: other for size, (other, _) in found.instead.items()} == {
+        "S": "S",
+        "M": "S",
+        "L": "M",
+    }
+    assert found.instead["M"][1] == 0
+
+
+def test_only_shared_sizes_count() -> None:
+    """A size that one of the two lacks neither helps nor harms, and none shared is no match."""
+    others = (tee("a/c", sizes="L XL"), tee("a/d", sizes="M L"))
+    order = near(tee("a/b", sizes="S M"), *others, of="a/b")
+    assert order == ["a/d"]
+
+
+def test_washing_decides_between_equals() -> None:
+    def washes(key: str, length: str) -> Blank:
+        pieces = [
+            washed(piece("S-1", "S", half_chest="18", body_length="28"), 1, body_length=length),
+            piece("M-1", "M", half_chest="20", body_length="29"),
+        ]
+        one = blank(measured(*pieces))
+        return replace(one, style=replace(one.style, key=key))
+
+    order = near(washes("a/b", "27"), washes("a/c", "25"), washes("a/d", "27 1/8"), of="a/b")
+    assert order == ["a/d", "a/c"]
+
+
+def test_claims_decide_last_and_are_told() -> None:
+    dear = (Price(DAY, 9.0, "USD"),)
+    cheap = (Price(DAY, 4.0, "USD"),)
+    own = tee("a/b", fibre="cotton", prices=cheap)
+    order = near(
+        own,
+        tee("a/c", fibre="hemp", prices=cheap),
+        tee("a/d", fibre="cotton", prices=dear),
+        tee("a/e", fibre="cotton", prices=cheap),
+        of="a/b",
+    )
+    assert order == ["a/e", "a/d", "a/c"]
+    facts = {one.style.key: fit_facts(one, shop()) for one in (own, tee("a/d", prices=dear))}
+    (found,) = near_of(nearest(facts, shop())["a/b"])
+    assert "9.00 each, not 4.00" in found.differs
+
+
+def test_rejected_and_children_stand_in_for_none() -> None:
+    refused = tee("a/c")
+    refused = replace(
+        refused, rounds=(replace(refused.rounds[0], decision=Decision("rejected", DAY, "rv")),)
+    )
+    child = tee("a/d", wearer="children")
+    assert near(tee("a/b"), refused, child, of="a/b") == []
+    assert near(tee("a/b"), refused, child, of="a/c") == ["a/b"]
+
+
+def test_it_is_handed_to_every_blank() -> None:
+    blanks = [tee("a/b"), tee("a/c", 0.25)]
+    given = {one.style.key: contribute(one, shop()) for one in blanks}
+    learned = learned_of(learn(given, shop())["a/b"])
+    data = judged_data(judge(blanks[0], shop(), learned))
+    assert [one["blank"] for one in data["nearest"]] == ["a/c"]
+
+
+def test_nothing_measured_is_near_nothing() -> None:
+    assert near(blank(), tee("a/c"), of="a/b") == []

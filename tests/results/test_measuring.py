@@ -11,7 +11,7 @@ from blankbook.records.load import load_ledger
 from blankbook.records.model import Prior, Study
 from blankbook.results.frame import Learned
 from blankbook.results.judge import judge
-from blankbook.results.learned import hand_of, learn, learned_of
+from blankbook.results.learned import contribute, hand_of, learn, learned_of
 from blankbook.results.measuring import measured, people_of, within_people
 from judging import blank, only, piece, shop
 from judging import measured as round_of
@@ -192,7 +192,7 @@ def test_faulty_study_is_left_out_and_the_rest_is_judged(
 
 
 def test_study_reaches_every_blank() -> None:
-    """What each blank is handed is the same, since hands are the shop's own."""
-    given = {key: {"step": 3.0, "groups": {}, "hand": [0.0, 0]} for key in ("a/b", "c/d")}
-    data = learn(given, shop(), ())
-    assert learned_of(data["a/b"]) == learned_of(data["c/d"])
+    """What each blank is handed of hands and people is the same, since they are the shop's own."""
+    given = {key: contribute(blank(), shop()) for key in ("a/b", "c/d")}
+    one, other = (learned_of(data) for data in learn(given, shop(), ()).values())
+    assert (one.hand, one.people, one.spread) == (other.hand, other.people, other.spread)

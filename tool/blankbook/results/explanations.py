@@ -17,7 +17,7 @@ from blankbook.words.causes import CAUSES
 
 def explain(case: Case) -> tuple[Explanation, ...]:
     """Return the causes, the likeliest first, with their odds; empty where nothing was measured."""
-    models = point_models(case)
+    models = models_of(case)
     grouped: dict[str, list[tuple[Supposition, float]]] = {}
     for one, odds in weighed(case):
         grouped.setdefault(one.cause, []).append((one, odds))
@@ -35,12 +35,23 @@ def weighed(case: Case) -> list[tuple[Supposition, float]]:
     Labels, explanations and the purchase all ask for it, and it is most of what judging costs. A
     case never changes, so the same case has the same answer.
     """
+    return _remembered(case)[1]
+
+
+def models_of(case: Case) -> tuple[PointModel, ...]:
+    """Return the models of the case as its tags are; remembered likewise."""
+    return _remembered(case)[0]
+
+
+_Weighed = tuple[tuple[PointModel, ...], list[tuple[Supposition, float]]]
+_last: list[tuple[Case, _Weighed]] = []
+
+
+def _remembered(case: Case) -> _Weighed:
     if not _last or _last[0][0] is not case:
-        _last[:] = [(case, weigh(case, point_models(case)))]
+        models = point_models(case)
+        _last[:] = [(case, (models, weigh(case, models)))]
     return _last[0][1]
-
-
-_last: list[tuple[Case, list[tuple[Supposition, float]]]] = []
 
 
 def weigh(case: Case, models: tuple[PointModel, ...]) -> list[tuple[Supposition, float]]:

@@ -9,7 +9,7 @@ from blankbook.results.evidence import chart_for, newest_first
 from blankbook.results.explanations import explain
 from blankbook.results.frame import NOTHING, Case, Judged, Learned, Result
 from blankbook.results.purchase import cheapest
-from blankbook.results.spread import point_spread
+from blankbook.results.spread import point_spread, repeatability
 from blankbook.results.verdict import decide
 from blankbook.results.washing import not_worth_yet
 from blankbook.words.answers import Answer
@@ -35,7 +35,9 @@ def judge(blank: Blank, shop: Shop, learned: Learned = NOTHING) -> Judged:
 
 def make_case(blank: Blank, shop: Shop, learned: Learned = NOTHING) -> Case:
     """Return what the checks may look at."""
-    spreads = {point: point_spread(blank, shop, point, learned) for point in POINTS}
+    hand = repeatability(blank.rounds, shop, learned.hand)
+    told = replace(learned, hand=hand)  # worked out once, for every point alike
+    spreads = {point: point_spread(blank, shop, point, told) for point in POINTS}
     case = Case(shop, blank, None, None, spreads, learned)
     newest = next(newest_first(case), None)
     return replace(case, round=newest, chart=chart_for(case, newest) if newest else None)

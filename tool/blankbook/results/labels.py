@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from blankbook.records.model import Piece, Round
-from blankbook.results.explanations import weigh, weighed
+from blankbook.results.explanations import models_of, weigh, weighed
 from blankbook.results.frame import Case, Check, Number, Result
 from blankbook.results.likelihood import point_models
 from blankbook.results.working import Line, number, plain, so
@@ -51,13 +51,21 @@ def _tags(case: Case) -> dict[str, str]:
 
 def _weighed(case: Case, known: Mapping[str, str]) -> dict[str, dict[str, float]]:
     """Return the chances of every piece, those in *known* being what they measure as."""
-    models = point_models(case, known)
+    import numpy as np
+
+    models = point_models(case, known) if known else models_of(case)
+    ways = weigh(case, models) if known else weighed(case)
     labels = {one.piece: one.size for model in models for one in model.seen}
-    nothing = dict.fromkeys([*case.blank.style.sizes, ""], 0.0)
-    found = {piece: dict(nothing) for piece in labels}
-    for one, odds in weigh(case, models) if known else weighed(case):
-        for piece, label in labels.items():
-            found[piece][one.really.get(piece, label)] += odds
+    row = {piece: place for place, piece in enumerate(labels)}
+    found = {piece: dict.fromkeys([*case.blank.style.sizes, ""], 0.0) for piece in labels}
+    as_tagged = np.ones((len(labels), len(ways)), dtype=bool)
+    for column, (one, odds) in enumerate(ways):
+        for piece, size in one.really.items():
+            found[piece][size] += odds
+            as_tagged[row[piece], column] = False
+    kept = as_tagged @ np.array([odds for _, odds in ways])
+    for piece, label in labels.items():
+        found[piece][label] += float(kept[row[piece]])
     return found
 
 

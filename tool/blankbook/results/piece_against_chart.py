@@ -6,7 +6,7 @@ from blankbook.results.frame import Case, Check, Number, Result
 from blankbook.results.limits import normal_quantile
 from blankbook.results.methods.conformity import Allowed, conformance, guard_band
 from blankbook.results.saying import say_chance, say_change
-from blankbook.results.spread import mean_of, reading_uncertainty, repeatability
+from blankbook.results.spread import mean_of, reading_uncertainty
 from blankbook.results.working import (
     CHANCE,
     Line,
@@ -28,7 +28,7 @@ def judge(case: Case) -> list[Result]:
     """Return one answer per piece and point of the judged round, where the chart has a value."""
     if case.round is None:
         return []
-    hand = repeatability(case.blank.rounds, case.shop, case.learned.hand).deviation
+    hand = next(iter(case.spreads.values())).hand
     return [
         result
         for piece in case.round.pieces
@@ -115,7 +115,7 @@ def work(case: Case) -> list[Line]:
     error = number(result, "uncertainty of the reading")
     target = mean_of(piece.received[result.point]) - off.value
     tape = case.round.tape.reads_to.mm
-    hand = repeatability(case.blank.rounds, case.shop, case.learned.hand).deviation
+    hand = next(iter(case.spreads.values())).hand
     reading = f"√({figures.bare(tape)}² / 12 + {figures.bare(hand, 1)}² / {len(readings)})"
     u = figures.bare(error.value, 1)
     z = plain(normal_quantile(1 - case.shop.risk), 3)

@@ -49,7 +49,7 @@ def suppositions(case: Case, models: tuple[PointModel, ...]) -> Iterator[Supposi
     sizes = case.blank.style.sizes
     usual = "graded as usual" if case.chart is None else "as charted"
     yield from _spread_prior("as_charted", [(usual, _still, {})], models)
-    yield from _spread_prior("mislabelled", list(_mislabelled(models, sizes)), models)
+    yield from _mislabelled(models, sizes)
     yield from _spread_prior("exchanged", list(_exchanged(models, sizes)), models)
     yield from _not_graded(case, models)
     several = len({one.lot for model in models for one in model.seen}) > 1
@@ -121,16 +121,25 @@ def _moved(model: PointModel, to: Callable[[str, str], str]) -> "Vector":
     return np.array([level[to(one.piece, one.size)] - level[one.size] for one in model.seen])
 
 
-def _mislabelled(models: tuple[PointModel, ...], sizes: tuple[str, ...]) -> Iterator[Way]:
-    for piece, label in sorted(_labels(models).items()):
-        for size in sizes:
+def _mislabelled(models: tuple[PointModel, ...], sizes: tuple[str, ...]) -> Iterator[Supposition]:
+    """Yield each piece with each size that its tag does not say."""
+    import numpy as np
+
+    labels = dict(sorted(_labels(models).items()))
+    row = {piece: place for place, piece in enumerate(labels)}
+    fits = np.zeros((len(labels), len(sizes)))
+    for model in models:
+        level = np.array([model.expected[size] for size in sizes])
+        tagged = np.array([model.expected[one.size] for one in model.seen])
+        here = np.full(fits.shape, float(model.fits([_still(model)])[0]))
+        here[[row[one.piece] for one in model.seen]] = model.moved_fits(level - tagged[:, None])
+        fits += here
+    weight = CAUSES["mislabelled"].weight / max(1, len(labels) * (len(sizes) - 1))
+    for piece, label in labels.items():
+        for size, fit in zip(sizes, fits[row[piece]], strict=True):
             if size != label:
                 says = f"{_short(piece)} is tagged {label} and measures as {size}"
-                yield says, _relabel(piece, size), {piece: size}
-
-
-def _relabel(piece: str, size: str) -> Shift:
-    return lambda model: _moved(model, lambda one, label: size if one == piece else label)
+                yield Supposition("mislabelled", says, weight, float(fit), {piece: size})
 
 
 def _exchanged(models: tuple[PointModel, ...], sizes: tuple[str, ...]) -> Iterator[Way]:

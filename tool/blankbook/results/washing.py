@@ -9,7 +9,7 @@ from blankbook.results.frame import Case, Check, Number, Result, Spread
 from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.saying import say_more, say_percent
 from blankbook.results.size_against_chart import answer_inside
-from blankbook.results.spread import mean_of, moderate, pool, repeatability, resolution_uncertainty
+from blankbook.results.spread import mean_of, moderate, pool, resolution_uncertainty
 from blankbook.results.working import (
     PERCENT,
     Line,
@@ -73,7 +73,7 @@ def change_spread(case: Case, one: Round, point: str, seen: list[float]) -> Spre
 
     The shop's assumption is joined with what two readings bring, as a share of the length.
     """
-    hand = repeatability(case.blank.rounds, case.shop, case.learned.hand).deviation
+    hand = case.spreads[point].hand
     tape = resolution_uncertainty(one.tape.reads_to.mm)
     lengths = [mean_of(piece.received[point]) for piece in one.pieces if point in piece.received]
     percent = 100 * 2**0.5 / fmean(lengths)

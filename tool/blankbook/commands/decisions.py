@@ -21,10 +21,13 @@ def unreasoned(root: Path, loaded: "Loaded") -> list[Finding]:
     """
     from blankbook.commands.judging import judge_loaded
 
+    def faults(judged: "Judged") -> list[tuple[str, str]]:
+        return [*_against_advice(judged), *_against_plan(judged)]
+
     return [
         _finding(root, path, message)
-        for judged in judge_loaded(loaded)
-        for path, message in (*_against_advice(judged), *_against_plan(judged))
+        for found in judge_loaded(loaded, faults)
+        for path, message in found
     ]
 
 

@@ -2,6 +2,7 @@
 
 import textwrap
 from collections.abc import Iterable, Sequence
+from typing import NamedTuple
 
 from blankbook.commands.errors import shown
 from blankbook.results.as_data import newest_decision
@@ -16,7 +17,7 @@ from blankbook.results.left_open import left_open
 from blankbook.results.methods.showing import times
 from blankbook.results.next_step import say_purchase
 from blankbook.results.saying import say_list
-from blankbook.words.answers import SIGNS, Answer
+from blankbook.words.answers import SIGNS, Advice, Answer
 from blankbook.words.points import POINTS
 
 WIDTH = 80
@@ -24,17 +25,28 @@ _EVERYDAY = {"washing", "label"}
 _URGENT = (Answer.FAILS, Answer.NOT_SHOWN, Answer.NOT_TESTED, Answer.MEETS)
 
 
-def line_for_each(judged: Sequence[Judged]) -> str:
+class Line(NamedTuple):
+    """What one line says of a blank."""
+
+    advice: Advice
+    key: str
+    headline: str
+
+
+def line_of(judged: Judged) -> Line:
+    """Return what the line of one blank says."""
+    return Line(judged.verdict.advice, judged.blank.style.key, judged.verdict.headline)
+
+
+def line_for_each(lines: Sequence[Line]) -> str:
     """Return one line for every blank: advice, key, and the start of the sentence that matters."""
-    if not judged:
+    if not lines:
         return "no blanks yet: add blanks/SUPPLIER/STYLE/style.yaml"
-    wide = max(len(one.blank.style.key) for one in judged)
-    lines = []
-    for one in judged:
-        advice = one.verdict.advice
-        head = f"{SIGNS[advice].shape} {advice:<24} {one.blank.style.key:<{wide}}  "
-        lines.append(_cut(head + shown(one.verdict.headline)))
-    return "\n".join(lines)
+    wide = max(len(one.key) for one in lines)
+    return "\n".join(
+        _cut(f"{SIGNS[one.advice].shape} {one.advice:<24} {one.key:<{wide}}  {shown(one.headline)}")
+        for one in lines
+    )
 
 
 def blank_sheet(judged: Judged, every: bool = False) -> str:

@@ -2,8 +2,8 @@
 
 import json
 import sys
-from collections.abc import Sequence
-from typing import TYPE_CHECKING, Annotated
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -29,12 +29,14 @@ def vet(
     """Say what is shown of a blank, the finding that matters first, and what to do next."""
     from blankbook.commands.judging import judge_ledger
 
-    loaded, judged = judge_ledger(ledger_root(ledger), None if blank is None else {blank})
+    show = _data if as_json else _sheet(blank, every)
+    only = None if blank is None else {blank}
+    loaded, shown_of = judge_ledger(ledger_root(ledger), show, only)
     if loaded.ledger is None:
         raise BlankbookError("shop.yaml has faults, so nothing can be judged", _CHECK)
-    if blank is not None and not judged:
+    if blank is not None and not shown_of:
         raise _missing(loaded, blank)
-    typer.echo(_json(judged, blank) if as_json else _text(loaded, judged, blank, every))
+    typer.echo(_json(shown_of, blank) if as_json else _text(loaded, shown_of, blank))
     return _tell_faults(loaded)
 
 
@@ -53,20 +55,30 @@ def _missing(loaded: "Loaded", blank: str) -> BlankbookError:
     return WrongUse(f"no blank called {shown(blank)}", remedy)
 
 
-def _json(judged: "Sequence[Judged]", blank: str | None) -> str:
+def _data(judged: "Judged") -> Any:
     from blankbook.results.as_data import judged_data
 
-    data = [judged_data(one) for one in judged]
+    return judged_data(judged)
+
+
+def _sheet(blank: str | None, every: bool) -> "Callable[[Judged], Any]":
+    """Return what is made of each blank as text: the whole sheet of one, a line of many."""
+    from blankbook.commands.sheet import blank_sheet, line_of
+
+    return line_of if blank is None else lambda judged: blank_sheet(judged, every)
+
+
+def _json(data: Sequence[Any], blank: str | None) -> str:
     shape = data[0] if blank is not None else data
     return json.dumps(shape, ensure_ascii=False, indent=2, sort_keys=True, allow_nan=False)
 
 
-def _text(loaded: "Loaded", judged: "Sequence[Judged]", blank: str | None, every: bool) -> str:
-    from blankbook.commands.sheet import blank_sheet, line_for_each
+def _text(loaded: "Loaded", texts: Sequence[Any], blank: str | None) -> str:
+    from blankbook.commands.sheet import line_for_each
 
-    if not judged and loaded.styles:
+    if not texts and loaded.styles:
         return "no blank is free of faults"
-    return blank_sheet(judged[0], every) if blank is not None else line_for_each(judged)
+    return str(texts[0]) if blank is not None else line_for_each(texts)
 
 
 def _tell_faults(loaded: "Loaded") -> int:

@@ -23,7 +23,7 @@ from typing import Any
 
 from ledgers import edit_reading, latest_rounds, write_ledger
 from table import HEAD, Row, Target, line
-from timing import IDLE_BELOW, Command, Taken, busy, once, python, script, side_by_side
+from timing import IDLE_BELOW, Command, Taken, busy, once, python, script, side_by_side, told
 
 NO_COMPILED = "raise ImportError('hidden by the benchmark')\n"
 LIBRARIES = ("typer", "jsonschema", "matplotlib", "mkdocs", "numpy", "scipy", "pyyaml")
@@ -132,6 +132,24 @@ class Bench:
         }.items():
             yield Row(target, taken[name], taken["parse"])
 
+    def judging(self) -> Iterator[Row]:
+        """Yield what is promised of judging, in seconds: the reference is the promise itself."""
+        blanks, rounds = (6, 18) if self.quick else (60, 3000)
+        one = told(Command(script("only_judge.py", self.ledger(blanks, 1), "each")))
+        yield Row(Target("one round judged, once loaded / 10 ms", 1, 1.3), one, Taken(0.01, 0.01))
+        many = Command(script("only_judge.py", self.ledger(rounds // 3, 3), "all"))
+        name = f"{rounds // 3} styles of three rounds judged / 15 s"
+        yield Row(Target(name, 1, 1.3), told(many), Taken(15.0, 30.0))
+        root = self.ledger(blanks, 1)
+        key = next(str(f.parent.relative_to(root / "blanks")) for f in latest_rounds(root))
+        vet = Command((*python("-m", "blankbook", "vet", key), "--ledger", str(root)))
+        taken = side_by_side(
+            {"libraries": Command(script("libraries.py")), "vet": vet}, self.repeats
+        )
+        yield Row(
+            Target("vet of one blank / its libraries", 2, 2.5), taken["vet"], taken["libraries"]
+        )
+
 
 def _ours(*arguments: str | Path) -> tuple[str, ...]:
     command, *ledger = arguments
@@ -150,12 +168,12 @@ def main() -> int:
     parser.add_argument(
         "--quick", action="store_true", help="small ledgers; the gates do not count"
     )
-    parser.add_argument("--only", default="", metavar="WORD", help="full, small or checks")
+    parser.add_argument("--only", default="", metavar="WORD", help="full, small, checks or judging")
     parser.add_argument("--write", type=Path, metavar="FILE", help="write everything as JSON, too")
     asked = parser.parse_args()
     with tempfile.TemporaryDirectory(prefix="blankbook-bench-") as folder:
         bench = Bench(Path(folder), asked.quick)
-        parts = (bench.full_builds, bench.small_builds, bench.checks)
+        parts = (bench.full_builds, bench.small_builds, bench.checks, bench.judging)
         before = busy()
         _say(HEAD)
         rows = []

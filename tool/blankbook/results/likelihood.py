@@ -8,6 +8,7 @@ spread). Points are independent.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -49,7 +50,7 @@ SCALES = (0.1, 0.3, 0.5, 0.7, 0.9)
 """The quantiles of the uncertain spread that the likelihood is averaged over."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PointModel:
     """All pieces at one point, ready to be held against supposed shifts."""
 
@@ -70,9 +71,16 @@ class PointModel:
         Shape: every shift has one entry per reading, millimetres.
         Source: multivariate normal density, averaged over the uncertain scale.
         """
-        away = self._away(shifts)
+        import numpy as np
+
+        away = self._off[None, :] - np.asarray(shifts)
         squares = ((away @ self.inverses) * away).sum(axis=2)
         return _average(self.levels[:, None] - squares / 2)
+
+    @cached_property
+    def still(self) -> float:
+        """The log density if every reading is where it was expected."""
+        return float(_average(self.levels - self._squares / 2))
 
     def moved_fits(self, moves: "Vector") -> "Vector":
         """Return the log density if a single reading should have been elsewhere, for each of them.
@@ -80,14 +88,8 @@ class PointModel:
         Shape, of *moves* and of what is returned: readings, moves of that reading in millimetres.
         The quadratic form changes by what one entry brings; nothing is multiplied out again.
         """
-        import numpy as np
-
-        away = self._away([np.zeros(len(self.seen))])[0]
-        pulled = self.inverses @ away
-        own = np.diagonal(self.inverses, axis1=1, axis2=2)
-        still = pulled @ away
-        squares = still[:, None, None] + moves**2 * own[:, :, None]
-        squares = squares - 2 * moves * pulled[:, :, None]
+        squares = self._squares[:, None, None] + moves**2 * self._own[:, :, None]
+        squares = squares - 2 * moves * self._pulled[:, :, None]
         return _average(self.levels[:, None, None] - squares / 2)
 
     def odd_fits(self) -> dict[str, float]:
@@ -97,20 +99,36 @@ class PointModel:
         """
         import numpy as np
 
-        away = self._away([np.zeros(len(self.seen))])[0]
         stray = (ODD_SHARE * self.step) ** 2
-        pulled = self.inverses @ away
-        own = 1 + stray * np.diagonal(self.inverses, axis1=1, axis2=2)
-        squares = (pulled @ away)[:, None] - stray * pulled**2 / own
+        own = 1 + stray * self._own
+        squares = self._squares[:, None] - stray * self._pulled**2 / own
         fits = _average(self.levels[:, None] - squares / 2 - np.log(own) / 2)
         return {one.piece: float(fit) for one, fit in zip(self.seen, fits, strict=True)}
 
-    def _away(self, shifts: Sequence["Vector"]) -> "Vector":
+    @cached_property
+    def _off(self) -> "Vector":
         import numpy as np
 
-        seen = np.array([one.deviation for one in self.seen])
-        result: Vector = seen[None, :] - np.array(shifts)
-        return result
+        return np.array([one.deviation for one in self.seen])
+
+    @cached_property
+    def _pulled(self) -> "Vector":
+        """The inverse covariances times the deviations. Shape: scales, readings."""
+        pulled: Vector = self.inverses @ self._off
+        return pulled
+
+    @cached_property
+    def _squares(self) -> "Vector":
+        """The quadratic form of the deviations, one per scale."""
+        squares: Vector = self._pulled @ self._off
+        return squares
+
+    @cached_property
+    def _own(self) -> "Vector":
+        """The diagonals of the inverse covariances. Shape: scales, readings."""
+        import numpy as np
+
+        return np.diagonal(self.inverses, axis1=1, axis2=2)
 
 
 def _average(logs: "Vector") -> "Vector":

@@ -48,7 +48,8 @@ def suppositions(case: Case, models: tuple[PointModel, ...]) -> Iterator[Supposi
     """Yield every way of every cause that applies to this blank."""
     sizes = case.blank.style.sizes
     usual = "graded as usual" if case.chart is None else "as charted"
-    yield from _spread_prior("as_charted", [(usual, _still, {})], models)
+    still = sum(model.still for model in models)
+    yield Supposition("as_charted", usual, CAUSES["as_charted"].weight, still)
     yield from _mislabelled(models, sizes)
     yield from _spread_prior("exchanged", list(_exchanged(models, sizes)), models)
     yield from _not_graded(case, models)
@@ -97,7 +98,7 @@ def _as_relabelled(
 
 def _odd(models: tuple[PointModel, ...]) -> Iterator[Supposition]:
     """Yield each piece as a stray at every point that it was measured at."""
-    still = [float(model.fits([_still(model)])[0]) for model in models]
+    still = [model.still for model in models]
     odd = [model.odd_fits() for model in models]
     pieces = sorted({one.piece for model in models for one in model.seen})
     for piece in pieces:
@@ -105,12 +106,6 @@ def _odd(models: tuple[PointModel, ...]) -> Iterator[Supposition]:
         weight = CAUSES["odd_piece"].weight / len(pieces)
         says = f"{_short(piece)} is odd in itself"
         yield Supposition("odd_piece", says, weight, fit, {piece: ""})
-
-
-def _still(model: PointModel) -> "Vector":
-    import numpy as np
-
-    return np.zeros(len(model.seen))
 
 
 def _moved(model: PointModel, to: Callable[[str, str], str]) -> "Vector":
@@ -131,7 +126,7 @@ def _mislabelled(models: tuple[PointModel, ...], sizes: tuple[str, ...]) -> Iter
     for model in models:
         level = np.array([model.expected[size] for size in sizes])
         tagged = np.array([model.expected[one.size] for one in model.seen])
-        here = np.full(fits.shape, float(model.fits([_still(model)])[0]))
+        here = np.full(fits.shape, model.still)
         here[[row[one.piece] for one in model.seen]] = model.moved_fits(level - tagged[:, None])
         fits += here
     weight = CAUSES["mislabelled"].weight / max(1, len(labels) * (len(sizes) - 1))
@@ -164,7 +159,7 @@ def _not_graded(case: Case, models: tuple[PointModel, ...]) -> Iterator[Supposit
     tube = case.blank.style.construction == "tube"
     seen = {one.size for model in models for one in model.seen}
     both = [pair for pair in pairwise(sizes) if seen.issuperset(pair)]
-    still = {model.point: float(model.fits([_still(model)])[0]) for model in models}
+    still = {model.point: model.still for model in models}
     rest = sum(still.values())
     told = [model for model in models if _promised(case, model.point)]
     weight = CAUSES["not_graded"].weight / max(1, len(both) * len(told))

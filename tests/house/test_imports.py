@@ -3,6 +3,7 @@
 import json
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -11,14 +12,18 @@ HEAVY = (
 )
 
 
-def loaded_by(*arguments: str) -> set[str]:
-    """Return the top-level modules that are loaded when the program has run *arguments*."""
+def loaded_by(*arguments: str, whole: bool = False) -> set[str]:
+    """Return the top-level modules that are loaded when the program has run *arguments*.
+
+    With *whole*, every module by its full name.
+    """
+    name = "name" if whole else "name.partition('.')[0]"
     code = (
         "import io, json, sys\n"
         "from blankbook.commands.main import run\n"
         "real, sys.stdout = sys.stdout, io.StringIO()\n"
         f"run({list(arguments)!r})\n"
-        "print(json.dumps(sorted({name.partition('.')[0] for name in sys.modules})), file=real)\n"
+        f"print(json.dumps(sorted({{{name} for name in sys.modules}})), file=real)\n"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True, text=True)
     return set(json.loads(done.stdout))
@@ -35,6 +40,26 @@ def test_help_loads_nothing_heavy(arguments: list[str]) -> None:
 
     assert "typer" in loaded
     assert loaded & set(HEAVY.split()) == set()
+
+
+UNUSED = (
+    "matplotlib mkdocs jinja2 markdown PIL ruamel jsonschema rich "
+    "multiprocessing scipy.stats scipy.optimize scipy.integrate scipy.linalg "
+    "blankbook.pages blankbook.trials"
+)
+
+
+@pytest.mark.parametrize("asked", [(), ("--json",), ("tarn-thrush/h6",)], ids=" ".join)
+def test_vet_loads_only_what_it_uses(asked: tuple[str, ...], demo_ledger: Path) -> None:
+    """Readings are judged with arrays and special functions; nothing is drawn, written or fitted.
+
+    A ledger without a fault needs no words for one, so the library that finds them stays away.
+    """
+    pytest.importorskip("jsonschema_rs")
+    loaded = loaded_by("vet", *asked, "--ledger", str(demo_ledger), whole=True)
+
+    assert {"numpy", "scipy.special", "yaml"} <= loaded
+    assert loaded & set(UNUSED.split()) == set()
 
 
 def test_whole_scipy_stats_is_never_loaded() -> None:

@@ -148,12 +148,18 @@ def in_inches(mm: float, parts: int = 16) -> str:
     '-1/2'
     """
     count = round(abs(mm) / float(INCH) * parts)
+    text = _marked(count, parts)
+    return f"-{text}" if mm < 0 and count else text
+
+
+@lru_cache(maxsize=4096)
+def _marked(count: int, parts: int) -> str:
+    """Return so many *parts* of an inch as they are written; a garment has few of them."""
     whole, rest = divmod(count, parts)
     fraction = Fraction(rest, parts)
-    sign = "-" if mm < 0 and count else ""
     if not fraction:
-        return f"{sign}{whole}"
-    return f"{sign}{whole} {fraction}" if whole else f"{sign}{fraction}"
+        return f"{whole}"
+    return f"{whole} {fraction}" if whole else f"{fraction}"
 
 
 def in_centimetres(mm: float) -> str:

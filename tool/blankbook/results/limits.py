@@ -5,8 +5,10 @@ because it takes half a second to load.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 
+@lru_cache(maxsize=4096)
 def t_quantile(chance: float, freedom: float) -> float:
     """Return the value that a Student t variable on *freedom* stays below with *chance*."""
     from scipy import special
@@ -28,6 +30,7 @@ def normal_below(value: float) -> float:
     return float(special.ndtr(value))
 
 
+@lru_cache(maxsize=256)
 def normal_quantile(chance: float) -> float:
     """Return the value that a standard normal variable stays below with *chance*."""
     from scipy import special

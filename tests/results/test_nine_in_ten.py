@@ -1,0 +1,79 @@
+"""The limits between which nine pieces in ten of a size lie."""
+
+from dataclasses import replace
+
+import pytest
+
+from blankbook.records.model import Prior
+from blankbook.results.as_data import result_data
+from blankbook.results.frame import Learned, Number, Result
+from blankbook.results.judge import judge
+from blankbook.results.methods.tolerance_intervals import general_factor
+from blankbook.words.points import INCH
+from judging import CHARTED, blank, measured, only, piece, shop
+
+IN = float(INCH)
+
+
+def _result(*inches: str, charted: bool = True, **known: Learned) -> Result:
+    pieces = [piece(f"M-{number}", "M", body_length=length) for number, length in enumerate(inches)]
+    one = blank(measured(*pieces), charts=(CHARTED,) if charted else ())
+    judged = judge(one, shop(), known.get("learned", Learned()))
+    return only(judged, "size_against_chart", size="M", point="body_length")
+
+
+def _limits(result: Result) -> tuple[float, float, float]:
+    found = result.number("nine pieces in ten")
+    assert isinstance(found, Number)
+    assert found.low is not None
+    assert found.high is not None
+    return found.value, found.low, found.high
+
+
+@pytest.mark.parametrize("charted", [True, False])
+def test_mean_give_or_take_k_times_the_spread(charted: bool) -> None:
+    """Three pieces of one size and colour: two degrees of freedom seen, six assumed."""
+    result = _result("29", "29 1/8", "29 1/4", charted=charted)
+    value, low, high = _limits(result)
+    assumed = (3 * IN / 16) ** 2 + (IN / 8) ** 2 / 12 + (IN / 16) ** 2
+    spread = ((6 * assumed + 2 * (IN / 8) ** 2) / 8) ** 0.5
+    reach = general_factor(3**-0.5, 8, 0.90, 0.95) * spread
+    assert value == pytest.approx(29.125 * IN)
+    assert (low, high) == pytest.approx((value - reach, value + reach))
+
+
+def test_they_are_wider_than_those_of_the_mean_and_narrow_with_more_pieces() -> None:
+    """Nine pieces in ten lie farther out than their mean can be."""
+    few, many = _result("29", "29 1/8"), _result(*["29", "29 1/8"] * 4)
+    mean = few.number("mean")
+    assert mean
+    assert mean.low
+    assert _limits(few)[1] < mean.low
+    assert _limits(many)[2] - _limits(many)[1] < _limits(few)[2] - _limits(few)[1]
+
+
+def test_people_who_read_differently_widen_them() -> None:
+    """What people differ by is in the error of the mean, and so in these limits."""
+    alone, together = (
+        _result("29", "29 1/8", learned=Learned(people=people))
+        for people in (None, Prior(IN / 8, 5))
+    )
+    wide = [high - low for _, low, high in map(_limits, (alone, together))]
+    assert wide[0] < wide[1] < 1.5 * wide[0]
+
+
+def test_stricter_shop_has_wider_limits() -> None:
+    """They are wrong as often as the shop's risk says."""
+    one = blank(measured(piece("M-1", "M", body_length="29")))
+    found = [
+        only(judge(one, replace(shop(), risk=risk)), "size_against_chart", size="M")
+        for risk in (0.05, 0.01)
+    ]
+    assert _limits(found[1])[2] > _limits(found[0])[2]
+
+
+def test_the_json_has_them() -> None:
+    """As any number: the value, its unit, and what lies on either side."""
+    data = result_data(_result("29", "29 1/8", "29 1/4"))["numbers"]["nine pieces in ten"]
+    assert data["unit"] == "mm"
+    assert data["low"] < data["value"] < data["high"]

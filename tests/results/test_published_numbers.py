@@ -32,11 +32,19 @@ class TestConversions:
 
     @pytest.mark.parametrize(
         ("ounces", "grams"),
-        [(4.2, 142.4041), (4.5, 152.5759), (5.0, 169.5287), (5.3, 179.7005), (6.1, 206.8251)],
-    )
+        [
+            (4.2, 142.4041), (4.5, 152.5759), (5.0, 169.5287), (5.3, 179.7005), (6.0, 203.4345),
+            (6.1, 206.8251),
+        ],
+    )  # fmt: skip
     def test_fabric_weights(self, ounces: float, grams: float) -> None:
         """Computed from the exact definitions and printed to four decimals."""
         assert ounces * fabric.OUNCE == pytest.approx(grams, abs=0.00005)
+
+    @pytest.mark.parametrize(("grams", "ounces"), [(150, 4.4240), (180, 5.3088), (200, 5.8987)])
+    def test_the_other_way(self, grams: float, ounces: float) -> None:
+        """Computed likewise."""
+        assert grams / fabric.OUNCE == pytest.approx(ounces, abs=0.00005)
 
 
 class TestDimensionalChange:

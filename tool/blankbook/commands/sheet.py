@@ -15,6 +15,7 @@ from blankbook.results.explanations import say_explanation
 from blankbook.results.frame import Budget, Judged, Result
 from blankbook.results.left_open import left_open
 from blankbook.results.methods.showing import times
+from blankbook.results.nearest import stand_ins
 from blankbook.results.next_step import say_purchase
 from blankbook.results.saying import say_list
 from blankbook.words.answers import SIGNS, Advice, Answer
@@ -196,7 +197,7 @@ def _budget(one: Budget) -> str:
 def _nearest(judged: Judged) -> str:
     """Return what could stand in for the blank, with the size to order instead of each."""
     lines = []
-    for one in judged.case.learned.nearest:
+    for one in stand_ins(judged.case):
         sizes = ", ".join(f"{size} → {other}" for size, (other, _) in one.instead.items())
         apart = f"{one.distance:.1f} tolerances apart over {one.shared} measures"
         differs = f"; {'; '.join(one.differs)}" if one.differs else ""

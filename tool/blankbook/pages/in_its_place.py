@@ -6,12 +6,13 @@ from blankbook.pages.compare import PAGE
 from blankbook.pages.paths import blank_path
 from blankbook.pages.showing import signed
 from blankbook.results.frame import Judged, Near
+from blankbook.results.nearest import stand_ins
 
 
 def in_its_place(judged: Judged) -> list[dict[str, Any]]:
     """Return the nearest vetted blanks, with the size to order instead of each."""
     own = judged.blank.style.key
-    return [_near(one, own) for one in judged.case.learned.nearest]
+    return [_near(one, own) for one in stand_ins(judged.case)]
 
 
 def _near(one: Near, own: str) -> dict[str, Any]:

@@ -6,6 +6,7 @@ from blankbook.results.cautions import cautions
 from blankbook.results.delivery_data import deliveries_data, next_delivery_data
 from blankbook.results.frame import Budget, Judged, Near, Number, Purchase, Result
 from blankbook.results.measuring import Measured
+from blankbook.results.nearest import stand_ins
 from blankbook.results.planning_data import can_show_data, left_open_data, rounded
 
 SCHEMA = "blankbook/vet/1"
@@ -33,7 +34,7 @@ def judged_data(judged: Judged) -> dict[str, Any]:
             for one in judged.explanations
         ],
         "purchase": purchase_data(judged.purchase),
-        "nearest": [near_data(one) for one in judged.case.learned.nearest],
+        "nearest": [near_data(one) for one in stand_ins(judged.case)],
         "budget": {one.point: budget_data(one) for one in judged.budgets},
         "deliveries": deliveries_data(case),
         "next_delivery": next_delivery_data(case),

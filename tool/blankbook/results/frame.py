@@ -138,8 +138,8 @@ class Learned:
     """Between people who measure the same piece, millimetres; only a measuring study tells."""
     inspection: Mapping[str, Any] | None = None
     """How strictly the supplier's deliveries are inspected: `severities.Series.as_data`."""
-    nearest: tuple[Near, ...] = ()
-    """What could stand in for it, the nearest first."""
+    nearest: Sequence[Mapping[str, Any]] = ()
+    """What could stand in for it, the nearest first, as `nearest.nearest` gives it."""
 
 
 NOTHING = Learned()

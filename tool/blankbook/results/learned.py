@@ -15,7 +15,7 @@ from blankbook.records.model import Blank, Prior, Shop, Study
 from blankbook.results.frame import NOTHING, Learned
 from blankbook.results.measuring import people_of, within_people
 from blankbook.results.methods.variances import fit_prior, usual_variance
-from blankbook.results.nearest import fit_facts, near_of, nearest
+from blankbook.results.nearest import fit_facts, nearest
 from blankbook.results.saying import say_spread
 from blankbook.results.severities import delivery_facts, inspections
 from blankbook.results.spread import (
@@ -81,7 +81,7 @@ def learned_of(data: Mapping[str, Any] | None) -> Learned:
         hand_learned=data["hand_learned"],
         people=Prior(*data["people"]) if data["people"] else None,
         inspection=data["inspection"],
-        nearest=near_of(data["nearest"]),
+        nearest=data["nearest"],
     )
 
 

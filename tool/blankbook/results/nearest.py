@@ -6,23 +6,33 @@ half a tolerance, since less cannot be felt; within a step, what washing does de
 mass, colours and price. The order of these is a choice of ours.
 """
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 from blankbook.records.model import Blank, Shop
 from blankbook.results.evidence import sample
 from blankbook.results.fabric import mass_per_area
-from blankbook.results.frame import Near
+from blankbook.results.frame import Case, Near
 from blankbook.results.spread import mean_of
 from blankbook.words.answers import Advice
 from blankbook.words.points import POINTS
 
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Matrix = NDArray[Any]
+
 MOST = 4
 """So many are named for a blank."""
+CHUNK = 256
+"""So many blanks are held against all others at a time, to keep memory small."""
 LEAST_SHARED = 2
 """From so many shared measures on, two blanks can be held against each other."""
 STEP = 0.5
 """Distances are told in steps of half a tolerance."""
+UNKNOWN = 999.0
+"""What is not known ranks behind whatever is."""
 
 
 def fit_facts(blank: Blank, shop: Shop) -> dict[str, Any]:
@@ -74,72 +84,123 @@ def _washed(blank: Blank, point: str) -> float | None:
 def nearest(facts: Mapping[str, Mapping[str, Any]], shop: Shop) -> dict[str, list[dict[str, Any]]]:
     """Return, for each blank by its key, what could stand in for it, the nearest first; JSON data.
 
-    *facts* are what `fit_facts` gave of each. A blank that a person rejected stands in for none.
+    *facts* are what `fit_facts` gave of each; those of the ones that stand in are handed on. A
+    blank that a person rejected stands in for none.
     """
     keys = sorted(facts)
     if not keys:
         return {}
-    distances, shared = _distances([facts[key] for key in keys], shop)
+    table = Table.of([facts[key] for key in keys], shop)
     found: dict[str, list[dict[str, Any]]] = {}
-    for place, key in enumerate(keys):
-        own = facts[key]
+    for place, candidates in enumerate(table.candidates()):
+        own = facts[keys[place]]
         ranked = sorted(
-            (_rank(own, facts[other], distances[place][at]), other, distances[place][at], at)
-            for at, other in enumerate(keys)
-            if other != key
-            and shared[place][at] >= LEAST_SHARED
-            and _may_stand_in(own, facts[other])
+            (_rank(own, facts[keys[at]], distance), keys[at], distance, shared)
+            for at, distance, shared in candidates
         )
-        found[key] = [
-            _near(own, facts[other], other, distance, shared[place][at], shop)
-            for _, other, distance, at in ranked[:MOST]
+        found[keys[place]] = [
+            {"key": other, "distance": round(distance, 1), "shared": shared, "fit": facts[other]}
+            for _, other, distance, shared in ranked[:MOST]
         ]
     return found
 
 
-def near_of(data: Sequence[Mapping[str, Any]]) -> tuple[Near, ...]:
-    """Return what `nearest` gave for one blank, typed."""
-    return tuple(
-        Near(
-            one["key"],
-            one["name"],
-            one["distance"],
-            one["shared"],
-            {size: (other, off) for size, (other, off) in one["instead"].items()},
-            tuple(one["differs"]),
-            one["decision"],
+def stand_ins(case: Case) -> tuple[Near, ...]:
+    """Return what could stand in for the blank of a case, the nearest first."""
+    if not case.learned.nearest:
+        return ()
+    own = fit_facts(case.blank, case.shop)
+    return tuple(_near(own, one, case.shop) for one in case.learned.nearest)
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """All blanks as numbers, so that each is held against all others at once."""
+
+    values: "Matrix"
+    """Shape: blanks, measures. In tolerances; 0 where not measured."""
+    known: "Matrix"
+    """Shape: blanks, measures. 1 where measured, else 0."""
+    washed: "Matrix"
+    """Shape: blanks, deciding points. Percent; NaN where not washed."""
+    mass: "Matrix"
+    """Shape: blanks. g/m2; NaN where not known."""
+    fabric: "Matrix"
+    wearer: "Matrix"
+    """Shape: blanks. A number for each text."""
+    offered: "Matrix"
+    """Shape: blanks. Whether it may stand in for another."""
+
+    @classmethod
+    def of(cls, facts: Sequence[Mapping[str, Any]], shop: Shop) -> "Table":
+        """Return the facts of all blanks as numbers."""
+        import numpy as np
+
+        labels = sorted({size for one in facts for size in one["means"]})
+        pairs = ((size, point) for size in labels for point in POINTS)
+        columns = {pair: place for place, pair in enumerate(pairs)}
+        values = np.zeros((len(facts), len(columns)))
+        known = np.zeros_like(values)
+        for row, one in enumerate(facts):
+            for size, means in one["means"].items():
+                for point, mm in means.items():
+                    values[row, columns[size, point]] = mm / shop.tolerance[point]
+                    known[row, columns[size, point]] = 1.0
+        return cls(
+            values,
+            known,
+            np.array([list(one["washed"].values()) for one in facts], dtype=float),
+            np.array([one["mass"] for one in facts], dtype=float),
+            _numbered([one["fabric"] for one in facts]),
+            _numbered([one["wearer"] for one in facts]),
+            np.array([one["decision"] != Advice.REJECTED for one in facts]),
         )
-        for one in data
-    )
+
+    def candidates(self) -> Iterator[list[tuple[int, float, int]]]:
+        """Yield, for each blank, the places of the nearest few, with distance and measures shared.
+
+        All are returned that what counts first (fit, washing, fabric, mass) cannot tell from the
+        last of the `MOST` nearest, in no order.
+        """
+        for start in range(0, len(self.values), CHUNK):
+            yield from self._of_rows(slice(start, start + CHUNK))
+
+    def _of_rows(self, rows: slice) -> Iterator[list[tuple[int, float, int]]]:
+        import numpy as np
+
+        shared = self.known[rows] @ self.known.T
+        squares = self.values**2
+        total = squares[rows] @ self.known.T + self.known[rows] @ squares.T
+        total = np.maximum(total - 2 * self.values[rows] @ self.values.T, 0.0)
+        apart = np.sqrt(total / np.maximum(shared, 1.0))
+        may = (shared >= LEAST_SHARED) & self.offered & (self.wearer[rows, None] == self.wearer)
+        may[np.arange(len(may)), np.arange(len(self.values))[rows]] = False
+        rough = np.where(may, self._rough(rows, apart), np.inf)
+        count = min(MOST, len(self.values)) - 1
+        borders = np.partition(rough, count, axis=1)[:, count]
+        for row, border in enumerate(borders):
+            chosen = np.flatnonzero((rough[row] <= border) & may[row])
+            yield [(int(at), float(apart[row, at]), int(shared[row, at])) for at in chosen]
+
+    def _rough(self, rows: slice, apart: "Matrix") -> "Matrix":
+        """Return one number for each pair that orders as `_rank` does, up to the mass."""
+        import numpy as np
+
+        change = np.abs(self.washed[rows, None] - self.washed[None])
+        washing = np.where(np.isnan(change), -1.0, change).max(axis=2, initial=-1.0)
+        washing = np.where(washing < 0, UNKNOWN, np.round(washing, 1))
+        mass = np.abs(self.mass[rows, None] - self.mass)
+        mass = np.where(np.isnan(mass), UNKNOWN, mass)
+        other = self.fabric[rows, None] != self.fabric
+        total: Matrix = np.round(apart / STEP) * 1e9 + np.round(washing * 10) * 1e5
+        return np.asarray(total + other * 5e4 + mass)
 
 
-def _may_stand_in(own: Mapping[str, Any], other: Mapping[str, Any]) -> bool:
-    return bool(other["decision"] != Advice.REJECTED and other["wearer"] == own["wearer"])
-
-
-def _distances(
-    facts: Sequence[Mapping[str, Any]], shop: Shop
-) -> tuple[list[list[float]], list[list[int]]]:
-    """Return how far every two blanks are apart, in tolerances, and on how many measures."""
+def _numbered(texts: Sequence[str]) -> "Matrix":
     import numpy as np
 
-    labels = sorted({size for one in facts for size in one["means"]})
-    columns = {
-        pair: place
-        for place, pair in enumerate((size, point) for size in labels for point in POINTS)
-    }
-    values = np.zeros((len(facts), len(columns)))
-    known = np.zeros_like(values)
-    for row, one in enumerate(facts):
-        for size, means in one["means"].items():
-            for point, mm in means.items():
-                values[row, columns[size, point]] = mm / shop.tolerance[point]
-                known[row, columns[size, point]] = 1.0
-    shared = known @ known.T
-    squares = (values**2) @ known.T
-    apart = np.maximum(squares + squares.T - 2 * values @ values.T, 0.0)
-    means = np.sqrt(apart / np.maximum(shared, 1.0))
-    return means.tolist(), shared.astype(int).tolist()
+    numbers = {text: float(place) for place, text in enumerate(dict.fromkeys(texts))}
+    return np.array([numbers[text] for text in texts])
 
 
 def _rank(
@@ -151,11 +212,11 @@ def _rank(
         for point, change in own["washed"].items()
         if change is not None and other["washed"].get(point) is not None
     ]
-    mass = abs(own["mass"] - other["mass"]) if own["mass"] and other["mass"] else 1e3
-    price = abs(own["price"] - other["price"]) if own["price"] and other["price"] else 1e3
+    mass = abs(own["mass"] - other["mass"]) if own["mass"] and other["mass"] else UNKNOWN
+    price = abs(own["price"] - other["price"]) if own["price"] and other["price"] else UNKNOWN
     return (
         round(distance / STEP),
-        round(max(washing), 1) if washing else 1e3,
+        round(max(washing), 1) if washing else UNKNOWN,
         own["fabric"] != other["fabric"],
         mass,
         -len(set(own["colours"]) & set(other["colours"])),
@@ -163,26 +224,20 @@ def _rank(
     )
 
 
-def _near(
-    own: Mapping[str, Any],
-    other: Mapping[str, Any],
-    key: str,
-    distance: float,
-    shared: int,
-    shop: Shop,
-) -> dict[str, Any]:
+def _near(own: Mapping[str, Any], one: Mapping[str, Any], shop: Shop) -> Near:
+    other = one["fit"]
     instead = {
         size: size_instead(means, other["means"], shop) for size, means in own["means"].items()
     }
-    return {
-        "key": key,
-        "name": other["name"],
-        "distance": round(distance, 1),
-        "shared": shared,
-        "instead": {size: list(found) for size, found in instead.items() if found},
-        "differs": _differs(own, other),
-        "decision": other["decision"],
-    }
+    return Near(
+        one["key"],
+        other["name"],
+        one["distance"],
+        one["shared"],
+        {size: found for size, found in instead.items() if found},
+        tuple(_differs(own, other)),
+        other["decision"],
+    )
 
 
 def size_instead(

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from blankbook.pages import drawer, fingerprint
+from blankbook.pages import drawer, fingerprint, plan
 from blankbook.pages.build import Built, LedgerHasFaults, build_site
 from blankbook.pages.reading import Learning
 from building import PAGE, ROUND, SECOND, STYLE, contents, edit
@@ -85,6 +85,34 @@ def test_reading_touches_its_blank_the_catalogue_and_its_supplier(ledger: Path) 
     assert all(p.startswith("charts/tarn-thrush/h6.") for p in changed if p.endswith(".svg"))
     assert rendered <= 3
     assert drawn == sum(p.endswith(".svg") for p in changed) > 0
+
+
+def test_a_reading_does_not_work_out_the_method_page(
+    ledger: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What only the shop's rules decide stays as it is, and costs nothing."""
+    before = contents(ledger / "catalogue")
+    monkeypatch.setattr(plan, "fixed_pages", lambda _: pytest.fail("worked out again"))
+    edit(ledger, ROUND, "20 1/8", "20 1/4")
+    made(ledger)
+    assert not {"method.html", "guide.html", "glossary.html"} & changed_since(before, ledger)
+
+
+@pytest.mark.parametrize("page", ["method.html", "charts/guide/half_chest.svg"])
+def test_a_method_page_that_was_damaged_is_made_again(ledger: Path, page: str) -> None:
+    before = contents(ledger / "catalogue")
+    (ledger / "catalogue" / page).write_text("not ours", encoding="utf-8")
+    edit(ledger, ROUND, "20 1/8", "20 1/4")
+    made(ledger)
+    assert page not in changed_since(before, ledger)
+
+
+def test_other_rules_make_another_method_page(ledger: Path) -> None:
+    before = contents(ledger / "catalogue")
+    rules = ledger / "shop.yaml"
+    rules.write_text(rules.read_text(encoding="utf-8") + "\nmass_tolerance: 4\n", encoding="utf-8")
+    made(ledger)
+    assert "method.html" in changed_since(before, ledger)
 
 
 def test_note_draws_nothing(ledger: Path) -> None:

@@ -10,18 +10,21 @@ from typing import TYPE_CHECKING
 
 from blankbook.pages import cache
 from blankbook.pages.assemble import Site, put_together, write_pages
-from blankbook.pages.cache import State
+from blankbook.pages.cache import KEY, State
 from blankbook.pages.drawer import drawing
 from blankbook.pages.make import Made, Workshop, make_blank, make_pages, warm_up
 from blankbook.pages.publish import publish, staging
 from blankbook.pages.reading import Learning, Read, changed_blanks, read, usual
-from blankbook.pages.stamps import Known, tree
+from blankbook.pages.stamps import HASH, Known, tree
 from blankbook.pages.survey import Survey
 
 if TYPE_CHECKING:
     from blankbook.pages.spec import ChartSpec, PageSpec
     from blankbook.records.model import Blank
 
+FIXED = ("glossary.html", "guide.html", "method.html")
+GUIDE_CHARTS = "charts/guide/"
+"""What follows from the shop's rules alone, whatever was measured."""
 APART = 4
 """From this many blanks on they are shared out; below, one child draws while the rest is done."""
 
@@ -42,7 +45,9 @@ def rebuild(
         with staging(out) as folder:
             later: list[ChartSpec] | None = [] if few else None
             workshop = Workshop(seen.code, site.name, seen.held, folder / "charts", later)
-            _make(site, ledger, workshop, jobs)
+            kept = kept_pages(old, seen)
+            _make(site, ledger, workshop, jobs, fixed=not kept)
+            site.specs.update(kept)
             drawer.ask(workshop.folder, later or [])
             write_pages(site, folder / "site")
             site.charts.update(drawer.drawn())
@@ -58,7 +63,21 @@ def rebuild(
     return state, len(site.bodies), drawn
 
 
-def _make(site: Site, ledger: Read, workshop: Workshop, jobs: int | None) -> None:
+def kept_pages(old: State, seen: Survey) -> dict[str, str]:
+    """Return the pages and charts that only the shop's rules decide, where they are as they were.
+
+    Working out the method page takes longer than all else that one changed round asks for. By path:
+    the key. Empty where the code or the rules have changed, or one of them is missing.
+    """
+    rules = [known.get("shop.yaml") for known in (old.inputs, seen.inputs)]
+    same = old.code == seen.code and all(rules) and rules[0][HASH] == rules[1][HASH]  # type: ignore[index]
+    paths = [path for path in old.outputs if path in FIXED or path.startswith(GUIDE_CHARTS)]
+    if not same or not {*FIXED} <= {*paths} or any(path not in seen.held for path in paths):
+        return {}
+    return {path: str(seen.held[path][KEY]) for path in paths}
+
+
+def _make(site: Site, ledger: Read, workshop: Workshop, jobs: int | None, *, fixed: bool) -> None:
     """Make every blank that must be made, on all cores, and then what lists them."""
     from blankbook.records.fork import in_processes
 
@@ -76,11 +95,11 @@ def _make(site: Site, ledger: Read, workshop: Workshop, jobs: int | None) -> Non
         site.take(made)
     for state in ledger.states.values():
         site.specs.update(state.specs)
-    site.take(make_pages(_lists(ledger), workshop))
+    site.take(make_pages(_lists(ledger, fixed=fixed), workshop))
 
 
-def _lists(ledger: Read) -> "list[PageSpec]":
-    """Return the pages that need no more than rows, and those that need none."""
+def _lists(ledger: Read, *, fixed: bool) -> "list[PageSpec]":
+    """Return the pages that need no more than rows, and where asked those that need none."""
     from blankbook.pages import plan
 
     rows = [state.row for _, state in sorted(ledger.states.items())]
@@ -91,5 +110,5 @@ def _lists(ledger: Read) -> "list[PageSpec]":
         *(plan.supplier_page(supplier, rows, ledger.shop) for supplier in suppliers),
         plan.measuring_page(ledger.shop, ledger.studies, ledger.contributions),
         plan.compare_page(ledger.shop),
-        *plan.fixed_pages(ledger.shop),
+        *(plan.fixed_pages(ledger.shop) if fixed else ()),
     ]

@@ -4,6 +4,8 @@ Nothing is worked out by hand where scipy.special has the function; scipy.stats 
 because it takes half a second to load.
 """
 
+from bisect import bisect_left
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -75,16 +77,34 @@ def deviation_limits(deviation: float, freedom: float, risk: float) -> tuple[flo
     return low, high
 
 
+MOST_MORE = 50
+"""No shop buys more pieces of one size to settle one question."""
+
+
+def fewest_more(settles: Callable[[int], bool], most: int) -> int | None:
+    """Return the smallest count from 1 to *most* that settles a question; None where none does.
+
+    What a count settles, every larger one does too, so the search halves its way there.
+
+    >>> fewest_more(lambda more: more >= 7, 50), fewest_more(lambda more: False, 50)
+    (7, None)
+    """
+    if not settles(most):
+        return None
+    return bisect_left(range(1, most), True, key=settles) + 1
+
+
 def freedom_to_settle(deviation: float, freedom: float, border: float, risk: float) -> int | None:
     """Return how many more degrees of freedom would show a deviation to be on its side of *border*.
 
     It is taken to stay as it is. None where more than two hundred would be needed.
     """
-    for more in range(1, 201):
+
+    def settles(more: int) -> bool:
         low, high = deviation_limits(deviation, freedom + more, risk)
-        if high <= border or low > border:
-            return more
-    return None
+        return high <= border or low > border
+
+    return fewest_more(settles, 200)
 
 
 def pieces_to_settle(
@@ -104,8 +124,9 @@ def pieces_to_settle(
     """
     if margin <= 0:
         return None
-    for more in range(1, 51):
+
+    def settles(more: int) -> bool:
         half = t_quantile(1 - risk, freedom + more * groups)
-        if half * (deviation**2 * groups / (pieces + more) + fixed**2) ** 0.5 < margin:
-            return more
-    return None
+        return bool(half * (deviation**2 * groups / (pieces + more) + fixed**2) ** 0.5 < margin)
+
+    return fewest_more(settles, MOST_MORE)

@@ -8,7 +8,7 @@ from blankbook.records.model import Round
 from blankbook.results.evidence import Sample, newest_sample, sample
 from blankbook.results.frame import Case, Check, Number, Result
 from blankbook.results.graded import say_washes
-from blankbook.results.limits import Limits, limits, t_quantile
+from blankbook.results.limits import MOST_MORE, Limits, fewest_more, limits, t_quantile
 from blankbook.results.saying import say, say_change, say_limits, say_more
 from blankbook.results.spread import mean_of
 from blankbook.results.washing import washed_round
@@ -159,11 +159,12 @@ def _more(case: Case, after: After, place: Place) -> int | None:
     spread, mean, count = case.spreads[after.point], fmean(after.values), len(after.values)
     to_low, to_high = mean - place.low, place.high - mean
     margin, weight = min((abs(to_low), place.low_weight), (abs(to_high), place.high_weight))
-    for more in range(1, 51):
+
+    def settles(more: int) -> bool:
         half = t_quantile(1 - case.shop.risk, spread.freedom + more) * spread.deviation
-        if half * (1 / (count + more) + weight) ** 0.5 < margin:
-            return more
-    return None
+        return bool(half * (1 / (count + more) + weight) ** 0.5 < margin)
+
+    return fewest_more(settles, MOST_MORE)
 
 
 def _off(case: Case, after: After, new: Sample) -> Limits:

@@ -5,6 +5,7 @@ from typing import Any
 
 from blankbook.pages.blank_page import against_advice, chart_context
 from blankbook.pages.deliveries import delivery_rows
+from blankbook.pages.lots import lots_table
 from blankbook.pages.paths import blank_path, supplier_path
 from blankbook.pages.showing import NOTHING, signed
 from blankbook.pages.spec import FileSpec, PageSpec
@@ -51,6 +52,7 @@ def catalogue_row(judged: Judged) -> Row:
         "colours": list(style.colours),
         "uses": uses_of(judged),
         "words": words_of(judged),
+        "lots": lots_table(judged, judged.case.shop.unit),
         "claimed": _both(style.mass),
         "found": _both(found.value if found else None),
         "sizes": list(style.sizes),
@@ -69,7 +71,7 @@ def catalogue_row(judged: Judged) -> Row:
 
 def _shown(row: Row) -> Row:
     """Return a row as a page shows it: the words are for the search alone."""
-    return {key: value for key, value in row.items() if key != "words"}
+    return {key: value for key, value in row.items() if key not in {"words", "lots"}}
 
 
 def _both(mass: float | None) -> str:
@@ -126,10 +128,29 @@ def supplier_page(supplier: Supplier, rows: Sequence[Row], shop: Shop) -> PageSp
         "facts": [{"what": what, "is": text} for what, text in facts if text],
         "note": supplier.note,
         "rows": [_shown(row) for row in own],
+        "moves": moves_context(own),
         "deliveries": supplied_context(own, shop),
         "currency": shop.currency,
     }
     return PageSpec(supplier_path(supplier.key), supplier.name, "supplier.html.j2", context)
+
+
+def moves_context(rows: Sequence[Row]) -> dict[str, Any] | None:
+    """Return how the sizing of a supplier's blanks moves over lots, where there are two or more."""
+    found = [{"name": r["name"], "path": r["path"], **r["lots"]} for r in rows if r["lots"]]
+    if not found:
+        return None
+    points = list(dict.fromkeys(point for one in found for point in one["points"]))
+    styles = [
+        {**one, "rows": [_moved(row, one["points"], points) for row in one["rows"]]}
+        for one in found
+    ]
+    return {"unit": found[0]["unit"], "points": points, "styles": styles}
+
+
+def _moved(row: Row, own: Sequence[str], points: Sequence[str]) -> Row:
+    cells = dict(zip(own, row["cells"], strict=True))
+    return {**row, "cells": [cells[p]["mean"] if p in cells else NOTHING for p in points]}
 
 
 def suppliers_page(suppliers: Mapping[str, Supplier], rows: Sequence[Row], shop: Shop) -> PageSpec:

@@ -9,6 +9,7 @@ from blankbook.pages.spec import PageSpec
 from blankbook.records.model import Shop
 from blankbook.words.care import CAUTION, DRYINGS, WASHES
 from blankbook.words.decoration import CAUTIONS, METHODS
+from blankbook.words.deliveries import FAULTS
 from blankbook.words.glossary import GLOSSARY
 from blankbook.words.grades import (
     FRESH,
@@ -55,6 +56,7 @@ def guide_page(shop: Shop) -> PageSpec:
         "washes": list(WASHES.values()),
         "dryings": list(DRYINGS.values()),
         "caution": CAUTION,
+        "faults": list(FAULTS.values()),
         "scales": [_scale(scale, shop) for scale in SCALES.values()],
         "least": {key: written(grade) for key, grade in shop.least_grade.items()},
         "skew_limit": f"{shop.skew_limit:g}",

@@ -9,7 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from blankbook.records.entries import Entry, read_entry
-from blankbook.records.model import Blank, Delivery, Ledger, Round, Shop, Study, Style, Supplier
+from blankbook.records.known import Known
+from blankbook.records.model import Blank, Delivery, Ledger, Round, Shop, Style
 from blankbook.records.of_delivery import Neighbours, delivery_findings
 from blankbook.records.rules import (
     charts,
@@ -22,7 +23,6 @@ from blankbook.records.rules import (
     pieces,
     prices,
     readings,
-    studies,
 )
 from blankbook.records.sound_parts import Rest
 from blankbook.text.files import LedgerFile, list_files, look_through
@@ -72,7 +72,7 @@ def load_ledger(
     gc.disable()  # the trees hold no cycles, and there are many of them
     try:
         shop_and_suppliers = [read_entry(root, one) for one in wanted if not one.blank]
-        known = _Known.of(root, shop_and_suppliers, today, stray)
+        known = Known.of(root, shop_and_suppliers, today, stray)
         groups = _by_blank(one for one in wanted if one.blank)
         loaded = _load_blanks(known, groups, workers, keep, gather)
     finally:
@@ -96,64 +96,6 @@ def _by_blank(files: Iterable[LedgerFile]) -> list[list[LedgerFile]]:
     return [groups[key] for key in sorted(groups)]
 
 
-def _is_usable(study: Study | None) -> bool:
-    """Say whether a study can be worked out; what is wrong with it is found elsewhere."""
-    return study is not None and not any(studies.of_study(study))
-
-
-@dataclass(frozen=True, slots=True)
-class _Known:
-    """What the files of one blank are held against."""
-
-    root: Path
-    shop: Shop | None
-    suppliers: Mapping[str, Supplier]
-    today: datetime.date | None
-    unreadable: frozenset[str] = field(default=frozenset())
-    """Suppliers whose file is there and has faults: known, though not to be shown."""
-    misnamed: frozenset[str] = field(default=frozenset())
-    """Files that are not taken for what they are, without their ending."""
-    studies: tuple[Study, ...] = ()
-
-    @classmethod
-    def of(
-        cls,
-        root: Path,
-        entries: Iterable[Entry],
-        today: datetime.date | None,
-        stray: Iterable[Finding] = (),
-    ) -> "_Known":
-        """Return what shop.yaml and the suppliers' files say, and what they fail to say."""
-        misnamed = frozenset(one.path.rpartition(".")[0] for one in stray)
-        unreadable = {name.rpartition("/")[2] for name in misnamed if name.startswith("suppliers/")}
-        shop, suppliers, held = None, {}, []
-        for entry in entries:
-            if entry.file.kind == "shop":
-                shop = entry.record
-            elif entry.file.kind == "study":
-                held += [entry.record] if _is_usable(entry.record) else []
-            elif entry.record is not None and entry.record.key == entry.file.stem:
-                suppliers[entry.record.key] = entry.record
-            else:
-                unreadable.add(entry.file.stem)
-        held.sort(key=lambda study: (study.date, study.key))
-        return cls(root, shop, suppliers, today, frozenset(unreadable), misnamed, tuple(held))
-
-    def shared_findings(self, entry: Entry) -> list[Finding]:
-        """Return the findings of shop.yaml, a supplier's file or a study."""
-        found = list(entry.findings)
-        if entry.read and isinstance(entry.record, Study):
-            faults = [*studies.of_study(entry.record), *dates.of_study(entry.record, self.today)]
-            found += places(entry.read, faults)
-        if entry.read and isinstance(entry.record, Supplier):
-            faults = [
-                *names.of_supplier(entry.record, entry.file),
-                *dates.of_supplier(entry.record, self.today),
-            ]
-            found += places(entry.read, faults)
-        return found
-
-
 @dataclass(frozen=True, slots=True)
 class _One:
     """What came of one blank."""
@@ -165,7 +107,7 @@ class _One:
 
 
 def _load_blanks(
-    known: _Known,
+    known: Known,
     groups: list[list[LedgerFile]],
     workers: int | None,
     keep: Callable[[Blank], bool] | None,
@@ -183,7 +125,7 @@ def _load_blanks(
     return in_processes(groups, work, workers, worth=count > FORK_ABOVE)
 
 
-def load_blank(known: _Known, files: list[LedgerFile]) -> tuple[Blank | None, list[Finding]]:
+def load_blank(known: Known, files: list[LedgerFile]) -> tuple[Blank | None, list[Finding]]:
     """Return one blank, if its files have no error, and everything found in them."""
     entries = [read_entry(known.root, file) for file in files]
     style = next((e for e in entries if e.file.kind == "style"), None)
@@ -220,7 +162,7 @@ def _order(one: Round | Delivery) -> tuple[datetime.date, str]:
     return one.date, one.key
 
 
-def _style_findings(known: _Known, entry: Entry) -> list[Finding]:
+def _style_findings(known: Known, entry: Entry) -> list[Finding]:
     style = entry.record
     if not isinstance(style, Style) or entry.read is None:
         return []
@@ -235,7 +177,7 @@ def _style_findings(known: _Known, entry: Entry) -> list[Finding]:
     return places(entry.read, faults)
 
 
-def _supplier_faults(known: _Known, supplier: str) -> Iterator[Fault]:
+def _supplier_faults(known: Known, supplier: str) -> Iterator[Fault]:
     if supplier not in known.suppliers and supplier not in known.unreadable:
         near = difflib.get_close_matches(supplier, known.suppliers, n=1)
         remedy = f"did you mean {near[0]}? or " if near else ""
@@ -244,7 +186,7 @@ def _supplier_faults(known: _Known, supplier: str) -> Iterator[Fault]:
         yield Fault(("style",), "unknown-supplier", message, remedy)
 
 
-def _round_findings(known: _Known, entry: Entry, style: Style | None) -> list[Finding]:
+def _round_findings(known: Known, entry: Entry, style: Style | None) -> list[Finding]:
     one = entry.record
     assert entry.read is not None
     faults: list[Fault] = [
@@ -264,7 +206,7 @@ def _round_findings(known: _Known, entry: Entry, style: Style | None) -> list[Fi
     return places(entry.read, faults)
 
 
-def _rest_findings(known: _Known, entry: Entry, rest: Rest, style: Style | None) -> list[Finding]:
+def _rest_findings(known: Known, entry: Entry, rest: Rest, style: Style | None) -> list[Finding]:
     """Return what is wrong in the sound parts of a file, and cannot come from its other faults."""
     one = rest.record
     assert entry.read is not None

@@ -1,0 +1,70 @@
+"""What the files of a blank are held against: the shop, its suppliers, and today."""
+
+import datetime
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from blankbook.records.entries import Entry
+from blankbook.records.model import Shop, Study, Supplier
+from blankbook.records.rules import dates, names, studies
+from blankbook.text.findings import Finding
+from blankbook.text.tree import places
+
+
+def _is_usable(study: Study | None) -> bool:
+    """Say whether a study can be worked out; what is wrong with it is found elsewhere."""
+    return study is not None and not any(studies.of_study(study))
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What the files of one blank are held against."""
+
+    root: Path
+    shop: Shop | None
+    suppliers: Mapping[str, Supplier]
+    today: datetime.date | None
+    unreadable: frozenset[str] = field(default=frozenset())
+    """Suppliers whose file is there and has faults: known, though not to be shown."""
+    misnamed: frozenset[str] = field(default=frozenset())
+    """Files that are not taken for what they are, without their ending."""
+    studies: tuple[Study, ...] = ()
+
+    @classmethod
+    def of(
+        cls,
+        root: Path,
+        entries: Iterable[Entry],
+        today: datetime.date | None,
+        stray: Iterable[Finding] = (),
+    ) -> "Known":
+        """Return what shop.yaml and the suppliers' files say, and what they fail to say."""
+        misnamed = frozenset(one.path.rpartition(".")[0] for one in stray)
+        unreadable = {name.rpartition("/")[2] for name in misnamed if name.startswith("suppliers/")}
+        shop, suppliers, held = None, {}, []
+        for entry in entries:
+            if entry.file.kind == "shop":
+                shop = entry.record
+            elif entry.file.kind == "study":
+                held += [entry.record] if _is_usable(entry.record) else []
+            elif entry.record is not None and entry.record.key == entry.file.stem:
+                suppliers[entry.record.key] = entry.record
+            else:
+                unreadable.add(entry.file.stem)
+        held.sort(key=lambda study: (study.date, study.key))
+        return cls(root, shop, suppliers, today, frozenset(unreadable), misnamed, tuple(held))
+
+    def shared_findings(self, entry: Entry) -> list[Finding]:
+        """Return the findings of shop.yaml, a supplier's file or a study."""
+        found = list(entry.findings)
+        if entry.read and isinstance(entry.record, Study):
+            faults = [*studies.of_study(entry.record), *dates.of_study(entry.record, self.today)]
+            found += places(entry.read, faults)
+        if entry.read and isinstance(entry.record, Supplier):
+            faults = [
+                *names.of_supplier(entry.record, entry.file),
+                *dates.of_supplier(entry.record, self.today),
+            ]
+            found += places(entry.read, faults)
+        return found

@@ -153,6 +153,7 @@ def test_required_twist_holds_once_and_rejects_when_another_lot_shows_it() -> No
     rules = shop(required=("skew",))
     once = judge(blank(first), rules).verdict
     assert (once.advice, "another lot" in once.next_step) == (Advice.HOLD, True)
+    assert once.orderable == ()
     assert judge(blank(first, again), rules).verdict.advice == Advice.REJECTED
 
 

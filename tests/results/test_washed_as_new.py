@@ -2,6 +2,7 @@
 
 import pytest
 
+from blankbook.records.model import Prior
 from blankbook.results.frame import Judged
 from blankbook.results.judge import judge
 from blankbook.words.answers import Answer
@@ -79,6 +80,16 @@ def test_two_sizes_of_one_width_cannot_be_told_apart_by_it() -> None:
     """Where M and L measure the same, the border between them lies on both."""
     result = only(after("19 7/8", new=("18", "20", "20")), "washed_as_new", point="half_chest")
     assert result.answer == Answer.NOT_SHOWN
+
+
+def test_pieces_that_shrink_unlike_leave_more_open() -> None:
+    """How unlike pieces shrink is in the limits: a shop that states more is told less."""
+    sure = only(after("19 1/4"), "washed_as_new", point="half_chest")
+    ones = after("19 1/4").blank
+    unlike = judge(ones, shop(wash_spread=Prior(6.0, 6)))
+    assert sure.answer == Answer.MEETS
+    assert only(unlike, "washed_as_new", point="half_chest").answer == Answer.NOT_SHOWN
+    assert only(unlike, "washed_size", point="half_chest").answer == Answer.NOT_SHOWN
 
 
 def test_one_size_alone_has_nothing_to_be_held_against() -> None:

@@ -6,11 +6,14 @@ from dataclasses import replace
 from blankbook.records.model import Round
 from blankbook.results.checks import CHECKS
 from blankbook.results.frame import Case, Explanation, Purchase, Result, Verdict
+from blankbook.results.next_look import AFTER_FAIL
 from blankbook.results.next_step import GIVE_UP, after_fail, while_open
 from blankbook.results.saying import say_list
 from blankbook.words.answers import Advice, Answer
 from blankbook.words.points import POINTS
 
+_WHOLE = {"washing", "fabric", *AFTER_FAIL}
+"""Checks that are about the style and not about one size of it."""
 LIKELY = 0.25
 """From these odds on, a cause is worth naming among the reasons."""
 _WORST = ("reversed", "collapsed")
@@ -188,9 +191,11 @@ def orderable(case: Case, results: Sequence[Result]) -> tuple[str, ...]:
     """Return the sizes that something deciding speaks for and nothing speaks against.
 
     A step that is off speaks against the end of it that does not meet the chart, and against both
-    ends where both do.
+    ends where both do. What fails for the whole style, such as a twist, speaks against every size.
     """
     own = [r for r in results if r.deciding and r.check in case.shop.required]
+    if any(_fails(r) and r.check in _WHOLE for r in own):
+        return ()
     alone = [r for r in own if r.check == "size_against_chart" and r.size]
     good = {size for size in case.blank.style.sizes if _all_meet(alone, size)}
     bad = set()

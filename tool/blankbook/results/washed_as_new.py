@@ -11,6 +11,7 @@ from blankbook.results.graded import say_washes
 from blankbook.results.limits import MOST_MORE, Limits, fewest_more, limits, t_quantile
 from blankbook.results.saying import say, say_change, say_limits, say_more
 from blankbook.results.spread import mean_of
+from blankbook.results.washed_size import washed_spread
 from blankbook.results.washing import washed_round
 from blankbook.words.answers import Answer
 from blankbook.words.checks import CHECK_TITLES
@@ -32,6 +33,8 @@ class Place:
     low_weight: float
     """Of the variance of a single piece, what is in the lower border."""
     high_weight: float
+    apart: bool
+    """Whether it, or a neighbour, was measured in another round than the washed pieces."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,10 +81,10 @@ def places_of(case: Case, one: Round, point: str) -> dict[str, Place]:
     sizes = case.blank.style.sizes
     found = [sample(one, size, point) or newest_sample(case, size, point) for size in sizes]
     samples = sorted((each for each in found if each), key=lambda each: each.mean)
-    return {each.size: _place(samples, at) for at, each in enumerate(samples)}
+    return {each.size: _place(one, samples, at) for at, each in enumerate(samples)}
 
 
-def _place(samples: list[Sample], at: int) -> Place:
+def _place(one: Round, samples: list[Sample], at: int) -> Place:
     """Return a size with its borders; beyond the last size, as far as on its other side."""
     own = samples[at]
     below = samples[at - 1] if at else None
@@ -94,6 +97,7 @@ def _place(samples: list[Sample], at: int) -> Place:
         own.mean + (up if up is not None else down or 0.0),
         _weight(own, below or above, outside=below is None),
         _weight(own, above or below, outside=above is None),
+        any(each.round.key != one.key for each in (below, own, above) if each),
     )
 
 
@@ -111,11 +115,10 @@ def inside(case: Case, after: After, place: Place) -> tuple[Answer, float]:
     The washed pieces are often among those measured as received; taking both for independent
     makes the limits wider than they need be, never narrower.
     """
-    spread = case.spreads[after.point]
-    mean, count = fmean(after.values), len(after.values)
-    times = t_quantile(1 - case.shop.risk, spread.freedom) * spread.deviation
-    low = times * (1 / count + place.low_weight) ** 0.5
-    high = times * (1 / count + place.high_weight) ** 0.5
+    mean = fmean(after.values)
+    times = t_quantile(1 - case.shop.risk, case.spreads[after.point].freedom)
+    low = times * _error(case, after, place.low_weight, place.apart)
+    high = times * _error(case, after, place.high_weight, place.apart)
     margin = min(mean - place.low, place.high - mean)
     if mean - place.low >= low and place.high - mean >= high:
         return Answer.MEETS, margin
@@ -124,13 +127,25 @@ def inside(case: Case, after: After, place: Place) -> tuple[Answer, float]:
     return Answer.NOT_SHOWN, margin
 
 
+def _error(case: Case, after: After, weight: float, apart: bool, more: int = 0) -> float:
+    """Return the standard error against a mean of new pieces that has *weight*.
+
+    Where that was measured *apart*, in another round, another person may have held the tape.
+    """
+    new = case.spreads[after.point]
+    washed = washed_spread(new, fmean(after.values), case.shop).deviation
+    square = washed**2 / (len(after.values) + more) + new.deviation**2 * weight
+    return float((square + (2 * new.people**2 if apart else 0.0)) ** 0.5)
+
+
 def _judge_size(case: Case, one: Round, after: After, places: dict[str, Place]) -> Result:
-    answer, _ = inside(case, after, places[after.size])
-    nearest = max(places.values(), key=lambda place: inside(case, after, place)[1])
-    like = next((p for p in places.values() if inside(case, after, p)[0] == Answer.MEETS), None)
+    found = {size: inside(case, after, place) for size, place in places.items()}
+    answer, _ = found[after.size]
+    nearest = places[max(found, key=lambda size: found[size][1])]
+    like = next((places[size] for size in found if found[size][0] == Answer.MEETS), None)
     more = _more(case, after, places[after.size]) if answer == Answer.NOT_SHOWN else None
-    own, off = places[after.size].sample, _off(case, after, places[after.size].sample)
-    near = _off(case, after, nearest.sample)
+    own, off = places[after.size].sample, _off(case, after, places[after.size])
+    near = _off(case, after, nearest)
     return Result(
         KEY,
         answer,
@@ -156,22 +171,23 @@ def _judge_size(case: Case, one: Round, after: After, places: dict[str, Place]) 
 
 def _more(case: Case, after: After, place: Place) -> int | None:
     """Return how many more washed pieces would settle it; the borders stay as they are."""
-    spread, mean, count = case.spreads[after.point], fmean(after.values), len(after.values)
+    spread, mean = case.spreads[after.point], fmean(after.values)
     to_low, to_high = mean - place.low, place.high - mean
     margin, weight = min((abs(to_low), place.low_weight), (abs(to_high), place.high_weight))
 
     def settles(more: int) -> bool:
-        half = t_quantile(1 - case.shop.risk, spread.freedom + more) * spread.deviation
-        return bool(half * (1 / (count + more) + weight) ** 0.5 < margin)
+        times = t_quantile(1 - case.shop.risk, spread.freedom + more)
+        return bool(times * _error(case, after, weight, place.apart, more) < margin)
 
     return fewest_more(settles, MOST_MORE)
 
 
-def _off(case: Case, after: After, new: Sample) -> Limits:
+def _off(case: Case, after: After, place: Place) -> Limits:
     """Return how far the washed pieces are from a size as received, millimetres; + is larger."""
-    spread = case.spreads[after.point]
-    error = spread.deviation * (1 / len(after.values) + 1 / len(new.values)) ** 0.5
-    return limits(fmean(after.values) - new.mean, error, spread.freedom, case.shop.risk)
+    new = place.sample
+    error = _error(case, after, 1 / len(new.values), place.apart)
+    freedom = case.spreads[after.point].freedom
+    return limits(fmean(after.values) - new.mean, error, freedom, case.shop.risk)
 
 
 def _word(after: After, places: dict[str, Place], like: Place | None, answer: Answer) -> str:
@@ -193,7 +209,7 @@ def _reason(
     more: int | None,
 ) -> str:
     unit, new = case.shop.unit, near.sample
-    off = _off(case, after, new)
+    off = _off(case, after, near)
     whose = "it" if new.size == after.size else new.size
     says = (
         f"{after.size} {POINTS[after.point].name} after {say_washes(after.cycles)} is "
@@ -227,10 +243,12 @@ CHECK = Check(
     "The mean of the washed pieces of a size is held against the borders halfway between the means "
     "of neighbouring sizes as received, beyond the last size as far as on its other side: wholly "
     "within the borders of its own size it meets, wholly outside it fails. The limits carry the "
-    "spread of the washed pieces and of those that the borders come from.",
+    "spread of the washed pieces, who differ by how they shrank too, and of those that the borders "
+    "come from.",
     "two one-sided tests, Schuirmann 1987; the halfway border is ours",
     judge,
     "border = (mean of the size when new + mean of its neighbour when new) / 2\n"
-    "inside by at least t(1 − risk; ν) × s × √(1/n + 1/4 × (1/n₁ + 1/n₂))",
+    "inside by at least t(1 − risk; ν) × √(s_w²/n + s²/4 × (1/n₁ + 1/n₂)), s of new pieces, s_w of "
+    "washed ones",
     work,
 )

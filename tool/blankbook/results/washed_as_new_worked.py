@@ -6,6 +6,7 @@ from statistics import fmean
 from blankbook.results.frame import Case, Result
 from blankbook.results.limits import t_quantile
 from blankbook.results.washed_as_new import Place, after_most, places_of
+from blankbook.results.washed_size import washed_line, washed_spread
 from blankbook.results.washing import washed_round
 from blankbook.results.working import Figures, Line, first_with, lengths, mean_line, plain, so
 from blankbook.words.points import POINTS
@@ -19,6 +20,7 @@ def lines(case: Case, results: Sequence[Result]) -> list[Line]:
         return []
     place = places_of(case, one, result.point)[result.size]
     figures, spread = lengths(case.shop.unit), case.spreads[result.point]
+    washed = washed_spread(spread, fmean(after.values), case.shop).deviation
     t = t_quantile(1 - case.shop.risk, spread.freedom)
     name = f"{after.size} {POINTS[after.point].name}"
     return [
@@ -27,15 +29,25 @@ def lines(case: Case, results: Sequence[Result]) -> list[Line]:
         Line("border to the size above", figures.full(place.high)),
         mean_line(f"{name} after {after.cycles} washes", after.values, figures),
         Line("t", plain(t, 3), f"t({1 - case.shop.risk:.4g}; {spread.freedom:.4g})"),
-        *_room_lines(fmean(after.values), len(after.values), place, spread.deviation, t, figures),
+        washed_line(spread, fmean(after.values), case.shop, figures),
+        *_room_lines(after.values, place, (washed, spread.deviation), t, figures),
         so(result),
     ]
 
 
 def _room_lines(
-    mean: float, count: int, place: Place, deviation: float, t: float, figures: Figures
+    values: Sequence[float],
+    place: Place,
+    deviations: tuple[float, float],
+    t: float,
+    figures: Figures,
 ) -> list[Line]:
-    """Return how far the washed mean lies inside each border, and how far it must at least."""
+    """Return how far the washed mean lies inside each border, and how far it must at least.
+
+    The two deviations are those of washed and of new pieces.
+    """
+    mean, count = fmean(values), len(values)
+    washed, new = deviations
     found = []
     for name, room, border, weight in (
         ("below", mean - place.low, place.low, place.low_weight),
@@ -43,8 +55,9 @@ def _room_lines(
     ):
         ends = (mean, border) if name == "below" else (border, mean)
         away = f"{figures.put(ends[0])} − {figures.put(ends[1])}"
-        need = t * deviation * (1 / count + weight) ** 0.5
-        wide = f"{plain(t, 3)} × {figures.bare(deviation, 1)} × √(1 / {count} + {weight:.4g})"
+        need = t * (washed**2 / count + new**2 * weight) ** 0.5
+        squares = f"{figures.bare(washed, 1)}² / {count} + {figures.bare(new, 1)}² × {weight:.4g}"
+        wide = f"{plain(t, 3)} × √({squares})"
         found.append(Line(f"inside the border {name} by", figures.full(room), away))
         found.append(Line("which must be at least", figures.full(need), wide))
     return found

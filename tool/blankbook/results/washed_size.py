@@ -1,17 +1,18 @@
 """Which size has a washed piece become, against the chart that it was sold by?"""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from statistics import fmean
 
-from blankbook.records.model import Round
+from blankbook.records.model import Round, Shop
 from blankbook.results.evidence import chart_for, charted
-from blankbook.results.frame import Case, Check, Number, Result
+from blankbook.results.frame import Case, Check, Number, Result, Spread
 from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.saying import say, say_change, say_limits, say_more
 from blankbook.results.size_against_chart import answer_inside
 from blankbook.results.spread import mean_error, mean_of
 from blankbook.results.washing import washed_round
 from blankbook.results.working import (
+    Figures,
     Line,
     error_line,
     first_with,
@@ -85,8 +86,17 @@ def _step(case: Case, one: Round, size: str, point: str) -> float | None:
     return None
 
 
+def washed_spread(new: Spread, length: float, shop: Shop) -> Spread:
+    """Return the spread of washed pieces: that of new ones, and how unlike pieces shrink.
+
+    Units: *length* is in millimetres.
+    """
+    shrinking = shop.wash_spread.deviation / 100 * length
+    return replace(new, deviation=float((new.deviation**2 + shrinking**2) ** 0.5))
+
+
 def _judge_size(case: Case, one: Round, become: Become) -> Result:
-    spread = case.spreads[become.point]
+    spread = washed_spread(case.spreads[become.point], fmean(become.values), case.shop)
     count = len(become.values)
     error, freedom = mean_error(spread, count)
     off = limits(fmean(become.values) - become.target, error, freedom, case.shop.risk)
@@ -150,7 +160,8 @@ def work(case: Case) -> list[Line]:
     become = become_of(case, one, result.size, result.point) if result and one else None
     if result is None or become is None:
         return []
-    spread, figures = case.spreads[become.point], lengths(case.shop.unit)
+    new, figures = case.spreads[become.point], lengths(case.shop.unit)
+    spread = washed_spread(new, fmean(become.values), case.shop)
     off, count = number(result, "washed, off the chart"), len(become.values)
     error, freedom = mean_error(spread, count)
     mean, target = figures.bare(fmean(become.values)), figures.bare(become.target)
@@ -158,11 +169,20 @@ def work(case: Case) -> list[Line]:
     return [
         read_line(f"{become.size} {POINTS[become.point].name} washed", become.values, figures),
         Line("off the chart", figures.full(off.value), f"{mean} − {target}"),
+        washed_line(new, fmean(become.values), case.shop, figures),
         error_line(spread.deviation, count, figures),
         *limit_lines(off, error, freedom, case.shop.risk, figures),
         Line("half a step", half, f"{figures.bare(abs(become.step))} / 2"),
         so(result),
     ]
+
+
+def washed_line(new: Spread, length: float, shop: Shop, figures: Figures) -> Line:
+    """Return the spread of washed pieces: of new ones, and what unlike shrinking adds."""
+    shrinks = f"{shop.wash_spread.deviation / 100:g} × {figures.bare(length)}"
+    put_in = f"√({figures.bare(new.deviation, 1)}² + ({shrinks})²)"
+    deviation = washed_spread(new, length, shop).deviation
+    return Line("s of washed pieces", figures.full(deviation, 1), put_in)
 
 
 CHECK = Check(
@@ -171,9 +191,11 @@ CHECK = Check(
     "Which size has a washed piece become, against the chart that it was sold by?",
     "The mean of the washed pieces of a size, with its one-sided limits, is held against the "
     "charted length as received: within half a grade step it is still its own size, wholly beyond "
-    "it has become the next one.",
+    "it has become the next one. Washed pieces differ by how they shrank as well, by as much as "
+    "the shop states.",
     "two one-sided tests, Schuirmann 1987; half the charted grade step as the border is ours",
     judge,
-    "limits = (mean after washing − chart as received) ± t(1 − risk; ν) × s / √n",
+    "limits = (mean after washing − chart as received) ± t(1 − risk; ν) × s / √n\n"
+    "s² = (spread of new pieces)² + (spread of changes × length)²",
     work,
 )

@@ -13,7 +13,7 @@ from blankbook.results import grade_steps, size_against_chart
 from blankbook.results.frame import Case
 from blankbook.results.judge import make_case
 from blankbook.results.methods import planning, showing
-from blankbook.results.methods.planning import Known, Purchase
+from blankbook.results.methods.planning_grid import Known, Purchase
 from blankbook.results.methods.showing import Asked
 from blankbook.words.answers import Answer
 from judging import blank, measured, piece, shop

@@ -8,7 +8,7 @@ from blankbook.results.can_show import USUAL_SIZES, WANTED, CanShow, can_show, o
 from blankbook.results.example import unmeasured
 from blankbook.results.frame import Judged
 from blankbook.results.judge import make_case
-from blankbook.results.methods.planning import Purchase
+from blankbook.results.methods.planning_grid import Purchase
 from blankbook.results.methods.showing import times
 from blankbook.results.saying import say_list
 

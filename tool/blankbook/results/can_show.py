@@ -14,7 +14,8 @@ from blankbook.records.model import Chart, Round
 from blankbook.results.evidence import chart_for, charted, tolerance
 from blankbook.results.frame import Case, Judged, Spread
 from blankbook.results.methods import showing
-from blankbook.results.methods.planning import CAP, Known, Purchase
+from blankbook.results.methods.planning import CAP
+from blankbook.results.methods.planning_grid import Known, Purchase
 from blankbook.results.methods.showing import Asked, Showing
 from blankbook.words.points import POINTS
 
@@ -117,8 +118,17 @@ def _at_point(case: Case, point: str, buys: Sequence[Purchase]) -> PointShowing:
 
 def known_before(spread: Spread, added: int) -> Known:
     """Return the spread as it is printed, on the freedom it had before *added* was."""
-    least = spread.freedom * spread.assumed
-    return Known(float(f"{spread.deviation:.2g}"), float(round(max(spread.freedom - added, least))))
+    freedom = max(spread.freedom - added, spread.freedom * spread.assumed)
+    return Known(
+        _printed(spread.deviation),
+        float(round(freedom)),
+        _printed(spread.people),
+        float(round(spread.people_freedom)),
+    )
+
+
+def _printed(deviation: float) -> float:
+    return float(f"{deviation:.2g}")
 
 
 def asked_at(case: Case, point: str) -> Asked:

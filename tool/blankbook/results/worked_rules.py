@@ -9,7 +9,7 @@ from blankbook.results.frame import Case, Judged
 from blankbook.results.likelihood import point_models
 from blankbook.results.limits import normal_below, t_quantile
 from blankbook.results.methods import planning
-from blankbook.results.methods.planning import Known, Purchase
+from blankbook.results.methods.planning_grid import Known, Purchase
 from blankbook.results.methods.proportions import zero_failure_bound
 from blankbook.results.next_step import say_purchase
 from blankbook.results.purchase import SURE_ODDS, Rival, apart, cheapest, likeliest

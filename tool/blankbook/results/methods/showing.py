@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from blankbook.results.methods import planning
-from blankbook.results.methods.planning import QUICK, Known, Purchase
+from blankbook.results.methods.planning_grid import QUICK, Known, Purchase
 from blankbook.results.methods.proportions import say_share, zero_acceptance_pieces
 from blankbook.results.saying import say
 

@@ -29,6 +29,7 @@ from blankbook.results.worked_rules import (
 from blankbook.results.working import Line
 from blankbook.words.answers import SIGNS, Advice, Answer
 from blankbook.words.causes import CAUSES, TUBE_FACTOR
+from blankbook.words.grades import written
 from blankbook.words.points import POINTS
 
 CONTENTS = (
@@ -65,6 +66,8 @@ def method_page(shop: Shop) -> PageSpec:
         "wash": {key: f"{value:g}" for key, value in sorted(shop.wash_limit.items())},
         "mass": f"{shop.mass_tolerance:g}",
         "mix_up": f"{1 / shop.mix_up_limit:.0f}",
+        "skew": f"{shop.skew_limit:g}",
+        "least": [f"{written(grade)} for {what}" for what, grade in shop.least_grade.items()],
         "causes": [
             {
                 "title": cause.title,

@@ -19,7 +19,7 @@ pieces:
 faults:
   - {size: M, fault: hole, count: 2}
   - {size: L, fault: stain, piece: L-1}
-decision: {decision: accepted, date: 2024-03-20, by: rv}
+decision: {decision: rejected, date: 2024-03-20, by: rv}
 """
 
 
@@ -56,7 +56,7 @@ DELIVERIES: list[Row] = [
     row("B67 delivered", "S: 10", "XS: 10", "unknown-size", "5:13"),
     row("B67 fault", "size: M, fault", "size: XM, fault", "unknown-size", "13:12"),
     row("B67 fault word", "fault: hole", "fault: holes", "unknown-word", "13:22"),
-    row("B67 decided", "decision: accepted", "decision: approved", "unknown-word", "15:22"),
+    row("B67 decided", "decision: rejected", "decision: approved", "unknown-word", "15:22"),
     row("B69 delivery", "piece: L-1, size", "piece: M-1, size", "piece-twice", "11:13", others=1),
     row("B69 counted twice", "piece: L-1}", "piece: L-1, count: 2}", "piece-twice", "14:36"),
     row("B69 named", "piece: L-1}", "piece: L-2}", "unknown-piece", "14:36"),

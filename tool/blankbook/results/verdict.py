@@ -77,7 +77,7 @@ def _failing(
     reasons += _causes(explanations)
     return Verdict(
         advice,
-        _sentence(_culprit(explanations) or fails[0].reason),
+        _sentence(_culprit(explanations) or _short(fails[0])),
         tuple(reasons),
         GIVE_UP if rejected else after_fail(case, results, fails, explanations, purchase),
         () if rejected else orderable(case, results),
@@ -172,7 +172,7 @@ def _met(case: Case, asked: list[Result], others: list[Result]) -> Verdict:
         reasons += [result.reason for result in others]
         return Verdict(
             Advice.CONDITIONS,
-            _sentence(f"{headline}, but {others[0].reason}"),
+            _sentence(f"{headline}, but {_short(others[0])}"),
             tuple(reasons),
             "write the condition into the decision",
             sizes,
@@ -209,6 +209,11 @@ def orderable(case: Case, results: Sequence[Result]) -> tuple[str, ...]:
 def _all_meet(alone: Sequence[Result], size: str) -> bool:
     here = [r.answer == Answer.MEETS for r in alone if r.size == size]
     return bool(here) and all(here)
+
+
+def _short(result: Result) -> str:
+    """Return a reason without the one piece that is worst: a headline is about the style."""
+    return result.reason.partition("; worst ")[0]
 
 
 def _sentence(text: str) -> str:

@@ -127,6 +127,11 @@ def test_disk_without_links_copies(
     assert before.keys() == now.keys()
 
 
+def pages_of(root: Path) -> int:
+    """Return how many pages a ledger's site has on the disk."""
+    return len(list((root / "catalogue").rglob("*.html")))
+
+
 def test_build_says_what_it_did_and_how_to_open_it(
     ledger_factory: LedgerMaker, command: Program
 ) -> None:
@@ -135,23 +140,25 @@ def test_build_says_what_it_did_and_how_to_open_it(
     first = command("build", "--ledger", root)
     second = command("build", "--ledger", root)
     index = root / "catalogue/index.html"
+    pages = pages_of(root)
 
     assert first.code == 0
     assert first.out.splitlines()[1:] == [f"open {index}", f"  or {index.as_uri()}"]
-    assert first.out.startswith("7 pages (7 made anew), ")
-    assert second.out.startswith("7 pages (0 made anew), ")
+    assert first.out.startswith(f"{pages} pages ({pages} made anew), ")
+    assert second.out.startswith(f"{pages} pages (0 made anew), ")
 
 
 def test_json_says_the_same_as_data(ledger_factory: LedgerMaker, command: Program) -> None:
     """One document on standard output, whether or not there was something to build."""
     root = ledger_factory()
     done = json.loads(command("build", "--ledger", root, "--json").out)
+    pages = pages_of(root)
     edit(root, ROUND, "size: M", "size: XM")
     ended = command("build", "--ledger", root, "--json")
     stopped = json.loads(ended.out)
 
     assert (done["schema"], done["built"]) == ("blankbook/build/1", True)
-    assert done["pages"] == done["rendered"] == 7
+    assert done["pages"] == done["rendered"] == pages
     assert done["charts"] == done["drawn"] > 0
     assert (ended.code, stopped["built"], stopped["findings"]["error"]) == (1, False, 1)
     assert "unknown-size" in ended.err
@@ -163,5 +170,5 @@ def test_empty_ledger_makes_a_site_that_says_so(ledger_factory: LedgerMaker) -> 
     root = ledger_factory({"shop.yaml": shop}, base=False)
     built = build_site(root, root / "catalogue")
 
-    assert built.pages == 5
+    assert built.pages == pages_of(root)
     assert "No blanks yet" in (root / "catalogue/index.html").read_text()

@@ -32,11 +32,13 @@ class Seen(HTMLParser):
         super().__init__()
         self.tags: list[str] = []
         self.names: list[str] = []
+        self.scripts: list[str] = []
         self.text = ""
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         self.tags.append(tag)
         self.names += [name for name, _ in attrs]
+        self.scripts += [dict(attrs).get("src") or "inline"] if tag == "script" else []
 
     def handle_data(self, data: str) -> None:
         self.text += data
@@ -60,7 +62,8 @@ def test_typed_text_is_only_text(words: str, ledger_factory: LedgerMaker) -> Non
     for page in ("index.html", PAGE, "suppliers/tarn-thrush.html", "suppliers.html"):
         seen = Seen()
         seen.feed((ledger / "catalogue" / page).read_text(encoding="utf-8"))
-        assert not {"script", "iframe", "base", "s", "em"} & set(seen.tags)
+        assert not {"iframe", "base", "s", "em"} & set(seen.tags)
+        assert [src.rpartition("/")[2] for src in seen.scripts] == ["site.js"]
         assert not [name for name in seen.names if name.startswith("on")]
         assert seen.tags.count("main") == 1
         assert flat(words) in flat(seen.text)

@@ -17,10 +17,11 @@ from urllib.parse import unquote
 _TAG = re.compile(rb"<[a-zA-Z][^<>]*>")
 _ATTRIBUTE = re.compile(rb'\s(href|src|id)="([^"]*)"', re.IGNORECASE)
 _VALUE = re.compile(rb'"[^"]*"')
+_REFRESH = re.compile(rb'"\W*refresh\W*"', re.IGNORECASE)
 _UNCHECKED = re.compile(
     rb'\s(?:(?:href|src|id)\s*=(?!")'
     rb"|(?:srcset|action|formaction|data|poster|cite|ping|background|xlink:href|style)\s*=)[^>]*"
-    rb"|\shttp-equiv=(?!\"Content-Security-Policy\")[^>]*",
+    rb"|\shttp-equiv=\"?\W*refresh[^>]*",
     re.IGNORECASE,
 )
 """A link in a form, or in an attribute, that is not looked at."""
@@ -82,8 +83,8 @@ def _page(
 
 
 def _emptied(value: re.Match[bytes]) -> bytes:
-    """Return a quoted value without its text, which may look like anything; a policy stays."""
-    return value[0] if value[0] == b'"Content-Security-Policy"' else b'""'
+    """Return a quoted value without its text, which may look like anything."""
+    return value[0] if _REFRESH.fullmatch(value[0]) else b'""'
 
 
 def _twice(attributes: Iterable[tuple[str, str]]) -> list[str]:

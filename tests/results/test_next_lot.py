@@ -2,6 +2,7 @@
 
 import datetime
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 import numpy as np
@@ -18,6 +19,7 @@ from judging import blank, measured, only, shop
 from published.variation.tables import rows
 
 LEVEL = 1500
+TIGHT = Spread(3.0, 200.0, 0.0, "shop", 0.8, 0.6)
 SHOPS = 2500
 SLACK = 2 * (0.05 * 0.95 / SHOPS) ** 0.5
 
@@ -121,7 +123,7 @@ def test_the_next_lot_lies_within_its_limits_as_often_as_stated(
     makes the limits wider than a known spread needs, so there they hold at least as often.
     """
     rng = np.random.default_rng(20261125)
-    spread, stated = Spread(3.0, 200.0, 0.0, "shop", 0.8, 0.6), Prior(1.5, 6.0)
+    spread, stated = TIGHT, Prior(1.5, 6.0)
     below = above = 0
     for _ in range(SHOPS):
         lots = drawn(rng, counts, between)
@@ -132,6 +134,17 @@ def test_the_next_lot_lies_within_its_limits_as_often_as_stated(
     assert max(below, above) / SHOPS <= 0.05 + SLACK
     if len(counts) >= 5:
         assert min(below, above) / SHOPS >= 0.05 - SLACK
+
+
+def test_several_readers_make_the_next_lot_less_sure() -> None:
+    """What one reads differently is in each lot; with one reader it is in all alike."""
+    spread = replace(TIGHT, people=2.0)
+    rng = np.random.default_rng(1)
+    lots = drawn(rng, [4, 4, 4], 1.5)
+    other = [replace(lots[0], round=replace(lots[0].round, by="mo")), *lots[1:]]
+    one, two = (outlook(each, spread, Prior(1.5, 6.0), 0.05).next for each in (lots, other))
+    assert two.error > one.error
+    assert one == outlook(lots, TIGHT, Prior(1.5, 6.0), 0.05).next
 
 
 @pytest.mark.parametrize("between", [0.0, 2.0, 6.0])

@@ -77,15 +77,18 @@ def _seen(lots: Sequence[Lot], risk: float) -> Outlook | None:
 def _by_statement(lots: Sequence[Lot], spread: Spread, stated: Prior, risk: float) -> Outlook:
     """Return what the stated spread between lots makes of the lots so far, and they of it.
 
+    Where several people have measured, each lot carries what its reader reads differently.
     Source: a weighted mean of normal values and one more of them; its variance is moderated by the
     lots' own squares about that mean, as the spread of pieces is (Smyth 2004).
     """
     pieces = harmonic_mean([lot.pieces for lot in lots])
-    weights = [1 / (stated.deviation**2 + lot.error(spread) ** 2) for lot in lots]
+    several = len({lot.round.by for lot in lots}) > 1
+    apart = stated.deviation**2 + (spread.people**2 if several else 0.0)
+    weights = [1 / (apart + lot.error(spread) ** 2) for lot in lots]
     mean = fmean([lot.off for lot in lots], weights)
     squares = sum(w * (lot.off - mean) ** 2 for w, lot in zip(weights, lots, strict=True))
     freedom = stated.worth + len(lots) - 1
-    variance = stated.deviation**2 + spread.deviation**2 / pieces + 1 / sum(weights)
+    variance = apart + spread.deviation**2 / pieces + 1 / sum(weights)
     error = (variance * (stated.worth + squares) / freedom) ** 0.5
     return Outlook(
         Deviation(stated.deviation),

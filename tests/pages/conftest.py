@@ -1,6 +1,7 @@
 """The pages of the demo shop, as specs and as HTML."""
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -8,8 +9,10 @@ from blankbook.pages import plan
 from blankbook.pages.render import render_body
 from blankbook.pages.spec import PageSpec
 from blankbook.records.load import load_ledger
+from blankbook.records.model import Ledger
 from blankbook.results.frame import Judged
 from blankbook.results.judge import judge
+from blankbook.results.learned import contribute
 from markup import Markup
 
 
@@ -33,8 +36,14 @@ def demo_pages(demo_ledger: Path, judged_demo: list[Judged]) -> list[PageSpec]:
         *(plan.supplier_page(one, rows, shop) for one in ledger.suppliers.values()),
         plan.catalogue_page(rows, shop),
         plan.suppliers_page(ledger.suppliers, rows, shop),
+        plan.compare_page(shop),
+        plan.measuring_page(shop, ledger.studies, _contributions(ledger)),
         *plan.fixed_pages(shop),
     ]
+
+
+def _contributions(ledger: Ledger) -> dict[str, Any]:
+    return {key: contribute(one, ledger.shop) for key, one in ledger.blanks.items()}
 
 
 @pytest.fixture(scope="session")

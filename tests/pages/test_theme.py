@@ -10,7 +10,7 @@ from markup import Markup
 
 SHEET = (files("blankbook.theme") / "assets" / "site.css").read_text(encoding="utf-8")
 COMPARE = (files("blankbook.theme") / "assets" / "compare.js").read_text(encoding="utf-8")
-SCRIPT = (files("blankbook.theme") / "assets" / "site.js").read_text(encoding="utf-8")
+SCRIPT = (files("blankbook.theme") / "assets" / "finder.js").read_text(encoding="utf-8")
 MAIN = (files("blankbook.theme") / "main.html").read_text(encoding="utf-8")
 _BLOCK = re.compile(r":root \{(.*?)\}", re.DOTALL)
 _COLOUR = re.compile(r"--([a-z]+): (#[0-9a-f]{6});")

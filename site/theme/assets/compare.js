@@ -23,8 +23,8 @@
     made.append(...inside);
     return made;
   };
-  const sign = (one) => make("span", { className: `sign ${one.class}` },
-    make("span", { className: "shape", "aria-hidden": "true" }, one.shape), ` ${one.word}`);
+  const sign = (one) => make("b", { className: `sign ${one.class}` },
+    make("i", { "aria-hidden": "true" }, one.shape), ` ${one.word}`);
   const table = (id, words, heads, rows) => {
     const lines = rows.map(([first, ...cells]) => make("tr", {},
       make("th", { scope: "row" }, first), ...cells.map((cell) => make("td", {}, ...[cell].flat()))));

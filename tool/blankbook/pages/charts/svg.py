@@ -16,6 +16,8 @@ _TAG = re.compile(r"<[^<>]*>")
 _IN_STYLE = re.compile(r"(fill|stroke): (#[0-9a-f]{6})")
 _FAMILY = re.compile(r" ?font-family: [^;\"]*;?")
 _TURN = re.compile(r' transform="rotate\(-?0[^"]*\)"')
+_LONG = re.compile(r"\d+\.\d{4,}| \n")
+"""A place to more than a thousandth of a pixel, or the end of a line inside a path."""
 _ROLES = {colour: role for role, colour in LIGHT.items()}
 
 
@@ -36,11 +38,16 @@ def to_svg(canvas: Canvas, alt: str) -> bytes:
 
 def _with_roles(tag: re.Match[str]) -> str:
     """Return a tag with variables for colours, and without what the style sheet says already."""
-    before, mark, rest = tag[0].partition(' style="')
+    before, mark, rest = _LONG.sub(_short, tag[0]).partition(' style="')
     if not mark:
-        return tag[0]
+        return before
     style, _, after = rest.partition('"')
     return f'{before}{mark}{_style(style)}"{_TURN.sub("", after) if "rotate" in after else after}'
+
+
+def _short(found: re.Match[str]) -> str:
+    """Return a place to a hundredth of a pixel, which is less than can be seen."""
+    return f"{float(found[0]):.2f}".rstrip("0").rstrip(".") if found[0].strip() else " "
 
 
 @lru_cache(maxsize=256)

@@ -13,6 +13,8 @@ from blankbook.words.points import INCH
 UNITS: dict[str, Fraction] = {"in": INCH, "cm": Fraction(10), "mm": Fraction(1)}
 """Millimetres in one of each unit."""
 
+_INCH = float(INCH)
+
 DENOMINATORS = (2, 4, 8, 16, 32)
 """The fractions of an inch that tapes carry."""
 
@@ -147,7 +149,7 @@ def in_inches(mm: float, parts: int = 16) -> str:
     >>> in_inches(-12.7)
     '-1/2'
     """
-    count = round(abs(mm) / float(INCH) * parts)
+    count = round(abs(mm) / _INCH * parts)
     text = _marked(count, parts)
     return f"-{text}" if mm < 0 and count else text
 

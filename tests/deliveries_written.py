@@ -8,7 +8,7 @@ from blankbook.records.load import load_ledger
 from blankbook.records.model import Ledger
 from blankbook.results.frame import Judged
 from blankbook.results.judge import judge
-from blankbook.results.learned import contribute, learn, learned_of
+from blankbook.results.learning.learned import contribute, learn, learned_of
 from support import SMALL_LEDGER
 
 FOLDER = "blanks/tarn-thrush/h6"

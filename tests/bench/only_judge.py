@@ -17,7 +17,7 @@ from blankbook.commands.judging import judge_loaded
 from blankbook.commands.sheet import line_of
 from blankbook.records.load import Loaded, load_ledger
 from blankbook.results.judge import judge
-from blankbook.results.learned import contribute, learn, learned_of
+from blankbook.results.learning.learned import contribute, learn, learned_of
 
 
 def used() -> float:

@@ -9,9 +9,9 @@ import pytest
 
 from blankbook.records.load import load_ledger
 from blankbook.records.model import Ledger, Round
-from blankbook.results.cautions import cautions
-from blankbook.results.delivery import against_plan, inspection_of, seen
-from blankbook.results.delivery_words import shortages
+from blankbook.results.advice.cautions import cautions
+from blankbook.results.checks.delivery import against_plan, inspection_of, seen
+from blankbook.results.deliveries.delivery_words import shortages
 from blankbook.results.frame import Judged, Result
 from blankbook.results.judge import judge
 from blankbook.results.methods.equivalence import Change

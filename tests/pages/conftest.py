@@ -12,7 +12,7 @@ from blankbook.records.load import load_ledger
 from blankbook.records.model import Ledger
 from blankbook.results.frame import Judged
 from blankbook.results.judge import judge
-from blankbook.results.learned import contribute
+from blankbook.results.learning.learned import contribute
 from markup import Markup
 
 

@@ -16,7 +16,7 @@ from blankbook.pages.showing import number, share, tied
 from blankbook.pages.spec import PageSpec
 from blankbook.pages.tables import places
 from blankbook.records.model import Blank, Shop
-from blankbook.results import checks
+from blankbook.results.checks import every as checks
 from blankbook.results.frame import Case, Check, Judged, Number, Result
 from blankbook.results.judge import judge
 from blankbook.words.answers import SIGNS, Advice, Answer

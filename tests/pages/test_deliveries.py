@@ -11,11 +11,11 @@ from blankbook.pages.list_pages import catalogue_row, supplier_page, suppliers_p
 from blankbook.pages.render import render_body
 from blankbook.records.defaults import INSPECTION
 from blankbook.records.model import Ledger
-from blankbook.results.delivery import seen
+from blankbook.results.checks.delivery import seen
+from blankbook.results.deliveries.plans_by_size import plans_by_size
 from blankbook.results.frame import Judged
 from blankbook.results.methods.plan_tables import Severity
 from blankbook.results.methods.sampling_plans import single_plan
-from blankbook.results.plans_by_size import plans_by_size
 from deliveries_written import OTHER, came, judged, loaded, series_files
 from support import LedgerMaker
 

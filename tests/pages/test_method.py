@@ -11,11 +11,12 @@ from scipy import stats
 from blankbook.pages.method_page import method_page
 from blankbook.pages.render import render_body
 from blankbook.records.model import Shop
-from blankbook.results import example, labels, worked_rules
-from blankbook.results.checks import CHECKS
+from blankbook.results.checks import labels
+from blankbook.results.checks.every import CHECKS
 from blankbook.results.frame import Case, Check
 from blankbook.results.judge import judge, make_case
-from blankbook.results.working import Line
+from blankbook.results.worked import example, worked_rules
+from blankbook.results.worked.working import Line
 from blankbook.words.causes import CAUSES
 from judging import shop
 from markup import Markup

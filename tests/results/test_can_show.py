@@ -10,15 +10,15 @@ from blankbook.commands.sheet import blank_sheet
 from blankbook.pages import plan
 from blankbook.pages.render import render_body
 from blankbook.records.model import Blank
-from blankbook.results import can_show as module
 from blankbook.results.as_data import judged_data
-from blankbook.results.can_show import asked_at, can_show, rows
 from blankbook.results.frame import Judged
 from blankbook.results.judge import judge
-from blankbook.results.left_open import left_open
 from blankbook.results.methods import planning
 from blankbook.results.methods.planning_grid import FINE, QUICK, Grid, Known, Purchase
 from blankbook.results.methods.showing import times
+from blankbook.results.planning import can_show as module
+from blankbook.results.planning.can_show import asked_at, can_show, rows
+from blankbook.results.planning.left_open import left_open
 from blankbook.words.answers import Answer
 from judging import blank, measured, piece, shop
 from markup import Markup

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from blankbook.records.model import Decorated, Round, WashedPrint
-from blankbook.results.cautions import cautions, of_decoration
+from blankbook.results.advice.cautions import cautions, of_decoration
 from blankbook.results.judge import judge
 from blankbook.words.answers import Advice, Answer
 from blankbook.words.decoration import CAUTIONS, METHODS

@@ -8,8 +8,8 @@ from scipy import stats
 
 from blankbook.records.defaults import INSPECTION
 from blankbook.records.model import Blank, Decision, Delivery, Flaw, Piece, Source, Tape
-from blankbook.results.delivery import protection, seen
-from blankbook.results.inspection import bad_pieces, fares
+from blankbook.results.checks.delivery import protection, seen
+from blankbook.results.deliveries.inspection import bad_pieces, fares
 from blankbook.results.judge import judge, make_case
 from blankbook.results.methods.equivalence import Change
 from blankbook.results.methods.plan_tables import Severity

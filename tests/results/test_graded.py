@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from blankbook.records.model import Piece, Workmanship, Worn
+from blankbook.results.checks.graded import answer_above, border, grade_limits
 from blankbook.results.frame import Judged, Result
-from blankbook.results.graded import answer_above, border, grade_limits
 from blankbook.results.judge import judge
 from blankbook.words.answers import Advice, Answer
 from blankbook.words.grades import GRADES, SCALES, around, written

@@ -2,9 +2,9 @@
 
 import pytest
 
+from blankbook.results.checks.labels import label_chances
 from blankbook.results.frame import Judged
 from blankbook.results.judge import judge
-from blankbook.results.labels import label_chances
 from blankbook.words.answers import Answer
 from judging import blank, measured, only, piece, shop
 

@@ -11,7 +11,7 @@ from scipy import special, stats
 from blankbook.records.model import Blank, Piece, Prior, Shop
 from blankbook.results.frame import Learned
 from blankbook.results.judge import judge, make_case
-from blankbook.results.learned import (
+from blankbook.results.learning.learned import (
     ENOUGH_BLANKS,
     coarse,
     contribute,

@@ -11,8 +11,8 @@ from blankbook.records.load import load_ledger
 from blankbook.records.model import Prior, Study
 from blankbook.results.frame import Learned
 from blankbook.results.judge import judge
-from blankbook.results.learned import contribute, hand_of, learn, learned_of
-from blankbook.results.measuring import measured, people_of, within_people
+from blankbook.results.learning.learned import contribute, hand_of, learn, learned_of
+from blankbook.results.learning.measuring import measured, people_of, within_people
 from judging import blank, only, piece, shop
 from judging import measured as round_of
 from published.variation.tables import half_last_digit, rows

@@ -10,8 +10,8 @@ from blankbook.records.model import Blank, Decision, Price
 from blankbook.results.as_data import judged_data
 from blankbook.results.frame import Learned, Near
 from blankbook.results.judge import judge, make_case
-from blankbook.results.learned import contribute, learn, learned_of
-from blankbook.results.nearest import MOST, _rank, fit_facts, nearest, stand_ins
+from blankbook.results.learning.learned import contribute, learn, learned_of
+from blankbook.results.learning.nearest import MOST, _rank, fit_facts, nearest, stand_ins
 from judging import DAY, blank, measured, piece, shop, washed
 
 

@@ -12,9 +12,9 @@ from blankbook.records.lengths import Length
 from blankbook.records.model import Chart, Piece, Prior, Round, Source
 from blankbook.results.frame import Spread
 from blankbook.results.judge import judge
-from blankbook.results.lot_history import Lot
 from blankbook.results.methods.components import analyse, analyse_beside, between_limits
-from blankbook.results.next_lot import outlook
+from blankbook.results.over_lots.lot_history import Lot
+from blankbook.results.over_lots.next_lot import outlook
 from judging import blank, measured, only, shop
 from published.variation.tables import rows
 

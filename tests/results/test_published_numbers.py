@@ -9,9 +9,10 @@ from scipy import stats
 
 from blankbook.records.lengths import read_length
 from blankbook.records.model import Prior, Swatch
-from blankbook.results import fabric, limits, mix_up, spread, washing
+from blankbook.results import limits, spread
+from blankbook.results.checks import fabric, mix_up, washing
+from blankbook.results.checks.size_against_chart import share_inside
 from blankbook.results.frame import Spread
-from blankbook.results.size_against_chart import share_inside
 from blankbook.words.points import INCH
 
 pytestmark = pytest.mark.published

@@ -9,10 +9,10 @@ from blankbook.commands.sheet import blank_sheet
 from blankbook.pages import plan
 from blankbook.pages.render import render_body
 from blankbook.records.model import Round
+from blankbook.results.advice.next_step import say_purchase
 from blankbook.results.as_data import judged_data
+from blankbook.results.causes.purchase import SURE_ODDS, separation
 from blankbook.results.judge import judge
-from blankbook.results.next_step import say_purchase
-from blankbook.results.purchase import SURE_ODDS, separation
 from blankbook.words.answers import Advice
 from judging import DAY, blank, measured, piece, shop
 from markup import Markup

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from blankbook.records.lengths import Length
 from blankbook.records.model import Seam, Washed
-from blankbook.results import skew
+from blankbook.results.checks import skew
 from blankbook.results.frame import Case
 from blankbook.results.judge import make_case
 from blankbook.words.answers import Answer

@@ -5,9 +5,9 @@ import random
 
 import pytest
 
-from blankbook.results.delivery import inspection_of
+from blankbook.results.checks.delivery import inspection_of
+from blankbook.results.deliveries.severities import delivery_facts, series, series_of
 from blankbook.results.methods.plan_tables import Severity
-from blankbook.results.severities import delivery_facts, series, series_of
 from deliveries_written import FOLDER, came, judged, loaded, series_files, shop_with
 from support import LedgerMaker
 

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from scipy import integrate, stats
 
+from blankbook.results.checks.piece_against_chart import answer_guarded
 from blankbook.results.methods import conformity
 from blankbook.results.methods.conformity import Allowed, Process
-from blankbook.results.piece_against_chart import answer_guarded
 from blankbook.words.answers import Answer
 
 pytestmark = pytest.mark.published

@@ -9,7 +9,7 @@ import pytest
 from scipy import integrate, stats
 from statsmodels.stats.power import TTestIndPower, TTestPower
 
-from blankbook.results import grade_steps, size_against_chart
+from blankbook.results.checks import grade_steps, size_against_chart
 from blankbook.results.frame import Case
 from blankbook.results.judge import make_case
 from blankbook.results.methods import planning, showing

@@ -33,7 +33,7 @@ def check(
     from blankbook.commands import report
     from blankbook.commands.decisions import decided_silently, unreasoned
     from blankbook.records.load import list_files, load_ledger
-    from blankbook.results.learned import contribute
+    from blankbook.results.learning.learned import contribute
 
     if as_json and form not in {None, Format.JSON}:
         raise WrongUse(f"--json and --format {form} contradict each other", "leave one of them out")

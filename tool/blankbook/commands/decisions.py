@@ -46,7 +46,7 @@ def _is_silent(made: "Decision | DeliveryDecision | None") -> bool:
 
 
 def _against_advice(judged: "Judged") -> Iterator[tuple[str, str]]:
-    from blankbook.results.verdict import goes_against
+    from blankbook.results.advice.verdict import goes_against
 
     one, advice = _newest_decided(judged.blank), judged.verdict.advice
     if one and one.decision and _is_silent(one.decision):
@@ -56,8 +56,8 @@ def _against_advice(judged: "Judged") -> Iterator[tuple[str, str]]:
 
 
 def _against_plan(judged: "Judged") -> Iterator[tuple[str, str]]:
-    from blankbook.results.delivery import against_plan, seen
-    from blankbook.results.delivery_words import say_outcome
+    from blankbook.results.checks.delivery import against_plan, seen
+    from blankbook.results.deliveries.delivery_words import say_outcome
 
     if not any(_is_silent(one.decision) for one in judged.blank.deliveries):
         return

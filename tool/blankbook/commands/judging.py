@@ -22,7 +22,7 @@ def judge_ledger(
     what all of them teach.
     """
     from blankbook.records.load import load_ledger
-    from blankbook.results.learned import contribute
+    from blankbook.results.learning.learned import contribute
 
     keep = None if only is None else lambda blank: blank.style.key in only
     loaded = load_ledger(root, keep=keep, gather=contribute)
@@ -39,7 +39,7 @@ def judge_loaded(loaded: "Loaded", show: "Callable[[Judged], Shown]") -> "list[S
         return []
     from blankbook.records.fork import in_processes
     from blankbook.results.judge import judge
-    from blankbook.results.learned import learn, learned_of
+    from blankbook.results.learning.learned import learn, learned_of
 
     ledger = loaded.ledger
     taught = learn(loaded.gathered, ledger.shop, ledger.studies)

@@ -18,7 +18,7 @@ def measuring(
 ) -> int:
     """Say how well the shop measures, and what the ledger has learned of hands and pieces."""
     from blankbook.records.load import load_ledger
-    from blankbook.results.learned import contribute
+    from blankbook.results.learning.learned import contribute
 
     loaded = load_ledger(ledger_root(ledger), keep=lambda _: False, gather=contribute)
     if loaded.ledger is None:
@@ -29,8 +29,8 @@ def measuring(
 
 def _text(loaded: "Loaded") -> str:
     from blankbook.commands.sheet import wrap
-    from blankbook.results.learned import learned_lines
-    from blankbook.results.measuring import measured
+    from blankbook.results.learning.learned import learned_lines
+    from blankbook.results.learning.measuring import measured
 
     assert loaded.ledger
     shop, studies = loaded.ledger.shop, loaded.ledger.studies
@@ -43,8 +43,8 @@ def _text(loaded: "Loaded") -> str:
 
 def _json(loaded: "Loaded") -> str:
     from blankbook.results.as_data import measured_data
-    from blankbook.results.learned import learn_common
-    from blankbook.results.measuring import measured
+    from blankbook.results.learning.learned import learn_common
+    from blankbook.results.learning.measuring import measured
 
     assert loaded.ledger
     shop, studies = loaded.ledger.shop, loaded.ledger.studies

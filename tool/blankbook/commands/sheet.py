@@ -5,18 +5,18 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from blankbook.commands.errors import shown
+from blankbook.results.advice.cautions import cautions
+from blankbook.results.advice.next_step import say_purchase
 from blankbook.results.as_data import newest_decision
-from blankbook.results.can_show import WANTED, Row, can_show, rows
-from blankbook.results.cautions import cautions
-from blankbook.results.checks import CHECKS
-from blankbook.results.delivery import may_come, next_plan
-from blankbook.results.delivery_words import say_plan
-from blankbook.results.explanations import say_explanation
+from blankbook.results.causes.explanations import say_explanation
+from blankbook.results.checks.delivery import may_come, next_plan
+from blankbook.results.checks.every import CHECKS
+from blankbook.results.deliveries.delivery_words import say_plan
 from blankbook.results.frame import Budget, Judged, Result
-from blankbook.results.left_open import left_open
+from blankbook.results.learning.nearest import stand_ins
 from blankbook.results.methods.showing import times
-from blankbook.results.nearest import stand_ins
-from blankbook.results.next_step import say_purchase
+from blankbook.results.planning.can_show import WANTED, Row, can_show, rows
+from blankbook.results.planning.left_open import left_open
 from blankbook.results.saying import say_list
 from blankbook.words.answers import SIGNS, Advice, Answer
 from blankbook.words.points import POINTS

@@ -15,14 +15,14 @@ from blankbook.pages.showing import say_share, signed, unit_name
 from blankbook.pages.spec import ChartSpec, PageSpec
 from blankbook.pages.tables import check_context
 from blankbook.records.model import Shop
+from blankbook.results.advice.cautions import cautions, of_decoration
+from blankbook.results.advice.next_step import say_purchase
+from blankbook.results.advice.verdict import goes_against
 from blankbook.results.as_data import newest_decision
-from blankbook.results.cautions import cautions, of_decoration
-from blankbook.results.checks import CHECKS
+from blankbook.results.checks.every import CHECKS
 from blankbook.results.evidence import measured_sizes
 from blankbook.results.frame import Judged
-from blankbook.results.next_step import say_purchase
 from blankbook.results.saying import say_chance
-from blankbook.results.verdict import goes_against
 from blankbook.words.answers import Answer
 
 LEAST_ODDS = 0.01

@@ -17,7 +17,7 @@ from blankbook.records.model import Shop
 from blankbook.results.as_data import newest_decision
 from blankbook.results.evidence import newest_sample
 from blankbook.results.frame import Judged
-from blankbook.results.nearest import fit_facts
+from blankbook.results.learning.nearest import fit_facts
 from blankbook.results.saying import say_percent
 from blankbook.words.points import POINTS
 

@@ -13,8 +13,7 @@ from blankbook.pages.showing import (
     signed,
     unit_words,
 )
-from blankbook.results.against_approved import Compared, Step
-from blankbook.results.delivery import (
+from blankbook.results.checks.delivery import (
     Seen,
     against_plan,
     inspection_of,
@@ -23,9 +22,10 @@ from blankbook.results.delivery import (
     protection,
     seen,
 )
-from blankbook.results.delivery_words import say_outcome, say_plan, shortages
+from blankbook.results.deliveries.against_approved import Compared, Step
+from blankbook.results.deliveries.delivery_words import say_outcome, say_plan, shortages
+from blankbook.results.deliveries.inspection import Outside
 from blankbook.results.frame import Judged, Number
-from blankbook.results.inspection import Outside
 from blankbook.results.methods.equivalence import Change
 from blankbook.results.methods.plan_tables import Severity
 from blankbook.results.methods.proportions import say_share as say_exact_share

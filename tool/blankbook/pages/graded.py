@@ -5,7 +5,7 @@ from typing import Any
 
 from blankbook.pages.showing import NOTHING
 from blankbook.records.model import Decorated, Grades, Heat, Round, Seam
-from blankbook.results.graded import say_washes
+from blankbook.results.checks.graded import say_washes
 from blankbook.words.decoration import METHODS
 from blankbook.words.grades import AFTER_WASHING, FRESH, WASHED_PRINT, WEAR, WORKMANSHIP, Part
 

@@ -6,7 +6,7 @@ from blankbook.pages.compare import PAGE
 from blankbook.pages.paths import blank_path
 from blankbook.pages.showing import signed
 from blankbook.results.frame import Judged, Near
-from blankbook.results.nearest import stand_ins
+from blankbook.results.learning.nearest import stand_ins
 
 
 def in_its_place(judged: Judged) -> list[dict[str, Any]]:

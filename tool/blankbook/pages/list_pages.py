@@ -13,9 +13,9 @@ from blankbook.pages.supplied import in_short, supplied_context
 from blankbook.pages.words import uses_of, words_of, words_script
 from blankbook.records.model import Shop, Supplier
 from blankbook.results.as_data import newest_decision
-from blankbook.results.delivery import inspection_of
+from blankbook.results.checks.delivery import inspection_of
+from blankbook.results.checks.fabric import OUNCE
 from blankbook.results.evidence import measured_sizes
-from blankbook.results.fabric import OUNCE
 from blankbook.results.frame import Judged
 from blankbook.words.garments import PICKINGS
 

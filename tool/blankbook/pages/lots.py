@@ -6,7 +6,7 @@ from blankbook.pages.showing import NOTHING, change, point_name, unit_words
 from blankbook.records.model import Round
 from blankbook.results.evidence import chart_for, charted, occasions, sample
 from blankbook.results.frame import Judged
-from blankbook.results.lot_history import Lot, lots_of
+from blankbook.results.over_lots.lot_history import Lot, lots_of
 from blankbook.results.saying import say_list
 
 

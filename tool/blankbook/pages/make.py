@@ -73,7 +73,7 @@ def make_blank(blank: "Blank", shop: "Shop", learned: Any, workshop: Workshop) -
     """Return all that one blank gives to the site; *learned* is what the ledger teaches of it."""
     from blankbook.pages import plan
     from blankbook.results.judge import judge
-    from blankbook.results.learned import learned_of
+    from blankbook.results.learning.learned import learned_of
 
     judged = judge(blank, shop, learned_of(learned))
     made = make_pages([plan.blank_page(judged, shop)], workshop)

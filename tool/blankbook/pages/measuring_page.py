@@ -5,7 +5,7 @@ from typing import Any
 
 from blankbook.pages.spec import PageSpec
 from blankbook.records.model import Prior, Shop, Study
-from blankbook.results.learned import (
+from blankbook.results.learning.learned import (
     ENOUGH_BLANKS,
     ENOUGH_FREEDOM,
     ENOUGH_REPEATS,
@@ -13,7 +13,14 @@ from blankbook.results.learned import (
     hand_of,
     learn_spread,
 )
-from blankbook.results.measuring import BEARABLE, CATEGORIES, GOOD, Measured, measured, people_of
+from blankbook.results.learning.measuring import (
+    BEARABLE,
+    CATEGORIES,
+    GOOD,
+    Measured,
+    measured,
+    people_of,
+)
 from blankbook.results.saying import say_spread
 from blankbook.words.points import POINTS
 

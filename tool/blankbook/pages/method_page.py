@@ -11,13 +11,13 @@ from blankbook.pages.planning import usual_planning
 from blankbook.pages.showing import NOTHING, length, say_share, signed, unit_name, unit_words
 from blankbook.pages.spec import PageSpec
 from blankbook.records.model import Blank, Shop
-from blankbook.results.checks import CHECKS
-from blankbook.results.example import POINTS as EXAMPLE_POINTS
-from blankbook.results.example import rules, small, sound, unmeasured, wrong_tag
+from blankbook.results.checks.every import CHECKS
 from blankbook.results.judge import judge, make_case
 from blankbook.results.methods.proportions import say_zero_failures
 from blankbook.results.saying import say_list
-from blankbook.results.worked_rules import (
+from blankbook.results.worked.example import POINTS as EXAMPLE_POINTS
+from blankbook.results.worked.example import rules, small, sound, unmeasured, wrong_tag
+from blankbook.results.worked.worked_rules import (
     cause_lines,
     label_lines,
     planning_lines,
@@ -26,7 +26,7 @@ from blankbook.results.worked_rules import (
     verdict_lines,
     zero_lines,
 )
-from blankbook.results.working import Line
+from blankbook.results.worked.working import Line
 from blankbook.words.answers import SIGNS, Advice, Answer
 from blankbook.words.causes import CAUSES, TUBE_FACTOR
 from blankbook.words.grades import written

@@ -4,13 +4,20 @@ from typing import Any
 
 from blankbook.pages.showing import NOTHING, length, point_name, unit_name
 from blankbook.records.model import Shop
-from blankbook.results.can_show import USUAL_SIZES, WANTED, CanShow, can_show, of_purchases, rows
-from blankbook.results.example import unmeasured
 from blankbook.results.frame import Judged
 from blankbook.results.judge import make_case
 from blankbook.results.methods.planning_grid import Purchase
 from blankbook.results.methods.showing import times
+from blankbook.results.planning.can_show import (
+    USUAL_SIZES,
+    WANTED,
+    CanShow,
+    can_show,
+    of_purchases,
+    rows,
+)
 from blankbook.results.saying import say_list
+from blankbook.results.worked.example import unmeasured
 
 
 def planning(judged: Judged) -> dict[str, Any]:

@@ -33,7 +33,7 @@ class Learning:
 
 def usual() -> Learning:
     """Return what a ledger teaches."""
-    from blankbook.results.learned import contribute, learn
+    from blankbook.results.learning.learned import contribute, learn
 
     return Learning(contribute, learn)
 

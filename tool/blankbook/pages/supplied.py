@@ -5,9 +5,9 @@ from typing import Any
 
 from blankbook.pages.deliveries import planned
 from blankbook.records.model import Shop
+from blankbook.results.deliveries.plans_by_size import plans_by_size
+from blankbook.results.deliveries.severities import NONE_YET
 from blankbook.results.methods.plan_tables import Severity
-from blankbook.results.plans_by_size import plans_by_size
-from blankbook.results.severities import NONE_YET
 from blankbook.words.answers import Answer
 
 Row = dict[str, Any]

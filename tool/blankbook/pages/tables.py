@@ -15,9 +15,9 @@ from blankbook.pages.showing import (
     way_name,
     where,
 )
+from blankbook.results.checks.graded import say_washes
 from blankbook.results.frame import Check, Judged, Result
-from blankbook.results.graded import say_washes
-from blankbook.results.left_open import left_open
+from blankbook.results.planning.left_open import left_open
 from blankbook.results.saying import say_list
 from blankbook.words.answers import Answer
 

@@ -2,12 +2,12 @@
 
 from typing import Any
 
-from blankbook.results.cautions import cautions
-from blankbook.results.delivery_data import deliveries_data, next_delivery_data
+from blankbook.results.advice.cautions import cautions
+from blankbook.results.deliveries.delivery_data import deliveries_data, next_delivery_data
 from blankbook.results.frame import Budget, Judged, Near, Number, Purchase, Result
-from blankbook.results.measuring import Measured
-from blankbook.results.nearest import stand_ins
-from blankbook.results.planning_data import can_show_data, left_open_data, rounded
+from blankbook.results.learning.measuring import Measured
+from blankbook.results.learning.nearest import stand_ins
+from blankbook.results.planning.planning_data import can_show_data, left_open_data, rounded
 
 SCHEMA = "blankbook/vet/1"
 

@@ -1,6 +1,6 @@
 """The frame that every check fits: readings and policy in, answers out.
 
-A check is a module with one `Check`, and one line in `blankbook.results.checks.CHECKS`. The
+A check is a module with one `Check`, and one line in `blankbook.results.checks.every.CHECKS`. The
 terminal, the site and the JSON show the `Result` values that it returns, without knowing it. Types
 are imported from here, those of `blankbook.results.spreads` too.
 """
@@ -14,7 +14,7 @@ from blankbook.results.spreads import NOTHING, Budget, Learned, Part, Spread
 from blankbook.words.answers import Advice, Answer
 
 if TYPE_CHECKING:
-    from blankbook.results.working import Line
+    from blankbook.results.worked.working import Line
 
 
 __all__ = [

@@ -3,15 +3,15 @@
 from dataclasses import replace
 
 from blankbook.records.model import Blank, Shop
+from blankbook.results.advice.verdict import decide
 from blankbook.results.budget import budgets
-from blankbook.results.checks import CHECKS
+from blankbook.results.causes.explanations import explain
+from blankbook.results.causes.purchase import cheapest
+from blankbook.results.checks.every import CHECKS
+from blankbook.results.checks.washing import not_worth_yet
 from blankbook.results.evidence import chart_for, newest_first
-from blankbook.results.explanations import explain
 from blankbook.results.frame import NOTHING, Case, Judged, Learned, Result
-from blankbook.results.purchase import cheapest
 from blankbook.results.spread import point_spread, repeatability
-from blankbook.results.verdict import decide
-from blankbook.results.washing import not_worth_yet
 from blankbook.words.answers import Answer
 from blankbook.words.points import POINTS
 

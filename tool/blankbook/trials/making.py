@@ -5,8 +5,8 @@ from typing import TYPE_CHECKING
 
 from blankbook.records import defaults
 from blankbook.records.model import Prior
-from blankbook.results.likelihood import ODD_SHARE
-from blankbook.results.suppositions import SHIFTS
+from blankbook.results.causes.likelihood import ODD_SHARE
+from blankbook.results.causes.suppositions import SHIFTS
 from blankbook.trials.plans import (
     POINTS,
     READING,

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from blankbook.records import defaults
-from blankbook.results.grade_steps import sound_steps
+from blankbook.results.checks.grade_steps import sound_steps
 from blankbook.results.saying import say
 from blankbook.trials import bounds
 from blankbook.trials.bounds import Setting

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from blankbook.records import defaults
-from blankbook.results.likelihood import SIZE_SHARE
+from blankbook.results.causes.likelihood import SIZE_SHARE
 from blankbook.results.spread import reading_uncertainty
 from blankbook.words.points import INCH
 

@@ -3,9 +3,9 @@
 from collections import Counter
 from dataclasses import dataclass, field, replace
 
-from blankbook.results.explanations import explain
+from blankbook.results.causes.explanations import explain
+from blankbook.results.checks.grade_steps import sound_steps
 from blankbook.results.frame import Case, Judged, Number
-from blankbook.results.grade_steps import sound_steps
 from blankbook.results.judge import judge
 from blankbook.trials.plans import SIZES, Plan, Truth, charted
 from blankbook.trials.shops import shop, simulate

@@ -12,9 +12,9 @@ from blankbook.pages.charts.common import (
 from blankbook.pages.charts.labels import rounded, short, ticks
 from blankbook.pages.showing import change, point_name, unit_words
 from blankbook.pages.spec import ChartSpec
+from blankbook.results.checks.grade_steps import sound_steps
 from blankbook.results.evidence import measured_points
 from blankbook.results.frame import Judged, Result
-from blankbook.results.grade_steps import sound_steps
 from blankbook.results.saying import say_list
 from blankbook.words.points import INCH
 

@@ -12,9 +12,9 @@ from blankbook.pages.charts.labels import rounded, ticks
 from blankbook.pages.showing import point_name
 from blankbook.pages.spec import ChartSpec
 from blankbook.records.model import Round
+from blankbook.results.checks.washing import changes, washed_round
 from blankbook.results.frame import Judged, Result
 from blankbook.results.saying import say_list
-from blankbook.results.washing import changes, washed_round
 
 TICKS = (1.0, 2.0, 5.0, 10.0, 20.0)
 """Percent between the marks of a scale, the finest first."""

@@ -1,0 +1,1 @@
+"""What the answers advise, and what to do next."""

@@ -1,0 +1,145 @@
+"""The next thing to do, by what failed and by what is likely to be behind it."""
+
+from collections.abc import Sequence
+
+from blankbook.results.advice.next_look import after_graded_fail, more_of, side_step, unseen_step
+from blankbook.results.checks.washing import not_worth_yet
+from blankbook.results.frame import Case, Explanation, Purchase, Result
+from blankbook.results.saying import say_chance, say_list
+from blankbook.words.answers import Answer
+
+GIVE_UP = "look for another blank: more than one lot shows it"
+SURE = 0.5
+"""From these odds on, an explanation decides the next step."""
+
+
+def after_fail(
+    case: Case,
+    results: Sequence[Result],
+    fails: Sequence[Result],
+    explanations: Sequence[Explanation],
+    purchase: Purchase | None,
+) -> str:
+    """Return what to do after a required check failed and one lot alone shows it."""
+    if all(r.check == "delivery" for r in fails):
+        return "send it back or have it sorted, and inspect it again when it returns"
+    if step := after_graded_fail(fails) or of_cause(explanations):
+        return step
+    wait = not_worth_yet(list(results))
+    after = " Washing can wait until then." if wait else ""
+    if purchase:
+        return f"{say_purchase(purchase)}.{after}"
+    what = _pieces_of(case, fails)
+    return (
+        f"buy {what} from another lot: one lot cannot tell a bad lot from the way it is cut.{after}"
+    )
+
+
+def say_purchase(one: Purchase) -> str:
+    """Return what to buy and what it would tell, as the beginning of a sentence."""
+    pieces = "one piece" if one.each == 1 else f"{_COUNTS[one.each]} pieces"
+    each = "each of " if len(one.sizes) > 1 else "of "
+    lot = "another lot" if one.another_lot else "the same lot"
+    first, second = (_CLAUSES.get(says, says) for says in one.between)
+    return (
+        f"buy {pieces} {each}{say_list(one.sizes)} from {lot}: {say_chance(one.chance)} times "
+        f"that tells whether {first}, or {second}"
+    )
+
+
+_COUNTS = {2: "two", 3: "three", 4: "four"}
+_CLAUSES = {"as charted": "all is as charted", "graded as usual": "all is graded as usual"}
+
+
+def _pieces_of(case: Case, fails: Sequence[Result]) -> str:
+    sizes = {r.size for r in fails if r.size} | {r.next_size for r in fails if r.next_size}
+    named = [size for size in case.blank.style.sizes if size in sizes]
+    return f"two pieces each of {say_list(named)}" if named else "four pieces"
+
+
+def of_cause(explanations: Sequence[Explanation]) -> str:
+    """Return the step that a likely cause asks for by itself, or ""."""
+    first = explanations[0] if explanations else None
+    if first is None or first.odds < SURE:
+        return ""
+    subject = first.says.split(" ", maxsplit=1)[0]
+    steps = {
+        "mislabelled": f"set {subject} aside, and compare the tags of the carton with the tape",
+        "exchanged": "compare the tags of both sizes with the tape, in the whole carton",
+        "odd_piece": f"measure {subject} again; if it stays odd, buy another piece in its place",
+    }
+    return steps.get(first.key, "")
+
+
+def while_open(
+    case: Case,
+    open_: Sequence[Result],
+    explanations: Sequence[Explanation],
+    purchase: Purchase | None = None,
+) -> str:
+    """Return what would settle what is not shown or not tested yet.
+
+    Where two causes compete, that is the purchase that tells them apart.
+    """
+    unseen = [r for r in open_ if r.answer == Answer.NOT_TESTED]
+    unsettled = [r for r in open_ if r.answer == Answer.NOT_SHOWN]
+    if case.round is None:
+        return "buy samples: your size, one down and one up, in the colours you sell, and measure"
+    if open_ and all(r.check == "delivery" for r in open_):
+        return _rest_of_delivery(open_[0])
+    if step := of_cause(explanations):
+        return step
+    if purchase and unsettled:
+        return f"{say_purchase(purchase)}{_also(purchase, unsettled)}"
+    return _for_sizes(unseen) or _more(case, unseen, unsettled)
+
+
+def _rest_of_delivery(result: Result) -> str:
+    more = result.number("still to look at")
+    count = f"{more.value:.0f}" if more else "the"
+    pieces = "piece" if count == "1" else "pieces"
+    return f"look at {count} more {pieces} of the delivery before any of it is printed"
+
+
+def _also(purchase: Purchase, unsettled: Sequence[Result]) -> str:
+    """Return how many pieces would settle the checks as well, where that is more."""
+    more = max((r.more_pieces or 0 for r in unsettled), default=0)
+    return f"; {more} of each would settle the checks as well" if more > purchase.each else ""
+
+
+def _for_sizes(unseen: Sequence[Result]) -> str:
+    """Return what a size that was not tested needs: pieces, or a chart to hold them to."""
+    sizes = [r for r in unseen if r.check in {"size_against_chart", "grade_steps"}]
+    if any(not r.numbers for r in sizes):
+        return "measure your size with its neighbours below and above, two pieces each"
+    if sizes:
+        return "ask the supplier for a size chart in writing, and copy it into the style's file"
+    return ""
+
+
+def _more(case: Case, unseen: Sequence[Result], unsettled: Sequence[Result]) -> str:
+    if settled := [r for r in unsettled if r.more_pieces]:
+        return _more_pieces(case, settled)
+    if any(r.check == "washing" for r in unseen):
+        return "wash and dry at least four pieces by their label, and measure them again"
+    if any(r.check == "fabric" for r in unseen):
+        return "cut and weigh two swatches"
+    if step := side_step(unsettled) or unseen_step(unseen):
+        return step
+    return "decide by hand: more pieces would not settle what is left"
+
+
+def _more_pieces(case: Case, settled: Sequence[Result]) -> str:
+    """Return which further pieces would settle it: their sizes, how many, and of which lot.
+
+    A check judges the pieces of one round, so the lot is the same and they join that round.
+    """
+    sizes = {r.size for r in settled if r.size} | {r.next_size for r in settled if r.next_size}
+    named = say_list([size for size in case.blank.style.sizes if size in sizes])
+    most = max(settled, key=lambda r: r.more_pieces or 0)
+    more = most.more_pieces or 0
+    pieces = "1 more piece" if more == 1 else f"{more} more pieces"
+    lots = sorted({r.lot for r in settled if r.lot})
+    lot = f"the same lot, {lots[0]}," if len(lots) == 1 else "the same lots"
+    what = f"measure {pieces} of each of {named}" if named else more_of(most.check, pieces)
+    return f"{what} from {lot} and add them to its round"

@@ -1,0 +1,1 @@
+"""The questions asked of every blank: a module each, and all of them in order."""

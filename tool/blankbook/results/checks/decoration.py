@@ -1,0 +1,108 @@
+"""Does it take a print, and keep it?"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+
+from blankbook.records.model import Decorated, Grades, Piece, Round
+from blankbook.results.checks.graded import (
+    GRADE_FORMULA,
+    Graded,
+    gather,
+    graded_work,
+    judge_grades,
+    not_tested,
+)
+from blankbook.results.evidence import newest_first
+from blankbook.results.frame import Case, Check, Result
+from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.decoration import METHODS
+from blankbook.words.grades import FRESH, WASHED_PRINT, Part
+
+KEY = "decoration"
+Way = tuple[str, str]
+"""A method and its material."""
+
+
+def judge(case: Case) -> list[Result]:
+    """Return, for each way of decorating, one answer for each part, fresh and after each wash."""
+    results = [result for way, one in tested(case).items() for result in _judge_way(case, way, one)]
+    results += [
+        replace(not_tested(case, KEY, f"{METHODS[key].title}: not tested"), method=key)
+        for key in case.shop.deciding_methods
+        if not any(result.method == key for result in results)
+    ]
+    return results or [not_tested(case, KEY, "no piece was decorated")]
+
+
+def tested(case: Case) -> dict[Way, Round]:
+    """Return the ways of decorating that were tried, each with its newest round."""
+    found: dict[Way, Round] = {}
+    for one in newest_first(case):
+        for test in one.decorated:
+            found.setdefault((test.method, test.material), one)
+    return dict(sorted(found.items(), key=lambda pair: (list(METHODS).index(pair[0][0]), pair[0])))
+
+
+def say_way(way: Way) -> str:
+    """Return a way of decorating as a person says it."""
+    method, material = way
+    return f"{METHODS[method].title} ({material})" if material else METHODS[method].title
+
+
+def _judge_way(case: Case, way: Way, one: Round) -> Iterator[Result]:
+    tests = [test for test in one.decorated if (test.method, test.material) == way]
+    least = case.shop.least_grade[KEY]
+    counts = not case.shop.deciding_methods or way[0] in case.shop.deciding_methods
+    fresh = _graded(one, FRESH.values(), way, [(test, test.result) for test in tests], None)
+    for graded in fresh:
+        yield judge_grades(case, KEY, graded, least, counts)
+    cycles = sorted({stage.cycles for test in tests for stage in test.washed if stage.grades})
+    by_stage = [_after(one, way, tests, count) for count in cycles]
+    last = {graded.part: graded.cycles for stage in by_stage for graded in stage}
+    for graded in (graded for stage in by_stage for graded in stage):
+        decides = counts and last[graded.part] == graded.cycles
+        yield judge_grades(case, KEY, graded, least, decides)
+    if not cycles:
+        yield replace(
+            not_tested(case, KEY, f"{say_way(way)}: not washed yet", decides=counts),
+            method=way[0],
+            material=way[1],
+            round=one.key,
+        )
+
+
+def _after(one: Round, way: Way, tests: Sequence[Decorated], cycles: int) -> list[Graded]:
+    found = [
+        (test, stage.grades) for test in tests for stage in test.washed if stage.cycles == cycles
+    ]
+    return _graded(one, WASHED_PRINT.values(), way, found, cycles)
+
+
+def _graded(
+    one: Round,
+    parts: Iterable[Part],
+    way: Way,
+    tests: Sequence[tuple[Decorated, Grades]],
+    cycles: int | None,
+) -> list[Graded]:
+    pieces = {piece.key: piece for piece in one.pieces}
+    here: list[tuple[Piece, Grades]] = [(pieces[test.piece], grades) for test, grades in tests]
+    found = [gather(one, part.key, f"{say_way(way)}: {part.title}", here, cycles) for part in parts]
+    return [replace(graded, method=way[0], material=way[1]) for graded in found if graded]
+
+
+CHECK = Check(
+    KEY,
+    CHECK_TITLES[KEY],
+    "Does the blank take a print, and does the print stay through the wash?",
+    "Every part of a test print is graded, once it is cold and again after washing, from 5, as it "
+    "should be, to 1, lost; the print's colour by the grey scale. For each method and material "
+    "the mean over tests, with its one-sided limits, is held against the least grade less a "
+    "quarter. A test that was not washed is not finished. A print that fails may be the settings "
+    "and not the blank: they stand with the round.",
+    "scales of ours (common practice, no source); grey scale ISO 105-A02; moderated variance, "
+    "Smyth 2004",
+    judge,
+    GRADE_FORMULA,
+    graded_work(judge),
+)

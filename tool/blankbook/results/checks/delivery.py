@@ -1,0 +1,251 @@
+"""Was what came as good as what was agreed? Each delivery by its sampling plan."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from blankbook.records.model import Blank, Delivery
+from blankbook.results.deliveries.against_approved import (
+    Compared,
+    Step,
+    approved_round,
+    compared,
+    steps,
+)
+from blankbook.results.deliveries.delivery_words import say_outcome, say_pieces, shortages
+from blankbook.results.deliveries.inspection import Bad, Fared, bad_pieces, fares
+from blankbook.results.deliveries.severities import (
+    Series,
+    delivery_facts,
+    fact_key,
+    series,
+    series_of,
+)
+from blankbook.results.frame import Case, Check, Number, Result
+from blankbook.results.methods.equivalence import Change
+from blankbook.results.methods.plan_tables import Severity
+from blankbook.results.methods.proportions import upper_bad_in_lot
+from blankbook.results.methods.sampling_plans import (
+    Outcome,
+    Plan,
+    acceptance_chance,
+    share_accepted_at,
+    single_plan,
+)
+from blankbook.results.over_lots.lot_history import LETS_THROUGH
+from blankbook.results.saying import say_change, say_list
+from blankbook.words.answers import Answer
+from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.points import POINTS
+
+if TYPE_CHECKING:
+    from blankbook.results.worked.working import Line
+
+KEY = "delivery"
+CASE_PACK = 72
+"""Pieces of an order nobody has made yet: a case of adult shirts (common practice, no source)."""
+SHARES = (0.01, 0.025, 0.04, 0.065, 0.10, 0.15, 0.25)
+"""The shares bad that a plan is shown at."""
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """All that follows for one delivery."""
+
+    delivery: Delivery
+    bad: Bad
+    fared: Fared
+    then: str
+    """What follows for how strictly the next is inspected."""
+    approved: str
+    """The key of the round that it is compared with; empty where there is none."""
+    compared: tuple[Compared, ...]
+    steps: tuple[Step, ...]
+    most_bad: int
+    """How many of all its pieces may be bad, on this count and at the shop's risk."""
+
+    @property
+    def answer(self) -> Answer:
+        """What the plan says."""
+        if self.fared.outcome is None:
+            return Answer.NOT_SHOWN
+        return Answer.FAILS if self.fared.outcome == Outcome.REJECTED else Answer.MEETS
+
+
+@dataclass(frozen=True, slots=True)
+class Protection:
+    """What a plan lets through: its operating characteristic."""
+
+    safe: float
+    """The share bad that is accepted 95 times in 100."""
+    caught: float
+    """The share bad that is accepted 10 times in 100."""
+    chances: tuple[tuple[float, float], ...]
+    """A share bad, and the chance that such a delivery is accepted."""
+
+
+def inspection_of(case: Case) -> Series:
+    """Return the supplier's series; from this blank's deliveries alone where no ledger was read."""
+    if case.learned.inspection:
+        return series_of(case.learned.inspection)
+    return series(delivery_facts(case.blank, case.shop), case.shop)
+
+
+def seen(case: Case) -> tuple[Seen, ...]:
+    """Return every delivery of the blank, the oldest first."""
+    follows = inspection_of(case)
+    return tuple(_seen(case, one, follows) for one in case.blank.deliveries)
+
+
+def _seen(case: Case, one: Delivery, follows: Series) -> Seen:
+    key = fact_key(case.blank, one.key)
+    severity = follows.steps.get(key, Severity.NORMAL)
+    bad = bad_pieces(case.blank, one, case.shop)
+    fared = fares(one.size, one.inspected, bad.count, severity, case.shop.inspection)
+    before = approved_round(case, one)
+    return Seen(
+        one,
+        bad,
+        fared,
+        follows.whys.get(key, ""),
+        before.key if before else "",
+        tuple(compared(case, one)),
+        tuple(steps(case, one)),
+        upper_bad_in_lot(bad.count, one.inspected, one.size, case.shop.risk),
+    )
+
+
+def protection(plan: Plan) -> Protection:
+    """Return what a plan lets through.
+
+    The pieces are taken as a draw from all that the supplier makes, so the chances are binomial.
+    """
+    chances = tuple((share, acceptance_chance(plan, share)) for share in SHARES)
+    return Protection(share_accepted_at(plan, 0.95), share_accepted_at(plan, 0.10), chances)
+
+
+def next_plan(case: Case) -> tuple[int, Severity, Plan]:
+    """Return a likely size of the next delivery, how strictly it is inspected, and its plan.
+
+    The size is that of the newest delivery, or a case where none came yet. While acceptance is
+    stopped the plan is that of tightened inspection, which a delivery after a repair is held to.
+    """
+    came = case.blank.deliveries
+    size = came[-1].size if came else CASE_PACK
+    then = inspection_of(case).then
+    strict = Severity.TIGHTENED if then == Severity.STOPPED else then
+    rules = case.shop.inspection
+    return size, then, single_plan(size, rules.level, rules.aql, strict)
+
+
+def may_come(blank: Blank, advice: str) -> bool:
+    """Say whether a next delivery is worth a word: one came before, or it may be ordered."""
+    return bool(blank.deliveries) or advice in LETS_THROUGH
+
+
+def judge(case: Case) -> list[Result]:
+    """Return one answer for each delivery, the newest first; it decides where the shop asks it."""
+    found = seen(case)
+    if not found:
+        reason = "no delivery was inspected yet"
+        return [Result(KEY, Answer.NOT_TESTED, reason, deciding=False)]
+    return [_judge(case, one, newest=one is found[-1]) for one in reversed(found)]
+
+
+def _judge(case: Case, one: Seen, *, newest: bool) -> Result:
+    delivery, fared = one.delivery, one.fared
+    return Result(
+        KEY,
+        one.answer,
+        _reason(case, one),
+        word=str(fared.outcome or ""),
+        lot=delivery.lot,
+        delivery=delivery.key,
+        numbers=(
+            Number("delivered", delivery.size, "pieces"),
+            Number("to look at", fared.asked.sample_size, "pieces"),
+            Number("inspected", fared.inspected, "pieces"),
+            Number("bad", fared.bad, "pieces"),
+            Number("acceptance number", fared.held.accept, "pieces"),
+            Number("rejection number", fared.held.reject, "pieces"),
+            Number("still to look at", fared.more, "pieces"),
+            Number("may be bad in all", one.most_bad, "pieces"),
+        ),
+        # Only what came last says whether the next order may be placed, and only where it counts.
+        deciding=newest and KEY in case.shop.required,
+    )
+
+
+def _reason(case: Case, one: Seen) -> str:
+    delivery, fared = one.delivery, one.fared
+    again = ", handed in again" if delivery.again else ""
+    head = f"{delivery.date}, {say_pieces(delivery.size)}{again}, {fared.severity} inspection"
+    if fared.severity == Severity.STOPPED:
+        head = f"{delivery.date}, {say_pieces(delivery.size)}{again}"
+    parts = [f"{head}: {say_outcome(fared)}", *_others(case, one)]
+    return "; ".join(parts)
+
+
+def _others(case: Case, one: Seen) -> list[str]:
+    """Return what else a shop should know of a delivery before it keeps it."""
+    delivery, parts = one.delivery, []
+    if one.bad.uncharted:
+        parts.append("no chart speaks of the measured pieces, so the tape found none bad")
+    if one.bad.lesser:
+        names = list(dict.fromkeys(f"{e.piece} {POINTS[e.point].name}" for e in one.bad.lesser))
+        parts.append(f"outside at a point that does not decide, so not counted: {say_list(names)}")
+    parts += _moved(case, one.compared)
+    if short := shortages(delivery):
+        parts.append(short)
+    if delivery.decision:
+        made = delivery.decision
+        parts.append(f"{made.decision} by {made.by}{', against the plan' * against_plan(one)}")
+    return parts
+
+
+def _moved(case: Case, rows: Sequence[Compared]) -> list[str]:
+    """Return the points that have moved, each with the row that says most."""
+    moved = [row for row in rows if row.moved.answer == Change.MOVED]
+    whole = {row.point for row in moved if not row.size}
+    told = [row for row in moved if not row.size or row.point not in whole]
+    return [
+        f"{row.size + ' ' if row.size else ''}{POINTS[row.point].name} has moved by "
+        f"{say_change(row.moved.difference, case.shop.unit)} against the approved round"
+        for row in told
+    ]
+
+
+def against_plan(one: Seen) -> bool:
+    """Say whether a person kept what the plan does not accept, or sent back what it does."""
+    made = one.delivery.decision
+    if made is None:
+        return False
+    return (made.decision == "accepted") != (one.answer == Answer.MEETS)
+
+
+def work(case: Case) -> "list[Line]":
+    """Return the newest delivery, worked out."""
+    from blankbook.results.worked import delivery_worked
+
+    return delivery_worked.lines(case, judge(case))
+
+
+CHECK = Check(
+    KEY,
+    CHECK_TITLES[KEY],
+    "Is what came as good as what was agreed?",
+    "A single sampling plan says, by the size of the delivery, how many pieces to look at and how "
+    "many bad ones it may hold. A piece is bad by a written fault, or where a deciding point lies "
+    "outside the tolerance of the chart of that day; the reading is taken as it is, because the "
+    "plan's risks are those of a plain count. With too few pieces looked at, a delivery can be "
+    "rejected and not accepted. Two rejected of five in a row from one supplier make its "
+    "inspection tightened, five accepted in a row make it normal again, and a fifth rejected while "
+    "it is tightened stops acceptance. The measured pieces are compared with the approved round by "
+    "two one-sided tests within half the tolerance.",
+    "MIL-STD-105E, single sampling, tables I and II, 4.7 and 4.8; two one-sided tests, Schuirmann "
+    "1987",
+    judge,
+    "sample size and numbers = table I by size of delivery and level, table II by AQL\n"
+    "chance accepted = Σ C(n; k) × p^k × (1 − p)^(n − k), for k below the rejection number",
+    work,
+)

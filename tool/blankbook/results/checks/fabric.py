@@ -1,0 +1,149 @@
+"""Is the cloth as heavy as claimed?"""
+
+from statistics import fmean
+
+from blankbook.records.amounts import OUNCE_PER_SQUARE_YARD
+from blankbook.records.model import Round, Swatch
+from blankbook.results.checks.size_against_chart import answer_inside
+from blankbook.results.frame import Case, Check, Number, Result
+from blankbook.results.limits import Limits, limits, pieces_to_settle
+from blankbook.results.saying import say_more, say_percent
+from blankbook.results.spread import moderate, pool
+from blankbook.results.worked.working import (
+    PERCENT,
+    Line,
+    error_line,
+    first_with,
+    limit_lines,
+    mean_line,
+    number,
+    plain,
+    so,
+)
+from blankbook.words.answers import Answer
+from blankbook.words.checks import CHECK_TITLES
+
+KEY = "fabric"
+
+OUNCE = float(OUNCE_PER_SQUARE_YARD)
+"""An ounce per square yard in grams per square metre."""
+
+
+def mass_per_area(swatch: Swatch) -> float:
+    """Return the mass per unit area in g/m2.
+
+    Source: the cut-swatch method; ASTM D3776 option C for knits (ISO 3801 is its woven sibling).
+
+    >>> round(mass_per_area(Swatch(area=10_000.0, mass=1.53)), 6)
+    153.0
+    """
+    return swatch.mass / swatch.area * 1_000_000
+
+
+def judge(case: Case) -> list[Result]:
+    """Return one answer, from the newest round with swatches."""
+    one = next((one for one in reversed(case.blank.rounds) if one.swatches), None)
+    if one is None:
+        return [Result(KEY, Answer.NOT_TESTED, "no swatch was cut and weighed")]
+    return [_judge_swatches(case, one)]
+
+
+def _judge_swatches(case: Case, one: Round) -> Result:
+    masses = [mass_per_area(swatch) for swatch in one.swatches]
+    claimed = case.blank.style.mass
+    mean = fmean(masses)
+    base = claimed or mean
+    percents = [100 * (mass - base) / base for mass in masses]
+    deviation, freedom = moderate(case.shop.mass_spread, pool([percents]))
+    off = limits(fmean(percents), deviation / len(masses) ** 0.5, freedom, case.shop.risk)
+    found = Number("mass", mean, "g/m2", base * (1 + off.low / 100), base * (1 + off.high / 100))
+    swatches = Number("swatches", len(masses), "pieces")
+    if claimed is None:
+        says = f"{_both(mean)}, and no claim to hold it against"
+        numbers: tuple[Number, ...] = (found, swatches)
+        return Result(KEY, Answer.NOT_TESTED, says, round=one.key, numbers=numbers, deciding=False)
+    answer = answer_inside(off, case.shop.mass_tolerance)
+    more = None
+    if answer == Answer.NOT_SHOWN:
+        margin = abs(case.shop.mass_tolerance - abs(off.mean))
+        more = pieces_to_settle(margin, deviation, freedom, len(masses), case.shop.risk)
+    return Result(
+        KEY,
+        answer,
+        _reason(case, mean, claimed, off, answer, more),
+        word="" if answer == Answer.NOT_SHOWN else _word(off, case.shop.mass_tolerance),
+        lot=one.lot,
+        round=one.key,
+        numbers=(
+            found,
+            Number("claimed", claimed, "g/m2"),
+            Number("off the claim", off.mean, "%", off.low, off.high),
+            Number("tolerance", case.shop.mass_tolerance, "%"),
+            swatches,
+        ),
+        more_pieces=more,
+    )
+
+
+def _word(off: Limits, allowed: float) -> str:
+    if off.high < -allowed:
+        return "light"
+    return "heavy" if off.low > allowed else "as claimed"
+
+
+def _both(mass: float) -> str:
+    return f"{mass:.0f} g/m2 ({mass / OUNCE:.1f} oz/yd2)"
+
+
+def _reason(
+    case: Case, mean: float, claimed: float, off: Limits, answer: Answer, more: int | None
+) -> str:
+    says = (
+        f"{_both(mean)} against a claim of {_both(claimed)}: {say_percent(off.mean, signed=True)}"
+    )
+    span = f"({off.low:+.1f} to {off.high:+.1f} %)"
+    limit = f"the tolerance of {say_percent(case.shop.mass_tolerance)}"
+    if answer == Answer.MEETS:
+        return f"{says} {span}, inside {limit}"
+    if answer == Answer.FAILS:
+        return f"{says} {span}, outside {limit}"
+    return f"{says} {span}; {limit} is not settled: {say_more(more, '(swatches)')}"
+
+
+def work(case: Case) -> list[Line]:
+    """Return the swatches, one by one, worked out."""
+    result = first_with(judge(case), "off the claim")
+    one = next((one for one in reversed(case.blank.rounds) if one.swatches), None)
+    if result is None or one is None:
+        return []
+    claimed, off = number(result, "claimed").value, number(result, "off the claim")
+    masses = [mass_per_area(swatch) for swatch in one.swatches]
+    percents = [100 * (mass - claimed) / claimed for mass in masses]
+    deviation, freedom = moderate(case.shop.mass_spread, pool([percents]))
+    lines = []
+    for at, (swatch, mass, percent) in enumerate(zip(one.swatches, masses, percents, strict=True)):
+        weighed = f"{swatch.mass:g} / {swatch.area / 1e6:g}"
+        claim = f"100 × ({plain(mass, 2)} − {claimed:g}) / {claimed:g}"
+        lines.append(Line(f"swatch {at + 1}", f"{plain(mass, 2)} g/m2", weighed))
+        lines.append(Line("off the claim", PERCENT.full(percent), claim))
+    return [
+        *lines,
+        mean_line("mean", percents, PERCENT),
+        error_line(deviation, len(masses), PERCENT),
+        *limit_lines(off, deviation / len(masses) ** 0.5, freedom, case.shop.risk, PERCENT),
+        so(result),
+    ]
+
+
+CHECK = Check(
+    KEY,
+    CHECK_TITLES[KEY],
+    "Is the cloth as heavy as claimed?",
+    "Swatches of known area are weighed: mass per unit area is grams over square metres. Their "
+    "mean, with its one-sided limits, is held against the claim and the shop's tolerance.",
+    "cut-swatch method, ASTM D3776 option C; ISO 3801 for woven cloth",
+    judge,
+    "mass per unit area = grams / square metres\n"
+    "limits = mean of 100 × (mass − claim) / claim ± t(1 − risk; ν) × s / √n",
+    work,
+)

@@ -1,0 +1,161 @@
+"""Is the newest lot what the approved one was, do the lots keep still, and what of the next?"""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from blankbook.results.evidence import chart_for, tolerance
+from blankbook.results.frame import Case, Check, Number, Result
+from blankbook.results.methods.equivalence import Change, Comparison, compare
+from blankbook.results.over_lots.lot_history import Lot, lots_of, reference, stated_between, watch
+from blankbook.results.over_lots.next_lot import Outlook, outlook
+from blankbook.results.saying import say, say_change, say_limits, say_list
+from blankbook.words.answers import Answer
+from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.points import POINTS
+
+if TYPE_CHECKING:
+    from blankbook.results.worked.working import Line
+
+KEY = "lots"
+MARGIN = 0.5
+"""How far a lot may move before it has moved, as a share of the tolerance."""
+
+
+def judge(case: Case) -> list[Result]:
+    """Return one answer per deciding point: moved or not, the alarms, and what the next may be."""
+    return [_judge_point(case, point, lots_of(case, point)) for point in case.shop.deciding_points]
+
+
+def _judge_point(case: Case, point: str, lots: list[Lot]) -> Result:
+    if len(lots) < 2:
+        return _first_lot(case, point, lots)
+    newest, before = lots[-1], reference(lots)
+    margin = MARGIN * tolerance(case, chart_for(case, newest.round), point)
+    moved = moved_by(case, point, newest, before, margin)
+    beyond = watch(case, point, lots).alarms
+    ahead = ahead_of(case, point, lots)
+    says = _moved(case, moved, newest, before, margin)
+    return Result(
+        KEY,
+        _answer(moved, beyond, len(lots) - 1),
+        f"{POINTS[point].name}: {says}{_alarm(lots, beyond)}; {say_next(ahead, case.shop.unit)}",
+        word=str(moved.answer),
+        point=point,
+        lot=newest.round.lot,
+        round=newest.round.key,
+        numbers=(
+            Number("moved by", moved.difference, "mm", moved.low, moved.high),
+            Number("margin", margin, "mm"),
+            *_numbers(ahead, len(lots)),
+        ),
+        deciding=False,
+        alarms=tuple(lots[place].round.lot for place in beyond),
+    )
+
+
+def _first_lot(case: Case, point: str, lots: Sequence[Lot]) -> Result:
+    name = POINTS[point].name
+    reason = f"{name}: fewer than two lots were held to a chart, so nothing can have moved yet"
+    if not lots:
+        return Result(KEY, Answer.NOT_TESTED, reason, point=point, deciding=False)
+    ahead, unit = ahead_of(case, point, lots), case.shop.unit
+    this = f"this lot is {say_change(lots[0].off, unit)} against the chart"
+    return Result(
+        KEY,
+        Answer.NOT_TESTED,
+        f"{reason}; {this}, {say_next(ahead, unit)}",
+        point=point,
+        lot=lots[0].round.lot,
+        round=lots[0].round.key,
+        numbers=_numbers(ahead, 1),
+        deciding=False,
+    )
+
+
+def moved_by(case: Case, point: str, newest: Lot, before: Lot, margin: float) -> Comparison:
+    """Return the newest lot's distance from the one before, with its limits."""
+    spread = case.spreads[point]
+    error = (newest.error(spread) ** 2 + before.error(spread) ** 2) ** 0.5
+    if newest.round.by != before.round.by:
+        error = (error**2 + 2 * spread.people**2) ** 0.5  # two people, each with their own hand
+    return compare(newest.off - before.off, error, spread.freedom, margin, case.shop.risk)
+
+
+def ahead_of(case: Case, point: str, lots: Sequence[Lot]) -> Outlook:
+    """Return what the lots so far say of the next."""
+    return outlook(lots, case.spreads[point], stated_between(case, point), case.shop.risk)
+
+
+def _numbers(ahead: Outlook, count: int) -> tuple[Number, ...]:
+    between, within, coming = ahead.between, ahead.within, ahead.next
+    return (
+        Number("lots", count, "count"),
+        Number("between lots", between.value, "mm", between.low, between.high),
+        Number("within lots", within.value, "mm", within.low, within.high),
+        Number("share that is assumption", float(ahead.stated), "share"),
+        Number("next lot", coming.mean, "mm", coming.low, coming.high),
+    )
+
+
+def _answer(moved: Comparison, beyond: Sequence[int], last: int) -> Answer:
+    if moved.answer == Change.MOVED or last in beyond:
+        return Answer.FAILS
+    return Answer.MEETS if moved.answer == Change.UNCHANGED else Answer.NOT_SHOWN
+
+
+def _moved(case: Case, moved: Comparison, newest: Lot, before: Lot, margin: float) -> str:
+    unit = case.shop.unit
+    by = say_change(moved.difference, unit)
+    span = f"{say_change(moved.low, unit)} to {say_change(moved.high, unit)}"
+    against = f"the {before.round.date} round"
+    words = {
+        Change.UNCHANGED: f"unchanged against {against} ({by}, {span})",
+        Change.MOVED: f"moved by {by} against {against} ({span}), more than {say(margin, unit)}",
+    }
+    says = words.get(moved.answer, f"{by} against {against} ({span}), which settles nothing yet")
+    return f"lot {newest.round.lot} is {says}"
+
+
+def _alarm(lots: Sequence[Lot], beyond: Sequence[int]) -> str:
+    named = say_list([lots[place].round.lot for place in beyond])
+    return f"; beyond the limits for lots: {named}" if named else ""
+
+
+def say_next(ahead: Outlook, unit: str) -> str:
+    """Return where the next lot may lie, and what says so."""
+    coming = ahead.next
+    says = f"the next lot is expected at {say_change(coming.mean, unit)}"
+    basis = "by these lots"
+    if ahead.stated:
+        basis = "by the spread between lots that the shop states, and what was seen so far"
+    return f"{says}, {say_limits(coming, unit)}, {basis}"
+
+
+def work(case: Case) -> "list[Line]":
+    """Return the move, the alarm and the next lot at the first point, worked out."""
+    from blankbook.results.worked import lots_worked
+
+    return lots_worked.lines(case, judge(case))
+
+
+CHECK = Check(
+    KEY,
+    CHECK_TITLES[KEY],
+    "Is the newest lot what the approved one was, do the lots keep still, and where may the next "
+    "one lie?",
+    "The mean distance from the chart of the newest lot is held against that of the last approved "
+    "one: two one-sided tests within half the tolerance say unchanged or moved, or neither. Beside "
+    "it, each lot and the moving average of all stand on charts whose limits come from the stated "
+    "spread within and between lots, and from five lots on from the lots themselves; a lot beyond "
+    "them is an alarm. How far lots differ, and where the next one may lie, is taken in the same "
+    "way: from the lots themselves where there are five, else from the spread between lots that "
+    "the shop states, drawn towards what the few lots show.",
+    "two one-sided tests, Schuirmann 1987; individuals and EWMA charts, NIST/SEMATECH e-Handbook "
+    "6.3.2.2 and 6.3.2.4; components of variance, Henderson 1953 (method 3) and Williams 1962",
+    judge,
+    "limits of the move = (newest − approved) ± t(1 − risk; ν) × s × √(1/n₁ + 1/n₂)\n"
+    "alarm beyond = approved ± t of 3 deviations × √(τ² + s²/n₁ + s²/n₂), τ between lots\n"
+    "the next lot = mean of the lots, each weighing 1 / (τ² + s²/n), ± t(1 − risk; ν) × deviation\n"
+    "from five lots on: ± t(1 − risk; lots − 1) × deviation of the lots × √(1 + 1/lots)",
+    work,
+)

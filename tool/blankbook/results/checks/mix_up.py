@@ -1,0 +1,132 @@
+"""How often would a piece of one size measure at least as large as one of the next?"""
+
+from blankbook.results.checks.grade_steps import pairs, step_limits
+from blankbook.results.evidence import Sample, is_deciding, measured_points, newest_pair
+from blankbook.results.frame import Case, Check, Number, Result, Spread
+from blankbook.results.limits import Limits, pieces_to_settle, t_below, t_quantile
+from blankbook.results.saying import say_chance, say_more
+from blankbook.results.worked.working import CHANCE, Line, lengths, number, so
+from blankbook.words.answers import Answer
+from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.points import POINTS
+
+KEY = "mix_up"
+
+
+def judge(case: Case) -> list[Result]:
+    """Return one answer per pair of neighbouring labels and point that ought to grow."""
+    return [
+        _judge_pair(case, *both)
+        for small, large in pairs(case)
+        for point in measured_points(case)
+        if POINTS[point].step and (both := newest_pair(case, small, large, point))
+    ]
+
+
+def mix_up_chance(step: float, spread: Spread, extra: float = 0.0) -> float:
+    """Return the chance that a piece of the smaller label measures at least as large.
+
+    Units: *step* and the spread in millimetres; *extra* is what the means themselves are unsure of,
+    as a share of the variance of one piece (1/n1 + 1/n2).
+    Source: predictive t distribution of the difference of two further pieces.
+    """
+    return t_below(-step / (spread.deviation * (2 + extra) ** 0.5), spread.freedom)
+
+
+def chance_limits(step: Limits, spread: Spread) -> tuple[float, float]:
+    """Return the chance at the largest and at the smallest step that the limits allow."""
+    return mix_up_chance(step.high, spread), mix_up_chance(step.low, spread)
+
+
+def _judge_pair(case: Case, small: Sample, large: Sample) -> Result:
+    spread = case.spreads[small.point]
+    step = step_limits(small, large, spread, case.shop.risk)
+    extra = 1 / len(small.values) + 1 / len(large.values)
+    chance = mix_up_chance(step.mean, spread, extra)
+    low, high = chance_limits(step, spread)
+    accepted = case.shop.mix_up_limit
+    answer = Answer.NOT_SHOWN
+    if high <= accepted:
+        answer = Answer.MEETS
+    elif low > accepted:
+        answer = Answer.FAILS
+    more = _more(case, step, small, large) if answer == Answer.NOT_SHOWN else None
+    name = POINTS[small.point].name
+    says = f"a piece tagged {small.size} measures at least as large as one tagged {large.size}"
+    span, settles = f"accepted: {say_chance(accepted)})", ""
+    if answer == Answer.NOT_SHOWN:
+        span = f"between {say_chance(low)} and {say_chance(high)}; {span}"
+        settles = f"; not settled: {say_more(more, 'of each size')}"
+    return Result(
+        KEY,
+        answer,
+        f"{name}: {say_chance(chance)} times, {says} ({span}{settles}",
+        size=small.size,
+        next_size=large.size,
+        point=small.point,
+        lot=", ".join(sorted({*small.lots, *large.lots})),
+        round=large.round.key,
+        numbers=(
+            Number("mix-up chance", chance, "chance", low, high),
+            Number("accepted chance", accepted, "chance"),
+        ),
+        more_pieces=more,
+        deciding=is_deciding(case, small.point),
+    )
+
+
+def _more(case: Case, step: Limits, small: Sample, large: Sample) -> int | None:
+    """Return how many more pieces would bring the limits off the step that is just enough."""
+    spread = case.spreads[small.point]
+    share = t_quantile(1 - case.shop.mix_up_limit, spread.freedom)
+    enough = share * spread.deviation * 2**0.5
+    fewest = min(len(small.values), len(large.values))
+    margin = abs(step.mean - enough)
+    return pieces_to_settle(
+        margin, spread.deviation, spread.freedom, fewest, case.shop.risk, groups=2
+    )
+
+
+def work(case: Case) -> list[Line]:
+    """Return the pair that is mixed up most easily, worked out."""
+    results = [r for r in judge(case) if r.number("mix-up chance")]
+    result = max(results, key=lambda r: number(r, "mix-up chance").value, default=None)
+    both = newest_pair(case, result.size, result.next_size, result.point) if result else None
+    if result is None or both is None:
+        return []
+    small, large = both
+    spread, figures = case.spreads[result.point], lengths(case.shop.unit)
+    step = step_limits(small, large, spread, case.shop.risk)
+    chance, freedom = number(result, "mix-up chance"), f"{spread.freedom:.4g}"
+    deviation = figures.bare(spread.deviation, 1)
+    extra = f"√(2 + 1/{len(small.values)} + 1/{len(large.values)})"
+    means = f"{figures.bare(large.mean)} − {figures.bare(small.mean)}"
+    pair, name = f"{small.size} to {large.size}", POINTS[result.point].name
+
+    def tail(end: float, root: str) -> str:
+        return f"T({figures.put(-end)} / ({deviation} × {root}); {freedom})"
+
+    assert chance.low is not None
+    assert chance.high is not None
+    return [
+        Line(f"step of {name}, {pair}", figures.full(step.mean), means),
+        Line("chance", CHANCE.full(chance.value), tail(step.mean, extra)),
+        Line("at the upper limit of the step", CHANCE.full(chance.low), tail(step.high, "√2")),
+        Line("at its lower limit", CHANCE.full(chance.high), tail(step.low, "√2")),
+        so(result),
+    ]
+
+
+CHECK = Check(
+    KEY,
+    CHECK_TITLES[KEY],
+    "How often would a piece of one size measure at least as large as a piece of the next?",
+    "From the measured step and the spread between pieces: the chance that a random piece of the "
+    "smaller label measures at least as large as a random piece of the larger one. Its limits "
+    "follow from the limits of the step.",
+    "predictive t distribution of a difference of two further pieces",
+    judge,
+    "chance = T(−step / (s × √(2 + 1/n₁ + 1/n₂)); ν)\n"
+    "its limits = T(−limit of the step / (s × √2); ν)",
+    work,
+)

@@ -1,0 +1,152 @@
+"""Is this one piece inside the tolerance, as far as a tape can tell?"""
+
+from blankbook.records.model import Piece, Round
+from blankbook.results.evidence import chart_for, charted, tolerance
+from blankbook.results.frame import Case, Check, Number, Result
+from blankbook.results.limits import normal_quantile
+from blankbook.results.methods.conformity import Allowed, conformance, guard_band
+from blankbook.results.saying import say_chance, say_change
+from blankbook.results.spread import mean_of, reading_uncertainty
+from blankbook.results.worked.working import (
+    CHANCE,
+    Line,
+    lengths,
+    mean_sum,
+    number,
+    plain,
+    read_line,
+    so,
+)
+from blankbook.words.answers import Answer
+from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.points import POINTS
+
+KEY = "piece_against_chart"
+
+
+def judge(case: Case) -> list[Result]:
+    """Return one answer per piece and point of the judged round, where the chart has a value."""
+    if case.round is None:
+        return []
+    hand = next(iter(case.spreads.values())).hand
+    return [
+        result
+        for piece in case.round.pieces
+        for point in POINTS
+        if point in piece.received
+        for result in _judge_piece(case, case.round, piece, point, hand)
+    ]
+
+
+def _judge_piece(case: Case, one: Round, piece: Piece, point: str, hand: float) -> list[Result]:
+    chart = chart_for(case, one)
+    target = charted(chart, piece.size, point)
+    if target is None:
+        return []
+    repeats = piece.received[point]
+    error = reading_uncertainty(one.tape.reads_to.mm, hand, len(repeats))
+    allowed = tolerance(case, chart, point)
+    off = mean_of(repeats) - target
+    answer = answer_guarded(off, error, allowed, case.shop.risk)
+    band = guard_band(error, case.shop.risk)
+    conforms = conformance(off, error, Allowed(-allowed, allowed))
+    name = POINTS[point].name
+    shown = say_change(off, case.shop.unit)
+    again = ""
+    if answer == Answer.NOT_SHOWN:
+        again = _again(off, one.tape.reads_to.mm, hand, allowed, case.shop.risk)
+    reason = f"{piece.key} {name} is {shown} against the chart: {_says(answer, conforms)}{again}"
+    return [
+        Result(
+            KEY,
+            answer,
+            reason,
+            size=piece.size,
+            point=point,
+            piece=piece.key,
+            lot=piece.lot,
+            round=one.key,
+            numbers=(
+                Number("off the chart", off, "mm", off - band, off + band),
+                Number("tolerance", allowed, "mm"),
+                Number("uncertainty of the reading", error, "mm"),
+                Number("chance that it conforms", conforms, "chance"),
+            ),
+            deciding=False,
+        )
+    ]
+
+
+def _again(off: float, step: float, hand: float, allowed: float, risk: float) -> str:
+    """Return how many readings of this piece would settle it, or that this tape cannot."""
+    for count in range(2, 21):
+        error = reading_uncertainty(step, hand, count)
+        if answer_guarded(off, error, allowed, risk) != Answer.NOT_SHOWN:
+            return f"; {count} readings with this mean would settle it"
+    return "; a tape read more finely would settle it, more readings would not"
+
+
+def answer_guarded(off: float, error: float, allowed: float, risk: float) -> Answer:
+    """Return the answer with a guard band on either side of the border: JCGM 106:2012, clause 8."""
+    band = guard_band(error, risk)
+    if abs(off) <= allowed - band:
+        return Answer.MEETS
+    return Answer.FAILS if abs(off) >= allowed + band else Answer.NOT_SHOWN
+
+
+def _says(answer: Answer, conforms: float) -> str:
+    if answer == Answer.MEETS:
+        return "inside the tolerance"
+    if answer == Answer.FAILS:
+        return "outside the tolerance"
+    return f"too near the border for this tape (inside with a chance of {say_chance(conforms)})"
+
+
+def work(case: Case) -> list[Line]:
+    """Return the piece that is nearest to the border, worked out."""
+    results = [r for r in judge(case) if r.number("off the chart")]
+    result = max(results, key=lambda r: abs(number(r, "off the chart").value), default=None)
+    if result is None or case.round is None:
+        return []
+    piece = next(one for one in case.round.pieces if one.key == result.piece)
+    readings = [one.mm for one in piece.received[result.point]]
+    figures = lengths(case.shop.unit)
+    off, allowed = number(result, "off the chart"), number(result, "tolerance")
+    error = number(result, "uncertainty of the reading")
+    target = mean_of(piece.received[result.point]) - off.value
+    tape = case.round.tape.reads_to.mm
+    hand = next(iter(case.spreads.values())).hand
+    reading = f"√({figures.bare(tape)}² / 12 + {figures.bare(hand, 1)}² / {len(readings)})"
+    u = figures.bare(error.value, 1)
+    z = plain(normal_quantile(1 - case.shop.risk), 3)
+    ends = [
+        f"Φ(({figures.put(end)} − {figures.put(off.value)}) / {u})"
+        for end in (allowed.value, -allowed.value)
+    ]
+    mean = mean_sum(readings, figures)
+    conforms = number(result, "chance that it conforms").value
+    return [
+        read_line(f"{piece.key} {POINTS[result.point].name}", readings, figures),
+        Line("off the chart", figures.full(off.value), f"{mean} − {figures.bare(target)}"),
+        Line("uncertainty u of the reading", figures.full(error.value, 1), reading),
+        Line("z", z, f"z({1 - case.shop.risk:.4g})"),
+        Line("guard band", figures.full(guard_band(error.value, case.shop.risk), 1), f"{z} × {u}"),
+        Line("chance that it is inside", CHANCE.full(conforms), " − ".join(ends)),
+        so(result),
+    ]
+
+
+CHECK = Check(
+    KEY,
+    CHECK_TITLES[KEY],
+    "Is each single piece inside the tolerance, as far as the tape can tell?",
+    "A reading is held against the tolerance with a guard band: its standard uncertainty (the "
+    "tape's step and the hand) times the normal quantile of the shop's risk, 1.645 at 5 %. Within "
+    "the band it is not shown.",
+    "JCGM 106:2012, clauses 7 and 8",
+    judge,
+    "u² = (step of the tape)² / 12 + (repeatability of the hand)² / readings\n"
+    "guard band = z(1 − risk) × u\n"
+    "chance inside = Φ((tolerance − off) / u) − Φ((−tolerance − off) / u)",
+    work,
+)

@@ -1,0 +1,27 @@
+"""Does the surface stay smooth?"""
+
+from blankbook.results.checks.graded import GRADE_FORMULA, graded_work, judge_after_washing
+from blankbook.results.frame import Case, Check, Result
+from blankbook.words.checks import CHECK_TITLES
+
+KEY = "pilling"
+
+
+def judge(case: Case) -> list[Result]:
+    """Return one answer for each number of washes."""
+    return judge_after_washing(
+        case, KEY, KEY, "pilling", "nobody looked at a washed piece for pills"
+    )
+
+
+CHECK = Check(
+    KEY,
+    CHECK_TITLES[KEY],
+    "How much does the surface fuzz and pill?",
+    "Washed pieces are graded from 5, no change, to 1, dense pills. The mean of their grades, with "
+    "its one-sided limits, is held against the least grade less a quarter.",
+    "five grades of the ISO 12945 family, from memory; moderated variance, Smyth 2004",
+    judge,
+    GRADE_FORMULA,
+    graded_work(judge),
+)

@@ -1,0 +1,226 @@
+"""Is a size what the chart says it is?"""
+
+from math import ceil
+
+from blankbook.results.evidence import (
+    Sample,
+    chart_for,
+    charted,
+    is_deciding,
+    measured_points,
+    newest_sample,
+    tolerance,
+)
+from blankbook.results.frame import Case, Check, Number, Result, Spread
+from blankbook.results.limits import Limits, limits, pieces_to_settle, t_below
+from blankbook.results.methods.tolerance_intervals import general_factor
+from blankbook.results.saying import say, say_change, say_limits, say_more
+from blankbook.results.spread import mean_error
+from blankbook.results.worked.working import (
+    CHANCE,
+    Figures,
+    Line,
+    error_line,
+    first_with,
+    lengths,
+    limit_lines,
+    mean_line,
+    number,
+    read_line,
+    so,
+)
+from blankbook.words.answers import Answer
+from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.points import POINTS
+
+KEY = "size_against_chart"
+MOST = 0.90
+"""The share of all pieces whose limits are told beside the mean."""
+
+
+def judge(case: Case) -> list[Result]:
+    """Return one answer per size and point that was measured or charted."""
+    found = []
+    for size in case.blank.style.sizes:
+        for point in measured_points(case) or case.shop.deciding_points:
+            one = newest_sample(case, size, point)
+            found.append(_judge_sample(case, one) if one else _not_measured(case, size, point))
+    return found
+
+
+def _not_measured(case: Case, size: str, point: str) -> Result:
+    nobody = not any(one.pieces for one in case.blank.rounds)
+    return Result(
+        KEY,
+        Answer.NOT_TESTED,
+        f"{size} {POINTS[point].name}: not measured",
+        size=size,
+        point=point,
+        deciding=nobody and is_deciding(case, point),
+    )
+
+
+def _judge_sample(case: Case, one: Sample) -> Result:
+    chart = chart_for(case, one.round)
+    target = charted(chart, one.size, one.point)
+    if target is None:
+        return _no_chart(case, one)
+    spread = case.spreads[one.point]
+    allowed = tolerance(case, chart, one.point)
+    off = deviation_limits(one, target, spread, case.shop.risk)
+    answer = answer_inside(off, allowed)
+    more = _more(off, allowed, spread, one, case.shop.risk) if answer == Answer.NOT_SHOWN else None
+    return Result(
+        KEY,
+        answer,
+        _reason(case, one, off, allowed, answer, more),
+        size=one.size,
+        point=one.point,
+        lot=", ".join(one.lots),
+        round=one.round.key,
+        numbers=(
+            Number("off the chart", off.mean, "mm", off.low, off.high),
+            Number("mean", one.mean, "mm", target + off.low, target + off.high),
+            Number("chart", target, "mm"),
+            Number("tolerance", allowed, "mm"),
+            Number("share inside", share_inside(off, allowed, spread), "chance"),
+            nine_in_ten(one, spread, case.shop.risk),
+            Number("pieces", len(one.values), "pieces"),
+        ),
+        more_pieces=more,
+        deciding=is_deciding(case, one.point),
+    )
+
+
+def _no_chart(case: Case, one: Sample) -> Result:
+    spread = case.spreads[one.point]
+    mean = limits(one.mean, *mean_error(spread, len(one.values)), case.shop.risk)
+    name = POINTS[one.point].name
+    return Result(
+        KEY,
+        Answer.NOT_TESTED,
+        f"{one.size} {name}: {say(one.mean, case.shop.unit)}, and no chart to hold it against",
+        size=one.size,
+        point=one.point,
+        lot=", ".join(one.lots),
+        round=one.round.key,
+        numbers=(
+            Number("mean", mean.mean, "mm", mean.low, mean.high),
+            nine_in_ten(one, spread, case.shop.risk),
+            Number("pieces", len(one.values), "pieces"),
+        ),
+        deciding=is_deciding(case, one.point),
+    )
+
+
+def deviation_limits(one: Sample, target: float, spread: Spread, risk: float) -> Limits:
+    """Return the mean's distance from the chart with its limits, millimetres; + is larger."""
+    return limits(one.mean - target, *mean_error(spread, len(one.values)), risk)
+
+
+def answer_inside(off: Limits, allowed: float) -> Answer:
+    """Return meets where the limits lie wholly inside +/- *allowed*, fails where wholly outside."""
+    if -allowed <= off.low and off.high <= allowed:
+        return Answer.MEETS
+    if off.low > allowed or off.high < -allowed:
+        return Answer.FAILS
+    return Answer.NOT_SHOWN
+
+
+def share_inside(off: Limits, allowed: float, spread: Spread) -> float:
+    """Return the share of further pieces expected inside, from the predictive t distribution."""
+    scale = (spread.deviation**2 + off.error**2) ** 0.5
+    above = t_below((allowed - off.mean) / scale, spread.freedom)
+    return above - t_below((-allowed - off.mean) / scale, spread.freedom)
+
+
+def nine_in_ten(one: Sample, spread: Spread, risk: float) -> Number:
+    """Return the limits between which nine in ten pieces of the size measure, millimetres.
+
+    They are those of a two-sided tolerance interval, wrong with chance *risk*: mean +/- k s. The
+    mean rests on the n pieces of the size, the spread on all pieces and the assumption, so k takes
+    the mean's error as it is, s / sqrt(n) and what people differ by, and the freedom nu of the
+    moderated spread in place of n - 1; with n - 1 and nothing assumed it is the factor of
+    ISO 16269-6. Pieces are meant as this tape reads them, so the tape widens the limits.
+    """
+    error = mean_error(spread, len(one.values))[0] / spread.deviation
+    if spread.people:  # another for every blank: rounded up, so that few factors are worked out
+        error = ceil(50 * error) / 50
+    reach = spread.deviation * general_factor(error, spread.freedom, MOST, 1 - risk)
+    return Number("nine pieces in ten", one.mean, "mm", one.mean - reach, one.mean + reach)
+
+
+def _more(off: Limits, allowed: float, spread: Spread, one: Sample, risk: float) -> int | None:
+    margin = abs(allowed - abs(off.mean))
+    return pieces_to_settle(
+        margin, spread.deviation, spread.freedom, len(one.values), risk, fixed=spread.people
+    )
+
+
+def _reason(
+    case: Case, one: Sample, off: Limits, allowed: float, answer: Answer, more: int | None
+) -> str:
+    unit = case.shop.unit
+    border = f"the {say(allowed, unit)} tolerance"
+    says = f"{one.size} {POINTS[one.point].name} is {_off(off.mean, unit)}"
+    if answer == Answer.MEETS:
+        return f"{says}, inside {border} ({say_limits(off, unit)})"
+    if answer == Answer.FAILS:
+        return f"{says}, outside {border} ({say_limits(off, unit)})"
+    return f"{says}, but may be anywhere {say_limits(off, unit)}, past {border}: {say_more(more)}"
+
+
+def _off(mm: float, unit: str) -> str:
+    text = say_change(mm, unit)
+    if text.startswith(("0 ", "0.0 ")):
+        return "as charted"
+    return f"{text.lstrip('+-')} {'over' if mm > 0 else 'under'} the chart"
+
+
+def work(case: Case) -> list[Line]:
+    """Return the first size that a chart speaks of, worked out."""
+    result = first_with(judge(case), "off the chart")
+    one = newest_sample(case, result.size, result.point) if result else None
+    if result is None or one is None:
+        return []
+    spread, figures = case.spreads[one.point], lengths(case.shop.unit)
+    off, count = number(result, "off the chart"), len(one.values)
+    error, freedom = mean_error(spread, count)
+    target, mean = number(result, "chart").value, figures.bare(one.mean)
+    return [
+        read_line(f"{one.size} {POINTS[one.point].name}", one.values, figures),
+        mean_line("mean", one.values, figures),
+        Line("off the chart", figures.full(off.value), f"{mean} − {figures.bare(target)}"),
+        error_line(spread.deviation, count, figures),
+        *limit_lines(off, error, freedom, case.shop.risk, figures),
+        so(result),
+        _share_line(result, error, spread, figures),
+    ]
+
+
+def _share_line(result: Result, error: float, spread: Spread, figures: Figures) -> Line:
+    """Return the share of further pieces that is expected inside the tolerance."""
+    off, allowed = number(result, "off the chart").value, number(result, "tolerance").value
+    wide = f"√({figures.bare(spread.deviation, 1)}² + {figures.bare(error, 1)}²)"
+    below, freedom = figures.put(off), f"{spread.freedom:.4g}"
+    ends = (f"T(({figures.put(end)} − {below}) / {wide}; {freedom})" for end in (allowed, -allowed))
+    share = CHANCE.full(number(result, "share inside").value)
+    return Line("further pieces expected inside", share, " − ".join(ends))
+
+
+CHECK = Check(
+    KEY,
+    CHECK_TITLES[KEY],
+    "Is each size what the supplier's chart says, within the tolerance?",
+    "The mean of the pieces of a size, with its one-sided limits, is held against the chart: "
+    "wholly inside the tolerance meets, wholly outside fails, anything else is not shown. The "
+    "standard error is the moderated spread of single pieces over the square root of their number. "
+    "The JSON also has the limits between which nine in ten pieces of the size lie: the mean, give "
+    "or take k times the spread, k from the two-sided tolerance interval.",
+    "two one-sided tests, Schuirmann 1987; moderated variance, Smyth 2004; tolerance interval, "
+    "ISO 16269-6, with the freedom of the moderated spread",
+    judge,
+    "limits = (mean − chart) ± t(1 − risk; ν) × s / √n\n"
+    "share inside = T((tolerance − off) / w; ν) − T((−tolerance − off) / w; ν), w² = s² + s² / n",
+    work,
+)

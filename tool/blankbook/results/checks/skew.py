@@ -1,0 +1,250 @@
+"""Does the body twist in the wash?"""
+
+from dataclasses import dataclass
+from statistics import fmean
+
+from blankbook.records.model import Piece, Prior, Readings, Round, Seam
+from blankbook.results.checks.graded import not_tested, say_washes
+from blankbook.results.evidence import newest_first
+from blankbook.results.frame import Case, Check, Number, Result
+from blankbook.results.limits import Limits, limits, pieces_to_settle, t_quantile
+from blankbook.results.saying import say_more, say_percent
+from blankbook.results.spread import mean_of, moderate, pool, reading_uncertainty, repeatability
+from blankbook.results.worked.working import (
+    PERCENT,
+    Figures,
+    Line,
+    error_line,
+    lengths,
+    mean_line,
+    number,
+    plain,
+    so,
+)
+from blankbook.words.answers import Answer
+from blankbook.words.checks import CHECK_TITLES
+
+KEY = "skew"
+SIDE = "side seam"
+BODY = "body length"
+
+
+def seam_twist(shift: float, whole: float) -> float:
+    """Return the twist of a garment in percent.
+
+    Source: 100 AA' / AB, AA' being how far the seam has moved at the hem and AB its length, as in
+    AATCC TM207 and ISO 16322-3; the formula is from memory. (AATCC TM179 is for cloth.)
+
+    >>> round(seam_twist(12, 250), 4), seam_twist(0.5, 8)
+    (4.8, 6.25)
+    """
+    return 100 * shift / whole
+
+
+@dataclass(frozen=True, slots=True)
+class Twist:
+    """One piece's twist after washing."""
+
+    piece: Piece
+    percent: float
+    before: float | None
+    """As received, in percent; below zero where it went the other way."""
+    towards: str
+    whole: float
+    """Millimetres, of what the percentage is taken."""
+
+
+def judge(case: Case) -> list[Result]:
+    """Return one answer for each number of washes, from the newest round with any."""
+    for one in newest_first(case):
+        stages = sorted(
+            {w.cycles for piece in one.pieces for w in piece.washed if w.seam and w.seam.written}
+        )
+        found = [(cycles, *twists(one, cycles)) for cycles in stages]
+        found = [stage for stage in found if stage[1]]
+        if found:
+            last = found[-1][0]
+            return [_judge_stage(case, one, *stage, stage[0] == last) for stage in found]
+    return [not_tested(case, KEY, "no twist was measured after washing")]
+
+
+def twists(one: Round, cycles: int) -> tuple[list[Twist], str]:
+    """Return each piece's twist after *cycles*, and what it is a percentage of.
+
+    Of the side seam where all pieces have its length, else of the body length, which is longer.
+    """
+    found = [
+        (piece, stage.seam, stage.readings)
+        for piece in one.pieces
+        for stage in piece.washed
+        if stage.cycles == cycles and stage.seam and stage.seam.written
+    ]
+    sides = [_side(piece, seam) for piece, seam, _ in found]
+    if found and all(sides):
+        pairs = zip(found, sides, strict=True)
+        return [_twist(piece, seam, side) for (piece, seam, _), side in pairs if side], SIDE
+    bodies = [(piece, seam, _body(piece, after)) for piece, seam, after in found]
+    return [_twist(piece, seam, body) for piece, seam, body in bodies if body], BODY
+
+
+def _side(piece: Piece, seam: Seam) -> float | None:
+    length = seam.length or (piece.seam.length if piece.seam else None)
+    return length.mm if length else None
+
+
+def _body(piece: Piece, after: Readings) -> float | None:
+    repeats = after.get("body_length") or piece.received.get("body_length")
+    return mean_of(repeats) if repeats else None
+
+
+def _twist(piece: Piece, seam: Seam, whole: float) -> Twist:
+    before = None
+    if piece.seam and piece.seam.written:
+        before = seam_twist(piece.seam.shift, whole)
+        if {piece.seam.towards, seam.towards} == {"left", "right"}:
+            before = -before
+    return Twist(piece, seam_twist(seam.shift, whole), before, seam.towards, whole)
+
+
+def _judge_stage(
+    case: Case, one: Round, cycles: int, found: list[Twist], of: str, last: bool
+) -> Result:
+    values = [twist.percent for twist in found]
+    deviation, freedom = twist_spread(case, one, found)
+    mean = limits(fmean(values), deviation / len(values) ** 0.5, freedom, case.shop.risk)
+    answer = answer_below(mean, case.shop.skew_limit, of)
+    more = None
+    if answer == Answer.NOT_SHOWN:
+        margin = abs(mean.mean - case.shop.skew_limit)
+        more = pieces_to_settle(margin, deviation, freedom, len(values), case.shop.risk)
+        more = None if of == BODY and mean.mean <= case.shop.skew_limit else more
+    return Result(
+        KEY,
+        answer,
+        _reason(case, cycles, found, mean, of, answer, more),
+        word=_word(found),
+        lot=", ".join(sorted({twist.piece.lot for twist in found if twist.piece.lot})),
+        cycles=cycles,
+        round=one.key,
+        numbers=(
+            Number("twist", mean.mean, "%", max(mean.low, 0.0), mean.high),
+            Number("limit", case.shop.skew_limit, "%"),
+            *_before(found),
+            Number("pieces", len(values), "pieces"),
+        ),
+        more_pieces=more,
+        deciding=last,
+    )
+
+
+def twist_spread(case: Case, one: Round, found: list[Twist]) -> tuple[float, float]:
+    """Return the moderated spread of single pieces' twist in percent, and its freedom."""
+    hand = repeatability(case.blank.rounds, case.shop, case.learned.hand).deviation
+    step = reading_uncertainty(one.tape.reads_to.mm, hand)
+    reading = seam_twist(step, fmean(twist.whole for twist in found))
+    assumed = case.shop.skew_spread
+    prior = Prior((assumed.deviation**2 + reading**2) ** 0.5, assumed.worth)
+    return moderate(prior, pool([[twist.percent for twist in found]]))
+
+
+def answer_below(mean: Limits, limit: float, of: str) -> Answer:
+    """Return meets where the limits lie wholly below *limit*, fails where wholly past it.
+
+    A share of the body length is less than the same twist is of the side seam, so it can show that
+    the limit is passed and never that it is kept.
+    """
+    if mean.low > limit:
+        return Answer.FAILS
+    return Answer.MEETS if mean.high <= limit and of == SIDE else Answer.NOT_SHOWN
+
+
+def _before(found: list[Twist]) -> tuple[Number, ...]:
+    """Return the twist as received, and what washing added, where both were measured."""
+    pairs = [(twist.before, twist.percent) for twist in found if twist.before is not None]
+    if not pairs:
+        return ()
+    return (
+        Number("as received", fmean(abs(before) for before, _ in pairs), "%"),
+        Number("added", fmean(after - before for before, after in pairs), "%"),
+    )
+
+
+def _word(found: list[Twist]) -> str:
+    sides = {twist.towards for twist in found if twist.percent}
+    if sides == {"left", "right"}:
+        return "both ways"
+    return f"to the {sides.pop()}" if len(sides) == 1 and "" not in sides else ""
+
+
+def _reason(
+    case: Case,
+    cycles: int,
+    found: list[Twist],
+    mean: Limits,
+    of: str,
+    answer: Answer,
+    more: int | None,
+) -> str:
+    span = f"{max(mean.low, 0.0):.1f} to {mean.high:.1f} %"
+    way = f" {_word(found)}" if _word(found) else ""
+    says = (
+        f"the body twists{way} by {say_percent(mean.mean)} of the {of} after "
+        f"{say_washes(cycles)} ({span})"
+    )
+    worst = max(found, key=lambda twist: twist.percent)
+    most = f"worst {worst.piece.key} with {say_percent(worst.percent)}"
+    limit = f"the limit of {say_percent(case.shop.skew_limit)}"
+    if answer == Answer.MEETS:
+        return f"{says}, inside {limit}; {most}"
+    if answer == Answer.FAILS:
+        return f"{says}, past {limit}; {most}"
+    if of == BODY and mean.mean <= case.shop.skew_limit:
+        return f"{says}; {limit} is meant of the side seam, which is shorter: write seam_length"
+    return f"{says}; {limit} is not settled: {say_more(more, 'washed')}; {most}"
+
+
+def work(case: Case) -> list[Line]:
+    """Return the last stage's twist, piece by piece, worked out."""
+    result = next((r for r in reversed(judge(case)) if r.number("twist") and r.cycles), None)
+    one = next((o for o in case.blank.rounds if result and o.key == result.round), None)
+    if result is None or one is None:
+        return []
+    found, _ = twists(one, result.cycles or 0)
+    figures, values = lengths(case.shop.unit), [twist.percent for twist in found]
+    deviation, freedom = twist_spread(case, one, found)
+    mean, t = fmean(values), plain(t_quantile(1 - case.shop.risk, freedom), 3)
+    width = f"{t} × {PERCENT.bare(deviation / len(values) ** 0.5, 1)}"
+    low, high = number(result, "twist").low or 0.0, number(result, "twist").high or 0.0
+    return [
+        *(_twist_line(twist, figures) for twist in found),
+        mean_line("mean twist", values, PERCENT),
+        error_line(deviation, len(values), PERCENT),
+        Line("t", t, f"t({1 - case.shop.risk:.4g}; {freedom:.4g})"),
+        Line("lower limit", PERCENT.full(low), f"max(0; {PERCENT.bare(mean)} − {width})"),
+        Line("upper limit", PERCENT.full(high), f"{PERCENT.bare(mean)} + {width}"),
+        so(result),
+    ]
+
+
+def _twist_line(twist: Twist, figures: Figures) -> Line:
+    whole = twist.whole
+    put_in = f"100 × {figures.bare(twist.percent * whole / 100)} / {figures.bare(whole)}"
+    return Line(twist.piece.key, PERCENT.full(twist.percent), put_in)
+
+
+CHECK = Check(
+    KEY,
+    CHECK_TITLES[KEY],
+    "How far does the body twist in the wash?",
+    "At the hem, the distance from the side seam to the fold of the garment laid flat, or from the "
+    "mark to the fold on a body without seams, is taken in percent of the side seam's length. What "
+    "is there after washing counts; what was there before stands beside it. The mean over pieces, "
+    "with its one-sided limits, is held against the shop's limit. Where the side seam's length was "
+    "not measured, the body length is taken, which can show that the limit is passed and never "
+    "that it is kept.",
+    "100 AA'/AB as in AATCC TM207 and ISO 16322-3, the formula from memory; Student's t",
+    judge,
+    "twist = 100 × shift of the seam at the hem / length of the side seam\n"
+    "limits = mean twist ± t(1 − risk; ν) × s / √n",
+    work,
+)

@@ -1,0 +1,254 @@
+"""Which size, as it was when new, does a washed piece measure like?"""
+
+from dataclasses import dataclass
+from statistics import fmean
+from typing import TYPE_CHECKING
+
+from blankbook.records.model import Round
+from blankbook.results.checks.graded import say_washes
+from blankbook.results.checks.washed_size import washed_spread
+from blankbook.results.checks.washing import washed_round
+from blankbook.results.evidence import Sample, newest_sample, sample
+from blankbook.results.frame import Case, Check, Number, Result
+from blankbook.results.limits import MOST_MORE, Limits, fewest_more, limits, t_quantile
+from blankbook.results.saying import say, say_change, say_limits, say_more
+from blankbook.results.spread import mean_of
+from blankbook.words.answers import Answer
+from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.points import POINTS
+
+if TYPE_CHECKING:
+    from blankbook.results.worked.working import Line
+
+KEY = "washed_as_new"
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """One size as received, with the borders halfway to its neighbours; lengths in millimetres."""
+
+    sample: Sample
+    low: float
+    high: float
+    low_weight: float
+    """Of the variance of a single piece, what is in the lower border."""
+    high_weight: float
+    apart: bool
+    """Whether it, or a neighbour, was measured in another round than the washed pieces."""
+
+
+@dataclass(frozen=True, slots=True)
+class After:
+    """The pieces of one size after their most washes, at one point."""
+
+    size: str
+    point: str
+    cycles: int
+    values: tuple[float, ...]
+
+
+def judge(case: Case) -> list[Result]:
+    """Return one answer per size and deciding point that was measured after washing."""
+    one = washed_round(case)
+    if one is None:
+        return []
+    found = []
+    for point in case.shop.deciding_points:
+        places = places_of(case, one, point)
+        for size in case.blank.style.sizes:
+            after = after_most(one, size, point)
+            if after and size in places and len(places) > 1:
+                found.append(_judge_size(case, one, after, places))
+    return found
+
+
+def after_most(one: Round, size: str, point: str) -> After | None:
+    """Return what the pieces of *size* measure after their most washes."""
+    stages = [
+        (washed.cycles, mean_of(washed.readings[point]))
+        for piece in one.pieces
+        for washed in piece.washed
+        if piece.size == size and point in washed.readings
+    ]
+    if not stages:
+        return None
+    most = max(cycles for cycles, _ in stages)
+    return After(size, point, most, tuple(value for cycles, value in stages if cycles == most))
+
+
+def places_of(case: Case, one: Round, point: str) -> dict[str, Place]:
+    """Return the sizes as received at *point*, in the same round where it has them."""
+    sizes = case.blank.style.sizes
+    found = [sample(one, size, point) or newest_sample(case, size, point) for size in sizes]
+    samples = sorted((each for each in found if each), key=lambda each: each.mean)
+    return {each.size: _place(one, samples, at) for at, each in enumerate(samples)}
+
+
+def _place(one: Round, samples: list[Sample], at: int) -> Place:
+    """Return a size with its borders; beyond the last size, as far as on its other side."""
+    own = samples[at]
+    below = samples[at - 1] if at else None
+    above = samples[at + 1] if at + 1 < len(samples) else None
+    down = (own.mean - below.mean) / 2 if below else None
+    up = (above.mean - own.mean) / 2 if above else None
+    return Place(
+        own,
+        own.mean - (down if down is not None else up or 0.0),
+        own.mean + (up if up is not None else down or 0.0),
+        _weight(own, below or above, outside=below is None),
+        _weight(own, above or below, outside=above is None),
+        any(each.round.key != one.key for each in (below, own, above) if each),
+    )
+
+
+def _weight(own: Sample, other: Sample | None, *, outside: bool) -> float:
+    """Return the variance of a border: a mean of two means, or own + (own - other) / 2."""
+    if other is None:
+        return 1 / len(own.values)
+    share = (1.5, 0.5) if outside else (0.5, 0.5)
+    return share[0] ** 2 / len(own.values) + share[1] ** 2 / len(other.values)
+
+
+def inside(case: Case, after: After, place: Place) -> tuple[Answer, float]:
+    """Return whether the washed pieces lie within the borders of a size, and by how much.
+
+    The washed pieces are often among those measured as received; taking both for independent
+    makes the limits wider than they need be, never narrower.
+    """
+    mean = fmean(after.values)
+    times = t_quantile(1 - case.shop.risk, case.spreads[after.point].freedom)
+    low = times * _error(case, after, place.low_weight, place.apart)
+    high = times * _error(case, after, place.high_weight, place.apart)
+    margin = min(mean - place.low, place.high - mean)
+    if mean - place.low >= low and place.high - mean >= high:
+        return Answer.MEETS, margin
+    if place.low - mean > low or mean - place.high > high:
+        return Answer.FAILS, margin
+    return Answer.NOT_SHOWN, margin
+
+
+def _error(case: Case, after: After, weight: float, apart: bool, more: int = 0) -> float:
+    """Return the standard error against a mean of new pieces that has *weight*.
+
+    Where that was measured *apart*, in another round, another person may have held the tape.
+    """
+    new = case.spreads[after.point]
+    washed = washed_spread(new, fmean(after.values), case.shop).deviation
+    square = washed**2 / (len(after.values) + more) + new.deviation**2 * weight
+    return float((square + (2 * new.people**2 if apart else 0.0)) ** 0.5)
+
+
+def _judge_size(case: Case, one: Round, after: After, places: dict[str, Place]) -> Result:
+    found = {size: inside(case, after, place) for size, place in places.items()}
+    answer, _ = found[after.size]
+    nearest = places[max(found, key=lambda size: found[size][1])]
+    like = next((places[size] for size in found if found[size][0] == Answer.MEETS), None)
+    more = _more(case, after, places[after.size]) if answer == Answer.NOT_SHOWN else None
+    own, off = places[after.size].sample, _off(case, after, places[after.size])
+    near = _off(case, after, nearest)
+    return Result(
+        KEY,
+        answer,
+        _reason(case, after, places[after.size], like or nearest, answer, like is not None, more),
+        word=_word(after, places, like, answer),
+        size=after.size,
+        point=after.point,
+        lot=one.lot,
+        cycles=after.cycles,
+        round=one.key,
+        numbers=(
+            Number("washed", fmean(after.values), "mm"),
+            Number("own size when new", own.mean, "mm"),
+            Number("off its own size", off.mean, "mm", off.low, off.high),
+            Number("nearest size when new", nearest.sample.mean, "mm"),
+            Number("off the nearest size", near.mean, "mm", near.low, near.high),
+            Number("pieces", len(after.values), "pieces"),
+        ),
+        more_pieces=more,
+        deciding=False,
+    )
+
+
+def _more(case: Case, after: After, place: Place) -> int | None:
+    """Return how many more washed pieces would settle it; the borders stay as they are."""
+    spread, mean = case.spreads[after.point], fmean(after.values)
+    to_low, to_high = mean - place.low, place.high - mean
+    margin, weight = min((abs(to_low), place.low_weight), (abs(to_high), place.high_weight))
+
+    def settles(more: int) -> bool:
+        times = t_quantile(1 - case.shop.risk, spread.freedom + more)
+        return bool(times * _error(case, after, weight, place.apart, more) < margin)
+
+    return fewest_more(settles, MOST_MORE)
+
+
+def _off(case: Case, after: After, place: Place) -> Limits:
+    """Return how far the washed pieces are from a size as received, millimetres; + is larger."""
+    new = place.sample
+    error = _error(case, after, 1 / len(new.values), place.apart)
+    freedom = case.spreads[after.point].freedom
+    return limits(fmean(after.values) - new.mean, error, freedom, case.shop.risk)
+
+
+def _word(after: After, places: dict[str, Place], like: Place | None, answer: Answer) -> str:
+    if like:
+        return f"as {like.sample.size} when new"
+    if answer != Answer.FAILS:
+        return ""
+    smaller = fmean(after.values) < places[after.size].low
+    return f"{'smaller' if smaller else 'larger'} than {after.size} when new"
+
+
+def _reason(
+    case: Case,
+    after: After,
+    own: Place,
+    near: Place,
+    answer: Answer,
+    shown: bool,
+    more: int | None,
+) -> str:
+    unit, new = case.shop.unit, near.sample
+    off = _off(case, after, near)
+    whose = "it" if new.size == after.size else new.size
+    says = (
+        f"{after.size} {POINTS[after.point].name} after {say_washes(after.cycles)} is "
+        f"{say(fmean(after.values), unit)}"
+    )
+    beside = (
+        f"{whose} measured {say(new.mean, unit)} when new, {say_change(off.mean, unit)} from "
+        f"there ({say_limits(off, unit)})"
+    )
+    if shown:
+        still = "still " if new.size == after.size else ""
+        return f"{says}: it {still}measures as {new.size} did when new; {beside}"
+    if answer == Answer.FAILS:
+        way = "smaller" if fmean(after.values) < own.low else "larger"
+        nearest = "" if new.size == after.size else f", and nearest to {new.size}"
+        return f"{says}: {way} than {after.size} was when new{nearest}; {beside}"
+    return f"{says}, nearest to {new.size} when new; {beside}: {say_more(more, 'washed')}"
+
+
+def work(case: Case) -> "list[Line]":
+    """Return the first size that was washed, worked out."""
+    from blankbook.results.worked import washed_as_new_worked
+
+    return washed_as_new_worked.lines(case, judge(case))
+
+
+CHECK = Check(
+    KEY,
+    CHECK_TITLES[KEY],
+    "Which size, as it was when new, does a washed piece measure like?",
+    "The mean of the washed pieces of a size is held against the borders halfway between the means "
+    "of neighbouring sizes as received, beyond the last size as far as on its other side: wholly "
+    "within the borders of its own size it meets, wholly outside it fails. The limits carry the "
+    "spread of the washed pieces, who differ by how they shrank too, and of those that the borders "
+    "come from.",
+    "two one-sided tests, Schuirmann 1987; the halfway border is ours",
+    judge,
+    "border = (mean of the size when new + mean of its neighbour when new) / 2\n"
+    "inside by at least t(1 − risk; ν) × √(s_w²/n + s²/4 × (1/n₁ + 1/n₂)), s of new pieces, s_w of "
+    "washed ones",
+    work,
+)

@@ -1,0 +1,201 @@
+"""Which size has a washed piece become, against the chart that it was sold by?"""
+
+from dataclasses import dataclass, replace
+from statistics import fmean
+
+from blankbook.records.model import Round, Shop
+from blankbook.results.checks.size_against_chart import answer_inside
+from blankbook.results.checks.washing import washed_round
+from blankbook.results.evidence import chart_for, charted
+from blankbook.results.frame import Case, Check, Number, Result, Spread
+from blankbook.results.limits import Limits, limits, pieces_to_settle
+from blankbook.results.saying import say, say_change, say_limits, say_more
+from blankbook.results.spread import mean_error, mean_of
+from blankbook.results.worked.working import (
+    Figures,
+    Line,
+    error_line,
+    first_with,
+    lengths,
+    limit_lines,
+    number,
+    read_line,
+    so,
+)
+from blankbook.words.answers import Answer
+from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.points import POINTS
+
+KEY = "washed_size"
+
+
+@dataclass(frozen=True, slots=True)
+class Become:
+    """One size at one point after its most washes."""
+
+    size: str
+    point: str
+    cycles: int
+    values: tuple[float, ...]
+    """Millimetres, one a piece."""
+    target: float
+    """The charted length of the size, as received."""
+    step: float
+    """The charted step towards the size below, or the next one where there is none below."""
+
+
+def judge(case: Case) -> list[Result]:
+    """Return one answer per size and deciding point that was measured after washing."""
+    one = washed_round(case)
+    if one is None:
+        return []
+    return [
+        _judge_size(case, one, become)
+        for size in case.blank.style.sizes
+        for point in case.shop.deciding_points
+        if (become := become_of(case, one, size, point))
+    ]
+
+
+def become_of(case: Case, one: Round, size: str, point: str) -> Become | None:
+    """Return what the pieces of *size* measure after their most washes, if a chart can say."""
+    stages = [
+        (washed.cycles, mean_of(washed.readings[point]))
+        for piece in one.pieces
+        for washed in piece.washed
+        if piece.size == size and point in washed.readings
+    ]
+    target = charted(chart_for(case, one), size, point)
+    step = _step(case, one, size, point)
+    if not stages or target is None or not step:
+        return None
+    most = max(cycles for cycles, _ in stages)
+    values = tuple(value for cycles, value in stages if cycles == most)
+    return Become(size, point, most, values, target, step)
+
+
+def _step(case: Case, one: Round, size: str, point: str) -> float | None:
+    sizes = case.blank.style.sizes
+    place = sizes.index(size)
+    chart = chart_for(case, one)
+    for low, high in ((place - 1, place), (place, place + 1)):
+        if low >= 0 and high < len(sizes):
+            small, large = (charted(chart, sizes[at], point) for at in (low, high))
+            if small is not None and large is not None:
+                return large - small
+    return None
+
+
+def washed_spread(new: Spread, length: float, shop: Shop) -> Spread:
+    """Return the spread of washed pieces: that of new ones, and how unlike pieces shrink.
+
+    Units: *length* is in millimetres.
+    """
+    shrinking = shop.wash_spread.deviation / 100 * length
+    return replace(new, deviation=float((new.deviation**2 + shrinking**2) ** 0.5))
+
+
+def _judge_size(case: Case, one: Round, become: Become) -> Result:
+    spread = washed_spread(case.spreads[become.point], fmean(become.values), case.shop)
+    count = len(become.values)
+    error, freedom = mean_error(spread, count)
+    off = limits(fmean(become.values) - become.target, error, freedom, case.shop.risk)
+    half = abs(become.step) / 2
+    answer = answer_inside(off, half)
+    more = None
+    if answer == Answer.NOT_SHOWN:
+        margin = abs(half - abs(off.mean))
+        more = pieces_to_settle(
+            margin, spread.deviation, freedom, count, case.shop.risk, fixed=spread.people
+        )
+    return Result(
+        KEY,
+        answer,
+        _reason(case, become, off, answer, more),
+        word=_word(off, half),
+        size=become.size,
+        point=become.point,
+        lot=one.lot,
+        cycles=become.cycles,
+        round=one.key,
+        numbers=(
+            Number("washed, off the chart", off.mean, "mm", off.low, off.high),
+            Number("washed", become.target + off.mean, "mm"),
+            Number("chart", become.target, "mm"),
+            Number("half a step", half, "mm"),
+            Number("pieces", count, "pieces"),
+        ),
+        more_pieces=more,
+        deciding=False,
+    )
+
+
+def _word(off: Limits, half: float) -> str:
+    if off.high < -half:
+        return "a size down"
+    if off.low > half:
+        return "a size up"
+    return "its own size" if -half <= off.low and off.high <= half else ""
+
+
+def _reason(case: Case, become: Become, off: Limits, answer: Answer, more: int | None) -> str:
+    unit = case.shop.unit
+    washes = "1 wash" if become.cycles == 1 else f"{become.cycles} washes"
+    says = (
+        f"{become.size} {POINTS[become.point].name} after {washes} is {say_change(off.mean, unit)} "
+        f"against the chart as received ({say_limits(off, unit)})"
+    )
+    half = say(abs(become.step) / 2, unit)
+    if answer == Answer.MEETS:
+        return f"{says}: nearer to its own size than to the next ({half} is half a step)"
+    if answer == Answer.FAILS:
+        other = "smaller" if off.mean < 0 else "larger"
+        return f"{says}: it has become the {other} size, {half} being half a step"
+    return f"{says}; half a step is {half}: {say_more(more, 'washed')}"
+
+
+def work(case: Case) -> list[Line]:
+    """Return the first size that was washed, worked out."""
+    result, one = first_with(judge(case), "washed"), washed_round(case)
+    become = become_of(case, one, result.size, result.point) if result and one else None
+    if result is None or become is None:
+        return []
+    new, figures = case.spreads[become.point], lengths(case.shop.unit)
+    spread = washed_spread(new, fmean(become.values), case.shop)
+    off, count = number(result, "washed, off the chart"), len(become.values)
+    error, freedom = mean_error(spread, count)
+    mean, target = figures.bare(fmean(become.values)), figures.bare(become.target)
+    half = figures.full(number(result, "half a step").value)
+    return [
+        read_line(f"{become.size} {POINTS[become.point].name} washed", become.values, figures),
+        Line("off the chart", figures.full(off.value), f"{mean} − {target}"),
+        washed_line(new, fmean(become.values), case.shop, figures),
+        error_line(spread.deviation, count, figures),
+        *limit_lines(off, error, freedom, case.shop.risk, figures),
+        Line("half a step", half, f"{figures.bare(abs(become.step))} / 2"),
+        so(result),
+    ]
+
+
+def washed_line(new: Spread, length: float, shop: Shop, figures: Figures) -> Line:
+    """Return the spread of washed pieces: of new ones, and what unlike shrinking adds."""
+    shrinks = f"{shop.wash_spread.deviation / 100:g} × {figures.bare(length)}"
+    put_in = f"√({figures.bare(new.deviation, 1)}² + ({shrinks})²)"
+    deviation = washed_spread(new, length, shop).deviation
+    return Line("s of washed pieces", figures.full(deviation, 1), put_in)
+
+
+CHECK = Check(
+    KEY,
+    CHECK_TITLES[KEY],
+    "Which size has a washed piece become, against the chart that it was sold by?",
+    "The mean of the washed pieces of a size, with its one-sided limits, is held against the "
+    "charted length as received: within half a grade step it is still its own size, wholly beyond "
+    "it has become the next one. Washed pieces differ by how they shrank as well, by as much as "
+    "the shop states.",
+    "two one-sided tests, Schuirmann 1987; half the charted grade step as the border is ours",
+    judge,
+    "limits = (mean after washing − chart as received) ± t(1 − risk; ν) × s / √n\n"
+    "s² = (spread of new pieces)² + (spread of changes × length)²",
+    work,
+)

@@ -1,0 +1,189 @@
+"""What does washing do to the size?"""
+
+from collections.abc import Iterator
+from statistics import fmean
+
+from blankbook.records.model import Piece, Prior, Round
+from blankbook.results.checks.size_against_chart import answer_inside
+from blankbook.results.evidence import is_deciding, newest_first
+from blankbook.results.frame import Case, Check, Number, Result, Spread
+from blankbook.results.limits import Limits, limits, pieces_to_settle
+from blankbook.results.saying import say_more, say_percent
+from blankbook.results.spread import mean_of, moderate, pool, resolution_uncertainty
+from blankbook.results.worked.working import (
+    PERCENT,
+    Line,
+    error_line,
+    first_with,
+    lengths,
+    limit_lines,
+    mean_line,
+    number,
+    so,
+)
+from blankbook.words.answers import Answer
+from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.points import POINTS
+
+KEY = "washing"
+_NOT_WASHED = Result(KEY, Answer.NOT_TESTED, "no piece was measured again after washing")
+
+
+def dimensional_change(before: float, after: float) -> float:
+    """Return the change in percent of *before*; negative is shrinkage.
+
+    Source: ISO 5077:2007, 100 (after - before) / before; AATCC TM135 and TM150 have the same.
+
+    >>> round(dimensional_change(500, 482), 3)
+    -3.6
+    """
+    return 100 * (after - before) / before
+
+
+def changes(one: Round, point: str, cycles: int) -> Iterator[tuple[Piece, float]]:
+    """Yield each piece of a round with its change at *point* after *cycles*, paired by piece."""
+    for piece in one.pieces:
+        for washed in piece.washed:
+            if washed.cycles == cycles and point in washed.readings and point in piece.received:
+                before, after = mean_of(piece.received[point]), mean_of(washed.readings[point])
+                yield piece, dimensional_change(before, after)
+
+
+def washed_round(case: Case) -> Round | None:
+    """Return the newest round with washed readings."""
+    rounds = newest_first(case)
+    return next((one for one in rounds if any(piece.washed for piece in one.pieces)), None)
+
+
+def judge(case: Case) -> list[Result]:
+    """Return one answer per point and number of cycles, from the newest round that was washed."""
+    one = washed_round(case)
+    if one is None:
+        return [_NOT_WASHED]
+    stages = sorted({washed.cycles for piece in one.pieces for washed in piece.washed})
+    found = []
+    for point in POINTS:
+        tested = [stage for stage in stages if any(changes(one, point, stage))]
+        found += [_judge_point(case, one, point, stage, stage == tested[-1]) for stage in tested]
+    return found or [_NOT_WASHED]
+
+
+def change_spread(case: Case, one: Round, point: str, seen: list[float]) -> Spread:
+    """Return the moderated spread of single pieces' changes, in percent.
+
+    The shop's assumption is joined with what two readings bring, as a share of the length.
+    """
+    hand = case.spreads[point].hand
+    tape = resolution_uncertainty(one.tape.reads_to.mm)
+    lengths = [mean_of(piece.received[point]) for piece in one.pieces if point in piece.received]
+    percent = 100 * 2**0.5 / fmean(lengths)
+    tape, hand = percent * tape, percent * hand
+    assumed = case.shop.wash_spread
+    prior = Prior((assumed.deviation**2 + tape**2 + hand**2) ** 0.5, assumed.worth)
+    deviation, freedom = moderate(prior, pool([seen]))
+    return Spread(deviation, freedom, assumed.worth / freedom, "shop", tape, hand)
+
+
+def _judge_point(case: Case, one: Round, point: str, cycles: int, last: bool) -> Result:
+    paired = list(changes(one, point, cycles))
+    seen = [change for _, change in paired]
+    spread = change_spread(case, one, point, seen)
+    error = spread.deviation / len(seen) ** 0.5
+    change = limits(fmean(seen), error, spread.freedom, case.shop.risk)
+    direction = POINTS[point].direction
+    allowed = case.shop.wash_limit[direction]
+    answer = answer_inside(change, allowed)
+    more = None
+    if answer == Answer.NOT_SHOWN:
+        margin = abs(allowed - abs(change.mean))
+        more = pieces_to_settle(margin, spread.deviation, spread.freedom, len(seen), case.shop.risk)
+    return Result(
+        KEY,
+        answer,
+        _reason(point, cycles, change, allowed, answer, more),
+        word="grows" if change.mean > 0 else "shrinks",
+        point=point,
+        lot=", ".join(sorted({piece.lot for piece, _ in paired if piece.lot})),
+        cycles=cycles,
+        round=one.key,
+        numbers=(
+            Number("change", change.mean, "%", change.low, change.high),
+            Number("limit", allowed, "%"),
+            Number("pieces", len(seen), "pieces"),
+        ),
+        more_pieces=more,
+        deciding=last and is_deciding(case, point),
+    )
+
+
+def _reason(
+    point: str, cycles: int, change: Limits, allowed: float, answer: Answer, more: int | None
+) -> str:
+    washes = "1 wash" if cycles == 1 else f"{cycles} washes"
+    moves = "grows" if change.mean > 0 else "shrinks"
+    span = f"{change.low:+.1f} to {change.high:+.1f} %"
+    says = (
+        f"{POINTS[point].name} {moves} by {say_percent(abs(change.mean))} after {washes} ({span})"
+    )
+    limit = f"the limit of {say_percent(allowed)}"
+    if answer == Answer.MEETS:
+        return f"{says}, inside {limit}"
+    if answer == Answer.FAILS:
+        return f"{says}, past {limit}"
+    return f"{says}; {limit} is not settled: {say_more(more, 'washed')}"
+
+
+def not_worth_yet(results: list[Result]) -> str:
+    """Return why washing can wait, or "" where it should not: sizes that cannot be told apart."""
+    pairs = [
+        f"{result.size} and {result.next_size}"
+        for result in results
+        if result.check == "grade_steps"
+        and result.deciding
+        and result.word in {"collapsed", "reversed"}
+    ]
+    if not pairs:
+        return ""
+    return f"not worth testing yet: {', '.join(pairs)} cannot be told apart as received"
+
+
+def work(case: Case) -> list[Line]:
+    """Return the first change, piece by piece, worked out."""
+    result = first_with(judge(case), "change")
+    one = washed_round(case)
+    if result is None or one is None or result.cycles is None:
+        return []
+    paired = list(changes(one, result.point, result.cycles))
+    seen = [change for _, change in paired]
+    spread = change_spread(case, one, result.point, seen)
+    change, figures = number(result, "change"), lengths(case.shop.unit)
+    lines = []
+    for piece, percent in paired:
+        before = mean_of(piece.received[result.point])
+        now, then = figures.bare(before * (1 + percent / 100)), figures.bare(before)
+        put_in = f"100 × ({now} − {then}) / {then}"
+        name = f"{piece.key} {POINTS[result.point].name} after {result.cycles} washes"
+        lines.append(Line(name, PERCENT.full(percent), put_in))
+    return [
+        *lines,
+        mean_line("mean change", seen, PERCENT),
+        error_line(spread.deviation, len(seen), PERCENT),
+        *limit_lines(
+            change, spread.deviation / len(seen) ** 0.5, spread.freedom, case.shop.risk, PERCENT
+        ),
+        so(result),
+    ]
+
+
+CHECK = Check(
+    KEY,
+    CHECK_TITLES[KEY],
+    "How much do the pieces change in washing, along and across?",
+    "Each piece is measured before and after; the change is 100 (after - before) / before, in "
+    "percent, negative where it shrinks. The mean of the pieces' percentages, with its "
+    "one-sided limits, is held against the shop's limit for that direction.",
+    "ISO 5077:2007; AATCC TM150 for garments; paired differences, Student's t",
+    judge,
+    "change = 100 × (after − before) / before\nlimits = mean change ± t(1 − risk; ν) × s / √n",
+    work,
+)

@@ -1,0 +1,64 @@
+"""How does it wear?"""
+
+from dataclasses import replace
+
+from blankbook.records.model import Piece, Worn
+from blankbook.results.checks.graded import (
+    GRADE_FORMULA,
+    gather,
+    graded_work,
+    judge_grades,
+    newest_with,
+    not_tested,
+)
+from blankbook.results.frame import Case, Check, Number, Result
+from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.grades import WEAR
+
+KEY = "wear"
+
+
+def judge(case: Case) -> list[Result]:
+    """Return one answer for each part; of a piece that was graded more than once, the last counts.
+
+    They come from the newest round with any.
+    """
+    one = newest_with(case, lambda one: any(piece.worn for piece in one.pieces))
+    if one is None:
+        return [not_tested(case, KEY, "nobody wore a piece")]
+    last = [(piece, piece.worn[-1]) for piece in one.pieces if piece.worn]
+    results = []
+    for key, part in WEAR.items():
+        here = [(piece, worn) for piece, worn in last if key in worn.grades]
+        graded = gather(one, key, part.title, [(p, worn.grades) for p, worn in here], None)
+        if graded:
+            answer = judge_grades(case, KEY, graded, case.shop.least_grade[KEY], deciding=True)
+            results.append(_with_days(answer, here))
+    return results or [not_tested(case, KEY, "wear has notes and no grade")]
+
+
+def _with_days(answer: Result, here: list[tuple[Piece, Worn]]) -> Result:
+    """Return the answer with how long the pieces were worn, the least of them."""
+    days = min(worn.days for _, worn in here)
+    washes = min(worn.washes for _, worn in here)
+    numbers = (
+        *answer.numbers,
+        Number("days worn, at least", days, "count"),
+        Number("washes, at least", washes, "count"),
+    )
+    worn = "1 day" if days == 1 else f"{days} days"
+    return replace(answer, reason=f"{answer.reason}; worn on {worn} or more", numbers=numbers)
+
+
+CHECK = Check(
+    KEY,
+    CHECK_TITLES[KEY],
+    "How do shape, collar, feel and surface stand up to being worn?",
+    "A piece that somebody wore is held beside a new one and graded from 5, as new, to 1, worn "
+    "out. The last grade of each piece counts. The mean over pieces, with its one-sided limits, is "
+    "held against the least grade less a quarter.",
+    "a scale of ours (common practice, no source); moderated variance, Smyth 2004",
+    judge,
+    GRADE_FORMULA,
+    graded_work(judge),
+)

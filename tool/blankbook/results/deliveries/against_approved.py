@@ -1,0 +1,119 @@
+"""The measured pieces of a delivery beside the approved round, and its sizes beside each other.
+
+A piece with a wrong tag is bad, and is left out here: it says nothing of the size on its tag.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from blankbook.records.model import Delivery, Round
+from blankbook.results.checks.grade_steps import charted_step, grade_word, step_limits
+from blankbook.results.evidence import Sample, chart_for, sample, tolerance
+from blankbook.results.frame import Case
+from blankbook.results.limits import Limits
+from blankbook.results.methods.equivalence import Comparison, compare
+from blankbook.results.over_lots.lot_history import LETS_THROUGH
+from blankbook.words.points import POINTS
+
+MARGIN = 0.5
+"""How far a size may be from the approved round before it has moved: a share of the tolerance."""
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """One point of a delivery held against the approved round, millimetres."""
+
+    point: str
+    size: str
+    """Empty for all sizes together."""
+    before: int
+    now: int
+    """How many pieces the two means rest on."""
+    margin: float
+    moved: Comparison
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """The growth between two sizes of one delivery, millimetres."""
+
+    point: str
+    small: str
+    large: str
+    asked: float | None
+    found: Limits
+    word: str
+    """As the check of grade steps says it; empty where it is not settled."""
+
+
+def approved_round(case: Case, one: Delivery) -> Round | None:
+    """Return the round to compare with: the one that is named, else the last approved before."""
+    rounds = [each for each in case.blank.rounds if each.date <= one.date]
+    if one.approved:
+        return next((each for each in rounds if each.key == one.approved), None)
+    approved = [e for e in rounds if e.decision and e.decision.decision in LETS_THROUGH]
+    return approved[-1] if approved else None
+
+
+def compared(case: Case, one: Delivery) -> list[Compared]:
+    """Return every point that both have, all sizes together first, and then each size."""
+    before, now = approved_round(case, one), one.as_tagged
+    if before is None or now is None:
+        return []
+    found = []
+    for point in POINTS:
+        pairs = [*_pairs(case, before, now, point)]
+        rows = [_compared(case, point, [pair], pair[0].size) for pair in pairs]
+        if len(pairs) > 1:
+            rows.insert(0, _compared(case, point, pairs, ""))
+        found += rows
+    return found
+
+
+def _pairs(case: Case, before: Round, now: Round, point: str) -> Iterator[tuple[Sample, Sample]]:
+    for size in case.blank.style.sizes:
+        old, new = sample(before, size, point), sample(now, size, point)
+        if old and new:
+            yield old, new
+
+
+def _compared(case: Case, point: str, pairs: list[tuple[Sample, Sample]], size: str) -> Compared:
+    """Return the difference of the means: of one size, or over sizes weighed by their pieces.
+
+    The weights are those that leave the least error: the inverse of 1/before + 1/now.
+    """
+    spread = case.spreads[point]
+    weights = [1 / (1 / len(old.values) + 1 / len(new.values)) for old, new in pairs]
+    apart = [new.mean - old.mean for old, new in pairs]
+    difference = sum(w * by for w, by in zip(weights, apart, strict=True)) / sum(weights)
+    square = spread.deviation**2 / sum(weights)
+    if pairs[0][0].round.by != pairs[0][1].round.by:
+        square += 2 * spread.people**2  # two people, each with their own hand
+    margin = MARGIN * tolerance(case, chart_for(case, pairs[0][1].round), point)
+    moved = compare(difference, square**0.5, spread.freedom, margin, case.shop.risk)
+    counts = [sum(len(pair[side].values) for pair in pairs) for side in (0, 1)]
+    return Compared(point, size, counts[0], counts[1], margin, moved)
+
+
+def steps(case: Case, one: Delivery) -> list[Step]:
+    """Return the growth between neighbouring sizes that were both measured, at graded points."""
+    now = one.as_tagged
+    if now is None:
+        return []
+    return [
+        _step(case, small, large)
+        for point in POINTS
+        if POINTS[point].step
+        for low, high in pairwise(case.blank.style.sizes)
+        if (small := sample(now, low, point)) and (large := sample(now, high, point))
+    ]
+
+
+def _step(case: Case, small: Sample, large: Sample) -> Step:
+    point = small.point
+    found = step_limits(small, large, case.spreads[point], case.shop.risk)
+    asked = charted_step(case, small, large)
+    usual, allowed = case.shop.step[point], case.shop.step_tolerance[point]
+    word = grade_word(found, asked, usual, allowed)
+    return Step(point, small.size, large.size, asked, found, word)

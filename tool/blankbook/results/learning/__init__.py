@@ -1,0 +1,1 @@
+"""What the whole ledger teaches about each blank."""

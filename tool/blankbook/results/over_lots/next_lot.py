@@ -1,0 +1,99 @@
+"""How much lots differ, and where the next one may lie.
+
+From five lots on the lots themselves say it: components of variance, with each size's own level
+taken out, and the next lot by Student's t on the spread of the lots' means. With fewer, the spread
+between lots is the one that the shop states, drawn towards what the few lots show for the limits of
+the next, and the words say so.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import fmean, harmonic_mean, stdev
+
+from blankbook.records.model import Prior
+from blankbook.results.frame import Spread
+from blankbook.results.limits import Limits, deviation_limits, limits
+from blankbook.results.methods.components import analyse_beside, between_limits, components
+from blankbook.results.methods.control_charts import ENOUGH_LOTS
+from blankbook.results.over_lots.lot_history import Lot
+
+
+@dataclass(frozen=True, slots=True)
+class Deviation:
+    """A standard deviation, millimetres, with its one-sided limits where readings give them."""
+
+    value: float
+    low: float | None = None
+    high: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """What the lots so far say of all lots, and of the next."""
+
+    between: Deviation
+    within: Deviation
+    stated: bool
+    """Whether the spread between lots is the shop's statement: too few lots to say."""
+    next: Limits
+    """The next lot's mean distance from the chart, as a sample of so many pieces will show it."""
+    pieces: float
+    """The pieces in that sample: as many as the lots so far had, by their harmonic mean."""
+
+
+def outlook(lots: Sequence[Lot], spread: Spread, stated: Prior, risk: float) -> Outlook:
+    """Return what one or more lots say of the next; *stated* is the shop's spread between lots."""
+    found = _seen(lots, risk) if len(lots) >= ENOUGH_LOTS else None
+    if found is None:
+        return _by_statement(lots, spread, stated, risk)
+    return found
+
+
+def _seen(lots: Sequence[Lot], risk: float) -> Outlook | None:
+    """Return what the lots say by themselves; None where sizes and lots cannot be told apart.
+
+    Source: the next of k + 1 alike means lies within t s sqrt(1 + 1/k) of the mean of the others
+    (Student 1908); with unequal counts, unweighted means (Burdick and Graybill 1992).
+    """
+    try:
+        found = analyse_beside([lot.values for lot in lots])
+    except ValueError:
+        return None
+    if found.between.freedom < len(lots) - 1:
+        return None
+    parts = components(found)
+    between, within = parts.deviations
+    offs = [lot.off for lot in lots]
+    error = stdev(offs) * (1 + 1 / len(lots)) ** 0.5
+    return Outlook(
+        Deviation(between, *between_limits(found, risk)),
+        Deviation(within, *deviation_limits(within, found.within.freedom, risk)),
+        False,
+        limits(fmean(offs), error, len(lots) - 1, risk),
+        harmonic_mean([lot.pieces for lot in lots]),
+    )
+
+
+def _by_statement(lots: Sequence[Lot], spread: Spread, stated: Prior, risk: float) -> Outlook:
+    """Return what the stated spread between lots makes of the lots so far, and they of it.
+
+    Where several people have measured, each lot carries what its reader reads differently.
+    Source: a weighted mean of normal values and one more of them; its variance is moderated by the
+    lots' own squares about that mean, as the spread of pieces is (Smyth 2004).
+    """
+    pieces = harmonic_mean([lot.pieces for lot in lots])
+    several = len({lot.round.by for lot in lots}) > 1
+    apart = stated.deviation**2 + (spread.people**2 if several else 0.0)
+    weights = [1 / (apart + lot.error(spread) ** 2) for lot in lots]
+    mean = fmean([lot.off for lot in lots], weights)
+    squares = sum(w * (lot.off - mean) ** 2 for w, lot in zip(weights, lots, strict=True))
+    freedom = stated.worth + len(lots) - 1
+    variance = apart + spread.deviation**2 / pieces + 1 / sum(weights)
+    error = (variance * (stated.worth + squares) / freedom) ** 0.5
+    return Outlook(
+        Deviation(stated.deviation),
+        Deviation(spread.deviation, *deviation_limits(spread.deviation, spread.freedom, risk)),
+        True,
+        limits(mean, error, freedom, risk),
+        pieces,
+    )

@@ -1,0 +1,1 @@
+"""What so many pieces can show, and what they leave open."""

@@ -1,0 +1,42 @@
+"""A delivery by its sampling plan, worked out: what is looked at, and what would slip through."""
+
+from collections.abc import Sequence
+
+from blankbook.results.checks.delivery import seen
+from blankbook.results.frame import Case, Result
+from blankbook.results.methods.sampling_plans import acceptance_chance
+from blankbook.results.worked.working import CHANCE, Line, so
+
+SHARE = 0.1
+"""The share bad for which the plan's chance is written out."""
+MOST_TERMS = 4
+"""A sum of more terms than this is not written out."""
+
+
+def lines(case: Case, results: Sequence[Result]) -> list[Line]:
+    """Return the newest delivery, worked out."""
+    found = seen(case)
+    if not found:
+        return []
+    newest, rules = found[-1], case.shop.inspection
+    delivery, plan = newest.delivery, newest.fared.asked
+    came = " + ".join(str(count) for count in delivery.delivered.values())
+    numbers = f"{plan.accept} bad or fewer, rejected from {plan.reject} on"
+    table = f"level {rules.level}, AQL {rules.aql:g}, code letter {plan.letter}"
+    chance = CHANCE.full(acceptance_chance(plan, SHARE))
+    terms = [
+        f"C({plan.sample_size}; {bad}) × {SHARE}^{bad} × (1 − {SHARE})^{plan.sample_size - bad}"
+        for bad in range(plan.reject)
+    ]
+    return [
+        Line("pieces that came", str(delivery.size), came),
+        Line(f"to look at, by the table ({table})", f"{plan.sample_size} pieces"),
+        Line("accepted with", numbers),
+        Line("found bad", f"{newest.bad.count} of {newest.fared.inspected}"),
+        so(results[-1]),
+        Line(
+            f"chance that a delivery with {SHARE:.0%} bad is accepted".replace("%", " %"),
+            chance,
+            " + ".join(terms) if len(terms) <= MOST_TERMS else "",
+        ),
+    ]

@@ -1,0 +1,129 @@
+"""The check over lots, worked out: the move, the alarm, and where the next lot may lie."""
+
+from collections.abc import Sequence
+
+from blankbook.results.frame import Case, Result
+from blankbook.results.limits import normal_below, t_quantile
+from blankbook.results.methods.control_charts import WIDTH, Basis
+from blankbook.results.over_lots.lot_history import Lot, lots_of, reference, stated_between, watch
+from blankbook.results.over_lots.next_lot import Outlook, outlook
+from blankbook.results.worked.working import (
+    Figures,
+    Line,
+    first_with,
+    lengths,
+    limit_lines,
+    mean_line,
+    number,
+    plain,
+    so,
+)
+
+
+def lines(case: Case, results: Sequence[Result]) -> list[Line]:
+    """Return the newest lot against the one that it is compared with, and the next one."""
+    result = first_with(results, "moved by")
+    if result is None:
+        return []
+    lots, figures = lots_of(case, result.point), lengths(case.shop.unit)
+    before, newest = reference(lots), lots[-1]
+    return [
+        *(_lot_line(lot, figures) for lot in (before, newest)),
+        *_move_lines(case, result, before, newest, figures),
+        *_alarm_line(case, result.point, lots, figures),
+        *_next_lines(case, result.point, lots, figures),
+        so(result),
+    ]
+
+
+def _lot_line(lot: Lot, figures: Figures) -> Line:
+    values = [off for _, off in lot.values]
+    return mean_line(f"lot {lot.round.lot}, off the chart", values, figures)
+
+
+def _move_lines(
+    case: Case, result: Result, before: Lot, newest: Lot, figures: Figures
+) -> list[Line]:
+    spread, moved = case.spreads[result.point], number(result, "moved by")
+    difference = f"{figures.put(newest.off)} − {figures.put(before.off)}"
+    error = (newest.error(spread) ** 2 + before.error(spread) ** 2) ** 0.5
+    parts = f"√(1/{before.pieces} + 1/{newest.pieces})"
+    put_in = f"{figures.bare(spread.deviation, 1)} × {parts}"
+    return [
+        Line("moved by", figures.full(moved.value), difference),
+        Line("its standard error", figures.full(error, 1), put_in),
+        *limit_lines(moved, error, spread.freedom, case.shop.risk, figures),
+        Line("margin, half the tolerance", figures.full(number(result, "margin").value)),
+    ]
+
+
+def _alarm_line(case: Case, point: str, lots: Sequence[Lot], figures: Figures) -> list[Line]:
+    """Return how far the newest lot may lie from the line before it is an alarm."""
+    chart, spread = watch(case, point, lots).single, case.spreads[point]
+    if chart.basis != Basis.STATED_SPREAD:
+        return []
+    high = chart.points[-1].high - chart.centre
+    wide = plain(t_quantile(normal_below(WIDTH), spread.freedom), 3)
+    between = figures.bare(stated_between(case, point).deviation, 1)
+    deviation = figures.bare(spread.deviation, 1)
+    counts = (lots[-1].pieces, reference(lots).pieces)
+    squares = f"{between}² + {deviation}² / {counts[0]} + {deviation}² / {counts[1]}"
+    width = f"t({normal_below(WIDTH):.6f}; {spread.freedom:.4g})"
+    return [
+        Line("as rare as 3 deviations", wide, width),
+        Line("alarm from this far off", figures.full(high), f"{wide} × √({squares})"),
+    ]
+
+
+def _next_lines(case: Case, point: str, lots: Sequence[Lot], figures: Figures) -> list[Line]:
+    stated, spread = stated_between(case, point), case.spreads[point]
+    ahead = outlook(lots, spread, stated, case.shop.risk)
+    if not ahead.stated:
+        return []
+    own = f"{figures.bare(stated.deviation, 1)}² + {figures.bare(spread.deviation, 1)}²"
+    square = figures.scale**2
+    variances = [(stated.deviation**2 + lot.error(spread) ** 2) / square for lot in lots]
+    said = [plain(variance, 5) for variance in variances]
+    weights = " + ".join(f"1 / {one}" for one in said)
+    mean = " + ".join(
+        f"{figures.put(lot.off, 1)} / {one}" for lot, one in zip(lots, said, strict=True)
+    )
+    return [
+        Line("stated deviation between lots", figures.full(stated.deviation, 1)),
+        *(
+            Line(f"variance of lot {lot.round.lot}", one, f"{own} / {lot.pieces}")
+            for lot, one in zip(lots, said, strict=True)
+        ),
+        Line("the next lot", figures.full(ahead.next.mean, 1), f"({mean}) / ({weights})"),
+        *_next_limits(case, lots, ahead, said, figures, own),
+    ]
+
+
+def _next_limits(
+    case: Case,
+    lots: Sequence[Lot],
+    ahead: Outlook,
+    said: Sequence[str],
+    figures: Figures,
+    own: str,
+) -> list[Line]:
+    """Return the limits of the next: its variance and the mean's, drawn to what was seen."""
+    coming = ahead.next
+    middle = figures.put(coming.mean, 1)
+    squares = " + ".join(
+        f"({figures.put(lot.off, 1)} − {middle})² / {one}"
+        for lot, one in zip(lots, said, strict=True)
+    )
+    worth = round(coming.freedom - len(lots) + 1, 6)
+    variance = (
+        f"{own} / {plain(ahead.pieces, 3)} + 1 / ({' + '.join(f'1 / {one}' for one in said)})"
+    )
+    error = f"√(({variance}) × ({worth:g} + {squares}) / {coming.freedom:.4g})"
+    t = plain(t_quantile(1 - case.shop.risk, coming.freedom), 3)
+    width = f"{t} × {figures.bare(coming.error, 1)}"
+    return [
+        Line("its deviation", figures.full(coming.error, 1), error),
+        Line("t", t, f"t({1 - case.shop.risk:.4g}; {coming.freedom:.4g})"),
+        Line("lower limit of the next", figures.full(coming.low), f"{middle} − {width}"),
+        Line("upper limit of the next", figures.full(coming.high), f"{middle} + {width}"),
+    ]

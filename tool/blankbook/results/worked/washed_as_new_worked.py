@@ -1,0 +1,71 @@
+"""Which size a washed piece measures like, worked out."""
+
+from collections.abc import Sequence
+from statistics import fmean
+
+from blankbook.results.checks.washed_as_new import Place, after_most, places_of
+from blankbook.results.checks.washed_size import washed_line, washed_spread
+from blankbook.results.checks.washing import washed_round
+from blankbook.results.frame import Case, Result
+from blankbook.results.limits import t_quantile
+from blankbook.results.worked.working import (
+    Figures,
+    Line,
+    first_with,
+    lengths,
+    mean_line,
+    plain,
+    so,
+)
+from blankbook.words.points import POINTS
+
+
+def lines(case: Case, results: Sequence[Result]) -> list[Line]:
+    """Return the first size that was washed, between the borders that it had when new."""
+    result, one = first_with(results, "off its own size"), washed_round(case)
+    after = after_most(one, result.size, result.point) if result and one else None
+    if result is None or one is None or after is None:
+        return []
+    place = places_of(case, one, result.point)[result.size]
+    figures, spread = lengths(case.shop.unit), case.spreads[result.point]
+    washed = washed_spread(spread, fmean(after.values), case.shop).deviation
+    t = t_quantile(1 - case.shop.risk, spread.freedom)
+    name = f"{after.size} {POINTS[after.point].name}"
+    return [
+        mean_line(f"{name} when new", place.sample.values, figures),
+        Line("border to the size below", figures.full(place.low)),
+        Line("border to the size above", figures.full(place.high)),
+        mean_line(f"{name} after {after.cycles} washes", after.values, figures),
+        Line("t", plain(t, 3), f"t({1 - case.shop.risk:.4g}; {spread.freedom:.4g})"),
+        washed_line(spread, fmean(after.values), case.shop, figures),
+        *_room_lines(after.values, place, (washed, spread.deviation), t, figures),
+        so(result),
+    ]
+
+
+def _room_lines(
+    values: Sequence[float],
+    place: Place,
+    deviations: tuple[float, float],
+    t: float,
+    figures: Figures,
+) -> list[Line]:
+    """Return how far the washed mean lies inside each border, and how far it must at least.
+
+    The two deviations are those of washed and of new pieces.
+    """
+    mean, count = fmean(values), len(values)
+    washed, new = deviations
+    found = []
+    for name, room, border, weight in (
+        ("below", mean - place.low, place.low, place.low_weight),
+        ("above", place.high - mean, place.high, place.high_weight),
+    ):
+        ends = (mean, border) if name == "below" else (border, mean)
+        away = f"{figures.put(ends[0])} − {figures.put(ends[1])}"
+        need = t * (washed**2 / count + new**2 * weight) ** 0.5
+        squares = f"{figures.bare(washed, 1)}² / {count} + {figures.bare(new, 1)}² × {weight:.4g}"
+        wide = f"{plain(t, 3)} × √({squares})"
+        found.append(Line(f"inside the border {name} by", figures.full(room), away))
+        found.append(Line("which must be at least", figures.full(need), wide))
+    return found

@@ -39,6 +39,8 @@ def demo_pages(demo_ledger: Path, judged_demo: list[Judged]) -> list[PageSpec]:
         plan.compare_page(shop),
         plan.measuring_page(shop, ledger.studies, _contributions(ledger)),
         *plan.fixed_pages(shop),
+        *plan.client_pages(rows),
+        *(plan.sheet_page(judged.blank, shop) for judged in judged_demo),
     ]
 
 

@@ -26,6 +26,9 @@ def build(
         int | None,
         typer.Option(min=1, metavar="N", help="Processes; as many as cores if left out."),
     ] = None,
+    public: Annotated[
+        bool, typer.Option("--public", help="Only what outsiders may see; needs --out.")
+    ] = False,
     fresh: Annotated[bool, typer.Option("--fresh", help="Make everything anew.")] = False,
     as_json: Annotated[bool, typer.Option("--json", help="Say what was done as data.")] = False,
 ) -> int:
@@ -33,11 +36,13 @@ def build(
     from blankbook.pages import build as site
     from blankbook.pages.publish import Busy, Refused
 
+    if public and out is None:
+        raise WrongUse("--public needs a place of its own", "add --out DIR")
     root = ledger_root(ledger)
     target = (out or root / PLACE).expanduser()
     target = target if target.is_absolute() else Path.cwd() / target
     try:
-        built = site.build_site(root, target, jobs=jobs, fresh=fresh)
+        built = site.build_site(root, target, jobs=jobs, fresh=fresh, public=public)
     except site.LedgerHasFaults as stopped:
         return _stopped(stopped.findings, root, as_json)
     except Busy as refused:

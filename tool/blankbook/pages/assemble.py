@@ -17,12 +17,19 @@ class Site:
     """All that belongs to the new site."""
 
     name: str
+    public: bool = False
+    """Whether it is for outsiders."""
     specs: dict[str, str] = field(default_factory=dict)
     """By path: the key of every page and chart."""
     bodies: list[Body] = field(default_factory=list)
     """Pages that are new."""
     charts: dict[str, str] = field(default_factory=dict)
     """By path: the hash of each chart that is new."""
+
+    @property
+    def frame(self) -> str:
+        """What stands on every page, around what is its own."""
+        return f"{self.name}\npublic" if self.public else self.name
 
     def take(self, made: Made) -> None:
         """Add what was made."""
@@ -35,7 +42,11 @@ def write_pages(site: Site, target: Path) -> None:
     """Write the new pages, and what the theme brings along, to the new folder *target*."""
     from blankbook.pages.mkdocs_adapter import render_site
 
-    render_site(sorted(site.bodies, key=lambda body: body.path), site.name, target)
+    bodies = sorted(site.bodies, key=lambda body: body.path)
+    render_site(bodies, site.name, target, public=site.public)
+    if site.public:  # its pages ask for no script
+        for script in (target / "assets").glob("*.js"):
+            script.unlink()
 
 
 def put_together(site: Site, charts: Path, target: Path, out: Path, held: Known) -> dict[str, str]:

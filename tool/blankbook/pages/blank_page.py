@@ -6,9 +6,10 @@ from blankbook.pages.budgets import budget_contexts
 from blankbook.pages.claims import facts, size_charts
 from blankbook.pages.compare import compare_file
 from blankbook.pages.deliveries import deliveries_context
+from blankbook.pages.for_clients import place_of
 from blankbook.pages.in_its_place import in_its_place
 from blankbook.pages.lots import lots_table
-from blankbook.pages.paths import blank_path
+from blankbook.pages.paths import CLIENT_CHARTS, blank_path, sheet_path
 from blankbook.pages.planning import planning
 from blankbook.pages.rounds import round_contexts
 from blankbook.pages.showing import say_share, signed, unit_name
@@ -21,6 +22,7 @@ from blankbook.results.advice.verdict import goes_against
 from blankbook.results.as_data import newest_decision
 from blankbook.results.checks.every import CHECKS
 from blankbook.results.evidence import measured_sizes
+from blankbook.results.for_clients import may_be_shown
 from blankbook.results.frame import Judged
 from blankbook.results.saying import say_chance
 from blankbook.words.answers import Answer
@@ -58,6 +60,8 @@ def blank_page(judged: Judged, shop: Shop) -> PageSpec:
         "next": judged.verdict.next_step,
         "orderable": list(judged.verdict.orderable),
         "decision": _decision(judged),
+        "sheet": sheet_path(style.key),
+        "client": f"{CLIENT_CHARTS}#{place_of(judged)}" if may_be_shown(judged) else "",
         "explanations": _explanations(judged),
         "purchase": say_purchase(judged.purchase) if judged.purchase else "",
         "checks": checks,

@@ -51,9 +51,12 @@ def build_site(
     *,
     jobs: int | None = None,
     fresh: bool = False,
+    public: bool = False,
     learning: "Learning | None" = None,
 ) -> Built:
     """Build the ledger at *root* into *out*, with *jobs* processes, or as many as there are cores.
+
+    A *public* site has what outsiders may see, and nothing else.
 
     Raises: LedgerHasFaults, BrokenSite, publish.Refused, publish.Busy, OSError.
     """
@@ -61,7 +64,7 @@ def build_site(
     check_place(out, root)
     with locked(root / STATE) as writable:
         put_right(out)
-        memory = root / STATE / _name(root, out)
+        memory = root / STATE / _name(root, out, public)
         state = State() if fresh or not writable else cache.load(memory)
         seen = survey(root, out, state)
         rendered = drawn = 0
@@ -70,7 +73,7 @@ def build_site(
         else:
             from blankbook.pages.rebuild import rebuild
 
-            state, rendered, drawn = rebuild(out, state, seen, learning, jobs)
+            state, rendered, drawn = rebuild(out, state, seen, learning, jobs, public=public)
             kept = not writable or _noted(lambda: cache.save(memory, state))
     notes = () if writable and kept else (NOT_KEPT,) if writable else (NO_MEMORY,)
     pages = sum(path.endswith(".html") for path in state.outputs)
@@ -79,9 +82,13 @@ def build_site(
     return Built(out, pages, charts, rendered, drawn, time.perf_counter() - start, found, notes)
 
 
-def _name(root: Path, out: Path) -> str:
-    """Return where the state of one site is kept: beside that of others, and movable."""
-    return digest(os.path.relpath(out.resolve(), root.resolve()))[:12]
+def _name(root: Path, out: Path, public: bool) -> str:
+    """Return where the state of one site is kept: beside that of others, and movable.
+
+    A public site and the shop's own never share one, though they may share a place.
+    """
+    place = os.path.relpath(out.resolve(), root.resolve())
+    return digest(place, "public")[:12] if public else digest(place)[:12]
 
 
 def _refresh(memory: Path, state: State, seen: Survey) -> bool:

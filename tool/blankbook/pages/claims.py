@@ -11,6 +11,7 @@ from blankbook.words.points import POINTS
 def facts(style: Style) -> list[dict[str, str]]:
     """Return what the style claims, as written."""
     pairs = [
+        ("clients see it as", style.called),
         ("fibre", style.fibre),
         ("knit", style.knit),
         ("claimed mass", style.mass_written),

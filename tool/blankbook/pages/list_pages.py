@@ -5,6 +5,7 @@ from typing import Any
 
 from blankbook.pages.blank_page import against_advice, chart_context
 from blankbook.pages.deliveries import delivery_rows
+from blankbook.pages.for_clients import client_row
 from blankbook.pages.lots import lots_table
 from blankbook.pages.paths import blank_path, supplier_path
 from blankbook.pages.showing import NOTHING, signed
@@ -66,12 +67,13 @@ def catalogue_row(judged: Judged) -> Row:
         "deliveries": delivery_rows(judged),
         "then": str(follows.then),
         "why": follows.why,
+        "client": client_row(judged),
     }
 
 
 def _shown(row: Row) -> Row:
     """Return a row as a page shows it: the words are for the search alone."""
-    return {key: value for key, value in row.items() if key not in {"words", "lots"}}
+    return {key: value for key, value in row.items() if key not in {"words", "lots", "client"}}
 
 
 def _both(mass: float | None) -> str:

@@ -36,6 +36,8 @@ class Workshop:
     """Where new charts are put, by their path in the site."""
     drawn_later: "list[ChartSpec] | None" = None
     """Where charts are only listed; otherwise each is drawn when its page is made."""
+    public: bool = False
+    """Whether a blank is only judged: outsiders see none of its own pages."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +78,11 @@ def make_blank(blank: "Blank", shop: "Shop", learned: Any, workshop: Workshop) -
     from blankbook.results.learning.learned import learned_of
 
     judged = judge(blank, shop, learned_of(learned))
-    made = make_pages([plan.blank_page(judged, shop)], workshop)
+    made = (
+        Made()
+        if workshop.public
+        else make_pages([plan.blank_page(judged, shop), plan.sheet_page(blank, shop)], workshop)
+    )
     return Made(made.specs, made.bodies, made.charts, plan.catalogue_row(judged))
 
 

@@ -19,19 +19,26 @@ from blankbook.pages.make import Body
 PLACES = (
     ("index.html", "Catalogue"),
     ("suppliers.html", "Suppliers"),
+    ("clients.html", "Size charts"),
     ("method.html", "Method"),
     ("guide.html", "Measuring guide"),
     ("glossary.html", "Glossary"),
 )
 """The navigation: the same few pages everywhere, however many blanks there are."""
+PUBLIC_PLACES = (("index.html", "Size charts"), ("guide.html", "How we measure"))
+"""The navigation of a site for outsiders."""
 
 
 class SiteFault(Exception):  # noqa: N818 - what happened
     """MkDocs warned of something; the site is not published."""
 
 
-def render_site(bodies: Sequence[Body], site_name: str, target: Path) -> None:
+def render_site(
+    bodies: Sequence[Body], site_name: str, target: Path, *, public: bool = False
+) -> None:
     """Write the pages and the theme's own files into the new folder *target*.
+
+    A *public* site has its own navigation.
 
     Raises: SiteFault with what MkDocs said; OSError.
     """
@@ -40,7 +47,7 @@ def render_site(bodies: Sequence[Body], site_name: str, target: Path) -> None:
 
     with warnings_kept() as said, tempfile.TemporaryDirectory(dir=target.parent) as empty:
         try:
-            build(_configuration(bodies, site_name, Path(empty), target))
+            build(_configuration(bodies, site_name, Path(empty), target, public))
         except (MkDocsException, SystemExit) as error:
             said.append(str(error))
     if said:
@@ -73,7 +80,9 @@ class _Keeper(logging.Handler):
         self.said.append(record.getMessage())
 
 
-def _configuration(bodies: Sequence[Body], site_name: str, empty: Path, target: Path) -> Any:
+def _configuration(
+    bodies: Sequence[Body], site_name: str, empty: Path, target: Path, public: bool
+) -> Any:
     """Return MkDocs' configuration, which never was a file. *empty* is where it finds no pages.
 
     Raises: SiteFault.
@@ -91,7 +100,9 @@ def _configuration(bodies: Sequence[Body], site_name: str, empty: Path, target: 
             "plugins": [],
             "markdown_extensions": [],
             "theme": {"name": None, "custom_dir": str(package_files("blankbook.theme"))},
-            "extra": {"places": [list(place) for place in PLACES]},
+            "extra": {
+                "places": [list(place) for place in (PUBLIC_PLACES if public else PLACES)],
+            },
         }
     )
     failed, warned = config.validate()

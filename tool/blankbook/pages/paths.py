@@ -1,5 +1,8 @@
 """Where pages and files go, relative to the site."""
 
+CLIENT_CHARTS = "clients.html"
+"""The list of the charts for clients, in the shop's own site; in a public one the front page."""
+
 
 def blank_path(key: str) -> str:
     """Return where a blank's page goes."""
@@ -14,3 +17,18 @@ def supplier_path(key: str) -> str:
 def compare_path(key: str) -> str:
     """Return where the file goes that a blank is compared by."""
     return f"data/compare/{key}.js"
+
+
+def client_path(slug: str) -> str:
+    """Return where a size chart for clients goes."""
+    return f"sizes/{slug}.html"
+
+
+def client_data_path(slug: str) -> str:
+    """Return where the same chart goes as comma-separated values."""
+    return f"data/sizes/{slug}.csv"
+
+
+def sheet_path(key: str) -> str:
+    """Return where the sheet goes that a blank is measured on."""
+    return f"sheets/{key}.html"

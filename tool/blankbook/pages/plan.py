@@ -1,6 +1,7 @@
 """The pages of the site, as plain data: what the build asks for. A further page joins here."""
 
 from blankbook.pages.blank_page import blank_page
+from blankbook.pages.client_pages import client_pages, public_guide
 from blankbook.pages.compare import compare_page
 from blankbook.pages.fixed_pages import fixed_pages
 from blankbook.pages.list_pages import (
@@ -10,14 +11,18 @@ from blankbook.pages.list_pages import (
     suppliers_page,
 )
 from blankbook.pages.measuring_page import measuring_page
+from blankbook.pages.sheet_page import sheet_page
 
 __all__ = [
     "blank_page",
     "catalogue_page",
     "catalogue_row",
+    "client_pages",
     "compare_page",
     "fixed_pages",
     "measuring_page",
+    "public_guide",
+    "sheet_page",
     "supplier_page",
     "suppliers_page",
 ]

@@ -30,7 +30,13 @@ APART = 4
 
 
 def rebuild(
-    out: Path, old: State, seen: Survey, learning: Learning | None, jobs: int | None
+    out: Path,
+    old: State,
+    seen: Survey,
+    learning: Learning | None,
+    jobs: int | None,
+    *,
+    public: bool = False,
 ) -> tuple[State, int, int]:
     """Publish a new site; return what is known now, and how many pages and charts are new.
 
@@ -41,11 +47,11 @@ def rebuild(
     few = len(changed_blanks(seen, old.blanks)) < APART
     with drawing(jobs if few else 1) as drawer:
         ledger = read(seen, old.blanks, learning or usual(), jobs)
-        site = Site(ledger.shop.name)
+        site = Site(ledger.shop.name, public)
         with staging(out) as folder:
             later: list[ChartSpec] | None = [] if few else None
-            workshop = Workshop(seen.code, site.name, seen.held, folder / "charts", later)
-            kept = kept_pages(old, seen)
+            workshop = Workshop(seen.code, site.frame, seen.held, folder / "charts", later, public)
+            kept = {} if public else kept_pages(old, seen)
             _make(site, ledger, workshop, jobs, fixed=not kept)
             site.specs.update(kept)
             drawer.ask(workshop.folder, later or [])
@@ -95,7 +101,8 @@ def _make(site: Site, ledger: Read, workshop: Workshop, jobs: int | None, *, fix
         site.take(made)
     for state in ledger.states.values():
         site.specs.update(state.specs)
-    site.take(make_pages(_lists(ledger, fixed=fixed), workshop))
+    pages = _outside(ledger) if workshop.public else _lists(ledger, fixed=fixed)
+    site.take(make_pages(pages, workshop))
 
 
 def _lists(ledger: Read, *, fixed: bool) -> "list[PageSpec]":
@@ -110,5 +117,14 @@ def _lists(ledger: Read, *, fixed: bool) -> "list[PageSpec]":
         *(plan.supplier_page(supplier, rows, ledger.shop) for supplier in suppliers),
         plan.measuring_page(ledger.shop, ledger.studies, ledger.contributions),
         plan.compare_page(ledger.shop),
+        *plan.client_pages(rows),
         *(plan.fixed_pages(ledger.shop) if fixed else ()),
     ]
+
+
+def _outside(ledger: Read) -> "list[PageSpec]":
+    """Return all the pages that outsiders may see."""
+    from blankbook.pages import plan
+
+    rows = [state.row for _, state in sorted(ledger.states.items())]
+    return [*plan.client_pages(rows, public=True), plan.public_guide()]

@@ -80,6 +80,8 @@ class Style:
     prices: tuple[Price, ...] = ()
     uses: tuple[str, ...] = ()
     note: str = ""
+    called: str = ""
+    """What clients see it as; the name is the supplier's."""
 
     def chart_on(self, day: datetime.date) -> Chart | None:
         """Return the chart that held on *day*: the latest that is not younger."""

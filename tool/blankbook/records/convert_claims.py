@@ -50,6 +50,7 @@ def style(tree: Tree, path: str, faults: Faults) -> Style:
         prices=tuple(_price(one) for one in tree.get("prices", ())),
         uses=tuple(tree.get("uses", ())),
         note=tree.get("note", ""),
+        called=tree.get("called", ""),
     )
 
 

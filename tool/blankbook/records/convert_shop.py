@@ -57,7 +57,12 @@ def shop(tree: Tree, path: str, faults: Faults) -> Shop:
         required=tuple(tree.get("required", defaults.REQUIRED)),
         inspection=_inspection(tree.get("inspection", {})),
         note=tree.get("note", ""),
+        ease=_ease(tree, unit, faults),
     )
+
+
+def _ease(tree: Tree, unit: str, faults: Faults) -> float:
+    return length(tree["ease"], unit, ("ease",), faults).mm if "ease" in tree else defaults.EASE
 
 
 def _inspection(tree: Tree) -> Inspection:

@@ -29,6 +29,7 @@ GRADE_SPREAD = Prior(0.25, 4)
 SKEW_LIMIT = 5.0
 SKEW_SPREAD = Prior(1.0, 4)
 RISK = 0.05
+EASE = 4 * float(INCH)
 DECIDING_POINTS = ("half_chest", "body_length")
 INSPECTION = Inspection(level="II", aql=2.5, reduced="never")
 REQUIRED = ("size_against_chart", "grade_steps", "washing")

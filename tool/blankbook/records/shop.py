@@ -58,3 +58,5 @@ class Shop:
     deciding_methods: tuple[str, ...] = ()
     """The ways of decorating that the verdict rests on; without any, all that were tested."""
     note: str = ""
+    ease: float = 101.6
+    """Millimetres: how much more a shirt measures around than the chest of the body in it."""

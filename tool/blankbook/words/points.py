@@ -100,6 +100,10 @@ POINTS: dict[str, Point] = {
             _inches("1/8"),
             _inches("5"),
             _inches("40"),
+            (
+                ("straight", "straight from point to point"),
+                ("over_neck_seam", "from point to point over the centre of the back neck seam"),
+            ),
         ),
         Point(
             "sleeve_length",
@@ -132,6 +136,7 @@ POINTS: dict[str, Point] = {
             _inches("1/12"),
             _inches("1"),
             _inches("20"),
+            (("at_edge", "at the hem edge"), ("above_hem", "just above the hem's stitches")),
         ),
         Point(
             "hem_width",
@@ -146,6 +151,7 @@ POINTS: dict[str, Point] = {
             _inches("5/32"),
             _inches("6"),
             _inches("50"),
+            (("at_edge", "at the hem edge"), ("above_hem", "just above the hem's stitches")),
         ),
         Point(
             "neck_opening",
@@ -175,7 +181,14 @@ POINTS: dict[str, Point] = {
             _inches("1/32"),
             _inches("1/4"),
             _inches("6"),
+            (("centre_front", "at the centre front"), ("centre_back", "at the centre back")),
         ),
     )
 }
 """In the order in which a shop measures and a page lists them."""
+
+SLIPS = (
+    "Smooth it, do not pull it; lengths begin at the neck seam, not at the rib; lay sleeve and hem "
+    "closed, side seams or folds in line; write the fraction as it was read."
+)
+"""The common slips in one line, for who has no hand free to read more."""

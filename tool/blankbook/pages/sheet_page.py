@@ -1,0 +1,72 @@
+"""The sheet that a blank is measured on: printed, and written on by hand."""
+
+from typing import Any
+
+from blankbook.pages.paths import blank_path, sheet_path
+from blankbook.pages.showing import NOTHING, length, unit_words
+from blankbook.pages.spec import PageSpec
+from blankbook.records.model import Blank, Chart, Shop
+from blankbook.results.evidence import allowed, charted
+from blankbook.words.points import POINTS, SLIPS
+
+ROOM = 6
+"""Pieces of one size that a block has room for."""
+ASKED = ("piece no.", "colour", "lot", "date", "by", "tape", "washes, 0 = as received")
+"""What is written down of each piece besides its lengths."""
+
+
+def sheet_page(blank: Blank, shop: Shop) -> PageSpec:
+    """Return the sheet of one blank, measured or not: a block for each size."""
+    style = blank.style
+    chart = style.charts[-1] if style.charts else None
+    points = _points(blank, shop, chart)
+    context: dict[str, Any] = {
+        "up": "../../",
+        "name": style.name,
+        "key": style.key,
+        "blank": blank_path(style.key),
+        "supplier": blank.supplier.name,
+        "colours": list(style.colours),
+        "unit": unit_words(shop.unit),
+        "since": chart.since.isoformat() if chart else "",
+        "slips": SLIPS,
+        "asked": list(ASKED),
+        "room": ROOM,
+        "sizes": [_size(size, points, chart, shop) for size in style.sizes],
+        "hows": _hows(points, chart),
+    }
+    return PageSpec(
+        sheet_path(style.key), f"Measuring sheet, {style.name}", "sheet.html.j2", context
+    )
+
+
+def _points(blank: Blank, shop: Shop, chart: Chart | None) -> list[str]:
+    """Return the points that are charted, were ever measured, or decide."""
+    wanted = {point for row in chart.sizes.values() for point in row} if chart else set()
+    wanted |= {p for one in blank.rounds for piece in one.pieces for p in piece.received}
+    wanted |= set(shop.deciding_points)
+    return [point for point in POINTS if point in wanted]
+
+
+def _size(size: str, points: list[str], chart: Chart | None, shop: Shop) -> dict[str, Any]:
+    rows = []
+    for point in points:
+        target = charted(chart, size, point)
+        rows.append(
+            {
+                "point": POINTS[point].name,
+                "charted": NOTHING if target is None else length(target, shop.unit),
+                "tolerance": length(allowed(shop, chart, point), shop.unit),
+            }
+        )
+    return {"size": size, "rows": rows}
+
+
+def _hows(points: list[str], chart: Chart | None) -> list[str]:
+    """Return how the chart measures where houses differ, as far as it says."""
+    chosen = chart.how if chart else {}
+    return [
+        f"{POINTS[point].name} {dict(POINTS[point].variants)[chosen[point]]}"
+        for point in points
+        if point in chosen
+    ]

@@ -1,0 +1,116 @@
+"""What is printed to be written on, or to be handed over, is whole on A4 and on Letter."""
+
+import re
+import shutil
+import subprocess
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from blankbook.commands.main import run
+from support import ROOT
+
+pytestmark = pytest.mark.browser
+
+SHEETS = ("sheets/tarn-thrush/h6.html", "sheets/hobnettle/q7.html")
+CHARTS = ("sizes/standard-tee.html", "sizes/playground-tee.html")
+FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"]
+WIDTHS = {"A4": 595, "Letter": 612}
+"""Points: 210 mm and 8.5 in."""
+MARGIN = 14 / 25.4 * 72
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return the demo shop's site."""
+    folder = tmp_path_factory.mktemp("paper")
+    leave = shutil.ignore_patterns("catalogue", ".blankbook")
+    shutil.copytree(ROOT / "ledger", folder / "ledger", ignore=leave)
+    assert run(["build", "--ledger", str(folder / "ledger"), "--out", str(folder / "site")]) == 0
+    return folder / "site"
+
+
+@pytest.fixture(scope="module")
+def page(chromium: str) -> Iterator[Any]:
+    """Return a page of a browser without a window."""
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as player:
+        opened = player.chromium.launch(executable_path=chromium, args=FLAGS)
+        yield opened.new_page()
+        opened.close()
+
+
+def words_of(place: Path) -> list[tuple[int, float, str]]:
+    """Return every word of a printed page: number of the page, right end in points, text."""
+    reader = shutil.which("pdftotext")
+    if not reader:
+        pytest.skip("needs pdftotext: install poppler-utils")
+    done = subprocess.run([reader, "-bbox", place, "-"], capture_output=True, check=True)
+    found, number = [], 0
+    for line in done.stdout.decode().splitlines():
+        number += line.strip().startswith("<page ")
+        if word := re.search(r'<word .*xMax="([0-9.]+)".*>(.*)</word>', line):
+            found.append((number, float(word[1]), word[2]))
+    return found
+
+
+def room(paper: str) -> int:
+    """Return the width between the margins, in CSS pixels."""
+    return int((WIDTHS[paper] - 2 * MARGIN) / 72 * 96)
+
+
+def needs(page: Any, paper: str) -> int:
+    """Return the width that a page takes on paper; one that needs more is printed smaller."""
+    page.emulate_media(media="print")
+    page.set_viewport_size({"width": room(paper), "height": 1000})
+    wide: int = page.evaluate("document.documentElement.scrollWidth")
+    page.emulate_media(media="null")
+    return wide
+
+
+@pytest.mark.parametrize("paper", WIDTHS)
+@pytest.mark.parametrize("path", SHEETS + CHARTS)
+def test_nothing_is_cut_at_the_side(
+    path: str, paper: str, site: Path, page: Any, tmp_path: Path
+) -> None:
+    """Every column ends inside the margin, and every word of every table is there."""
+    page.goto((site / path).as_uri())
+    page.evaluate("for (const i of document.images) i.loading = 'eager'")
+    page.pdf(path=tmp_path / "page.pdf", format=paper)
+    texts = page.evaluate("[...document.querySelectorAll('td, th')].map(c => c.textContent)")
+    words = words_of(tmp_path / "page.pdf")
+    printed = [text for _, _, text in words]
+
+    assert needs(page, paper) <= room(paper)
+    assert max(end for _, end, _ in words) <= WIDTHS[paper] - MARGIN + 1
+    wanted = [word for text in texts for word in text.split()]
+    assert [word for word in set(wanted) if printed.count(word) < wanted.count(word)] == []
+
+
+@pytest.mark.parametrize("paper", WIDTHS)
+@pytest.mark.parametrize("path", SHEETS)
+def test_a_block_of_the_sheet_is_on_one_page(
+    path: str, paper: str, site: Path, page: Any, tmp_path: Path
+) -> None:
+    """No size is begun on one page and ended on the next; the last column is as wide as others."""
+    page.set_viewport_size({"width": 1280, "height": 800})
+    page.goto((site / path).as_uri())
+    page.pdf(path=tmp_path / "page.pdf", format=paper)
+    words = words_of(tmp_path / "page.pdf")
+    heads = [number for number, _, text in words if text == "Size"]
+    ends = [number for number, _, text in words if text == "charted"]
+    last_rows = [number for number, _, text in words if text == "washes,"]
+
+    assert len(heads) == len(ends) == len(last_rows) == page.locator("table").count()
+    assert heads == ends == last_rows
+
+
+def test_too_wide_a_sheet_would_be_seen(site: Path, page: Any) -> None:
+    """The same look finds a page whose table runs off the paper."""
+    page.goto((site / SHEETS[0]).as_uri())
+    page.evaluate("document.querySelector('.sheet').style.width = '900px'")
+
+    assert needs(page, "A4") > room("A4")

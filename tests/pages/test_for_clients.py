@@ -1,0 +1,272 @@
+"""Size charts for clients: what the evidence says, and the same in page and file."""
+
+import csv
+import datetime
+import io
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from blankbook.pages.client_pages import as_csv, client_pages, named
+from blankbook.pages.for_clients import called, client_row, rounding, slug
+from blankbook.pages.render import render_body
+from blankbook.pages.spec import PageSpec
+from blankbook.records.lengths import read_length
+from blankbook.records.model import Decision, Round, Tape
+from blankbook.results.for_clients import body_chest, for_clients, may_be_shown
+from blankbook.results.frame import Judged
+from blankbook.words.answers import Advice
+from blankbook.words.bodies import LISTS
+from blankbook.words.points import POINTS
+from markup import Markup, table_rows
+
+INCH = 25.4
+
+
+@pytest.fixture(scope="module")
+def charts(judged_demo: list[Judged]) -> dict[str, tuple[PageSpec, dict[str, Any]]]:
+    """Return page and data of every chart that the demo shop gives to clients, by title."""
+    rows = [{"key": one.blank.style.key, "client": client_row(one)} for one in judged_demo]
+    data = {title: dict(row) for title, _, row in named(rows)}
+    return {page.title: (page, data[page.title]) for page in client_pages(rows)[1:]}
+
+
+def judged_of(judged_demo: list[Judged], key: str) -> Judged:
+    """Return one blank of the demo shop."""
+    return next(one for one in judged_demo if one.blank.style.key == key)
+
+
+def test_only_what_a_person_let_through_is_shown(judged_demo: list[Judged]) -> None:
+    """The newest decision counts, whatever the evidence advises; without one there is no chart."""
+    for judged in judged_demo:
+        made = [one.decision.decision for one in judged.blank.rounds if one.decision]
+        shown = bool(made) and made[-1] in {"approved", "approved with conditions"}
+        assert may_be_shown(judged) == shown
+        assert (client_row(judged) is not None) == shown
+
+
+def test_page_and_file_say_the_same(charts: dict[str, tuple[PageSpec, dict[str, Any]]]) -> None:
+    """Cell by cell: what the tables of the page show is what the file has, and nothing is left."""
+    assert len(charts) > 5
+    for page, data in charts.values():
+        (file,) = page.files
+        body = Markup(render_body(page))
+        lines = list(csv.DictReader(io.StringIO(file.text, newline="")))
+        by_place = {(x["size"], x["point of measure"], x["stage"]): x for x in lines}
+        shown = 0
+        for unit in ("inches", "centimetres"):
+            head, *rows = table_rows(body, f"sizes-{unit}")
+            stage = ""
+            for row in rows[:-1]:
+                if len(row) == 1:
+                    stage = row[0]
+                    continue
+                for point, cell in zip(head[1:], row[1:], strict=True):
+                    line = by_place.get((row[0], point, stage))
+                    if line is None:
+                        assert cell == "–"
+                        continue
+                    star = "*" if line["known from"] == "the maker's claim" else ""
+                    assert cell == line[unit] + star
+                    shown += 1
+            allowed = f"tolerance in {unit}"
+            tolerances = {x["point of measure"]: x[allowed] for x in lines if x[allowed]}
+            assert rows[-1][1:] == [tolerances[point] for point in head[1:]]
+        _, *chests = table_rows(body, "body-caption")
+        for row in chests:
+            line = by_place[row[0], "body chest", "suits about"]
+            assert [one.rstrip("*") for one in row[1:3]] == [line["inches"], line["centimetres"]]
+        assert shown + 2 * len(chests) == 2 * len(lines)
+        assert data["cells"]
+
+
+def test_measured_means_are_those_of_the_pieces(judged_demo: list[Judged]) -> None:
+    """A measured size is the mean of the newest round's pieces of it; others are the maker's."""
+    for judged in judged_demo:
+        known = for_clients(judged)
+        style = judged.blank.style
+        for one in known.measures:
+            holding = [
+                [p.received[one.point] for p in r.pieces
+                 if p.size == one.size and one.point in p.received]
+                for r in judged.blank.rounds
+            ]  # fmt: skip
+            found = [values for values in holding if values]
+            if found:
+                means = [sum(x.mm for x in reads) / len(reads) for reads in found[-1]]
+                assert one.mm == pytest.approx(sum(means) / len(means))
+                assert one.pieces == len(means)
+            else:
+                assert one.mm == style.charts[-1].sizes[one.size][one.point].mm
+                assert one.pieces == 0
+                assert one.washed is None
+
+
+def test_washed_sizes_follow_the_pieces_that_were_washed(judged_demo: list[Judged]) -> None:
+    """After washing is as received, times the mean ratio that the washed pieces showed."""
+    judged = judged_of(judged_demo, "tarn-thrush/h6")
+    known = for_clients(judged)
+    newest = judged.blank.rounds[-1]
+    ratios = [
+        (w.readings["half_chest"][0].mm)
+        / (sum(x.mm for x in p.received["half_chest"]) / len(p.received["half_chest"]))
+        for p in newest.pieces
+        for w in p.washed
+        if w.cycles == 5
+    ]
+    one = known.at("2XL", "half_chest")
+
+    assert (known.cycles, known.washed_pieces) == (5, len(ratios))
+    assert one
+    assert one.washed == pytest.approx(one.mm * sum(ratios) / len(ratios))
+
+
+def test_numbers_are_on_the_steps_that_the_page_names(
+    charts: dict[str, tuple[PageSpec, dict[str, Any]]], judged_demo: list[Judged]
+) -> None:
+    """To the tape's own step in its unit, and the step is said; both from the same measurement."""
+    page, data = charts["Standard tee"]
+    known = for_clients(judged_of(judged_demo, "tarn-thrush/h6"))
+    text = Markup(render_body(page)).text
+    for cell in data["cells"]:
+        if cell["stage"] != "as received":
+            continue
+        point = next(key for key, one in POINTS.items() if one.name == cell["point"])
+        one = known.at(cell["size"], point)
+        assert one
+        inches = sum(Fraction(part) for part in cell["inches"].split())
+        assert (inches * 8).denominator == 1
+        assert abs(float(inches) - one.mm / INCH) <= 1 / 16 + 1e-9
+        assert float(inches) == float(cell["decimal"])
+        assert float(cell["centimetres"]) * 2 == int(float(cell["centimetres"]) * 2)
+        assert abs(float(cell["centimetres"]) * 10 - one.mm) <= 2.5 + 1e-9
+    assert "to the nearest 1/8 in;" in text
+    assert "to the nearest 0.5 cm;" in text
+
+
+def test_a_shop_in_centimetres_rounds_to_its_own_tape(judged_demo: list[Judged]) -> None:
+    """A tape read to 1 mm gives 0.1 cm; inches are then to 1/8."""
+    shop = judged_demo[0].case.shop
+    fine = replace(shop, tape=Tape("cm", read_length("0.1", "cm")), unit="cm")
+
+    assert rounding(fine) == (8, 1.0)
+    assert rounding(replace(shop, tape=Tape("in", read_length("1/16", "in")))) == (16, 5.0)
+
+
+def test_the_chest_is_twice_the_half_chest_less_the_ease() -> None:
+    """20 in flat and 4 in of ease suit 36 in; with more ease than shirt there is none."""
+    assert body_chest(20 * INCH, 4 * INCH) == pytest.approx(36 * INCH)
+    assert body_chest(100, 200) is None
+
+
+@pytest.mark.published
+def test_letters_are_those_of_the_published_lists() -> None:
+    """A-A-55069 (17 June 1992), page 1, chest in inches: S 34-36, M 38-40, L 42-44, XL 46-48.
+
+    EN 13402-3:2004, men's chest in cm: S 86-94, M 94-102, L 102-110, from memory.
+    """
+    american, european = LISTS
+
+    assert (american.unit, european.unit) == ("in", "cm")
+    assert [american.chest[x] for x in ("XS", "S", "M", "L", "XL", "XXL")] == [
+        (30, 32), (34, 36), (38, 40), (42, 44), (46, 48), (50, 52)
+    ]  # fmt: skip
+    assert dict(european.chest) == {"S": (86, 94), "M": (94, 102), "L": (102, 110)}
+
+
+def test_children_get_a_caution_and_no_letters(
+    charts: dict[str, tuple[PageSpec, dict[str, Any]]],
+) -> None:
+    """Children's sizes are no adult letters, and their law is named."""
+    page, _ = charts["Playground tee"]
+    text = Markup(render_body(page)).text
+
+    assert "Caution. Children of one age differ" in text
+    assert "certifies nothing" in text
+    assert "A-A-55069" not in text
+    assert "A-A-55069" in Markup(render_body(charts["Standard tee"][0])).text
+
+
+def test_a_claim_is_marked_as_one(charts: dict[str, tuple[PageSpec, dict[str, Any]]]) -> None:
+    """Where a size was not measured its charted length has a star, and the page says why."""
+    marked = [page for page, data in charts.values() if data["claims"]]
+
+    assert marked
+    for page, data in charts.values():
+        text = Markup(render_body(page)).text
+        assert ("* is the maker's claim" in text) == data["claims"]
+    assert len(marked) < len(charts)
+
+
+def test_file_keeps_to_rfc_4180() -> None:
+    """Lines end in CR LF, a cell with a comma or a quote is quoted, and the head comes first.
+
+    Source: RFC 4180, section 2, rules 1, 3, 6 and 7.
+    """
+    cell = dict.fromkeys(("size", "point", "stage", "inches", "decimal", "centimetres",
+                          "tolerance_in", "tolerance_cm"), "x")  # fmt: skip
+    text = as_csv([{**cell, "known": 'a, "b"'}])
+
+    assert text.split("\r\n")[1:] == ['x,x,x,x,x,x,x,x,"a, ""b"""', ""]
+    assert text.startswith("size,point of measure,stage,")
+    assert text.replace("\r\n", "").isascii()
+
+
+def test_names_that_are_alike_are_numbered(judged_demo: list[Judged]) -> None:
+    """Two blanks of one name have a page each, and a third that is called by number keeps it."""
+    data = client_row(judged_of(judged_demo, "tarn-thrush/h6"))
+    assert data
+
+    def row(key: str, name: str) -> dict[str, Any]:
+        return {"key": key, "client": {**data, "called": name, "slug": slug(name)}}
+
+    rows = [row("a/1", "Tee"), row("a/2", "Tee"), row("a/3", "Tee 2"), row("a/4", "TEE!")]
+    found = named([*rows, {"key": "b/1", "client": None}])
+    places = [place for _, place, _ in found]
+
+    assert sorted(places) == ["tee", "tee-2", "tee-3", "tee-4"]
+    assert ("Tee 2", "tee-2") in [(title, place) for title, place, _ in found]
+    assert len({title for title, _, _ in found}) == 4
+    assert named(list(reversed(rows))) == named(rows)
+
+
+def test_the_name_is_never_the_supplier_s(judged_demo: list[Judged]) -> None:
+    """What clients read comes from `called`, or else from the claimed cloth."""
+    style = judged_of(judged_demo, "tarn-thrush/h6").blank.style
+    bare = replace(style, called="", fibre="", knit="", mass=None)
+
+    assert called(style) == "Standard tee"
+    assert called(replace(style, called="")) == "Tee, 100 % cotton jersey, 207 g/m2"
+    assert called(bare) == "Tee"
+    assert called(replace(bare, wearer="children")) == "Children's tee"
+
+
+@pytest.mark.parametrize("words", ["..", "a/b", "Größe 2", "<b>", "厚手", "-", "x" * 200, "CON"])
+def test_a_name_makes_a_plain_path(words: str) -> None:
+    """Whatever is typed, the path is small letters, figures and hyphens."""
+    made = slug(words)
+
+    assert 0 < len(made) <= 60
+    assert made.replace("-", "").isalnum()
+    assert made.isascii()
+    assert made == made.lower()
+
+
+def test_a_chart_without_anything_measured_is_all_claims(judged_demo: list[Judged]) -> None:
+    """A blank that was let through unmeasured has a chart, and every number in it is a claim."""
+    judged = judged_of(judged_demo, "tarn-thrush/h6")
+    empty = replace(
+        judged.blank.rounds[-1],
+        pieces=(),
+        decision=Decision(Advice.APPROVED, datetime.date(2026, 1, 1), "rv"),
+    )
+    assert isinstance(empty, Round)
+    unmeasured = replace(judged, blank=replace(judged.blank, rounds=(empty,)), results=())
+    data = client_row(unmeasured)
+
+    assert data
+    assert data["measured_on"] == ""
+    assert {cell["known"] for cell in data["cells"]} == {"the maker's claim"}
+    assert data["stages"] == ["as received"]

@@ -7,9 +7,9 @@ import datetime
 from dataclasses import dataclass
 
 from blankbook.records.model import Round
+from blankbook.results.checks.washing import washed_round
 from blankbook.results.evidence import allowed, charted
 from blankbook.results.frame import Judged, Result
-from blankbook.results.checks.washing import washed_round
 from blankbook.words.answers import Advice
 from blankbook.words.points import POINTS
 

@@ -21,6 +21,9 @@ PAGES = (
     "blanks/dabchick/d42.html",
     "suppliers/dabchick.html",
     "method.html",
+    "clients.html",
+    "sizes/standard-tee.html",
+    "sheets/hobnettle/q7.html",
 )
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"]
 

@@ -8,14 +8,12 @@ from typing import Any
 
 import pytest
 
-from browser.test_finding import browser, catalogue  # noqa: F401 - fixtures
-
 pytestmark = pytest.mark.browser
 TWO = ("tarn-thrush/h6", "osierbank/o180")
 
 
 @pytest.fixture
-def page(browser: Any) -> Iterator[Any]:  # noqa: F811
+def page(browser: Any) -> Iterator[Any]:
     """Return an empty page; no message may come up in the console, but of a missing file."""
     opened = browser.new_page(viewport={"width": 1280, "height": 900})
     said: list[str] = []
@@ -26,11 +24,11 @@ def page(browser: Any) -> Iterator[Any]:  # noqa: F811
     assert [one for one in said if "ERR_FILE_NOT_FOUND" not in one] == []
 
 
-def compared(catalogue: str, *keys: str) -> str:  # noqa: F811
+def compared(catalogue: str, *keys: str) -> str:
     return catalogue.replace("index.html", f"compare.html#lay={','.join(keys)}")
 
 
-def data_of(catalogue: str, key: str) -> dict[str, Any]:  # noqa: F811
+def data_of(catalogue: str, key: str) -> dict[str, Any]:
     """Return what a blank is compared by, from its file."""
     place = Path(catalogue.removeprefix("file://").replace("%20", " ")).parent
     text = (place / "data" / "compare" / f"{key}.js").read_text(encoding="utf-8")
@@ -42,7 +40,7 @@ def data_of(catalogue: str, key: str) -> dict[str, Any]:  # noqa: F811
 
 def test_rows_chosen_in_the_catalogue_are_laid_beside_each_other(
     page: Any,
-    catalogue: str,  # noqa: F811
+    catalogue: str,
 ) -> None:
     page.goto(catalogue)
     for key in TWO:
@@ -53,7 +51,7 @@ def test_rows_chosen_in_the_catalogue_are_laid_beside_each_other(
     assert " ".join(heads.split()) == "H6 heavy tee O180 classic tee"
 
 
-def test_numbers_are_those_of_the_files(page: Any, catalogue: str) -> None:  # noqa: F811
+def test_numbers_are_those_of_the_files(page: Any, catalogue: str) -> None:
     """Every mean that a file holds stands in the table, in the shop's fractions."""
     page.goto(compared(catalogue, *TWO))
     page.wait_for_selector("#numbers")
@@ -64,7 +62,7 @@ def test_numbers_are_those_of_the_files(page: Any, catalogue: str) -> None:  # n
                 assert shown in words
 
 
-def test_outlines_are_to_one_scale(page: Any, catalogue: str) -> None:  # noqa: F811
+def test_outlines_are_to_one_scale(page: Any, catalogue: str) -> None:
     """The height of every outline, in every panel, is its body length times the same scale."""
     page.goto(compared(catalogue, *TWO))
     page.wait_for_selector(".panel svg")
@@ -89,7 +87,7 @@ def test_outlines_are_to_one_scale(page: Any, catalogue: str) -> None:  # noqa: 
     assert scales[-1] / scales[0] < 1.01
 
 
-def test_size_that_stands_for_another_is_the_nearest(page: Any, catalogue: str) -> None:  # noqa: F811
+def test_size_that_stands_for_another_is_the_nearest(page: Any, catalogue: str) -> None:
     """Worked out again here from the files, as received, over the deciding points."""
     page.goto(compared(catalogue, *TWO))
     page.wait_for_selector("#instead")
@@ -107,7 +105,7 @@ def test_size_that_stands_for_another_is_the_nearest(page: Any, catalogue: str) 
         assert (label, stands) == (size["label"], min(apart, key=lambda one: apart[one]))
 
 
-def test_unknown_blank_is_said_to_be_unknown(page: Any, catalogue: str) -> None:  # noqa: F811
+def test_unknown_blank_is_said_to_be_unknown(page: Any, catalogue: str) -> None:
     page.goto(compared(catalogue, *TWO, "no-such/blank"))
     page.wait_for_selector(".alarm")
     assert "no-such/blank" in page.locator(".alarm").inner_text()

@@ -1,38 +1,11 @@
 """Finding in the catalogue, from a plain folder: filters, search, sorting, and a view handed on."""
 
-import shutil
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
 
-from blankbook.commands.main import run
-from support import ROOT
-
 pytestmark = pytest.mark.browser
-FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"]
-
-
-@pytest.fixture(scope="module")
-def catalogue(tmp_path_factory: pytest.TempPathFactory) -> str:
-    """Return the address of the demo shop's catalogue, in a folder with a space in its name."""
-    folder = tmp_path_factory.mktemp("our shop")
-    leave = shutil.ignore_patterns("catalogue", ".blankbook")
-    shutil.copytree(ROOT / "ledger", folder / "ledger", ignore=leave)
-    assert run(["build", "--ledger", str(folder / "ledger"), "--out", str(folder / "site")]) == 0
-    return Path(folder / "site" / "index.html").as_uri()
-
-
-@pytest.fixture(scope="module")
-def browser(chromium: str) -> Iterator[Any]:
-    """Return a browser without a window."""
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as player:
-        opened = player.chromium.launch(executable_path=chromium, args=FLAGS)
-        yield opened
-        opened.close()
 
 
 @pytest.fixture

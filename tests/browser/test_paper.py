@@ -9,38 +9,21 @@ from typing import Any
 
 import pytest
 
-from blankbook.commands.main import run
-from support import ROOT
-
 pytestmark = pytest.mark.browser
 
 SHEETS = ("sheets/tarn-thrush/h6.html", "sheets/hobnettle/q7.html")
 CHARTS = ("sizes/standard-tee.html", "sizes/playground-tee.html")
-FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"]
 WIDTHS = {"A4": 595, "Letter": 612}
 """Points: 210 mm and 8.5 in."""
 MARGIN = 14 / 25.4 * 72
 
 
 @pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Return the demo shop's site."""
-    folder = tmp_path_factory.mktemp("paper")
-    leave = shutil.ignore_patterns("catalogue", ".blankbook")
-    shutil.copytree(ROOT / "ledger", folder / "ledger", ignore=leave)
-    assert run(["build", "--ledger", str(folder / "ledger"), "--out", str(folder / "site")]) == 0
-    return folder / "site"
-
-
-@pytest.fixture(scope="module")
-def page(chromium: str) -> Iterator[Any]:
+def page(browser: Any) -> Iterator[Any]:
     """Return a page of a browser without a window."""
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as player:
-        opened = player.chromium.launch(executable_path=chromium, args=FLAGS)
-        yield opened.new_page()
-        opened.close()
+    opened = browser.new_page()
+    yield opened
+    opened.close()
 
 
 def words_of(place: Path) -> list[tuple[int, float, str]]:

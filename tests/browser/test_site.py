@@ -2,14 +2,10 @@
 
 import shutil
 import subprocess
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
-
-from blankbook.commands.main import run
-from support import ROOT
 
 pytestmark = pytest.mark.browser
 
@@ -25,28 +21,6 @@ PAGES = (
     "sizes/standard-tee.html",
     "sheets/hobnettle/q7.html",
 )
-FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"]
-
-
-@pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Return the demo shop's site, built into a folder with a space in its name."""
-    folder = tmp_path_factory.mktemp("our shop")
-    leave = shutil.ignore_patterns("catalogue", ".blankbook")
-    shutil.copytree(ROOT / "ledger", folder / "ledger", ignore=leave)
-    assert run(["build", "--ledger", str(folder / "ledger"), "--out", str(folder / "site")]) == 0
-    return folder / "site"
-
-
-@pytest.fixture(scope="module")
-def browser(chromium: str) -> Iterator[Any]:
-    """Return a browser without a window."""
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as player:
-        opened = player.chromium.launch(executable_path=chromium, args=FLAGS)
-        yield opened
-        opened.close()
 
 
 @pytest.mark.parametrize("width", [320, 1280])

@@ -114,7 +114,7 @@
     const again = () => heads.map((head) => head.cloneNode(true));
     const facts = blanks[0].facts.map(([what], row) => [what, ...blanks.map((blank) => blank.facts[row][1])]);
     place.append(
-      table("facts-caption", "What each is", ["", ...again()],
+      table("facts-caption", "What each is", ["what", ...again()],
         [["advice", ...blanks.map((blank) => sign(blank.advice))], ...facts]),
       section("laid", "Sizes over each other", make("div", { className: "panels" }, ...panels(blanks))),
       section("numbers", "In numbers", table("numbers-caption",

@@ -1,0 +1,158 @@
+"""What a page must hold, looked for in a browser: each function returns what is wrong, in words.
+
+The rules of accessibility are those of axe-core (WCAG 2.2 A and AA, and best practice), whose
+script the package axe-playwright-python carries; the rest is what axe does not look at.
+"""
+
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+from urllib.parse import unquote
+
+import axe_playwright_python
+
+AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8")
+TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+MOST_BYTES = 100_000
+"""Of everything that a page without photos asks for at first."""
+HEAVY = {"h6.html": 126_000, "l4.html": 114_000}
+"""Two blanks with many pieces, lots and deliveries: what their pages weigh, still too much."""
+LEAST_TEXT = 10.0
+"""CSS pixels of a chart's smallest words, on a phone of 360."""
+SPACED = (
+    "*{line-height:1.5!important;letter-spacing:.12em!important;word-spacing:.16em!important}"
+    "p{margin-bottom:2em!important}"
+)
+"""WCAG 2.2, 1.4.12: text spacing."""
+
+
+@dataclass
+class Watched:
+    """A page and all that happened while it was open."""
+
+    page: Any
+    said: list[str] = field(default_factory=list)
+    asked: list[str] = field(default_factory=list)
+
+
+@contextmanager
+def watched(browser: Any, width: int, **settings: Any) -> Iterator[Watched]:
+    """Open a page, and note what it says and asks for."""
+    context = browser.new_context(viewport={"width": width, "height": 800}, **settings)
+    one = Watched(context.new_page())
+    one.page.on("console", lambda message: one.said.append(message.text))
+    one.page.on("pageerror", lambda error: one.said.append(str(error)))
+    one.page.on("request", lambda request: one.asked.append(request.url))
+    yield one
+    context.close()
+
+
+def breaks_rules(page: Any) -> list[str]:
+    """Return each rule of axe that is broken, with the first place."""
+    page.evaluate(AXE)
+    found = page.evaluate(
+        "tags => axe.run(document, {preload: false, resultTypes: ['violations'], "
+        "runOnly: {type: 'tag', values: tags}})",
+        TAGS,
+    )
+    return [f"{one['id']}: {one['nodes'][0]['html'][:120]}" for one in found["violations"]]
+
+
+def scrolls_sideways(page: Any) -> list[str]:
+    """Return whether the whole page is wider than its window."""
+    wide, room = page.evaluate("[document.documentElement.scrollWidth, innerWidth]")
+    return [f"{wide} pixels wide in a window of {room}"] if wide > room else []
+
+
+def moves(page: Any) -> list[str]:
+    """Return what is animated."""
+    count = page.evaluate("document.getAnimations().length")
+    return [f"{count} animations"] if count else []
+
+
+def hides_focus(page: Any, most: int = 60) -> list[str]:
+    """Return what cannot be seen to be focused while tabbing through the page."""
+    wrong = []
+    for _ in range(most):
+        page.keyboard.press("Tab")
+        one = page.evaluate(
+            """() => {
+                const it = document.activeElement;
+                if (!it || it === document.body) return null;
+                const style = getComputedStyle(it), box = it.getBoundingClientRect();
+                const lined = style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2;
+                const seen = box.width > 0 && box.bottom > 0 && box.top < innerHeight;
+                return [it.outerHTML.slice(0, 100), lined, seen];
+            }"""
+        )
+        if one is None:
+            break
+        words, lined, seen = one
+        wrong += [] if lined else [f"no outline: {words}"]
+        wrong += [] if seen else [f"out of sight: {words}"]
+    return wrong
+
+
+def speaks(watch: Watched, home: str) -> list[str]:
+    """Return console messages, and requests that leave the folder *home*."""
+    return [*watch.said, *(url for url in watch.asked if not url.startswith(home))]
+
+
+def weighs_too_much(watch: Watched) -> list[str]:
+    """Return whether what a page asked for is more than it may be."""
+    sizes = {url: _size(url) for url in watch.asked}
+    total = sum(sizes.values())
+    if total <= HEAVY.get(watch.asked[0].rpartition("/")[2], MOST_BYTES):
+        return []
+    return [f"{total} bytes: " + ", ".join(f"{u.rpartition('/')[2]} {n}" for u, n in sizes.items())]
+
+
+def _size(url: str) -> int:
+    place = Path(unquote(url.partition("#")[0].removeprefix("file://")))
+    return place.stat().st_size if place.is_file() else 0
+
+
+def has_small_words(page: Any) -> list[str]:
+    """Return drawings whose words are too small as they are shown.
+
+    Each drawing's own font sizes are scaled by how wide it is shown, against how wide it is drawn.
+    """
+    page.evaluate("for (const i of document.images) i.loading = 'eager'")
+    page.wait_for_function("[...document.images].every(i => i.complete)")
+    shown = page.evaluate(
+        "[...document.images].filter(i => i.src.endsWith('.svg') && i.width > 100)"
+        ".map(i => [i.currentSrc, i.width])"
+    )
+    wrong = []
+    for url, width in shown:
+        text = Path(unquote(url.removeprefix("file://"))).read_text(encoding="utf-8")
+        drawn = float(re.search(r'viewBox="0 0 ([0-9.]+)', text)[1])  # type: ignore[index]
+        sizes = [float(size) for size in re.findall(r"font: (?:[a-z0-9]+ )*([0-9.]+)px", text)]
+        smallest = min(sizes, default=99.0) * width / drawn
+        if smallest < LEAST_TEXT - 0.01:
+            wrong.append(f"{smallest:.1f} px in {url.rpartition('/')[2]}")
+    return wrong
+
+
+def acts_by_itself(page: Any) -> list[str]:
+    """Return inline scripts, styles and event attributes, and a page without a strict policy."""
+    found: list[str] = page.evaluate(
+        """() => {
+            const wrong = [];
+            for (const one of document.querySelectorAll('*')) {
+                if (one.tagName === 'SCRIPT' && !one.src) wrong.push('inline script');
+                if (one.tagName === 'STYLE') wrong.push('inline style sheet');
+                for (const name of one.getAttributeNames())
+                    if (name === 'style' || name.startsWith('on'))
+                        wrong.push(`${one.tagName} ${name}`);
+            }
+            const policy = document.querySelector('meta[http-equiv="Content-Security-Policy"]');
+            if (!policy || !policy.content.startsWith("default-src 'none'"))
+                wrong.push('no policy');
+            return wrong;
+        }"""
+    )
+    return found

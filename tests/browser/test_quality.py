@@ -1,0 +1,226 @@
+"""Every page of the demo shop's site, looked at by machine: each check, on each page.
+
+The pages are shared out over parts, so that workers can share the looking.
+"""
+
+import shutil
+import subprocess
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from browser import quality
+
+pytestmark = pytest.mark.browser
+PARTS = 6
+KINDS = (
+    "index.html",
+    "blanks/copperbeck/c66.html",
+    "suppliers/dabchick.html",
+    "suppliers.html",
+    "method.html",
+    "guide.html",
+    "measuring.html",
+    "glossary.html",
+    "compare.html",
+)
+"""A page of every kind."""
+
+
+def pages_of(site: Path, part: int) -> list[Path]:
+    """Return every so-manieth page, so that the parts together are the whole site."""
+    return sorted(site.rglob("*.html"))[part::PARTS]
+
+
+@pytest.mark.parametrize("part", range(PARTS))
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [360, 1280])
+def test_no_rule_of_accessibility_is_broken(
+    part: int, scheme: str, width: int, site: Path, browser: Any
+) -> None:
+    """WCAG 2.2 A and AA and best practice, by axe-core, on every page."""
+    wrong = {}
+    with quality.watched(browser, width, color_scheme=scheme) as watch:
+        for place in pages_of(site, part):
+            watch.page.goto(place.as_uri())
+            if found := quality.breaks_rules(watch.page):
+                wrong[place.relative_to(site).as_posix()] = found
+    assert wrong == {}
+    assert watch.said == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [360, 1280])
+def test_no_rule_is_broken_after_the_controls_were_used(
+    scheme: str, width: int, catalogue: str, browser: Any
+) -> None:
+    """Filtered, searched, sorted, with rows chosen, with nothing found, and all shown again."""
+    with quality.watched(browser, width, color_scheme=scheme) as watch:
+        page = watch.page
+        page.goto(catalogue)
+        for use in USES:
+            use(page)
+            assert quality.breaks_rules(page) == [], use.__doc__
+            assert quality.scrolls_sideways(page) == []
+        page.goto(catalogue.replace("index.html", COMPARED))
+        page.wait_for_selector("#numbers")
+        assert quality.breaks_rules(page) == []
+        assert quality.scrolls_sideways(page) == []
+    assert watch.said == []
+
+
+COMPARED = "compare.html#lay=tarn-thrush/h6,osierbank/o180,copperbeck/c66"
+
+
+def _filter(page: Any) -> None:
+    """Filter by advice."""
+    page.get_by_label("advice", exact=True).select_option("hold")
+
+
+def _sort(page: Any) -> None:
+    """Sort by a column, where heads are shown."""
+    if page.viewport_size["width"] > 640:
+        page.locator("#catalogue thead").get_by_role("button", name="last round").click()
+
+
+def _choose(page: Any) -> None:
+    """Choose a row to compare."""
+    page.get_by_role("checkbox").first.check()
+
+
+def _search(page: Any) -> None:
+    """Search for what is nowhere."""
+    page.get_by_role("searchbox").fill("nothing-like-it")
+
+
+def _clear(page: Any) -> None:
+    """Show all again."""
+    page.get_by_role("button", name="show all").click()
+
+
+USES: tuple[Callable[[Any], None], ...] = (_filter, _sort, _choose, _search, _clear)
+
+
+@pytest.mark.parametrize("part", range(PARTS))
+def test_page_keeps_its_shape(part: int, site: Path, browser: Any) -> None:
+    """At 320 pixels, at twice the size, with spaced text, in forced colours: nothing sideways."""
+    wrong = {}
+    for width, settings in ((320, {}), (640, {"forced_colors": "active"})):
+        with quality.watched(browser, width, **settings) as watch:
+            for place in pages_of(site, part):
+                page = watch.page
+                page.goto(place.as_uri())
+                found = [*quality.scrolls_sideways(page), *quality.moves(page)]
+                found += quality.acts_by_itself(page)
+                page.evaluate(
+                    "css => {const s = new CSSStyleSheet(); s.replaceSync(css);"
+                    "document.adoptedStyleSheets = [s]}",
+                    quality.SPACED,
+                )
+                found += [f"spaced: {one}" for one in quality.scrolls_sideways(page)]
+                if found:
+                    wrong[f"{place.relative_to(site)} at {width}"] = found
+    assert wrong == {}
+
+
+@pytest.mark.parametrize("part", range(PARTS))
+def test_page_is_quiet_and_light(part: int, site: Path, browser: Any) -> None:
+    """From disk: no message, no other host, at most 100 kB at first, words in drawings readable."""
+    wrong = {}
+    for place in pages_of(site, part):
+        for width in (360, 1280):
+            with quality.watched(browser, width) as watch:
+                watch.page.goto(place.as_uri())
+                watch.page.wait_for_load_state("networkidle")
+                found = quality.weighs_too_much(watch)
+                found += quality.has_small_words(watch.page) if width == 360 else []
+                found += quality.speaks(watch, site.as_uri())
+            if found:
+                wrong[f"{place.relative_to(site)} at {width}"] = found
+    assert wrong == {}
+
+
+@pytest.mark.parametrize("path", KINDS)
+def test_focus_is_always_seen(path: str, site: Path, browser: Any) -> None:
+    """Whoever goes by keyboard sees where they are."""
+    with quality.watched(browser, 1280, reduced_motion="reduce") as watch:
+        watch.page.goto((site / path).as_uri())
+        assert quality.hides_focus(watch.page) == []
+
+
+@pytest.mark.parametrize("path", KINDS)
+def test_paper_has_every_row(path: str, site: Path, browser: Any, tmp_path: Path) -> None:
+    """Printed, each row of each table is there, and what can only be clicked is not."""
+    reader = shutil.which("pdftotext")
+    if not reader:
+        pytest.skip("needs pdftotext: install poppler-utils")
+    with quality.watched(browser, 1280) as watch:
+        watch.page.goto((site / path).as_uri())
+        heads = watch.page.evaluate(
+            "[...document.querySelectorAll('tbody th')].map(head => head.textContent)"
+        )
+        watch.page.pdf(path=tmp_path / "page.pdf", format="A4")
+    command = [reader, "-raw", str(tmp_path / "page.pdf"), "-"]
+    done = subprocess.run(command, capture_output=True, check=True)
+    printed = "".join(done.stdout.decode().split())
+    words = ("".join(head.replace("compare", "").split()) for head in heads)
+    missing = [word for word in words if word not in printed]
+    assert missing == []
+    assert "showall" not in printed
+
+
+@pytest.mark.parametrize("part", range(PARTS))
+def test_reading_needs_no_scripts(part: int, site: Path, browser: Any) -> None:
+    """With scripts off every page says the same, and has no control that does nothing."""
+    with (
+        quality.watched(browser, 1280) as on,
+        quality.watched(browser, 1280, java_script_enabled=False) as off,
+    ):
+        for place in pages_of(site, part):
+            texts = []
+            for watch in (on, off):
+                watch.page.goto(place.as_uri())
+                texts.append(watch.page.locator("main").inner_text())
+            if place.name not in {"index.html", "compare.html"}:
+                assert texts[0] == texts[1], place
+            assert off.page.locator("input, select, button").count() == 0, place
+
+
+BROKEN = """<html><head><title></title></head><body style="width:3000px" onload="console.log('x')">
+<h4>Head</h4><p style="color:#aaa;background:#fff">pale words</p><img src="bad.svg" width="120">
+<script>document.querySelector("h4").animate([{opacity: 0}, {opacity: 1}], {duration: 1e6})</script>
+<a href="#x" style="outline:none">focus</a><img src="http://example.invalid/a.png" alt="">
+<pre>%s</pre></body></html>"""
+
+
+@pytest.fixture
+def broken(tmp_path: Path) -> Path:
+    """Return a page in which everything is wrong."""
+    words = '<text style="font: 11px x">a</text>'
+    frame = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 360 100">'
+    (tmp_path / "bad.svg").write_text(f"{frame}{words}</svg>")
+    (tmp_path / "bad.html").write_text(BROKEN % ("x " * 60_000))
+    return tmp_path / "bad.html"
+
+
+def test_every_check_can_fail(broken: Path, browser: Any) -> None:
+    """Each of the checks above finds what is wrong with a page made to fail it."""
+    with quality.watched(browser, 360) as watch:
+        page = watch.page
+        page.goto(broken.as_uri())
+        rules = " ".join(quality.breaks_rules(page))
+        for rule in ("document-title", "html-has-lang", "image-alt", "color-contrast", "landmark"):
+            assert rule in rules
+        assert quality.scrolls_sideways(page)
+        assert quality.moves(page)
+        assert quality.has_small_words(page)
+        assert {"inline script", "no policy", "BODY style", "BODY onload"} <= set(
+            quality.acts_by_itself(page)
+        )
+        assert any("no outline" in one for one in quality.hides_focus(page))
+        spoken = quality.speaks(watch, broken.parent.as_uri())
+        assert any("example.invalid" in one for one in spoken)
+        assert "x" in spoken
+        assert quality.weighs_too_much(watch)

@@ -12,7 +12,7 @@ from blankbook.records.load import load_ledger
 from blankbook.records.model import Ledger
 from blankbook.results.frame import Judged
 from blankbook.results.judge import judge
-from blankbook.results.learning.learned import contribute
+from blankbook.results.learning.learned import contribute, learn, learned_of
 from markup import Markup
 
 
@@ -21,7 +21,10 @@ def judged_demo(demo_ledger: Path) -> list[Judged]:
     """Return every blank of the demo shop, judged."""
     ledger = load_ledger(demo_ledger).ledger
     assert ledger
-    return [judge(blank, ledger.shop) for blank in ledger.blanks.values()]
+    taught = learn(_contributions(ledger), ledger.shop, ledger.studies)
+    return [
+        judge(blank, ledger.shop, learned_of(taught[key])) for key, blank in ledger.blanks.items()
+    ]
 
 
 @pytest.fixture(scope="session")

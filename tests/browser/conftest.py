@@ -23,9 +23,9 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder / "site"
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser(chromium: str) -> Iterator[Any]:
-    """Return a browser without a window."""
+    """Return a browser without a window; it ends with its module, for others start their own."""
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as player:

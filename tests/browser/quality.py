@@ -115,13 +115,24 @@ def _size(url: str) -> int:
     return place.stat().st_size if place.is_file() else 0
 
 
+def load_all(page: Any) -> None:
+    """Let every picture come, also those that wait until they are near.
+
+    Asked in one go: a condition that is asked again and again is code made of text, which the
+    page's own policy refuses.
+    """
+    page.evaluate(
+        "Promise.all([...document.images].map(i => {i.loading = 'eager';"
+        " return i.decode().catch(() => null)}))"
+    )
+
+
 def has_small_words(page: Any) -> list[str]:
     """Return drawings whose words are too small as they are shown.
 
     Each drawing's own font sizes are scaled by how wide it is shown, against how wide it is drawn.
     """
-    page.evaluate("for (const i of document.images) i.loading = 'eager'")
-    page.wait_for_function("[...document.images].every(i => i.complete)")
+    load_all(page)
     shown = page.evaluate(
         "[...document.images].filter(i => i.src.endsWith('.svg') && i.width > 100)"
         ".map(i => [i.currentSrc, i.width])"

@@ -64,7 +64,7 @@ def test_search_knows_every_note(page: Any) -> None:
     """A word of one piece's note, which the catalogue does not show, finds its blank alone."""
     assert "towels" not in page.locator("#catalogue").inner_text()
     page.get_by_role("searchbox").fill("towels moss")
-    page.wait_for_function("self.blankbookWords !== undefined")
+    page.wait_for_selector("tr[id='tarn-thrush/h6']:not([hidden])")
     assert "tarn-thrush/h6" in shown(page)
     page.get_by_role("searchbox").fill("towels nothinglikeit")
     assert shown(page) == []

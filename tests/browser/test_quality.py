@@ -133,7 +133,6 @@ def test_page_is_quiet_and_light(part: int, site: Path, browser: Any) -> None:
         for width in (360, 1280):
             with quality.watched(browser, width) as watch:
                 watch.page.goto(place.as_uri())
-                watch.page.wait_for_load_state("networkidle")
                 found = quality.weighs_too_much(watch)
                 found += quality.has_small_words(watch.page) if width == 360 else []
                 found += quality.speaks(watch, site.as_uri())

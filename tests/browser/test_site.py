@@ -7,6 +7,8 @@ from typing import Any
 
 import pytest
 
+from browser.quality import load_all
+
 pytestmark = pytest.mark.browser
 
 PAGES = (
@@ -47,8 +49,7 @@ def test_page_is_whole_by_itself(page_path: str, site: Path, browser: Any) -> No
     page.on("console", lambda message: faults.append(message.text))
     page.on("pageerror", lambda error: faults.append(str(error)))
     page.goto((site / page_path).as_uri())
-    page.evaluate("for (const i of document.images) i.loading = 'eager'")
-    page.wait_for_function("[...document.images].every(i => i.complete)")
+    load_all(page)
 
     empty = page.evaluate("[...document.images].filter(i => !i.naturalWidth).map(i => i.src)")
     page.close()

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from PIL import Image
 
 from blankbook.pages import drawer, fingerprint, plan
 from blankbook.pages.build import Built, LedgerHasFaults, build_site
@@ -239,7 +240,7 @@ def test_warning_is_told_every_time(ledger: Path) -> None:
 def test_photo_that_went_missing_is_noticed(ledger: Path) -> None:
     """A record names files beside it; their loss is a change though no record changed."""
     photo = ledger / "blanks/tarn-thrush/h6/a.png"
-    photo.write_bytes(b"\x89PNG\r\n\x1a\n" + b"0" * 64)
+    Image.new("RGB", (8, 8), "teal").save(photo)
     edit(ledger, ROUND, "pieces:", "photos:\n  - {file: a.png, shows: the tag}\npieces:")
     again(ledger)
     assert made(ledger) == (0, 0)

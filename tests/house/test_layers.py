@@ -14,7 +14,7 @@ ORDER = ("words", "text", "records", "results", "trials", "pages", "commands")
 
 THIRD_PARTY: dict[str, set[str]] = {
     "words": set(),
-    "text": {"yaml", "ruamel", "jsonschema", "jsonschema_rs", "referencing"},
+    "text": {"yaml", "ruamel", "jsonschema", "jsonschema_rs", "referencing", "PIL"},
     "records": set(),
     "results": {"numpy", "scipy"},
     "trials": {"numpy", "scipy"},

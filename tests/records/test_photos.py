@@ -1,21 +1,30 @@
 """Photos beside a round: pictures in its own folder, by their bytes and not by their name alone."""
 
+import io
 import os
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
+from PIL import Image
 
 from battery.rows import FOLDER, ROUND, added
 from blankbook.records.load import load_ledger
 from blankbook.text.photos import MOST_BYTES
 from support import LedgerMaker
 
-# The first bytes of each form: W3C PNG (second edition) 5.2, JFIF 1.02 (SOI and the next marker),
-# and Google's WebP container specification; all three from memory.
-PNG = b"\x89PNG\r\n\x1a\n" + b"\x00" * 40
-JPEG = b"\xff\xd8\xff\xe0" + b"\x00" * 40
-WEBP = b"RIFF\x24\x00\x00\x00WEBPVP8 " + b"\x00" * 40
+
+def made(form: str, size: tuple[int, int] = (8, 8), **settings: Any) -> bytes:
+    """Return a small picture of one form."""
+    stream = io.BytesIO()
+    Image.new("RGB", size, "teal").save(stream, form, **settings)
+    return stream.getvalue()
+
+
+PNG, JPEG, WEBP = (made(form) for form in ("PNG", "JPEG", "WEBP"))
+MOVING = made("PNG", save_all=True, append_images=[Image.new("RGB", (8, 8), "red")])
+HUGE = made("PNG", (9000, 9000))
 MESSAGES = {
     "leaves": "a photo must stay in this folder or below it",
     "missing": "there is no such photo",
@@ -23,6 +32,9 @@ MESSAGES = {
     "plain": "a photo must be a plain file",
     "size": "a photo must be at most 10 MiB and not empty",
     "kind": "a photo must be a jpeg, png or webp picture with that ending",
+    "still": "a photo must stand still",
+    "pixels": "a photo must be at most 80 million pixels",
+    "damaged": "a photo must be a picture that can be read",
 }
 
 
@@ -77,6 +89,12 @@ def test_a_picture_in_the_rounds_folder_is_fine(
         ("c.jpg", PNG, "kind"),
         ("c.png", JPEG, "kind"),
         ("c", PNG, "kind"),
+        ("c.png", MOVING, "still"),
+        ("c.png", HUGE, "pixels"),
+        ("c.png", PNG[:50], "damaged"),
+        ("c.jpg", JPEG[:300], "damaged"),
+        ("c.webp", WEBP[:40], "damaged"),
+        ("c.png", b"\x89PNG\r\n\x1a\n" + b"\x00" * 40, "damaged"),
     ],
 )
 def test_anything_else_is_told(

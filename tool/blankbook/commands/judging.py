@@ -25,7 +25,7 @@ def judge_ledger(
     from blankbook.results.learning.learned import contribute
 
     keep = None if only is None else lambda blank: blank.style.key in only
-    loaded = load_ledger(root, keep=keep, gather=contribute)
+    loaded = load_ledger(root, keep=keep, gather=contribute, pictures=False)
     return loaded, judge_loaded(loaded, show)
 
 

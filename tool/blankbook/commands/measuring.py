@@ -20,7 +20,9 @@ def measuring(
     from blankbook.records.load import load_ledger
     from blankbook.results.learning.learned import contribute
 
-    loaded = load_ledger(ledger_root(ledger), keep=lambda _: False, gather=contribute)
+    loaded = load_ledger(
+        ledger_root(ledger), keep=lambda _: False, gather=contribute, pictures=False
+    )
     if loaded.ledger is None:
         raise BlankbookError("shop.yaml has faults", "run blankbook check to see where")
     typer.echo(_json(loaded) if as_json else _text(loaded))

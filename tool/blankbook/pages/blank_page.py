@@ -1,5 +1,7 @@
 """The page of one blank: the finding first, then everything behind it."""
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Any
 
 from blankbook.pages.budgets import budget_contexts
@@ -10,6 +12,7 @@ from blankbook.pages.for_clients import place_of
 from blankbook.pages.in_its_place import in_its_place
 from blankbook.pages.lots import lots_table
 from blankbook.pages.paths import CLIENT_CHARTS, blank_path, sheet_path
+from blankbook.pages.pictures import Picture, shown
 from blankbook.pages.planning import planning
 from blankbook.pages.rounds import round_contexts
 from blankbook.pages.showing import say_share, signed, unit_name
@@ -30,8 +33,10 @@ from blankbook.words.answers import Answer
 LEAST_ODDS = 0.01
 
 
-def blank_page(judged: Judged, shop: Shop) -> PageSpec:
-    """Return the page of one blank."""
+def blank_page(
+    judged: Judged, shop: Shop, pictures: Mapping[str, Picture] = MappingProxyType({})
+) -> PageSpec:
+    """Return the page of one blank; *pictures* are its photos, by their path in the ledger."""
     from blankbook.pages.charts import specs
 
     style = judged.blank.style
@@ -79,6 +84,7 @@ def blank_page(judged: Judged, shop: Shop) -> PageSpec:
         "decoration_cautions": of_decoration(judged.blank),
         "unseen": signed(Answer.NOT_TESTED),
     }
+    shown(context, pictures)
     return PageSpec(
         blank_path(style.key),
         style.name,

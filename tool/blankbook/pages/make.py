@@ -10,6 +10,7 @@ from blankbook.pages.stamps import Known, digest
 from blankbook.pages.survey import holds
 
 if TYPE_CHECKING:
+    from blankbook.pages.pictures import Picture
     from blankbook.pages.spec import ChartSpec, FileSpec, PageSpec
     from blankbook.records.model import Blank, Shop
 
@@ -32,6 +33,8 @@ class Workshop:
     """What stands on every page, around what is its own: the name of the site."""
     held: Known
     """What the old site has."""
+    root: Path
+    """Of the ledger: where photos are."""
     folder: Path
     """Where new charts are put, by their path in the site."""
     drawn_later: "list[ChartSpec] | None" = None
@@ -74,16 +77,29 @@ def warm_up() -> None:
 def make_blank(blank: "Blank", shop: "Shop", learned: Any, workshop: Workshop) -> Made:
     """Return all that one blank gives to the site; *learned* is what the ledger teaches of it."""
     from blankbook.pages import plan
+    from blankbook.pages.pictures import pictures_of
     from blankbook.results.judge import judge
     from blankbook.results.learning.learned import learned_of
 
     judged = judge(blank, shop, learned_of(learned))
-    made = (
-        Made()
-        if workshop.public
-        else make_pages([plan.blank_page(judged, shop), plan.sheet_page(blank, shop)], workshop)
-    )
+    made = Made()
+    if not workshop.public:
+        pictures = pictures_of(workshop.root, blank)
+        pages = [plan.blank_page(judged, shop, pictures), plan.sheet_page(blank, shop)]
+        made = make_pages(pages, workshop)
+        make_pictures(pictures.values(), workshop, made)
     return Made(made.specs, made.bodies, made.charts, plan.catalogue_row(judged))
+
+
+def make_pictures(pictures: "Iterable[Picture]", workshop: Workshop, made: Made) -> None:
+    """Add the pictures to what was made; those that the old site has are not drawn again."""
+    from blankbook.pages.pictures import LARGE, SMALL, drawn
+
+    for one in pictures:
+        for path, most in ((one.large, LARGE), (one.small, SMALL)):
+            key = made.specs[path] = digest(workshop.code, path, one.key)
+            if not holds(workshop.held, path, key):
+                made.charts[path] = _put(workshop.folder / path, drawn(one, most))
 
 
 def make_pages(pages: "Iterable[PageSpec]", workshop: Workshop) -> Made:

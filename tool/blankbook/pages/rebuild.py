@@ -50,7 +50,9 @@ def rebuild(
         site = Site(ledger.shop.name, public)
         with staging(out) as folder:
             later: list[ChartSpec] | None = [] if few else None
-            workshop = Workshop(seen.code, site.frame, seen.held, folder / "charts", later, public)
+            workshop = Workshop(
+                seen.code, site.frame, seen.held, seen.root, folder / "charts", later, public
+            )
             kept = {} if public else kept_pages(old, seen)
             _make(site, ledger, workshop, jobs, fixed=not kept)
             site.specs.update(kept)

@@ -30,6 +30,8 @@ class Known:
     misnamed: frozenset[str] = field(default=frozenset())
     """Files that are not taken for what they are, without their ending."""
     studies: tuple[Study, ...] = ()
+    pictures: bool = True
+    """Whether photos are read, and not only looked for."""
 
     @classmethod
     def of(

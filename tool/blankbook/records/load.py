@@ -4,7 +4,7 @@ import datetime
 import difflib
 import gc
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -57,13 +57,14 @@ def load_ledger(
     today: datetime.date | None = None,
     keep: Callable[[Blank], bool] | None = None,
     gather: Callable[[Blank, Shop], Any] | None = None,
+    pictures: bool = True,
 ) -> Loaded:
     """Return the ledger at *root* with every finding.
 
     *only* names the blanks (``supplier/style``) to read; shop and suppliers are always read.
     With *today*, dates after it are findings. With *keep* only those blanks stay in the ledger
     that it says True of: the quicker way for who wants the findings. *gather* gives a little of
-    every blank, kept or not.
+    every blank, kept or not. Without *pictures* photos are looked for, and not read.
     Raises: OSError where the system refuses to read.
     """
     files, stray = look_through(root)
@@ -72,7 +73,7 @@ def load_ledger(
     gc.disable()  # the trees hold no cycles, and there are many of them
     try:
         shop_and_suppliers = [read_entry(root, one) for one in wanted if not one.blank]
-        known = Known.of(root, shop_and_suppliers, today, stray)
+        known = replace(Known.of(root, shop_and_suppliers, today, stray), pictures=pictures)
         groups = _by_blank(one for one in wanted if one.blank)
         loaded = _load_blanks(known, groups, workers, keep, gather)
     finally:
@@ -144,7 +145,13 @@ def load_blank(known: Known, files: list[LedgerFile]) -> tuple[Blank | None, lis
             found += _round_findings(known, entry, style.record)
         elif entry.file.kind == "delivery":
             found += delivery_findings(
-                known.root, entry, neighbours, style.record, known.shop, known.today
+                known.root,
+                entry,
+                neighbours,
+                style.record,
+                known.shop,
+                known.today,
+                known.pictures,
             )
         elif entry.rest and isinstance(entry.rest.record, Round):
             found += _rest_findings(known, entry, entry.rest, style.record)
@@ -196,7 +203,7 @@ def _round_findings(known: Known, entry: Entry, style: Style | None) -> list[Fin
         *decisions.of_round(one),
         *fabric.of_round(one),
         *graded.of_round(one),
-        *photos.of_record(known.root, one),
+        *photos.of_record(known.root, one, known.pictures),
     ]
     if style:
         faults += pieces.of_round(one, style)
@@ -214,7 +221,7 @@ def _rest_findings(known: Known, entry: Entry, rest: Rest, style: Style | None) 
         *names.of_style(one, entry.file),
         *names.of_round(one),
         *dates.of_round(one, known.today),
-        *photos.of_record(known.root, one),
+        *photos.of_record(known.root, one, known.pictures),
     ]
     if style:
         faults += pieces.of_each(one, style)

@@ -37,14 +37,17 @@ def delivery_findings(
     style: Style | None,
     shop: Shop | None,
     today: datetime.date | None,
+    pictures: bool,
 ) -> list[Finding]:
     """Return what is wrong with a delivery, or with the sound parts of one."""
     if entry.read and isinstance(one := entry.record, Delivery):
         faults = [*_faults(one, entry, neighbours, style, shop, today)]
-        return places(entry.read, [*faults, *photos.of_record(root, one)])
+        return places(entry.read, [*faults, *photos.of_record(root, one, pictures)])
     if entry.read and entry.rest and isinstance(one := entry.rest.record, Delivery):
         faults = [*_faults_of_rest(one, entry, neighbours, style, today)]
-        return places(entry.read, entry.rest.placed([*faults, *photos.of_record(root, one)]))
+        return places(
+            entry.read, entry.rest.placed([*faults, *photos.of_record(root, one, pictures)])
+        )
     return []
 
 

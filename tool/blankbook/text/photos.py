@@ -2,17 +2,20 @@
 
 import os
 import stat
+import warnings
 from pathlib import Path
 
 MOST_BYTES = 10 << 20
+MOST_PIXELS = 80_000_000
 _MAGIC = {b"\xff\xd8\xff": "jpeg", b"\x89PNG\r\n\x1a\n": "png"}
 _ENDINGS = {"jpeg": (".jpg", ".jpeg"), "png": (".png",), "webp": (".webp",)}
 
 
-def photo_fault(root: Path, folder: str, name: str) -> tuple[str, str]:
+def photo_fault(root: Path, folder: str, name: str, look: bool = True) -> tuple[str, str]:
     """Return what is wrong with a photo and what to do, or two empty texts.
 
-    *folder* is the record's own, relative to the ledger; *name* is what the record says.
+    *folder* is the record's own, relative to the ledger; *name* is what the record says. With
+    *look* the picture itself is read, and not only what its file says that it is.
     """
     if _leaves(name):
         return (
@@ -29,7 +32,7 @@ def photo_fault(root: Path, folder: str, name: str) -> tuple[str, str]:
         found = place.lstat()
     except (OSError, ValueError):
         return "there is no such photo", "put it in the folder of this file, or delete these lines"
-    return _content_fault(place, found)
+    return _content_fault(place, found) or (_picture_fault(place) if look else ("", ""))
 
 
 def _leaves(name: str) -> bool:
@@ -37,7 +40,7 @@ def _leaves(name: str) -> bool:
     return name.startswith("/") or ".." in parts or "" in parts or "\\" in name or ":" in name
 
 
-def _content_fault(place: Path, found: os.stat_result) -> tuple[str, str]:
+def _content_fault(place: Path, found: os.stat_result) -> tuple[str, str] | None:
     if not stat.S_ISREG(found.st_mode):
         return "a photo must be a plain file", "add the picture itself"
     if not 0 < found.st_size <= MOST_BYTES:
@@ -48,6 +51,30 @@ def _content_fault(place: Path, found: os.stat_result) -> tuple[str, str]:
         what = f"a {kind} picture" if kind else "something else"
         message = f"a photo must be a jpeg, png or webp picture with that ending, found {what}"
         return message, "save it again as .jpg, .png or .webp"
+    return None
+
+
+def _picture_fault(place: Path) -> tuple[str, str]:
+    """Return why a picture cannot be shown: it is looked at as small as its form allows."""
+    from PIL import Image
+
+    large = f"a photo must be at most {MOST_PIXELS // 10**6} million pixels"
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", Image.DecompressionBombWarning)
+            opened = Image.open(place, formats=("JPEG", "PNG", "WEBP"))
+        with opened as picture:
+            wide, high = picture.size
+            if wide * high > MOST_PIXELS:
+                return f"{large}, found {wide} by {high}", "make it smaller"
+            if getattr(picture, "n_frames", 1) > 1:
+                return "a photo must stand still", "save one picture of it"
+            picture.draft("RGB", (64, 64))
+            picture.load()
+    except Image.DecompressionBombError:
+        return large, "make it smaller"
+    except Exception:
+        return "a photo must be a picture that can be read", "save it again from where it came"
     return "", ""
 
 

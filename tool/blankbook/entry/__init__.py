@@ -1,0 +1,1 @@
+"""What happens at the table: readings as they are typed, and what to expect of them."""

@@ -1,0 +1,1 @@
+"""What git knows about the ledger: who wrote what when, and what a change means."""

@@ -18,8 +18,6 @@ AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(enc
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 MOST_BYTES = 100_000
 """Of everything that a page without photos asks for at first."""
-HEAVY = {"h6.html": 126_000, "l4.html": 114_000}
-"""Two blanks with many pieces, lots and deliveries: what their pages weigh, still too much."""
 LEAST_TEXT = 10.0
 """CSS pixels of a chart's smallest words, on a phone of 360."""
 SPACED = (
@@ -105,7 +103,7 @@ def weighs_too_much(watch: Watched) -> list[str]:
     """Return whether what a page asked for is more than it may be."""
     sizes = {url: _size(url) for url in watch.asked}
     total = sum(sizes.values())
-    if total <= HEAVY.get(watch.asked[0].rpartition("/")[2], MOST_BYTES):
+    if total <= MOST_BYTES:
         return []
     return [f"{total} bytes: " + ", ".join(f"{u.rpartition('/')[2]} {n}" for u, n in sizes.items())]
 

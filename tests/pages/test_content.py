@@ -241,11 +241,33 @@ def test_a_decision_against_the_evidence_says_so(demo_markup: dict[str, Markup])
 def test_readings_stand_as_they_were_written(demo_markup: dict[str, Markup]) -> None:
     """Every round is there with its file, and a reading in another unit keeps its name."""
     page = demo_markup["blanks/copperbeck/c66.html"]
+    earlier = demo_markup["blanks/copperbeck/c66/earlier.html"]
 
-    assert "blanks/copperbeck/c66/2024-09-09-first.yaml" in page.text
-    rows = table_rows(page, "round-2-caption")
+    assert "blanks/copperbeck/c66/2024-09-09-first.yaml" in earlier.text
+    rows = table_rows(earlier, "round-2024-09-09-first-caption")
     assert any("23 1/4; 23 1/4; 23 3/8" in row for row in rows)
-    assert any("2.6 cm" in row for row in table_rows(page, "round-1-caption"))
+    newest = table_rows(page, "round-2025-03-10-second-lot-caption")
+    assert any("2.6 cm" in row for row in newest)
+
+
+def test_every_round_of_every_blank_stands_on_one_of_its_pages(
+    judged_demo: list[Judged], demo_markup: dict[str, Markup]
+) -> None:
+    """The newest on the page, the others on the page behind it, and the page leads to each."""
+    earlier = 0
+    for judged in judged_demo:
+        key = judged.blank.style.key
+        page = demo_markup[f"blanks/{key}.html"]
+        links = {one.get("href") for one in page.all("a")}
+        for one in judged.blank.rounds[:-1]:
+            behind = demo_markup[f"blanks/{key}/earlier.html"]
+            assert behind.by_id(f"round-{one.key}")
+            assert one.source.path in behind.text
+            assert f"../../blanks/{key}/earlier.html#round-{one.key}" in links
+            earlier += 1
+        for one in judged.blank.rounds[-1:]:
+            assert page.by_id(f"round-{one.key}")
+    assert earlier > 10
 
 
 def test_the_published_chart_stands_beside(demo_markup: dict[str, Markup]) -> None:

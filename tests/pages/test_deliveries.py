@@ -7,6 +7,7 @@ import pytest
 
 from blankbook.pages.blank_page import blank_page
 from blankbook.pages.build import build_site
+from blankbook.pages.earlier_page import earlier_pages
 from blankbook.pages.list_pages import catalogue_row, supplier_page, suppliers_page
 from blankbook.pages.render import render_body
 from blankbook.records.defaults import INSPECTION
@@ -41,6 +42,12 @@ def words(html: str) -> str:
     return " ".join(re.sub(r"<[^>]*>", " ", html).replace("\xa0", " ").split())
 
 
+def both_pages(one: Judged, ledger: Ledger) -> str:
+    """Return a blank's page with the page of what was before the newest behind it."""
+    pages = [blank_page(one, ledger.shop), *earlier_pages(one, ledger.shop)]
+    return "".join(render_body(page) for page in pages)
+
+
 @pytest.mark.parametrize("severity", [N, T, R])
 @pytest.mark.parametrize("level", ["S-2", "I", "II", "III"])
 def test_plans_by_size_are_the_plans(severity: Severity, level: str) -> None:
@@ -60,9 +67,9 @@ def test_plans_by_size_are_the_plans(severity: Severity, level: str) -> None:
 def test_a_blank_shows_every_delivery(
     key: str, all_judged: dict[str, Judged], shop_ledger: Ledger
 ) -> None:
-    """Its name, its counts, its lot and its source stand on the page, the newest first."""
+    """Its counts and its source stand there: the newest on the page, the others one further."""
+    html = both_pages(all_judged[key], shop_ledger)
     one = all_judged[key]
-    html = render_body(blank_page(one, shop_ledger.shop))
     places = []
     for each in seen(one.case):
         assert f"{each.fared.bad} bad of {each.fared.inspected} looked at" in words(html)
@@ -71,11 +78,26 @@ def test_a_blank_shows_every_delivery(
     assert places == sorted(places, reverse=True)
 
 
+def test_an_earlier_delivery_is_one_link_away(
+    all_judged: dict[str, Judged], shop_ledger: Ledger
+) -> None:
+    """The page names it with its outcome, and leads to the place where all of it stands."""
+    for key in ("dabchick/d42", "dabchick/d62", "tarn-thrush/h6"):
+        html = render_body(blank_page(all_judged[key], shop_ledger.shop))
+        (earlier,) = earlier_pages(all_judged[key], shop_ledger.shop)
+        whole = render_body(earlier)
+        for each in seen(all_judged[key].case)[:-1]:
+            place = f"delivery-{each.delivery.key}"
+            assert f'href="../../{earlier.path}#{place}"' in html
+            assert f'id="{place}"' in whole
+            assert f"{each.fared.bad} bad of {each.fared.inspected} looked at" in words(html)
+
+
 def test_a_decision_against_the_plan_stands_beside_it(
     all_judged: dict[str, Judged], shop_ledger: Ledger
 ) -> None:
     """D42: kept against the plan, with the reason; the plan's answer is still there."""
-    told = words(render_body(blank_page(all_judged["dabchick/d42"], shop_ledger.shop)))
+    told = words(both_pages(all_judged["dabchick/d42"], shop_ledger))
     assert "■ rejected 2 bad of 20 looked at, and from 2 on it is rejected" in told
     assert "Against the plan. One open seam and one L that is nearly an inch short." in told
 
@@ -84,7 +106,7 @@ def test_faults_by_eye_and_by_tape_add_up(
     all_judged: dict[str, Judged], shop_ledger: Ledger
 ) -> None:
     """D62: a piece that is bad by its tag and by the tape is said to be counted above."""
-    context: Any = blank_page(all_judged["dabchick/d62"], shop_ledger.shop).context
+    context: Any = earlier_pages(all_judged["dabchick/d62"], shop_ledger.shop)[0].context
     (crew,) = [row for row in context["deliveries"]["rows"] if "crew" in row["name"]]
     counts = [fault["count"] for fault in crew["faults"]]
     assert sum(int(count) for count in counts if count.isdigit()) == 3

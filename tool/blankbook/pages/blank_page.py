@@ -14,7 +14,7 @@ from blankbook.pages.lots import lots_table
 from blankbook.pages.paths import CLIENT_CHARTS, blank_path, sheet_path
 from blankbook.pages.pictures import Picture, shown
 from blankbook.pages.planning import planning
-from blankbook.pages.rounds import round_contexts
+from blankbook.pages.rounds import earlier_lines, newest_round
 from blankbook.pages.showing import say_share, signed, unit_name
 from blankbook.pages.spec import ChartSpec, PageSpec
 from blankbook.pages.tables import check_context
@@ -79,7 +79,8 @@ def blank_page(
         "deliveries": deliveries_context(judged, shop.unit),
         "nearest": in_its_place(judged),
         "risk": say_share(1 - shop.risk),
-        "rounds": round_contexts(judged),
+        "rounds": newest_round(judged),
+        "before": earlier_lines(judged),
         "cautions": cautions(judged.blank),
         "decoration_cautions": of_decoration(judged.blank),
         "unseen": signed(Answer.NOT_TESTED),

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from blankbook.pages.paths import earlier_path
 from blankbook.pages.rounds import readings_table
 from blankbook.pages.showing import (
     NOTHING,
@@ -42,12 +43,32 @@ _SHAPES = {
 
 
 def deliveries_context(judged: Judged, unit: str) -> dict[str, Any]:
-    """Return how the next delivery is inspected, and every one so far, the newest first."""
-    found = seen(judged.case)
+    """Return how the next delivery is inspected, the newest one, and a line for each before it."""
+    *before, newest = seen(judged.case) or (None,)
     return {
         "unit": unit_words(unit),
         "next": _next(judged) if may_come(judged.blank, judged.verdict.advice) else None,
-        "rows": [_delivery(one, unit) for one in reversed(found)],
+        "rows": [_delivery(newest, unit)] if newest else [],
+        "before": [_line(one, judged.blank.style.key) for one in reversed(before) if one],
+    }
+
+
+def earlier_deliveries(judged: Judged, unit: str) -> dict[str, Any]:
+    """Return every delivery but the newest, the newest of them first."""
+    rows = [_delivery(one, unit) for one in reversed(seen(judged.case)[:-1])]
+    return {"unit": unit_words(unit), "rows": rows}
+
+
+def _line(one: Seen, key: str) -> dict[str, Any]:
+    return {
+        "page": earlier_path(key),
+        "key": one.delivery.key,
+        "name": delivery_name(one.delivery.key),
+        "lot": one.delivery.lot,
+        "pieces": one.delivery.size,
+        "answer": planned(one.answer),
+        "outcome": say_outcome(one.fared),
+        "against": bool(one.delivery.decision) and against_plan(one),
     }
 
 
@@ -78,6 +99,7 @@ def _next(judged: Judged) -> dict[str, Any]:
 def _delivery(one: Seen, unit: str) -> dict[str, Any]:
     delivery, measured = one.delivery, one.delivery.measured
     return {
+        "key": delivery.key,
         "name": delivery_name(delivery.key),
         "source": delivery.source.path,
         "lot": delivery.lot,

@@ -86,6 +86,7 @@ def make_blank(blank: "Blank", shop: "Shop", learned: Any, workshop: Workshop) -
     if not workshop.public:
         pictures = pictures_of(workshop.root, blank)
         pages = [plan.blank_page(judged, shop, pictures), plan.sheet_page(blank, shop)]
+        pages += plan.earlier_pages(judged, shop, pictures)
         made = make_pages(pages, workshop)
         make_pictures(pictures.values(), workshop, made)
     return Made(made.specs, made.bodies, made.charts, plan.catalogue_row(judged))
@@ -126,9 +127,9 @@ def make_pages(pages: "Iterable[PageSpec]", workshop: Workshop) -> Made:
 
 def make_body(page: "PageSpec") -> Body:
     """Return what stands in the page."""
-    from blankbook.pages.render import render_body
+    from blankbook.pages.render import lean, render_body
 
-    return Body(page.path, page.title, render_body(page))
+    return Body(page.path, page.title, lean(render_body(page)))
 
 
 def draw_into(folder: Path, chart: "ChartSpec") -> str:

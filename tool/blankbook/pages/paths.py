@@ -9,6 +9,11 @@ def blank_path(key: str) -> str:
     return f"blanks/{key}.html"
 
 
+def earlier_path(key: str) -> str:
+    """Return where the rounds and deliveries of a blank go that are not its newest."""
+    return f"blanks/{key}/earlier.html"
+
+
 def supplier_path(key: str) -> str:
     """Return where a supplier's page goes."""
     return f"suppliers/{key}.html"

@@ -3,6 +3,7 @@
 from blankbook.pages.blank_page import blank_page
 from blankbook.pages.client_pages import client_pages, public_guide
 from blankbook.pages.compare import compare_page
+from blankbook.pages.earlier_page import earlier_pages
 from blankbook.pages.fixed_pages import fixed_pages
 from blankbook.pages.list_pages import (
     catalogue_page,
@@ -19,6 +20,7 @@ __all__ = [
     "catalogue_row",
     "client_pages",
     "compare_page",
+    "earlier_pages",
     "fixed_pages",
     "measuring_page",
     "public_guide",

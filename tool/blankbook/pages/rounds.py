@@ -3,6 +3,7 @@
 from typing import Any
 
 from blankbook.pages.graded import graded_tables
+from blankbook.pages.paths import earlier_path
 from blankbook.pages.showing import NOTHING, point_name, signed
 from blankbook.records.lengths import Length
 from blankbook.records.model import Piece, Readings, Round
@@ -11,9 +12,29 @@ from blankbook.words.care import DRYINGS, WASHES
 from blankbook.words.points import POINTS
 
 
-def round_contexts(judged: Judged) -> list[dict[str, Any]]:
-    """Return the rounds, the newest first."""
-    return [_round(one) for one in reversed(judged.blank.rounds)]
+def newest_round(judged: Judged) -> list[dict[str, Any]]:
+    """Return the newest round, if there is one."""
+    return [_round(one) for one in judged.blank.rounds[-1:]]
+
+
+def earlier_rounds(judged: Judged) -> list[dict[str, Any]]:
+    """Return the rounds before the newest, the newest of them first."""
+    return [_round(one) for one in reversed(judged.blank.rounds[:-1])]
+
+
+def earlier_lines(judged: Judged) -> list[dict[str, Any]]:
+    """Return a line for each of those rounds, with its way to all that was read."""
+    return [
+        {
+            "page": earlier_path(judged.blank.style.key),
+            "key": one.key,
+            "date": one.date.isoformat(),
+            "lot": one.lot,
+            "pieces": len(one.pieces),
+            "decision": signed(one.decision.decision) if one.decision else None,
+        }
+        for one in reversed(judged.blank.rounds[:-1])
+    ]
 
 
 def _round(one: Round) -> dict[str, Any]:

@@ -1,0 +1,42 @@
+"""Pages leave out end tags that HTML does not ask for: a browser must not see a difference."""
+
+from typing import Any
+
+from blankbook.pages import plan
+from blankbook.pages.render import lean, render_body
+from blankbook.results.judge import judge
+from judging import blank, measured, piece, shop
+
+SEEN = """both => both.map(html => {
+  const tree = new DOMParser().parseFromString(html, 'text/html').body;
+  return tree.innerHTML.replace(/>\\s+/g, '>').replace(/\\s+</g, '<');
+})"""
+
+
+def pages() -> list[str]:
+    """Return pages with tables, lists and lists of words, as the templates write them."""
+    rules = shop()
+    pieces = [piece(f"L-{n}", "L", half_chest="22", body_length="30") for n in (1, 2)]
+    judged = judge(blank(measured(*pieces), measured(*pieces, key="2026-05-02-next")), rules)
+    specs = [plan.blank_page(judged, rules), *plan.earlier_pages(judged, rules)]
+    return [render_body(page) for page in (*specs, *plan.fixed_pages(rules))]
+
+
+def test_a_browser_reads_the_same_page(browser: Any) -> None:
+    """The tree of elements is the same with those end tags and without."""
+    page = browser.new_page()
+    bodies = pages()
+    assert len(bodies) > 4
+    for html in bodies:
+        assert len(lean(html)) < len(html)
+        whole, short = page.evaluate(SEEN, [html, lean(html)])
+        assert short == whole
+    page.close()
+
+
+def test_the_comparison_can_fail(browser: Any) -> None:
+    """An end tag that matters is missed."""
+    page = browser.new_page()
+    whole, short = page.evaluate(SEEN, ["<p><b>a</b>b</p>", "<p><b>ab</p>"])
+    assert whole != short
+    page.close()

@@ -6,6 +6,7 @@ stays as light after ten years as after one.
 
 from collections.abc import Mapping
 from types import MappingProxyType
+from typing import Any
 
 from blankbook.pages.deliveries import earlier_deliveries
 from blankbook.pages.paths import blank_path, earlier_path
@@ -23,7 +24,7 @@ def earlier_pages(
     blank = judged.blank
     if len(blank.rounds) < 2 and len(blank.deliveries) < 2:
         return []
-    context = {
+    context: dict[str, Any] = {
         "up": "../../../",
         "page": blank_path(blank.style.key),
         "name": blank.style.name,

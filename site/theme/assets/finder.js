@@ -8,7 +8,6 @@
 
   const body = table.tBodies[0];
   const rows = [...body.rows];
-  const first = new Map(rows.map((row, place) => [row, place]));
   const FIELDS = [
     ["advice", "advice"], ["supplier", "supplier"], ["fabric", "fabric"],
     ["size", "size"], ["colour", "colour"], ["use", "use"],
@@ -70,19 +69,25 @@
     });
   }
 
-  /* a mark for each row that is to be compared */
+  /* a mark for each row that is to be compared; a thousand of them wait until nothing else is due */
   const chosen = new Set();
-  for (const row of finder.dataset.compare ? rows : []) {
+  const unmarked = finder.dataset.compare ? [...rows] : [];
+  const mark = (row) => {
     const name = row.cells[0].querySelector("a").textContent;
     const box = make("input", { type: "checkbox", "aria-label": `compare ${name}` });
-    const mark = make("label", { className: "mark" }, box, "compare");
-    row.cells[0].querySelector(".named > span:last-child").append(mark);
+    row.cells[0].querySelector(".named > span:last-child")
+      .append(make("label", { className: "mark" }, box, "compare"));
     box.addEventListener("change", () => {
       if (box.checked) chosen.add(row.id);
       else chosen.delete(row.id);
       offer();
     });
-  }
+  };
+  const whenIdle = self.requestIdleCallback || ((then) => setTimeout(then, 1));
+  const markSome = () => {
+    unmarked.splice(0, 50).forEach(mark);
+    if (unmarked.length) whenIdle(markSome);
+  };
   const offer = () => {
     const keys = [...chosen];
     beside.hidden = keys.length < 1;
@@ -105,8 +110,12 @@
     });
     document.head.append(script);
   };
-  const text = new Map(rows.map((row) => [row, row.textContent.toLowerCase()]));
-  const says = (row, asked) => asked.every((word) => text.get(row).includes(word)
+  const texts = new Map();
+  const text = (row) => {
+    if (!texts.has(row)) texts.set(row, row.textContent.toLowerCase());
+    return texts.get(row);
+  };
+  const says = (row, asked) => asked.every((word) => text(row).includes(word)
     || (words && (words[row.id] || "").includes(word)));
 
   const fits = (row, asked) => {
@@ -119,16 +128,19 @@
     return !(wanted.most && !(mass > 0 && mass <= Number(wanted.most)));
   };
 
-  const number = (cell) => {
-    const found = /[-+]?\d+(\.\d+)?/.exec(cell.textContent);
+  const number = (told) => {
+    const found = /[-+]?\d+(\.\d+)?/.exec(told);
     return found ? Number(found[0]) : null;
   };
-  const compared = (place, numeric) => (a, b) => {
-    const one = a.cells[place], other = b.cells[place];
-    if (!numeric) return one.textContent.trim().localeCompare(other.textContent.trim());
-    const left = number(one), right = number(other);
-    if (left === null || right === null) return (left === null) - (right === null);
-    return left - right;
+  const byWord = new Intl.Collator().compare;
+  const ordered = (place, numeric, down) => {
+    const told = rows.map((row) => {
+      const text = row.cells[place].textContent.trim();
+      return { row, empty: /^–?$/.test(text), key: numeric ? number(text) : text };
+    });
+    const rule = numeric ? (a, b) => (a === null) - (b === null) || a - b : byWord;
+    told.sort((a, b) => a.empty - b.empty || (down ? -rule(a.key, b.key) : rule(a.key, b.key)));
+    return told.map((one) => one.row);
   };
 
   const sort = () => {
@@ -139,13 +151,9 @@
       if (at === place) head.setAttribute("aria-sort", down ? "descending" : "ascending");
       else head.removeAttribute("aria-sort");
     });
-    const order = [...rows].sort((a, b) => first.get(a) - first.get(b));
-    if (place >= 0) {
-      const rule = compared(place, heads[place].classList.contains("num"));
-      const empty = (row) => /^–?$/.test(row.cells[place].textContent.trim());
-      order.sort((a, b) => (empty(a) - empty(b)) || (down ? -rule(a, b) : rule(a, b)));
-    }
-    if (order.some((row, at) => body.rows[at] !== row)) body.append(...order);
+    const order = place < 0 ? rows : ordered(place, heads[place].classList.contains("num"), down);
+    const now = body.children;
+    if (order.some((row, at) => now[at] !== row)) body.append(...order);
   };
 
   const apply = () => {
@@ -196,4 +204,5 @@
   });
   addEventListener("hashchange", recall);
   recall();
+  markSome();
 })();

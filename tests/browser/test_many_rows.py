@@ -1,0 +1,112 @@
+"""A catalogue of a thousand blanks opens and answers like one of seventeen."""
+
+import re
+import statistics
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+ROWS = 1000
+MOST = 100
+"""Milliseconds, as long as a person takes an answer to be at once (common practice, no source)."""
+PAINTED = "performance.getEntriesByName('first-contentful-paint')[0].startTime"
+SET = """([field, value]) => {
+  const control = document.getElementById(`ask-${field}`);
+  const from = performance.now();
+  control.value = value;
+  control.dispatchEvent(new Event('input'));
+  document.body.offsetHeight;
+  return performance.now() - from;
+}"""
+SORT = """name => {
+  const from = performance.now();
+  [...document.querySelectorAll('.sorts')].find(one => one.textContent === name).click();
+  document.body.offsetHeight;
+  return performance.now() - from;
+}"""
+
+
+@pytest.fixture(scope="module")
+def crowded(site: Path) -> str:
+    """Return the address of the demo shop's catalogue with its rows again and again."""
+    html = (site / "index.html").read_text(encoding="utf-8")
+    start, end = html.index('<tr role="row" id='), html.index("</table>")
+    rows = re.split(r"(?=<tr role=\"row\" id=)", html[start:end])[1:]
+    many = [rows[n % len(rows)].replace(' id="', f' id="n{n}-', 1) for n in range(ROWS)]
+    place = site / "crowded.html"
+    place.write_text(html[:start] + "".join(many) + html[end:], encoding="utf-8")
+    return place.as_uri()
+
+
+def middle(measure: Callable[[], float], times: int = 5) -> float:
+    """Return the middle one of several measurements."""
+    return statistics.median(measure() for _ in range(times))
+
+
+def until(page: Any, holds: str) -> None:
+    """Wait for what a page must come to; its own policy lets no other way of waiting in."""
+    for _ in range(100):
+        if page.evaluate(holds):
+            return
+        page.wait_for_timeout(50)
+    raise AssertionError(holds)
+
+
+def painted(browser: Any, address: str, width: int) -> float:
+    """Return when the first words of a page were painted, in milliseconds."""
+    page = browser.new_page(viewport={"width": width, "height": 800})
+    page.goto(address)
+    until(page, "performance.getEntriesByName('first-contentful-paint').length")
+    when: float = page.evaluate(PAINTED)
+    page.close()
+    return when
+
+
+@pytest.mark.parametrize("width", [360, 1280])
+def test_many_rows_are_seen_as_soon_as_few(
+    browser: Any, catalogue: str, crowded: str, width: int
+) -> None:
+    """What a browser needs to start is not ours; what a thousand rows add to it is."""
+    few = middle(lambda: painted(browser, catalogue, width))
+    many = middle(lambda: painted(browser, crowded, width))
+    assert many - few < MOST, (few, many)
+
+
+def there_and_back(page: Any, field: str, value: str) -> float:
+    """Return how long it takes to ask for less, and for all again."""
+    took: float = page.evaluate(SET, [field, value]) + page.evaluate(SET, [field, ""])
+    return took
+
+
+@pytest.mark.parametrize("width", [360, 1280])
+def test_many_rows_are_found_and_sorted_at_once(browser: Any, crowded: str, width: int) -> None:
+    """A filter, a search and a sort each take effect, laid out again, before anybody waits."""
+    page = browser.new_page(viewport={"width": width, "height": 800})
+    page.goto(crowded)
+    until(page, f"document.querySelectorAll('.mark').length === {ROWS}")
+    for field, value in (("advice", "hold"), ("supplier", "Dabchick Jersey"), ("find", "tee")):
+        page.evaluate(SET, [field, value])  # the first search reads every row once
+        assert 0 < page.locator("#catalogue tbody tr:not([hidden])").count() < ROWS, field
+        assert middle(partial(there_and_back, page, field, value)) < 2 * MOST, field
+    for name in ("blank", "along, %", "last round"):
+        assert middle(partial(page.evaluate, SORT, name)) < MOST, name
+    page.close()
+
+
+def test_rows_out_of_sight_are_not_laid_out(browser: Any, crowded: str) -> None:
+    """That is why: the last row is there to be found, and costs nothing until it is near."""
+    page = browser.new_page(viewport={"width": 1280, "height": 800})
+    page.goto(crowded)
+    skipped = "e => !e.querySelector('a').checkVisibility({contentVisibilityAuto: true})"
+    last = page.locator("#catalogue tbody tr").last
+    assert last.evaluate(skipped)
+    last.scroll_into_view_if_needed()
+    until(
+        page,
+        "document.querySelector('#catalogue tbody tr:last-child a')"
+        ".checkVisibility({contentVisibilityAuto: true})",
+    )
+    page.close()

@@ -111,6 +111,23 @@ def test_view_can_be_handed_on(page: Any, browser: Any, catalogue: str) -> None:
     other.close()
 
 
+def test_on_a_phone_the_rows_come_first(browser: Any, catalogue: str) -> None:
+    """Filters wait behind one button, which says whether they are open; an address opens them."""
+    page = browser.new_page(viewport={"width": 360, "height": 800})
+    page.goto(catalogue)
+    advice = page.get_by_label("advice", exact=True)
+    opens = page.get_by_role("button", name="narrow it down")
+    assert not advice.is_visible()
+    assert page.locator("#catalogue tbody tr").first.bounding_box()["y"] < 800
+    opens.click()
+    assert advice.is_visible()
+    assert opens.get_attribute("aria-expanded") == "true"
+    page.goto(f"{catalogue}#advice=hold")
+    page.reload()
+    assert advice.is_visible()
+    page.close()
+
+
 def test_without_scripts_no_dead_control_is_left(browser: Any, catalogue: str) -> None:
     context = browser.new_context(java_script_enabled=False)
     page = context.new_page()

@@ -1,6 +1,7 @@
 """A catalogue of a thousand blanks opens and answers like one of seventeen."""
 
 import re
+import shutil
 import statistics
 from collections.abc import Callable
 from functools import partial
@@ -36,7 +37,7 @@ def crowded(site: Path) -> str:
     start, end = html.index('<tr role="row" id='), html.index("</table>")
     rows = re.split(r"(?=<tr role=\"row\" id=)", html[start:end])[1:]
     many = [rows[n % len(rows)].replace(' id="', f' id="n{n}-', 1) for n in range(ROWS)]
-    place = site / "crowded.html"
+    place = shutil.copytree(site, site.parent / "crowded") / "index.html"
     place.write_text(html[:start] + "".join(many) + html[end:], encoding="utf-8")
     return place.as_uri()
 

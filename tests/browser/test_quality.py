@@ -25,6 +25,9 @@ KINDS = (
     "measuring.html",
     "glossary.html",
     "compare.html",
+    "clients.html",
+    "blanks/tarn-thrush/h6/earlier.html",
+    "sheets/tarn-thrush/h6.html",
 )
 """A page of every kind."""
 
@@ -75,7 +78,10 @@ COMPARED = "compare.html#lay=tarn-thrush/h6,osierbank/o180,copperbeck/c66"
 
 
 def _filter(page: Any) -> None:
-    """Filter by advice."""
+    """Filter by advice; on a phone the filters are opened first."""
+    opens = page.get_by_role("button", name="narrow it down")
+    if opens.is_visible():
+        opens.click()
     page.get_by_label("advice", exact=True).select_option("hold")
 
 

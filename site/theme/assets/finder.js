@@ -39,17 +39,24 @@
 
   const search = make("input", { type: "search", autocomplete: "off", spellcheck: false });
   inputs.find = search;
-  finder.append(labelled("find", search));
+  const more = make("div", { className: "more", id: "more" });
+  const opens = make("button", { type: "button", className: "opens", "aria-expanded": "false", "aria-controls": "more" }, "narrow it down");
+  const open = (wide) => {
+    more.className = wide ? "more all" : "more";
+    opens.setAttribute("aria-expanded", String(wide));
+  };
+  opens.addEventListener("click", () => open(more.className === "more"));
+  finder.append(labelled("find", search), opens, more);
   for (const [field, words] of FIELDS) {
     const options = choices(field);
     if (options.length < 2) continue;
     const control = make("select", {}, make("option", { value: "" }, "any"), ...options.map((one) => make("option", { value: one }, one)));
     inputs[field] = control;
-    finder.append(labelled(words, control));
+    more.append(labelled(words, control));
   }
   for (const [field, words] of [["least", "g/m2 from"], ["most", "g/m2 to"]]) {
     inputs[field] = make("input", { type: "number", min: "0", step: "5", inputMode: "numeric" });
-    finder.append(labelled(words, inputs[field]));
+    more.append(labelled(words, inputs[field]));
   }
   const clear = make("button", { type: "button" }, "show all");
   const said = make("p", { className: "said", role: "status" });
@@ -188,6 +195,7 @@
       control.value = wanted[field];
       if (control.value !== wanted[field]) wanted[field] = "";
     }
+    if (Object.keys(inputs).some((field) => field !== "find" && wanted[field])) open(true);
     apply();
   };
   for (const [field, control] of Object.entries(inputs)) {

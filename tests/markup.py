@@ -82,6 +82,36 @@ class Markup(HTMLParser):
         return [(one.tag, tuple(sorted(one.attributes))) for one in self.elements]
 
 
+UNSAID = {"td", "th", "tr", "thead", "tbody", "tfoot", "li", "dt", "dd"}
+CLOSES = {
+    "td": {"td", "th"},
+    "th": {"td", "th"},
+    "tr": {"td", "th", "tr"},
+    "tbody": {"td", "th", "tr", "thead", "tbody"},
+    "tfoot": {"td", "th", "tr", "thead", "tbody"},
+    "li": {"li"},
+    "dt": {"dt", "dd"},
+    "dd": {"dt", "dd"},
+}
+"""What a tag ends that stands open before it (HTML Living Standard, 13.1.2.4)."""
+
+
+class Published(Markup):
+    """A page as it is published: end tags that HTML lets go may be missing."""
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        """End what this tag ends."""
+        while self._open and self._open[-1].tag in CLOSES.get(tag, ()):
+            self._open.pop()
+        super().handle_starttag(tag, attrs)
+
+    def handle_endtag(self, tag: str) -> None:
+        """End what ends with what this tag ends."""
+        while self._open and self._open[-1].tag != tag and self._open[-1].tag in UNSAID:
+            self._open.pop()
+        super().handle_endtag(tag)
+
+
 def table_rows(markup: Markup, caption: str) -> list[list[str]]:
     """Return the cells of the table whose caption has this id."""
     table = next(

@@ -16,6 +16,7 @@ from blankbook.pages.pictures import Picture, shown
 from blankbook.pages.planning import planning
 from blankbook.pages.rounds import earlier_lines, newest_round
 from blankbook.pages.showing import say_share, signed, unit_name
+from blankbook.pages.sources import source_of
 from blankbook.pages.spec import ChartSpec, PageSpec
 from blankbook.pages.tables import check_context
 from blankbook.records.model import Shop
@@ -54,7 +55,7 @@ def blank_page(
         "unit": unit_name(shop.unit),
         "name": style.name,
         "key": style.key,
-        "source": style.source.path,
+        "source": source_of(style.source.path),
         "supplier": {"key": judged.blank.supplier.key, "name": judged.blank.supplier.name},
         "facts": facts(style),
         "size_charts": size_charts(style),

@@ -66,7 +66,7 @@ def build_site(
         put_right(out)
         memory = root / STATE / _name(root, out, public)
         state = State() if fresh or not writable else cache.load(memory)
-        seen = survey(root, out, state)
+        seen = survey(root, out, state, public=public)
         rendered = drawn = 0
         if seen.nothing_changed:
             kept = not writable or _refresh(memory, state, seen)
@@ -93,10 +93,10 @@ def _name(root: Path, out: Path, public: bool) -> str:
 
 def _refresh(memory: Path, state: State, seen: Survey) -> bool:
     """Note down stamps that are new though nothing has changed, to spare the next build a look."""
-    now = (seen.inputs, seen.held, seen.code_stamps)
-    if now == (state.inputs, state.outputs, state.code_stamps):
+    now = (seen.inputs, seen.held, seen.code_stamps, seen.commits.head)
+    if now == (state.inputs, state.outputs, state.code_stamps, state.head):
         return True
-    state.inputs, state.outputs, state.code_stamps = now
+    state.inputs, state.outputs, state.code_stamps, state.head = now
     return _noted(lambda: cache.save_index(memory, state))
 
 

@@ -51,6 +51,10 @@ class State:
     findings: list[list[Any]] = field(default_factory=list)
     """All of them, as a build in which nothing has changed tells them again."""
     blanks: dict[str, BlankState] = field(default_factory=dict)
+    head: str = ""
+    """The commit that was checked out."""
+    commits: dict[str, list[str]] = field(default_factory=dict)
+    """By path in the ledger: the newest commit of the file, its day, and git's hash of it."""
     rows_at: Path | None = None
     """Where the blanks are; they are read only by a build that changes something."""
 
@@ -59,7 +63,7 @@ def load(folder: Path) -> State:
     """Return what an earlier build left in *folder*, without the blanks; or nothing known."""
 
     def made(data: Any) -> State:
-        state = State(*(data[name] for name in _INDEX))
+        state = State(**{name: data[name] for name in _INDEX})
         _hold(state)
         state.rows_at = folder / "blanks.json"
         return state
@@ -67,7 +71,7 @@ def load(folder: Path) -> State:
     return _read(folder / "index.json", made) or State()
 
 
-_INDEX = ("code", "code_stamps", "inputs", "outputs", "findings")
+_INDEX = ("code", "code_stamps", "inputs", "outputs", "findings", "head", "commits")
 
 
 def _hold(state: State) -> None:
@@ -79,6 +83,8 @@ def _hold(state: State) -> None:
         if any(len(one) != least or not isinstance(one[HASH], str) for one in known.values()):
             raise ValueError("not an index")
     if any(path.startswith("/") or ".." in path.split("/") for path in state.outputs):
+        raise ValueError("not an index")
+    if any(len(one) != 3 for one in state.commits.values()):
         raise ValueError("not an index")
 
 

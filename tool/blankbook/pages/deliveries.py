@@ -14,6 +14,7 @@ from blankbook.pages.showing import (
     signed,
     unit_words,
 )
+from blankbook.pages.sources import source_of
 from blankbook.results.checks.delivery import (
     Seen,
     against_plan,
@@ -101,7 +102,7 @@ def _delivery(one: Seen, unit: str) -> dict[str, Any]:
     return {
         "key": delivery.key,
         "name": delivery_name(delivery.key),
-        "source": delivery.source.path,
+        "source": source_of(delivery.source.path),
         "lot": delivery.lot,
         "pieces": delivery.size,
         "answer": planned(one.answer),

@@ -9,6 +9,7 @@ from blankbook.pages.for_clients import client_row
 from blankbook.pages.lots import lots_table
 from blankbook.pages.paths import blank_path, supplier_path
 from blankbook.pages.showing import NOTHING, signed
+from blankbook.pages.sources import source_of
 from blankbook.pages.spec import FileSpec, PageSpec
 from blankbook.pages.supplied import in_short, supplied_context
 from blankbook.pages.words import uses_of, words_of, words_script
@@ -125,7 +126,7 @@ def supplier_page(supplier: Supplier, rows: Sequence[Row], shop: Shop) -> PageSp
         "up": "../",
         "name": supplier.name,
         "key": supplier.key,
-        "source": supplier.source.path,
+        "source": source_of(supplier.source.path),
         "website": supplier.website,
         "facts": [{"what": what, "is": text} for what, text in facts if text],
         "note": supplier.note,

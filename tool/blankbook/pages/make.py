@@ -5,7 +5,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from blankbook.history.commits import Commits
 from blankbook.pages.keys import chart_key, file_key, page_key
+from blankbook.pages.sources import add_commits, copy_path, sources_in
 from blankbook.pages.stamps import Known, digest
 from blankbook.pages.survey import holds
 
@@ -41,6 +43,8 @@ class Workshop:
     """Where charts are only listed; otherwise each is drawn when its page is made."""
     public: bool = False
     """Whether a blank is only judged: outsiders see none of its own pages."""
+    commits: "Commits" = field(default_factory=Commits)
+    """What git knows of the records."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +111,7 @@ def make_pages(pages: "Iterable[PageSpec]", workshop: Workshop) -> Made:
     """Return the pages and their charts; what the old site has is not made again."""
     made = Made()
     for page in pages:
+        _lead_to_sources(page, workshop, made)
         key = made.specs[page.path] = page_key(page, workshop.code, workshop.frame)
         if not holds(workshop.held, page.path, key):
             made.bodies.append(make_body(page))
@@ -123,6 +128,17 @@ def make_pages(pages: "Iterable[PageSpec]", workshop: Workshop) -> Made:
             if not holds(workshop.held, file.path, key):
                 made.charts[file.path] = write_into(workshop.folder, file)
     return made
+
+
+def _lead_to_sources(page: "PageSpec", workshop: Workshop, made: Made) -> None:
+    """Copy each record that a page names into the site, and say which commit it comes from."""
+    sources = list(sources_in(page.context))
+    add_commits(workshop.root, sources, workshop.commits)
+    for path in {one["path"] for one in sources}:
+        copy, body = copy_path(path), (workshop.root / path).read_bytes()
+        key = made.specs[copy] = digest(copy, body)
+        if not holds(workshop.held, copy, key):
+            made.charts[copy] = _put(workshop.folder / copy, body)
 
 
 def make_body(page: "PageSpec") -> Body:

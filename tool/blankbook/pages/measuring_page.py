@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from blankbook.pages.sources import source_of
 from blankbook.pages.spec import PageSpec
 from blankbook.records.model import Prior, Shop, Study
 from blankbook.results.learning.learned import (
@@ -98,5 +99,5 @@ def _study(one: Measured, shop: Shop) -> dict[str, Any]:
             for way, gauge in ways
         ],
         "note": study.note,
-        "source": study.source.path,
+        "source": source_of(study.source.path),
     }

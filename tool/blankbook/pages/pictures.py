@@ -106,7 +106,7 @@ def _on_white(picture: "Image.Image") -> "Image.Image":
 def shown(context: dict[str, Any], pictures: Mapping[str, Picture]) -> None:
     """Give every photo in a blank's context the picture that shows it."""
     for one in (*context["rounds"], *context["deliveries"]["rows"]):
-        folder = one["source"].rpartition("/")[0]
+        folder = one["source"]["path"].rpartition("/")[0]
         for photo in one["photos"]:
             picture = pictures.get(f"{folder}/{photo['file']}")
             photo["picture"] = picture.context() if picture else None

@@ -51,7 +51,8 @@ def rebuild(
         with staging(out) as folder:
             later: list[ChartSpec] | None = [] if few else None
             workshop = Workshop(
-                seen.code, site.frame, seen.held, seen.root, folder / "charts", later, public
+                *(seen.code, site.frame, seen.held, seen.root, folder / "charts"),
+                *(later, public, seen.commits),
             )
             kept = {} if public else kept_pages(old, seen)
             _make(site, ledger, workshop, jobs, fixed=not kept)
@@ -67,6 +68,8 @@ def rebuild(
         if now and path in hashes
     }
     state = State(seen.code, seen.code_stamps, seen.inputs, outputs, ledger.findings, ledger.states)
+    state.head = seen.commits.head
+    state.commits = {path: [one.id, one.day, one.blob] for path, one in seen.commits.of.items()}
     drawn = sum(path.startswith("charts/") for path in site.charts)
     return state, len(site.bodies), drawn
 

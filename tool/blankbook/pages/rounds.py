@@ -5,6 +5,7 @@ from typing import Any
 from blankbook.pages.graded import graded_tables
 from blankbook.pages.paths import earlier_path
 from blankbook.pages.showing import NOTHING, point_name, signed
+from blankbook.pages.sources import source_of
 from blankbook.records.lengths import Length
 from blankbook.records.model import Piece, Readings, Round
 from blankbook.results.frame import Judged
@@ -41,7 +42,7 @@ def _round(one: Round) -> dict[str, Any]:
     points = [point for point in POINTS if _has(one, point)]
     return {
         "key": one.key,
-        "source": one.source.path,
+        "source": source_of(one.source.path),
         "date": one.date.isoformat(),
         "by": one.by,
         "lot": one.lot,

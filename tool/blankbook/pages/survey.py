@@ -3,11 +3,15 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from blankbook.pages import fingerprint
 from blankbook.pages.cache import KEY, BlankState, State
 from blankbook.pages.stamps import HASH, Known, Stamp, digest, hash_file, look, tree
 from blankbook.text.files import LedgerFile, look_through
+
+if TYPE_CHECKING:
+    from blankbook.history.commits import Commits
 
 
 @dataclass(slots=True)
@@ -22,6 +26,7 @@ class Survey:
     """Every record, and every photo that a record was known to name."""
     held: Known
     """Files of the old site that are as the last build left them, with their stamps of now."""
+    commits: "Commits"
     nothing_changed: bool
 
     def read_keys(self, blanks: Mapping[str, BlankState]) -> dict[str, str]:
@@ -39,6 +44,7 @@ class Survey:
         supplier = f"suppliers/{blank.partition('/')[0]}.yaml"
         shared = [self._hash("shop.yaml"), self._hash(supplier)]
         own = [part for path in sorted(paths) for part in (path, self._hash(path))]
+        own += [one.id for path in sorted(paths) if (one := self.commits.of.get(path))]
         return digest(self.code, *shared, *own)
 
     def _hash(self, path: str) -> str:
@@ -56,7 +62,7 @@ class Survey:
                 self.inputs[path] = [*now[:HASH], ""]
 
 
-def survey(root: Path, out: Path, old: State) -> Survey:
+def survey(root: Path, out: Path, old: State, *, public: bool = False) -> Survey:
     """Return what is there now, held against what the last build knew."""
     files, stray = look_through(root)
     code, code_stamps = fingerprint.of_code(old.code_stamps, old.code)
@@ -68,15 +74,33 @@ def survey(root: Path, out: Path, old: State) -> Survey:
         for path, known in old.outputs.items()
         if (now := present.get(path)) and _is_ours(f"{out}/{path}", now, known)
     }
+    commits = _commits(root, old, public=public)
     same = (
         code == old.code
+        and commits.of == _known_commits(old).of
         and {p: one[HASH] for p, one in inputs.items()}
         == {p: one[HASH] for p, one in old.inputs.items()}
         and bool(old.outputs)
         and held.keys() == old.outputs.keys() == present.keys()
         and not stray
     )
-    return Survey(root, files, code, code_stamps, inputs, held, same)
+    return Survey(root, files, code, code_stamps, inputs, held, commits, same)
+
+
+def _commits(root: Path, old: State, *, public: bool) -> "Commits":
+    """Return what git knows of the files: read once for each commit, and never for outsiders."""
+    from blankbook.history.commits import Commits, commits_of, head_of
+
+    if public:
+        return Commits()
+    head = head_of(root)
+    return _known_commits(old) if head == old.head else commits_of(root, head)
+
+
+def _known_commits(old: State) -> "Commits":
+    from blankbook.history.commits import Commit, Commits
+
+    return Commits(old.head, {path: Commit(*one) for path, one in old.commits.items()})
 
 
 def _is_ours(place: str, now: Stamp, known: list[int | str]) -> bool:

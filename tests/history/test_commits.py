@@ -1,0 +1,167 @@
+"""Which commit a file comes from: right wherever a ledger may stand, and never fatal."""
+
+from pathlib import Path
+
+import pytest
+
+from blankbook.history.commits import Commits, commits_of, head_of
+from blankbook.history.git import NoGit, run_git
+from history_made import Repository
+
+NAMES = (
+    "blanks/a/b/style.yaml",
+    "with a space.yaml",
+    "with an accent é.yaml",
+    'with "quotes" and \\.yaml',
+    "with\na line.yaml",
+    "\x01odd.yaml",
+    ":colon.yaml",
+    "-dash.yaml",
+)
+
+
+def known(root: Path) -> Commits:
+    """Return what git knows of the files at *root*."""
+    return commits_of(root, head_of(root))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_each_file_has_its_newest_commit(tmp_path: Path, name: str) -> None:
+    """However it is called, and however many commits came after."""
+    made = Repository(tmp_path)
+    made.write(name, "one")
+    made.write("other.yaml", "one")
+    first = made.commit()
+    place = made.write(name, "two")
+    second = made.commit()
+    made.commit("nothing new")
+
+    found = known(tmp_path)
+    assert found.of[name].id == second
+    assert found.of[name].day == "2026-01-03"
+    assert found.of[name].has(place.read_bytes())
+    assert not found.of[name].has(b"three")
+    assert found.of["other.yaml"].id == first
+
+
+def test_a_ledger_in_a_subfolder_knows_its_own_files_by_their_place_in_it(tmp_path: Path) -> None:
+    """And nothing outside of it."""
+    made = Repository(tmp_path)
+    made.write("ledger/shop.yaml", "one")
+    made.write("else.txt", "one")
+    made.commit()
+    assert set(known(tmp_path / "ledger").of) == {"shop.yaml"}
+
+
+def test_a_merge_is_one_commit_for_what_it_brought(tmp_path: Path) -> None:
+    """The branch that the ledger stands on says when a file came."""
+    made = Repository(tmp_path)
+    made.write("a.yaml", "one")
+    made.commit()
+    made.git("checkout", "--quiet", "-b", "side")
+    made.write("b.yaml", "one")
+    made.commit()
+    made.git("checkout", "--quiet", "main")
+    made.write("c.yaml", "one")
+    made.commit()
+    made.git("merge", "--quiet", "--no-ff", "side", "--message", "side")
+    head = made.git("rev-parse", "HEAD").strip()
+    assert known(tmp_path).of["b.yaml"].id == head
+
+
+def test_nothing_is_known_without_a_commit(tmp_path: Path) -> None:
+    """No repository, or one in which nothing was committed: no answer, and no fault."""
+    assert known(tmp_path) == Commits()
+    Repository(tmp_path)
+    assert known(tmp_path) == Commits()
+
+
+def test_nothing_is_known_without_git(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A machine without git builds the same site, without commits."""
+    made = Repository(tmp_path)
+    made.write("a.yaml", "one")
+    made.commit()
+    monkeypatch.setenv("PATH", str(tmp_path))
+    assert known(tmp_path) == Commits()
+    with pytest.raises(NoGit, match="not installed"):
+        run_git(tmp_path, "status")
+
+
+def test_a_detached_head_and_a_shallow_clone_say_what_they_have(tmp_path: Path) -> None:
+    """What was fetched is told; a file from before counts to the oldest commit there is."""
+    made = Repository(tmp_path / "whole")
+    made.write("a.yaml", "one")
+    first = made.commit()
+    made.write("b.yaml", "one")
+    second = made.commit()
+    made.git("clone", "--quiet", "--depth=1", f"file://{made.root}", str(tmp_path / "shallow"))
+    assert {one.id for one in known(tmp_path / "shallow").of.values()} == {second}
+    made.git("checkout", "--quiet", first)
+    assert known(made.root).of["a.yaml"].id == first
+    assert "b.yaml" not in known(made.root).of
+
+
+def test_a_worktree_and_a_submodule_are_read_like_any_other(tmp_path: Path) -> None:
+    """There .git is a file that leads elsewhere."""
+    made = Repository(tmp_path / "own")
+    made.write("a.yaml", "one")
+    first = made.commit()
+    made.git("worktree", "add", "--quiet", str(tmp_path / "beside"))
+    assert known(tmp_path / "beside").of["a.yaml"].id == first
+    outer = Repository(tmp_path / "outer")
+    outer.git(
+        "-c", "protocol.file.allow=always", "submodule", "--quiet", "add", str(made.root), "inside"
+    )
+    outer.commit()
+    assert known(outer.root / "inside").of["a.yaml"].id == first
+
+
+HOSTILE = {
+    "core.fsmonitor": "touch {}",
+    "core.sshCommand": "touch {}",
+    "diff.external": "touch {}",
+    "core.pager": "touch {}",
+    "log.showSignature": "true",
+    "gpg.program": "touch {}",
+    "diff.odd.textconv": "touch {}",
+    "filter.odd.clean": "touch {}",
+    "filter.odd.smudge": "touch {}",
+    "alias.log": "!touch {}",
+}
+
+
+@pytest.mark.parametrize("setting", HOSTILE)
+def test_no_setting_of_a_repository_runs_a_program(tmp_path: Path, setting: str) -> None:
+    """A ledger that came from somebody else is only read."""
+    made = Repository(tmp_path / "own")
+    made.write(".gitattributes", "*.yaml diff=odd filter=odd\n")
+    made.write("a.yaml", "one")
+    first = made.commit()
+    made.write("a.yaml", "two")
+    canary = tmp_path / "canary"
+    made.git("config", setting, HOSTILE[setting].format(canary))
+    assert known(made.root).of["a.yaml"].id == first
+    assert not canary.exists()
+
+
+def test_no_variable_leads_git_elsewhere(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What the caller's environment says about repositories is not about this ledger."""
+    made = Repository(tmp_path / "own")
+    made.write("a.yaml", "one")
+    first = made.commit()
+    other = Repository(tmp_path / "other")
+    other.commit()
+    monkeypatch.setenv("GIT_DIR", str(other.root / ".git"))
+    monkeypatch.setenv("GIT_EXTERNAL_DIFF", f"touch {tmp_path / 'canary'}")
+    assert known(made.root).of["a.yaml"].id == first
+    assert not (tmp_path / "canary").exists()
+
+
+def test_no_lock_is_taken_and_nothing_is_written(tmp_path: Path) -> None:
+    """The repository is byte for byte as it was."""
+    made = Repository(tmp_path)
+    made.write("a.yaml", "one")
+    made.commit()
+    before = {place: place.stat().st_mtime_ns for place in sorted(tmp_path.rglob("*"))}
+    known(tmp_path)
+    assert {place: place.stat().st_mtime_ns for place in sorted(tmp_path.rglob("*"))} == before

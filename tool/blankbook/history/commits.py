@@ -1,0 +1,89 @@
+"""Which commit each file of the ledger comes from, read in one pass over the history."""
+
+import hashlib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from blankbook.history.git import NoGit, fields, run_git
+
+SHORT = 10
+"""Digits of a commit that a page shows."""
+_START = "\x01"
+_SHA1_DIGITS = 40
+
+
+@dataclass(frozen=True, slots=True)
+class Commit:
+    """The newest commit of a file."""
+
+    id: str
+    """All its digits."""
+    day: str
+    """The day it was committed, as the committer's clock had it: ``2026-05-06``."""
+    blob: str
+    """Git's hash of what the file held then; zeros where it was deleted."""
+
+    @property
+    def short(self) -> str:
+        """The digits that a page shows."""
+        return self.id[:SHORT]
+
+    def has(self, body: bytes) -> bool:
+        """Say whether the file's bytes are those of the commit."""
+        made = hashlib.sha1 if len(self.blob) == _SHA1_DIGITS else hashlib.sha256
+        return made(b"blob %d\0" % len(body) + body).hexdigest() == self.blob
+
+
+@dataclass(frozen=True, slots=True)
+class Commits:
+    """What git knows of a ledger's files; nothing where there is no git."""
+
+    head: str = ""
+    """The commit that is checked out."""
+    of: Mapping[str, Commit] = field(default_factory=dict)
+    """By path in the ledger."""
+
+
+def head_of(root: Path) -> str:
+    """Return the commit that is checked out where *root* is; empty where there is none."""
+    try:
+        return fields(run_git(root, "rev-parse", "--verify", "--quiet", "HEAD^{commit}"))[0].strip()
+    except NoGit:
+        return ""
+
+
+def commits_of(root: Path, head: str) -> Commits:
+    """Return the newest commit before or at *head* of every file below *root*.
+
+    Merges are seen from the branch they were made on. A shallow clone says what it has: a file's
+    commit is then never older than the oldest that was fetched. Nothing is known where git cannot
+    say.
+    """
+    if not head:
+        return Commits()
+    try:
+        logged = run_git(
+            root, "log", f"--format={_START}%H %cs", "--raw", "-z", "--no-abbrev", "--no-renames",
+            "--first-parent", "-m", "--no-ext-diff", "--no-textconv", "--relative", head, "--", ".",
+        )  # fmt: skip
+    except NoGit:
+        return Commits()
+    newest: dict[str, Commit] = {}
+    for path, commit in _touched(logged):
+        newest.setdefault(path, commit)
+    return Commits(head, newest)
+
+
+def _touched(logged: bytes) -> Iterator[tuple[str, Commit]]:
+    """Yield each path with each commit that touched it, the newest first."""
+    name = day = blob = ""
+    for part in fields(logged):
+        text = part.lstrip("\n")
+        if blob:  # whatever follows a hash is a name, however it begins
+            yield part, Commit(name, day, blob)
+            blob = ""
+        elif text.startswith(_START):
+            name, day = text[1:].split(" ", 1)
+        elif text.startswith(":"):
+            blob = text.split(" ")[3]

@@ -1,0 +1,253 @@
+"""A file is the old one or the new one, whole, whatever happens while it is written."""
+
+import errno
+import multiprocessing
+import os
+import random
+import signal
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from blankbook.text.writing import store
+from blankbook.text.writing.show import difference
+from blankbook.text.writing.store import AlreadyThere, ChangedUnderneath, replace, write_new
+
+OLD, NEW = b"old: 1\n" * 40, b"new: 22 1/8\n" * 60
+CALLS = ("open", "fdopen", "fsync", "fchmod", "link", "replace", "rename")
+"""What writing asks of the system, by the names in ``os``; a path's own calls come down to them."""
+
+
+def left_behind(folder: Path) -> list[str]:
+    """Return what should not be there any more."""
+    return sorted(place.name for place in folder.iterdir() if place.name.startswith(store.PART))
+
+
+def test_a_file_is_replaced_with_its_mode(tmp_path: Path) -> None:
+    """And nothing is left beside it."""
+    place = tmp_path / "r.yaml"
+    place.write_bytes(OLD)
+    place.chmod(0o640)
+    replace(place, OLD, NEW)
+    assert place.read_bytes() == NEW
+    assert place.stat().st_mode & 0o777 == 0o640
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["r.yaml"]
+
+
+def test_a_new_file_has_the_usual_mode_and_never_buries_another(tmp_path: Path) -> None:
+    """Two that both make it: the second is told."""
+    place = tmp_path / "new" / "deep" / "r.yaml"
+    write_new(place, NEW)
+    with pytest.raises(AlreadyThere):
+        write_new(place, OLD)
+    assert place.read_bytes() == NEW
+    usual = tmp_path / "usual"
+    usual.write_bytes(b"")
+    assert place.stat().st_mode == usual.stat().st_mode
+    assert left_behind(place.parent) == []
+
+
+def test_a_file_that_was_changed_meanwhile_is_left_alone(tmp_path: Path) -> None:
+    """What somebody else wrote is theirs."""
+    place = tmp_path / "r.yaml"
+    place.write_bytes(b"theirs")
+    with pytest.raises(ChangedUnderneath):
+        replace(place, OLD, NEW)
+    assert place.read_bytes() == b"theirs"
+    assert left_behind(tmp_path) == []
+
+
+def test_a_link_keeps_leading_to_its_file(tmp_path: Path) -> None:
+    """The file is replaced, and not the link."""
+    (tmp_path / "a").mkdir()
+    (tmp_path / "a/r.yaml").write_bytes(OLD)
+    (tmp_path / "r.yaml").symlink_to(tmp_path / "a/r.yaml")
+    replace(tmp_path / "r.yaml", OLD, NEW)
+    assert (tmp_path / "r.yaml").is_symlink()
+    assert (tmp_path / "a/r.yaml").read_bytes() == NEW
+
+
+def test_what_a_killed_run_left_is_swept_away_once_it_is_old(tmp_path: Path) -> None:
+    """A young one may belong to somebody who is writing now."""
+    old, young = (tmp_path / f"{store.PART}{name}" for name in ("old", "young"))
+    for one in (old, young):
+        one.write_bytes(b"half")
+    os.utime(old, (1, 1))
+    write_new(tmp_path / "r.yaml", NEW)
+    assert left_behind(tmp_path) == [young.name]
+
+
+def failing(monkeypatch: pytest.MonkeyPatch, name: str, at: int, number: int) -> list[int]:
+    """Have the so-manieth call of one kind fail; return a list that counts the calls."""
+    calls = [0]
+    true: Callable[..., Any] = getattr(os, name)
+
+    def instead(*arguments: Any, **more: Any) -> Any:
+        calls[0] += 1
+        if calls[0] == at:
+            raise OSError(number, os.strerror(number))
+        return true(*arguments, **more)
+
+    monkeypatch.setattr(os, name, instead)
+    return calls
+
+
+@pytest.mark.parametrize("number", [errno.ENOSPC, errno.EACCES, errno.EROFS, errno.EIO])
+@pytest.mark.parametrize("name", CALLS)
+@pytest.mark.parametrize("at", [1, 2, 3])
+@pytest.mark.parametrize("new", [True, False])
+def test_a_fault_of_the_system_leaves_old_or_new(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str, at: int, number: int, new: bool
+) -> None:
+    """At any call: the error is told, the file is whole, and nothing is left beside it."""
+    place = tmp_path / "r.yaml"
+    if not new:
+        place.write_bytes(OLD)
+    with monkeypatch.context() as patched:
+        failing(patched, name, at, number)
+        try:
+            if new:
+                write_new(place, NEW)
+            else:
+                replace(place, OLD, NEW)
+        except OSError as error:
+            assert error.errno == number  # noqa: PT017 - only a fault that was made may be told
+    body = place.read_bytes() if place.exists() else None
+    assert body in ((None, NEW) if new else (OLD, NEW))
+    assert left_behind(tmp_path) == []
+
+
+def test_a_full_disk_is_told_and_the_old_file_stays(tmp_path: Path) -> None:
+    """Where no byte more can be written: the system's own limit of a file's size stands for it."""
+    place = tmp_path / "r.yaml"
+    place.write_bytes(OLD)
+    code = (
+        "import resource, signal, sys, pathlib\n"
+        "from blankbook.text.writing.store import replace\n"
+        "signal.signal(signal.SIGXFSZ, signal.SIG_IGN)\n"
+        "resource.setrlimit(resource.RLIMIT_FSIZE, (100, 100))\n"
+        "place = pathlib.Path(sys.argv[1])\n"
+        "replace(place, place.read_bytes(), b'x' * 1000)\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code, str(place)], capture_output=True)  # noqa: PLW1510
+    assert b"File too large" in done.stderr
+    assert place.read_bytes() == OLD
+    assert left_behind(tmp_path) == []
+
+
+WRITER = """
+import pathlib, sys
+from blankbook.text.writing.store import replace
+place = pathlib.Path(sys.argv[1])
+print("ready", flush=True)
+while True:
+    old = place.read_bytes()
+    number = int(old.split(b"\\n", 1)[0].split(b": ")[1]) + 1
+    replace(place, old, (b"number: %d\\n" % number) * 2000)
+"""
+
+
+def whole(body: bytes) -> int:
+    """Return the number that every line of the file says; a half-written one does not."""
+    lines = body.splitlines()
+    assert len(lines) == 2000
+    assert len(set(lines)) == 1
+    return int(lines[0].split(b": ")[1])
+
+
+def test_a_process_killed_at_any_moment_leaves_a_whole_file(tmp_path: Path) -> None:
+    """Twenty-five times, at a random moment each."""
+    place = tmp_path / "r.yaml"
+    place.write_bytes(b"number: 0\n" * 2000)
+    dice, last = random.Random(20261125), 0
+    for _ in range(25):
+        with subprocess.Popen(
+            [sys.executable, "-c", WRITER, str(place)], stdout=subprocess.PIPE
+        ) as writer:
+            assert writer.stdout
+            writer.stdout.readline()
+            time.sleep(dice.uniform(0.0, 0.02))
+            writer.send_signal(signal.SIGKILL)
+        now = whole(place.read_bytes())
+        assert now >= last
+        last = now
+    assert last > 25
+
+
+def _steps(place: Path, until: int) -> None:
+    """Replace a file in a process that dies at the so-manieth call to the system."""
+    calls = 0
+    for name in CALLS:
+        true = getattr(os, name)
+
+        def instead(*arguments: Any, _true: Any = true, **more: Any) -> Any:
+            nonlocal calls
+            calls += 1
+            if calls == until:
+                os._exit(9)
+            return _true(*arguments, **more)
+
+        setattr(os, name, instead)
+    replace(place, OLD, NEW)
+    os._exit(0)
+
+
+def test_a_process_that_dies_between_any_two_calls_leaves_a_whole_file(tmp_path: Path) -> None:
+    """Every step is the last one once; after the last of them the new file is there."""
+    place = tmp_path / "r.yaml"
+    context = multiprocessing.get_context("fork")
+    seen = []
+    for until in range(1, 40):
+        place.write_bytes(OLD)
+        child = context.Process(target=_steps, args=(place, until))
+        child.start()
+        child.join()
+        assert place.read_bytes() in (OLD, NEW)
+        seen.append(place.read_bytes() == NEW)
+        if child.exitcode == 0:
+            break
+    else:
+        raise AssertionError("it never ended by itself")
+    assert len(seen) > 4
+    assert seen[-1]
+    assert seen == sorted(seen)
+
+
+def test_of_two_that_write_at_once_one_is_told(tmp_path: Path) -> None:
+    """No change is lost: each that was said to be written is there."""
+    place = tmp_path / "r.yaml"
+    place.write_bytes(b"")
+    written: list[bytes] = []
+
+    def add(name: int) -> None:
+        for count in range(20):
+            line = b"%d-%d\n" % (name, count)
+            while True:
+                old = place.read_bytes()
+                try:
+                    replace(place, old, old + line)
+                except ChangedUnderneath:
+                    continue
+                written.append(line)
+                break
+
+    threads = [threading.Thread(target=add, args=(name,)) for name in range(4)]
+    for one in threads:
+        one.start()
+    for one in threads:
+        one.join()
+    assert sorted(place.read_bytes().splitlines(keepends=True)) == sorted(written)
+    assert len(written) == 80
+
+
+def test_a_difference_names_file_and_lines() -> None:
+    """What a person sees before anything is written; a new file is all new."""
+    told = difference("a.yaml", b"a: 1\nb: 2", b"a: 1\nb: 3")
+    assert told.splitlines()[-4:] == ["-b: 2", "\\ no line end", "+b: 3", "\\ no line end"]
+    assert difference("a.yaml", None, b"a: 1\n").startswith("--- /dev/null\n+++ b/a.yaml\n")

@@ -1,0 +1,175 @@
+"""Changing a record as a person would: only the characters that are meant.
+
+The text is never written out anew from its values, because that loses what a person put into its
+form. The place is found from the parser's marks, the characters there are replaced, and the result
+is read again and held against what was meant: an edit that cannot be shown to be right is refused.
+"""
+
+import copy
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from blankbook.text.findings import Path, UnreadableText
+from blankbook.text.nodes import Node
+from blankbook.text.tree import Tree, read_tree
+from blankbook.text.writing.places import into_block, into_flow, item_behind, taken_out
+from blankbook.text.writing.scalars import listed, plain
+from blankbook.text.writing.spans import Text, is_block_text, is_empty, key_of
+
+Value = str | Sequence[str]
+"""A text, or the texts of a list such as repeat readings of one point."""
+Change = tuple[int, int, str]
+"""Where to begin, where to end, and what stands there from now on."""
+
+
+class CannotEdit(Exception):  # noqa: N818 - what happened
+    """The file is written in a way that this change has no safe place in: why, in words."""
+
+
+def set_value(source: bytes, way: Path, value: Value) -> bytes:
+    """Return the record with *value* at the end of *way*; what is missing on the way is made.
+
+    Raises: CannotEdit, UnreadableText.
+    """
+
+    def meant(tree: Tree) -> None:
+        _holder(tree, way)[way[-1]] = value if isinstance(value, str) else list(value)
+
+    return _edited(source, lambda text: _setting(text, way, _written(value)), meant)
+
+
+def add_item(source: bytes, way: Path, item: str) -> bytes:
+    """Return the record with one more *item*, in YAML, at the end of the list at *way*.
+
+    Further lines of the item are given without indentation, and get it here.
+    Raises: CannotEdit, UnreadableText.
+    """
+    added = read_tree("", f"item: {item}" if "\n" not in item else f"item:\n  {_inside(item, 2)}")
+
+    def meant(tree: Tree) -> None:
+        holder = _holder(tree, way)
+        holder[way[-1]] = [*(holder.get(way[-1]) or []), added.tree["item"]]
+
+    return _edited(source, lambda text: _adding(text, way, item), meant)
+
+
+def remove(source: bytes, way: Path) -> bytes:
+    """Return the record without the entry at the end of *way*.
+
+    Raises: CannotEdit where it is the only one, or not on lines of its own; UnreadableText.
+    """
+
+    def meant(tree: Tree) -> None:
+        del _holder(tree, way)[way[-1]]
+
+    return _edited(source, lambda text: taken_out(text, way), meant)
+
+
+def _edited(
+    source: bytes, find: Callable[[Text], Change | None], meant: Callable[[Tree], None]
+) -> bytes:
+    """Make one change, and hold what comes out against what was meant."""
+    text = Text(source)
+    wanted = copy.deepcopy(text.tree)
+    change = find(text)
+    if change is None:
+        raise CannotEdit("the file is written in a way that leaves no safe place for the change")
+    try:
+        meant(wanted)
+    except (KeyError, IndexError, TypeError):
+        raise CannotEdit("what is to be changed is not there") from None
+    start, end, new = change
+    edited = text.text[:start] + new + text.text[end:]
+    try:
+        found = read_tree("", edited).tree
+    except UnreadableText as error:
+        raise CannotEdit(f"the change would not read back: {error.message}") from None
+    if found != wanted:
+        raise CannotEdit("the change would alter more than is meant")
+    return text.mark + edited.encode()
+
+
+def _written(value: Value) -> str:
+    return plain(value) if isinstance(value, str) else listed(list(value))
+
+
+def _holder(tree: Tree, way: Path) -> Any:
+    """Return what holds the last step of *way*; mappings that are missing are made."""
+    holder: Any = tree
+    for step in way[:-1]:
+        if isinstance(holder, dict) and holder.get(str(step)) is None:
+            holder[str(step)] = {}
+        holder = holder[step]
+    return holder
+
+
+def _setting(text: Text, way: Path, written: str) -> Change | None:
+    node = text.node(way)
+    if node is not None:
+        return _filling(text, way, written) if is_empty(node) else _replacing(text, node, written)
+    above = text.node(way[:-1])
+    entry = f"{plain(str(way[-1]))}: {written}"
+    if above is None or is_empty(above):
+        return _setting(text, way[:-1], f"{{{entry}}}")
+    return _entering(text, above, entry)
+
+
+def _filling(text: Text, way: Path, written: str) -> Change | None:
+    """Return how a value goes behind a key that has none."""
+    above = text.node(way[:-1])
+    if above is None or above.id != "mapping":
+        return None
+    key, value = next(pair for pair in above.value if pair[0].value == way[-1])
+    end = text.pair_end(key, value)
+    colon = "" if text.text[end - 1] == ":" else ":"
+    after = end + 1 if text.text[end : end + 1] == " " else end
+    tail = " " if text.text[after : after + 1] == "#" else ""
+    return (end, after, f"{colon} {written}{tail}")
+
+
+def _entering(text: Text, mapping: Node, entry: str) -> Change | None:
+    if mapping.id != "mapping":
+        return None
+    if mapping.flow_style:
+        return into_flow(text, mapping, entry)
+    return into_block(text, mapping, mapping.value[0][0].start_mark.column, entry)
+
+
+def _replacing(text: Text, node: Node, written: str) -> Change | None:
+    start, end = text.start(node), text.end(node)
+    if is_block_text(node):
+        last = text.text[start:end].rstrip("\r\n \t")
+        return (start, start + len(last), written)
+    if node.id == "scalar" or (node.flow_style and node.id == "sequence"):
+        return (start, end, written)
+    return None
+
+
+def _adding(text: Text, way: Path, item: str) -> Change | None:
+    node = text.node(way)
+    above = text.node(way[:-1])
+    if node is not None and node.id == "sequence":
+        if node.flow_style:
+            return into_flow(text, node, item) if "\n" not in item else None
+        column = node.start_mark.column
+        return into_block(text, node, column, f"- {_inside(item, column + 2)}")
+    if above is None or above.id != "mapping":
+        return None
+    if node is None:
+        return _listing(text, above, str(way[-1]), item)
+    key = key_of(above, str(way[-1]))
+    return item_behind(text, key, item) if key is not None and is_empty(node) else None
+
+
+def _listing(text: Text, above: Node, name: str, item: str) -> Change | None:
+    """Return how a list that was not there yet comes in with its first item."""
+    if above.flow_style:
+        return into_flow(text, above, f"{name}: [{item}]") if "\n" not in item else None
+    column = above.value[0][0].start_mark.column
+    entry = f"{name}:\n{' ' * (column + 2)}- {_inside(item, column + 4)}"
+    return into_block(text, above, column, entry)
+
+
+def _inside(item: str, column: int) -> str:
+    """Return an item whose further lines stand at *column*."""
+    return item.replace("\n", "\n" + " " * column)

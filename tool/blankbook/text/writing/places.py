@@ -1,0 +1,75 @@
+"""Where something new goes in a record, and what goes away with something old."""
+
+from blankbook.text.findings import Path
+from blankbook.text.nodes import Node
+from blankbook.text.writing.spans import Text, is_block_text, key_of
+
+Change = tuple[int, int, str]
+
+
+def into_flow(text: Text, node: Node, entry: str) -> Change:
+    """Return how an entry goes to the end of a mapping or list in brackets."""
+    if not node.value:
+        start = text.start(node)
+        return (start + 1, start + 1, entry)
+    last = node.value[-1]
+    end = text.pair_end(*last) if isinstance(last, tuple) else text.end(last)
+    return (end, end, f", {entry}")
+
+
+def into_block(text: Text, node: Node, column: int, entry: str) -> Change:
+    """Return how an entry goes on a line of its own after the last one, at *column*."""
+    end = text.end(node)
+    newline = text.newline(end)
+    line = " " * column + entry.replace("\n", newline)
+    if _ends_in_block_text(node):
+        if text.line_start(end) == end:
+            return (end, end, line + newline)
+        return (end, end, newline + line)
+    end = text.line_end(end)
+    return (end, end, newline + line)
+
+
+def item_behind(text: Text, key: Node, item: str) -> Change:
+    """Return how the first item of a list goes below a key that has no value yet."""
+    end = text.line_end(text.end(key))
+    newline, column = text.newline(end), key.start_mark.column + 2
+    inside = item.replace("\n", "\n" + " " * (column + 2)).replace("\n", newline)
+    return (end, end, f"{newline}{' ' * column}- {inside}")
+
+
+def _ends_in_block_text(node: Node) -> bool:
+    """Say whether the last thing in a node is a text below its key, after a | or a >."""
+    while node.id != "scalar" and node.value and not node.flow_style:
+        last = node.value[-1]
+        node = last[1] if isinstance(last, tuple) else last
+    return is_block_text(node)
+
+
+def taken_out(text: Text, way: Path) -> Change | None:
+    """Return how an entry goes away, with its lines or between its commas."""
+    above = text.node(way[:-1])
+    at = _place(above, way[-1]) if above is not None else None
+    if above is None or at is None or len(above.value) < 2:
+        return None
+    spans = [_span(text, one) for one in above.value]
+    if above.flow_style:
+        return (spans[at - 1][1], spans[at][1], "") if at else (spans[0][0], spans[1][0], "")
+    start = text.line_start(spans[at][0])
+    before = text.text[start : spans[at][0]].strip(" ")
+    if before == ("-" if above.id == "sequence" else ""):
+        return (start, text.next_line(spans[at][1]), "")
+    return None
+
+
+def _span(text: Text, one: Node | tuple[Node, Node]) -> tuple[int, int]:
+    if isinstance(one, tuple):
+        return text.start(one[0]), text.pair_end(*one)
+    return text.start(one), text.end(one)
+
+
+def _place(above: Node, step: str | int) -> int | None:
+    if above.id == "sequence":
+        return step if isinstance(step, int) and step < len(above.value) else None
+    key = key_of(above, str(step))
+    return next((n for n, (one, _) in enumerate(above.value) if one is key), None)

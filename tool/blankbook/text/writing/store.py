@@ -1,0 +1,134 @@
+"""Bytes to disk: whole or not at all, and never over what somebody else has written meanwhile."""
+
+import contextlib
+import errno
+import os
+import tempfile
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+PART = ".blankbook-part-"
+"""How a file begins that is being written; nothing reads it, and it is swept away later."""
+OLD = 3600.0
+"""Seconds after which such a file was left behind by something that was killed."""
+PATIENCE = 10.0
+"""Seconds to wait for somebody else who is writing to the same folder."""
+
+
+class ChangedUnderneath(Exception):  # noqa: N818 - what happened
+    """The file is not what it was when it was read; it was left alone."""
+
+
+class AlreadyThere(Exception):  # noqa: N818 - what happened
+    """A file that was to be new is there; it was left alone."""
+
+
+def write_new(place: Path, body: bytes) -> None:
+    """Write a file that must not be there yet; folders on the way to it are made.
+
+    Raises: AlreadyThere, OSError.
+    """
+    place.parent.mkdir(parents=True, exist_ok=True)
+    with _turn(place.parent), _part(place.parent, body, 0o666 & ~_umask()) as part:
+        try:
+            os.link(part, place)
+        except FileExistsError:
+            raise AlreadyThere(str(place)) from None
+        except OSError as error:
+            if error.errno not in {errno.EPERM, errno.EOPNOTSUPP, errno.ENOSYS}:
+                raise
+            if os.path.lexists(place):  # a disk without links
+                raise AlreadyThere(str(place)) from None
+            part.rename(place)
+        _keep(place.parent)
+
+
+def replace(place: Path, old: bytes, new: bytes) -> None:
+    """Put *new* in the place of *old*; a link is followed to the file that it means.
+
+    Raises: ChangedUnderneath where the file does not hold *old*; OSError, with the old file whole.
+    """
+    place = place.resolve(strict=True)
+    with _turn(place.parent), _part(place.parent, new, place.stat().st_mode & 0o7777) as part:
+        if place.read_bytes() != old:
+            raise ChangedUnderneath(str(place))
+        part.replace(place)
+        _keep(place.parent)
+
+
+@contextlib.contextmanager
+def _part(folder: Path, body: bytes, mode: int) -> Iterator[Path]:
+    """Give a file with *body* that is safely on disk; it is gone afterwards unless it was moved."""
+    _sweep(folder)
+    handle, name = tempfile.mkstemp(prefix=PART, dir=folder)
+    part = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(body)
+            stream.flush()
+            os.fchmod(stream.fileno(), mode)
+            os.fsync(stream.fileno())
+        yield part
+    finally:
+        with contextlib.suppress(OSError):
+            part.unlink(missing_ok=True)
+
+
+@contextlib.contextmanager
+def _turn(folder: Path) -> Iterator[None]:
+    """Wait until nobody else writes to the folder; where it cannot be locked, nobody waits.
+
+    Raises: OSError where somebody does not let go of it.
+    """
+    try:
+        import fcntl
+    except ImportError:  # no such lock on this system
+        yield
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        _lock(fcntl, handle, folder)
+        yield
+    finally:
+        os.close(handle)
+
+
+def _lock(fcntl: object, handle: int, folder: Path) -> None:
+    give_up = time.monotonic() + PATIENCE
+    while True:
+        try:
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)  # type: ignore[attr-defined]
+        except BlockingIOError:
+            if time.monotonic() > give_up:
+                said = "somebody else is writing here and does not end"
+                raise OSError(errno.EBUSY, said, str(folder)) from None
+            time.sleep(0.01)
+        except OSError:  # a disk without locks
+            return
+        else:
+            return
+
+
+def _keep(folder: Path) -> None:
+    """Have the disk remember the new name."""
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _sweep(folder: Path) -> None:
+    """Remove what was left behind when something was killed a while ago."""
+    for left in folder.glob(f"{PART}*"):
+        with contextlib.suppress(OSError):
+            if time.time() - left.stat().st_mtime > OLD:
+                left.unlink()
+
+
+def _umask() -> int:
+    now = os.umask(0)
+    os.umask(now)
+    return now

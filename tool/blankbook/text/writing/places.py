@@ -58,7 +58,10 @@ def taken_out(text: Text, way: Path) -> Change | None:
     start = text.line_start(spans[at][0])
     before = text.text[start : spans[at][0]].strip(" ")
     if before == ("-" if above.id == "sequence" else ""):
-        return (start, text.next_line(spans[at][1]), "")
+        end = text.line_end(spans[at][1])
+        if end == len(text.text):  # the last line has no end of its own, and leaves none behind
+            return (text.before_break(start), end, "")
+        return (start, text.next_line(end), "")
     return None
 
 

@@ -10,6 +10,7 @@ from blankbook.text.nodes import Node, compose
 from blankbook.text.tree import Tree, read_tree
 
 _BREAK = re.compile(r"\r\n|\n|\r")
+_LAST_BREAK = re.compile(r"(?:\r\n|\n|\r)?\Z")
 _COLON = re.compile(r"\s*:")
 MARK = b"\xef\xbb\xbf"
 
@@ -82,6 +83,11 @@ class Text:
         """Return where the line after the one with *offset* begins."""
         found = _BREAK.search(self.text, offset)
         return found.end() if found else len(self.text)
+
+    def before_break(self, start: int) -> int:
+        """Return where the line before the one that begins at *start* ends."""
+        found = _LAST_BREAK.search(self.text, max(0, start - 2), start)
+        return found.start() if found else start
 
     def newline(self, offset: int) -> str:
         """Return how lines end near *offset*: as this one does, or the one before it."""

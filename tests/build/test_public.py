@@ -65,6 +65,7 @@ TIED: dict[str, Any] = {
     "style.prices.[].sizes": {SIZE: 7654.32},
     "round.style": f"{SUPPLIER}/{STYLE}",
     "round.date": DAY,
+    "round.planned": "2024-04-19",
     "round.lot": "zqlot",
     "round.bought.date": "2024-05-01",
     "round.bought.currency": "QZC",

@@ -26,7 +26,7 @@ DRAFT_07 = set(jsonschema.Draft7Validator.VALIDATORS) | {
 
 SILENT = {"$schema", "title", "description", "examples", "definitions"}
 """Keywords that judge nothing."""
-STRUCTURE = {"properties", "items", "allOf", "$ref", "const"}
+STRUCTURE = {"properties", "items", "allOf", "$ref", "const", "if", "else"}
 """Keywords that only lead to others."""
 
 

@@ -15,6 +15,7 @@ from blankbook.results.deliveries.delivery_words import say_plan
 from blankbook.results.frame import Budget, Judged, Result
 from blankbook.results.learning.nearest import stand_ins
 from blankbook.results.methods.showing import times
+from blankbook.results.planning.ahead import say_planned
 from blankbook.results.planning.can_show import WANTED, Row, can_show, rows
 from blankbook.results.planning.left_open import left_open
 from blankbook.results.saying import say_list
@@ -79,6 +80,8 @@ def _opening(judged: Judged) -> str:
     if verdict.orderable:
         lines.append(f"sizes that may be ordered: {', '.join(verdict.orderable)}")
     lines.append(wrap(verdict.next_step, "next: "))
+    for one in judged.blank.planned:
+        lines.append(wrap(f"{say_planned(one)} ({shown(one.key)}), not measured yet", "planned: "))
     return "\n".join(lines)
 
 

@@ -14,7 +14,7 @@ from blankbook.pages.lots import lots_table
 from blankbook.pages.paths import CLIENT_CHARTS, blank_path, sheet_path
 from blankbook.pages.pictures import Picture, shown
 from blankbook.pages.planning import planning
-from blankbook.pages.rounds import earlier_lines, newest_round
+from blankbook.pages.rounds import earlier_lines, newest_round, planned_contexts
 from blankbook.pages.showing import say_share, signed, unit_name
 from blankbook.pages.sources import source_of
 from blankbook.pages.spec import ChartSpec, PageSpec
@@ -66,6 +66,7 @@ def blank_page(
         "next": judged.verdict.next_step,
         "orderable": list(judged.verdict.orderable),
         "decision": _decision(judged),
+        "planned": planned_contexts(judged.blank),
         "sheet": sheet_path(style.key),
         "client": f"{CLIENT_CHARTS}#{place_of(judged)}" if may_be_shown(judged) else "",
         "explanations": _explanations(judged),

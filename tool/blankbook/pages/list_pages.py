@@ -63,6 +63,7 @@ def catalogue_row(judged: Judged) -> Row:
         "along": _wash(judged, "body_length"),
         "across": _wash(judged, "half_chest"),
         "round": newest.date.isoformat() if newest else "",
+        "planned": [one.planned.isoformat() for one in judged.blank.planned],
         "price": f"{style.prices[-1].each:.2f}" if style.prices else "",
         "wearer": style.wearer,
         "deliveries": delivery_rows(judged),

@@ -7,8 +7,9 @@ from blankbook.pages.paths import earlier_path
 from blankbook.pages.showing import NOTHING, point_name, signed
 from blankbook.pages.sources import source_of
 from blankbook.records.lengths import Length
-from blankbook.records.model import Piece, Readings, Round
+from blankbook.records.model import Blank, Piece, Readings, Round
 from blankbook.results.frame import Judged
+from blankbook.results.planning.ahead import say_planned
 from blankbook.words.care import DRYINGS, WASHES
 from blankbook.words.points import POINTS
 
@@ -16,6 +17,19 @@ from blankbook.words.points import POINTS
 def newest_round(judged: Judged) -> list[dict[str, Any]]:
     """Return the newest round, if there is one."""
     return [_round(one) for one in judged.blank.rounds[-1:]]
+
+
+def planned_contexts(blank: Blank) -> list[dict[str, Any]]:
+    """Return the rounds that nothing was measured of yet."""
+    return [
+        {
+            "key": one.key,
+            "day": one.planned.isoformat(),
+            "says": say_planned(one),
+            "source": source_of(one.source.path),
+        }
+        for one in blank.planned
+    ]
 
 
 def earlier_rounds(judged: Judged) -> list[dict[str, Any]]:

@@ -5,15 +5,27 @@ import datetime
 from blankbook.records.amounts import read_area, read_mass
 from blankbook.records.convert_graded import decorated, grades, seam, workmanship, worn
 from blankbook.records.convert_parts import day, decision, tape
-from blankbook.records.model import Laundering, Photo, Piece, Round, Source, Swatch, Washed
+from blankbook.records.convert_planned import planned_round
+from blankbook.records.model import (
+    Laundering,
+    Photo,
+    Piece,
+    PlannedRound,
+    Round,
+    Source,
+    Swatch,
+    Washed,
+)
 from blankbook.records.written import Faults, amount, readings
 from blankbook.text.findings import Path
 from blankbook.text.tree import Tree
 from blankbook.words.grades import AFTER_WASHING
 
 
-def round_(tree: Tree, path: str, faults: Faults) -> Round:
-    """Return one round."""
+def round_(tree: Tree, path: str, faults: Faults) -> Round | PlannedRound:
+    """Return one round, or the plan of one: its file is the same, and has no date yet."""
+    if "date" not in tree:
+        return planned_round(tree, path, faults)
     read_with = tape(tree["tape"], faults)
     bought = tree.get("bought", {})
     pieces = enumerate(tree["pieces"])
@@ -39,6 +51,7 @@ def round_(tree: Tree, path: str, faults: Faults) -> Round:
         photos=tuple(Photo(one["file"], one["shows"]) for one in photos),
         note=tree.get("note", ""),
         decorated=decorated(tree.get("decorated", ()), faults),
+        planned=day(tree.get("planned")),
     )
 
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from blankbook.records.entries import Entry, read_entry
 from blankbook.records.known import Known
-from blankbook.records.model import Blank, Delivery, Ledger, Round, Shop, Style
+from blankbook.records.model import Blank, Delivery, Ledger, PlannedRound, Round, Shop, Style
 from blankbook.records.of_delivery import Neighbours, delivery_findings
 from blankbook.records.rules import (
     charts,
@@ -143,6 +143,8 @@ def load_blank(known: Known, files: list[LedgerFile]) -> tuple[Blank | None, lis
     for entry in entries:
         if isinstance(entry.record, Round):
             found += _round_findings(known, entry, style.record)
+        elif isinstance(entry.record, PlannedRound):
+            found += _planned_findings(entry, style.record)
         elif entry.file.kind == "delivery":
             found += delivery_findings(
                 known.root,
@@ -162,7 +164,9 @@ def load_blank(known: Known, files: list[LedgerFile]) -> tuple[Blank | None, lis
         return None, found
     rounds = sorted((e.record for e in entries if isinstance(e.record, Round)), key=_order)
     came = sorted((e.record for e in entries if isinstance(e.record, Delivery)), key=_order)
-    return Blank(style.record, supplier, tuple(rounds), tuple(came)), found
+    planned = (e.record for e in entries if isinstance(e.record, PlannedRound))
+    ahead = tuple(sorted(planned, key=lambda one: (one.planned, one.key)))
+    return Blank(style.record, supplier, tuple(rounds), tuple(came), ahead), found
 
 
 def _order(one: Round | Delivery) -> tuple[datetime.date, str]:
@@ -210,6 +214,14 @@ def _round_findings(known: Known, entry: Entry, style: Style | None) -> list[Fin
         faults += charts.of_round(one, style)
         if known.shop:
             faults += readings.of_round(one, style, known.shop)
+    return places(entry.read, faults)
+
+
+def _planned_findings(entry: Entry, style: Style | None) -> list[Finding]:
+    one = entry.record
+    assert entry.read is not None
+    faults = [*names.of_style(one, entry.file), *names.of_planned(one), *dates.of_planned(one)]
+    faults += pieces.of_each(one, style) if style else ()
     return places(entry.read, faults)
 
 

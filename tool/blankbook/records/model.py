@@ -22,7 +22,16 @@ from blankbook.records.graded import (
     Workmanship,
     Worn,
 )
-from blankbook.records.rounds import Decision, Laundering, Photo, Piece, Round, Swatch, Washed
+from blankbook.records.rounds import (
+    Decision,
+    Laundering,
+    Photo,
+    Piece,
+    PlannedRound,
+    Round,
+    Swatch,
+    Washed,
+)
 from blankbook.records.shop import Shop
 from blankbook.records.studies import StudiedPiece, Study
 
@@ -42,6 +51,7 @@ __all__ = [
     "Ledger",
     "Photo",
     "Piece",
+    "PlannedRound",
     "Price",
     "Prior",
     "Readings",
@@ -73,6 +83,8 @@ class Blank:
     """In order of their dates."""
     deliveries: tuple[Delivery, ...] = ()
     """In order of their dates."""
+    planned: tuple[PlannedRound, ...] = ()
+    """Rounds that nothing was measured of yet, in order of the days they were planned."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -108,8 +108,30 @@ class Round:
     photos: tuple[Photo, ...] = ()
     note: str = ""
     decorated: tuple[Decorated, ...] = ()
+    planned: datetime.date | None = None
+    """The day the purchase was planned."""
 
     @property
     def chart_day(self) -> datetime.date:
         """The day whose chart the round is judged by: when it was bought, else measured."""
         return self.bought or self.date
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedRound:
+    """A round's file before anything was measured: what is to be bought, and no evidence yet."""
+
+    source: Source
+    key: str
+    """The file's name without its ending."""
+    style: str
+    planned: datetime.date
+    pieces: tuple[Piece, ...]
+    """Without readings; a lot is empty where it is not known yet."""
+    by: str = ""
+    lot: str = ""
+    tape: Tape | None = None
+    bought: datetime.date | None = None
+    each: float | None = None
+    currency: str = ""
+    note: str = ""

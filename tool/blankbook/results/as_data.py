@@ -7,6 +7,7 @@ from blankbook.results.deliveries.delivery_data import deliveries_data, next_del
 from blankbook.results.frame import Budget, Judged, Near, Number, Purchase, Result
 from blankbook.results.learning.measuring import Measured
 from blankbook.results.learning.nearest import stand_ins
+from blankbook.results.planning.ahead import planned_data
 from blankbook.results.planning.planning_data import can_show_data, left_open_data, rounded
 
 SCHEMA = "blankbook/vet/1"
@@ -28,6 +29,7 @@ def judged_data(judged: Judged) -> dict[str, Any]:
         "next": judged.verdict.next_step,
         "orderable": list(judged.verdict.orderable),
         "decision": decision,
+        "planned": planned_data(judged.blank),
         "cautions": list(cautions(judged.blank).values()),
         "explanations": [
             {"cause": one.key, "says": one.says, "odds": round(one.odds, 6), "because": one.because}

@@ -32,6 +32,8 @@ def faults(tree: Tree, kind: str) -> list[Fault]:
             pass  # not something that it can judge; the other says why
     found: list[Fault] = []
     for error in validator(kind).iter_errors(tree):
+        if "properties" not in error.schema and not error.absolute_path:
+            error.schema = validator(kind).schema  # of a condition: the file's own keys
         found += _word(error)
         if len(found) >= MOST_FAULTS:
             break

@@ -7,6 +7,7 @@ from blankbook.records.model import (
     Decision,
     Delivery,
     DeliveryDecision,
+    PlannedRound,
     Round,
     Study,
     Style,
@@ -26,7 +27,19 @@ def of_round(one: Round, today: datetime.date | None) -> Iterator[Fault]:
         if one.bought > one.date and is_sane(one.bought):
             message = f"bought on {one.bought}, after it was measured on {one.date}"
             yield Fault(("bought", "date"), "dates-backwards", message, "correct one of the two")
+    if one.planned:
+        yield from _sane(("planned",), one.planned, today)
+        if one.planned > one.date and is_sane(one.planned):
+            message = f"planned on {one.planned}, after it was measured on {one.date}"
+            yield Fault(("planned",), "dates-backwards", message, "correct one of the two")
     yield from _decision(one.decision, one.date, "measured", today)
+
+
+def of_planned(one: PlannedRound) -> Iterator[Fault]:
+    """Yield days of a plan that cannot be; one that has not come yet can."""
+    yield from _sane(("planned",), one.planned, None)
+    if one.bought:
+        yield from _sane(("bought", "date"), one.bought, None)
 
 
 def of_delivery(one: Delivery, today: datetime.date | None) -> Iterator[Fault]:

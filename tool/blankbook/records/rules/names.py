@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable, Iterator
 
-from blankbook.records.model import Delivery, Round, Style, Supplier
+from blankbook.records.model import Delivery, PlannedRound, Round, Style, Supplier
 from blankbook.text.files import LedgerFile
 from blankbook.text.findings import Fault, Finding, visible
 
@@ -57,7 +57,7 @@ def of_supplier(one: Supplier, file: LedgerFile) -> Iterator[Fault]:
         )
 
 
-def of_style(one: Style | Round | Delivery, file: LedgerFile) -> Iterator[Fault]:
+def of_style(one: Style | Round | PlannedRound | Delivery, file: LedgerFile) -> Iterator[Fault]:
     """Yield a style that stands in another style's folder."""
     key = one.key if isinstance(one, Style) else one.style
     if key != file.blank:
@@ -67,9 +67,19 @@ def of_style(one: Style | Round | Delivery, file: LedgerFile) -> Iterator[Fault]
 
 
 def of_round(one: Round | Delivery) -> Iterator[Fault]:
-    """Yield a round or delivery whose file does not begin with its date."""
+    """Yield a round or delivery whose file begins with no date of its own."""
+    if isinstance(one, Round) and one.planned and one.key.startswith(f"{one.planned}-"):
+        return
     if _KEY.fullmatch(one.key) and not one.key.startswith(f"{one.date.isoformat()}-"):
         message = f"the file's name must begin with the date {one.date}, found {visible(one.key)}"
         word = "WORD-delivery" if isinstance(one, Delivery) else "WORD"
         remedy = f"rename the file to {one.date}-{word}.yaml, or correct the date"
         yield Fault(("date",), "name-against-content", message, remedy)
+
+
+def of_planned(one: PlannedRound) -> Iterator[Fault]:
+    """Yield a plan whose file does not begin with the day it was planned."""
+    if _KEY.fullmatch(one.key) and not one.key.startswith(f"{one.planned.isoformat()}-"):
+        message = f"the file's name must begin with {one.planned}, found {visible(one.key)}"
+        remedy = f"rename the file to {one.planned}-WORD.yaml, or correct the day"
+        yield Fault(("planned",), "name-against-content", message, remedy)

@@ -4,7 +4,7 @@ import difflib
 from collections.abc import Iterator
 from itertools import pairwise
 
-from blankbook.records.model import Piece, Round, Style
+from blankbook.records.model import Piece, PlannedRound, Round, Style
 from blankbook.text.findings import Fault, Path, visible
 
 
@@ -20,7 +20,7 @@ def of_round(one: Round, style: Style) -> Iterator[Fault]:
         yield Fault(("pieces",), "no-laundering", message, remedy, on_key=True)
 
 
-def of_each(one: Round, style: Style) -> Iterator[Fault]:
+def of_each(one: Round | PlannedRound, style: Style) -> Iterator[Fault]:
     """Yield pieces of no known size or colour, and pieces that are there twice."""
     seen: dict[str, int] = {}
     for index, piece in enumerate(one.pieces):

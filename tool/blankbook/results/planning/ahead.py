@@ -1,0 +1,31 @@
+"""Rounds that are planned and not measured yet: they are no evidence, and must not be forgotten."""
+
+from collections import Counter
+from typing import Any
+
+from blankbook.records.model import Blank, PlannedRound
+
+
+def say_planned(one: PlannedRound) -> str:
+    """Return what is to be bought, as a shop would say it: ``2 M, 1 XL; black, cream``."""
+    counts = Counter(piece.size for piece in one.pieces)
+    sizes = ", ".join(f"{count} {size}" for size, count in counts.items())
+    colours = ", ".join(dict.fromkeys(piece.colour for piece in one.pieces))
+    return f"{sizes}; {colours}"
+
+
+def planned_data(blank: Blank) -> list[dict[str, Any]]:
+    """Return a blank's planned rounds as plain data, the first that was planned first."""
+    return [
+        {
+            "round": one.key,
+            "planned": one.planned.isoformat(),
+            "pieces": [
+                {"piece": piece.key, "size": piece.size, "colour": piece.colour}
+                for piece in one.pieces
+            ],
+            "says": say_planned(one),
+            "source": one.source.path,
+        }
+        for one in blank.planned
+    ]

@@ -43,7 +43,7 @@ def line_of(judged: Judged) -> Line:
 def line_for_each(lines: Sequence[Line]) -> str:
     """Return one line for every blank: advice, key, and the start of the sentence that matters."""
     if not lines:
-        return "no blanks yet: add blanks/SUPPLIER/STYLE/style.yaml"
+        return "no blanks yet: blankbook add supplier NAME, then blankbook add style SUPPLIER/STYLE"
     wide = max(len(one.key) for one in lines)
     return "\n".join(
         _cut(f"{SIGNS[one.advice].shape} {one.advice:<24} {one.key:<{wide}}  {shown(one.headline)}")

@@ -51,7 +51,7 @@ def _upward(start: Path) -> Path:
                 return place
     raise WrongUse(
         f"no ledger here: no folder from {shown(start)} upward holds {MARK}",
-        f"go to the ledger's folder, write --ledger DIR, or start a ledger: write {MARK} here",
+        "go to the ledger's folder, write --ledger DIR, or start a ledger: blankbook start DIR",
     )
 
 
@@ -60,4 +60,4 @@ def is_ledger(folder: Path) -> bool:
     return os.path.lexists(folder / MARK)
 
 
-_START = f"name the folder with {MARK}, or start a ledger by writing {MARK} there"
+_START = f"name the folder with {MARK}, or start a ledger: blankbook start DIR"

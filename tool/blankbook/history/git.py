@@ -1,6 +1,7 @@
-"""The one door to git: read, never write, and let nothing that a repository says run a program.
+"""The one door to git: nothing that a repository says may run a program.
 
-A ledger may be cloned from anywhere. So no hook, pager, alias, file watcher, text conversion or
+It reads, and writes nothing but a new repository where a person asks for one. A ledger may be
+cloned from anywhere. So no hook, pager, alias, file watcher, text conversion or
 credential helper of its configuration is used, no lock is taken, no remote is asked, and every
 name goes in as a name.
 """
@@ -57,6 +58,21 @@ def run_git(root: Path, *arguments: str, given: bytes = b"") -> bytes:
     if done.returncode:
         raise NoGit(_first_line(done.stderr) or f"git ended with {done.returncode}")
     return done.stdout
+
+
+def make_repository(root: Path) -> bool:
+    """Make *root* a git repository; return False where it is inside one already.
+
+    Raises: NoGit where there is no git, or it refuses.
+    """
+    try:
+        if run_git(root, "rev-parse", "--is-inside-work-tree").strip() == b"true":
+            return False
+    except NoGit as error:
+        if "not a git repository" not in str(error):
+            raise
+    run_git(root, "-c", "init.templateDir=", "init", "--quiet", "--initial-branch=main")
+    return True
 
 
 def _environment() -> dict[str, str]:

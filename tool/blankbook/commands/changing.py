@@ -1,0 +1,89 @@
+"""What every command that writes has in common: what would change, writing it, and saying so."""
+
+import json
+import sys
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from blankbook.commands.errors import BlankbookError, EnvironmentFault, WrongUse, shown
+
+DryRunOption = Annotated[
+    bool, typer.Option("--dry-run", help="Show what would be written, and write nothing.")
+]
+JsonOption = Annotated[bool, typer.Option("--json", help="Say what was done as data.")]
+
+
+@dataclass(frozen=True, slots=True)
+class Write:
+    """One file as it will be."""
+
+    path: str
+    """Relative to the ledger."""
+    old: bytes | None
+    """What it holds now; None where it must not be there yet."""
+    new: bytes
+
+
+def can_ask() -> bool:
+    """Say whether there is a person at both ends."""
+    return sys.stdin.isatty() and sys.stdout.isatty()
+
+
+def ask(words: str, flag: str, default: str | None = None) -> str:
+    """Return what a person answers; where nobody can be asked, the default.
+
+    Raises: WrongUse that names the *flag*, where there is no default.
+    """
+    if can_ask():
+        return str(typer.prompt(words, default=default, err=True)).strip()
+    if default is None:
+        raise WrongUse(f"{words} is not given, and nobody can be asked here", f"write {flag}")
+    return default
+
+
+def carry_out(root: Path, writes: Sequence[Write], *, dry: bool) -> str:
+    """Write the files in order, or only return the difference, where it is a *dry* run.
+
+    Raises: WrongUse where a new file is there already; EnvironmentFault where one has changed.
+    """
+    from blankbook.text.writing.show import difference
+    from blankbook.text.writing.store import AlreadyThere, ChangedUnderneath, replace, write_new
+
+    if dry:
+        return "".join(difference(one.path, one.old, one.new) for one in writes)
+    for one in writes:
+        try:
+            if one.old is None:
+                write_new(root / one.path, one.new)
+            else:
+                replace(root / one.path, one.old, one.new)
+        except AlreadyThere:
+            raise WrongUse(
+                f"{shown(one.path)} is there already", "choose another name; nothing was replaced"
+            ) from None
+        except ChangedUnderneath:
+            raise EnvironmentFault(
+                f"{shown(one.path)} was changed meanwhile, and was left as it is",
+                "look at what was changed, then run it again",
+            ) from None
+    return ""
+
+
+def tell(schema: str, data: dict[str, Any], text: str, *, as_json: bool) -> None:
+    """Say what was done: as one document of data, or in words."""
+    if as_json:
+        whole = {"schema": schema, **data}
+        text = json.dumps(whole, ensure_ascii=False, indent=2, sort_keys=True, allow_nan=False)
+    if text:
+        typer.echo(text.removesuffix("\n"))
+
+
+def edited(error: Exception, path: str) -> BlankbookError:
+    """Return why a file cannot be edited, in words for a person."""
+    return BlankbookError(
+        f"{shown(path)} cannot be changed safely: {shown(error)}", "change it in an editor"
+    )

@@ -1,0 +1,86 @@
+"""The `start` command: a new shop's ledger in an empty folder."""
+
+import os
+import re
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from blankbook import __version__
+from blankbook.commands.changing import DryRunOption, JsonOption, Write, ask, carry_out, tell
+from blankbook.commands.errors import CLEAN, WrongUse, shown
+from blankbook.commands.where import MARK, is_ledger
+
+SCHEMA = "blankbook/start/1"
+_CURRENCY = re.compile(r"[A-Z]{3}")
+
+
+def start(
+    folder: Annotated[
+        Path, typer.Argument(metavar="DIR", help="A folder, empty or not there yet.")
+    ],
+    name: Annotated[str | None, typer.Option(help="What the shop is called.")] = None,
+    units: Annotated[str, typer.Option(help="in or cm: what your tape is marked in.")] = "in",
+    currency: Annotated[str, typer.Option(help="ISO 4217 code of your prices.")] = "USD",
+    git: Annotated[bool, typer.Option("--git", help="Make it a git repository too.")] = False,
+    dry: DryRunOption = False,
+    as_json: JsonOption = False,
+) -> int:
+    """Begin a ledger: its rules with comments, its folders, and what an editor and git need."""
+    from blankbook.entry.new_shop import new_shop
+
+    root = Path(os.path.abspath(folder))  # noqa: PTH100 - a link keeps its own name
+    _must_be_empty(root)
+    if units not in {"in", "cm"}:
+        raise WrongUse(f"--units must be in or cm, found {shown(units)}", "write --units in")
+    if not _CURRENCY.fullmatch(currency):
+        message = f"--currency must be three capital letters, found {shown(currency)}"
+        raise WrongUse(message, "write --currency USD")
+    called = name or ask("the shop's name", "--name NAME", _guess(root))
+    if not called.strip() or len(called) > 80 or not called.isprintable():
+        raise WrongUse("--name must be 1 to 80 characters on one line", "write --name NAME")
+    texts = new_shop(called.strip(), units, currency, __version__)
+    writes = [Write(path, None, text.encode()) for path, text in texts.items()]
+    shown_whole = [one for one in writes if not one.path.startswith("schemas/")]
+    told = carry_out(root, shown_whole if dry else writes, dry=dry)
+    made = _repository(root) if git and not dry else ""
+    data = {"ledger": str(root), "written": [] if dry else [one.path for one in writes],
+            "would_write": [one.path for one in writes] if dry else [], "git": made == "made",
+            "difference": told}  # fmt: skip
+    tell(SCHEMA, data, told if dry else _next(root, len(writes), made), as_json=as_json)
+    return CLEAN
+
+
+def _must_be_empty(root: Path) -> None:
+    if not os.path.lexists(root):
+        return
+    if not root.is_dir():
+        raise WrongUse(f"{shown(root)} is a file", "name a folder that is empty or not there yet")
+    if is_ledger(root):
+        raise WrongUse(f"{shown(root)} holds a ledger already: {MARK}", "go on with it as it is")
+    if any(one.name != ".git" for one in root.iterdir()):
+        message = f"{shown(root)} is not empty, and nothing in it is touched"
+        raise WrongUse(message, "name a folder that is empty or not there yet")
+
+
+def _guess(root: Path) -> str:
+    return root.name.replace("-", " ").replace("_", " ").strip().capitalize() or "Our shop"
+
+
+def _repository(root: Path) -> str:
+    """Make the folder a repository; say why not where that cannot be."""
+    from blankbook.history.git import NoGit, make_repository
+
+    try:
+        return "made" if make_repository(root) else "it is inside a git repository already"
+    except NoGit as error:
+        return f"no repository was made: {error}"
+
+
+def _next(root: Path, count: int, made: str) -> str:
+    lines = [f"{count} files in {shown(root)}"]
+    if made:
+        lines.append("a git repository; nothing is committed yet" if made == "made" else made)
+    lines.append(f"next: cd {shown(root)} && blankbook add supplier NAME")
+    return "\n".join(lines)

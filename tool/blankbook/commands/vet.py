@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from blankbook.commands.errors import CLEAN, FINDINGS, BlankbookError, WrongUse, shown
+from blankbook.commands.errors import CLEAN, FINDINGS, BlankbookError
+from blankbook.commands.finding import CHECK, missing
 from blankbook.commands.where import LedgerOption, ledger_root
 
 if TYPE_CHECKING:
@@ -33,26 +34,11 @@ def vet(
     only = None if blank is None else {blank}
     loaded, shown_of = judge_ledger(ledger_root(ledger), show, only)
     if loaded.ledger is None:
-        raise BlankbookError("shop.yaml has faults, so nothing can be judged", _CHECK)
+        raise BlankbookError("shop.yaml has faults, so nothing can be judged", CHECK)
     if blank is not None and not shown_of:
-        raise _missing(loaded, blank)
+        raise missing(loaded, blank)
     typer.echo(_json(shown_of, blank) if as_json else _text(loaded, shown_of, blank))
     return _tell_faults(loaded)
-
-
-_CHECK = "run blankbook check to see where"
-
-
-def _missing(loaded: "Loaded", blank: str) -> BlankbookError:
-    """Return why there is no such blank: faults in its files, or a slip in its name."""
-    if any(f.path.startswith(f"blanks/{blank}/") and f.level == "error" for f in loaded.findings):
-        return BlankbookError(f"the files of {shown(blank)} have faults", _CHECK)
-    import difflib
-
-    near = [key for key in loaded.styles if key.endswith(f"/{blank}")]
-    near = near[:1] or difflib.get_close_matches(blank, loaded.styles, n=1)
-    remedy = f"did you mean {near[0]}?" if near else "blankbook vet lists every blank"
-    return WrongUse(f"no blank called {shown(blank)}", remedy)
 
 
 def _data(judged: "Judged") -> Any:
@@ -90,5 +76,5 @@ def _tell_faults(loaded: "Loaded") -> int:
     faults = "1 fault" if len(bad) == 1 else f"{len(bad)} faults"
     where = "1 file" if files == 1 else f"{files} files"
     sys.stdout.flush()
-    typer.echo(f"left out: {faults} in {where}; {_CHECK}", err=True)
+    typer.echo(f"left out: {faults} in {where}; {CHECK}", err=True)
     return FINDINGS

@@ -6,7 +6,7 @@ from blankbook.pages.paths import blank_path, sheet_path
 from blankbook.pages.showing import NOTHING, length, unit_words
 from blankbook.pages.spec import PageSpec
 from blankbook.records.model import Blank, Chart, Shop
-from blankbook.results.evidence import allowed, charted
+from blankbook.results.evidence import allowed, charted, points_to_measure
 from blankbook.words.points import POINTS, SLIPS
 
 ROOM = 6
@@ -19,7 +19,7 @@ def sheet_page(blank: Blank, shop: Shop) -> PageSpec:
     """Return the sheet of one blank, measured or not: a block for each size."""
     style = blank.style
     chart = style.charts[-1] if style.charts else None
-    points = _points(blank, shop, chart)
+    points = points_to_measure(blank, shop)
     context: dict[str, Any] = {
         "up": "../../",
         "name": style.name,
@@ -38,14 +38,6 @@ def sheet_page(blank: Blank, shop: Shop) -> PageSpec:
     return PageSpec(
         sheet_path(style.key), f"Measuring sheet, {style.name}", "sheet.html.j2", context
     )
-
-
-def _points(blank: Blank, shop: Shop, chart: Chart | None) -> list[str]:
-    """Return the points that are charted, were ever measured, or decide."""
-    wanted = {point for row in chart.sizes.values() for point in row} if chart else set()
-    wanted |= {p for one in blank.rounds for piece in one.pieces for p in piece.received}
-    wanted |= set(shop.deciding_points)
-    return [point for point in POINTS if point in wanted]
 
 
 def _size(size: str, points: list[str], chart: Chart | None, shop: Shop) -> dict[str, Any]:

@@ -110,3 +110,13 @@ def measured_sizes(case: Case) -> tuple[str, ...]:
 def is_deciding(case: Case, point: str) -> bool:
     """Say whether the verdict rests on this point."""
     return point in case.shop.deciding_points
+
+
+def points_to_measure(blank: Blank, shop: Shop) -> list[str]:
+    """Return the points that are charted, were ever measured, or decide, in their usual order."""
+    wanted = {
+        point for chart in blank.style.charts[-1:] for row in chart.sizes.values() for point in row
+    }
+    wanted |= {p for one in blank.rounds for piece in one.pieces for p in piece.received}
+    wanted |= set(shop.deciding_points)
+    return [point for point in POINTS if point in wanted]

@@ -1,0 +1,212 @@
+"""The `plan` command: a purchase of samples, what it costs, and what it can show."""
+
+import datetime
+import os
+import re
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from blankbook.commands.changing import DryRunOption, JsonOption, Write, ask, carry_out, tell
+from blankbook.commands.errors import CLEAN, BlankbookError, WrongUse, shown
+from blankbook.commands.finding import one_blank
+from blankbook.commands.where import LedgerOption, ledger_root
+
+if TYPE_CHECKING:
+    from blankbook.entry.plan import Cost, ToBuy
+    from blankbook.records.model import Style
+    from blankbook.results.frame import Judged
+
+SCHEMA = "blankbook/plan/1"
+MOST = 100
+_WORD = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+
+
+def plan(
+    blank: Annotated[str, typer.Argument(metavar="SUPPLIER/STYLE", help="The blank.")],
+    around: Annotated[
+        str | None, typer.Option(help="A size; its neighbours below and above come with it.")
+    ] = None,
+    sizes: Annotated[str | None, typer.Option(help="Just these sizes: M,L,XL.")] = None,
+    colours: Annotated[str | None, typer.Option(help="Colours, such as black,white.")] = None,
+    each: Annotated[int, typer.Option(help="Pieces of each size in each colour.")] = 1,
+    lot: Annotated[str, typer.Option(help="The lot, where it is known already.")] = "",
+    word: Annotated[str, typer.Option(help="What the round is called after its day.")] = "sample",
+    day: Annotated[str | None, typer.Option(help="The day, YYYY-MM-DD; today.")] = None,
+    ledger: LedgerOption = None,
+    dry: DryRunOption = False,
+    as_json: JsonOption = False,
+) -> int:
+    """Plan a purchase of samples: its cost, what it can show, and the round's file to fill."""
+    root = ledger_root(ledger)
+    when = _day(day)
+    if not _WORD.fullmatch(word) or len(word) > 40:
+        raise WrongUse("--word must be small letters, digits and hyphens", "write --word sample")
+    if not 1 <= each <= MOST:
+        raise WrongUse(f"--each must be between 1 and {MOST}, found {each}", "write --each 2")
+    wanted = _Wanted(around, sizes, colours, each)
+    found = one_blank(root, blank, wanted.of)
+    path = _free(root, f"blanks/{found['blank']}/{when.isoformat()}-{word}")
+    text = _text(root, path, when, found, lot)
+    told = carry_out(root, [Write(path, None, text.encode())], dry=dry)
+    data = {key: value for key, value in found.items() if key not in {"file", "lines"}}
+    data |= {"path": path, "written": not dry, "difference": told}
+    said = "\n".join([*found["lines"], told if dry else f"wrote {path}"])
+    if not dry:
+        said += f"\nnext: blankbook enter {shown(blank)}"
+    tell(SCHEMA, data, said, as_json=as_json)
+    return CLEAN
+
+
+class _Wanted:
+    """What was asked for, until the blank is known."""
+
+    def __init__(
+        self, around: str | None, sizes: str | None, colours: str | None, each: int
+    ) -> None:
+        self.around, self.sizes, self.colours, self.each = around, sizes, colours, each
+
+    def of(self, judged: "Judged") -> dict[str, Any]:
+        """Return the purchase for one blank, what it costs and what it can show."""
+        from blankbook.entry.plan import cost, to_buy
+        from blankbook.results.evidence import points_to_measure
+
+        style, shop = judged.blank.style, judged.case.shop
+        sizes, colours = self._sizes(style), self._colours(style)
+        pieces = to_buy(sizes, colours, self.each)
+        paid = cost(judged.blank, shop.currency, pieces)
+        shows = _shows(judged, len(sizes), self.each, len(colours))
+        return {
+            "blank": style.key,
+            "pieces": [{"piece": p.key, "size": p.size, "colour": p.colour} for p in pieces],
+            "cost": {"total": round(paid.total, 2), "each": paid.each, "currency": paid.currency}
+            if paid
+            else None,
+            "can_show": [row for row, _ in shows],
+            "lines": _lines(judged, sizes, colours, self.each, pieces, paid, shows),
+            "file": {
+                "points": points_to_measure(judged.blank, shop),
+                "tape": shop.tape,
+                "pieces": pieces,
+                "paid": paid,
+            },
+        }
+
+    def _sizes(self, style: "Style") -> tuple[str, ...]:
+        from blankbook.entry.plan import middle, neighbours
+
+        if self.around and self.sizes:
+            raise WrongUse("--around and --sizes contradict each other", "leave one of them out")
+        if self.sizes:
+            return _known(self.sizes, style.sizes, "--sizes", "size")
+        usual = middle(style)
+        size = self.around or ask(f"the size to buy ({', '.join(style.sizes)})", "--around", usual)
+        (size,) = _known(size, style.sizes, "--around", "size")
+        return neighbours(style, size)
+
+    def _colours(self, style: "Style") -> tuple[str, ...]:
+        every = ",".join(style.colours)
+        if not every and not self.colours:
+            raise WrongUse("the style lists no colours", "write --colours black")
+        given = self.colours or ask("the colours to buy", "--colours", every)
+        return _known(given, style.colours, "--colours", "colour")
+
+
+def _known(given: str, known: tuple[str, ...], flag: str, what: str) -> tuple[str, ...]:
+    import difflib
+
+    found = tuple(dict.fromkeys(part.strip() for part in given.split(",") if part.strip()))
+    for one in found:
+        if known and one not in known:
+            near = difflib.get_close_matches(one, known, n=1) or [k for k in known if
+                   k.casefold() == one.casefold()]  # fmt: skip
+            remedy = f"did you mean {near[0]}?" if near else f"there are {', '.join(known)}"
+            raise WrongUse(f"{flag} names an unknown {what}: {shown(one)}", remedy)
+    if not found:
+        raise WrongUse(f"{flag} names no {what}", f"there are {', '.join(known)}")
+    if flag == "--around" and len(found) > 1:
+        raise WrongUse("--around takes one size", "write --sizes for several")
+    return found
+
+
+def _shows(
+    judged: "Judged", sizes: int, each: int, colours: int
+) -> list[tuple[dict[str, Any], str]]:
+    """Return what the purchase can show by itself, a row for each question, as data and words."""
+    from dataclasses import replace
+
+    from blankbook.results.methods.planning_grid import Purchase
+    from blankbook.results.methods.showing import times
+    from blankbook.results.planning.can_show import WANTED, of_purchases, rows
+
+    ahead = replace(judged.case, round=None)
+    found = []
+    for row in rows(of_purchases(ahead, (Purchase(sizes, each, colours),))):
+        (chance,) = row.chances
+        said = row.what if chance is None else f"{row.what}: {times(chance)}"
+        enough = f" ({times(WANTED)} take {row.enough})" if row.enough and chance else ""
+        data = {"question": row.what, "chance": None if chance is None else round(chance, 6),
+                "enough": row.enough}  # fmt: skip
+        found.append((data, f"  - {said}{enough}"))
+    return found
+
+
+def _lines(
+    judged: "Judged",
+    sizes: tuple[str, ...],
+    colours: tuple[str, ...],
+    each: int,
+    pieces: "list[ToBuy]",
+    paid: "Cost | None",
+    shows: list[tuple[dict[str, Any], str]],
+) -> list[str]:
+    from blankbook.results.saying import say_list
+
+    style = judged.blank.style
+    count = "1 piece" if len(pieces) == 1 else f"{len(pieces)} pieces"
+    price = "no price is known"
+    if paid:
+        price = f"{paid.total:.2f} {paid.currency} ({paid.each:.2f} each"
+        price += ", some sizes more)" if paid.total > paid.each * len(pieces) + 0.005 else ")"
+    return [
+        f"{shown(style.key)}  {shown(style.name)}",
+        f"{each} each of {say_list(list(sizes))} in {shown(say_list(list(colours)))}: "
+        f"{count}, {price}",
+        "what they can show by themselves, times in 100",
+        *(shown(line) for _, line in shows),
+        "what they cannot show: how another lot will be, and washing before they are washed",
+    ]
+
+
+def _day(given: str | None) -> datetime.date:
+    if given is None:
+        return datetime.datetime.now().astimezone().date()
+    from blankbook.text.schemas import is_date
+
+    if not is_date(given):
+        message = f"--day must be a day such as 2026-03-14, found {shown(given)}"
+        raise WrongUse(message, "write it as YYYY-MM-DD")
+    return datetime.date.fromisoformat(given)
+
+
+def _free(root: Path, start: str) -> str:
+    """Return a path that is not taken: the name, or the name with the next number."""
+    for number in range(1, 100):
+        path = f"{start}.yaml" if number == 1 else f"{start}-{number}.yaml"
+        if not os.path.lexists(root / path):
+            return path
+    raise BlankbookError("a hundred rounds were planned on one day", "write --word")
+
+
+def _text(root: Path, path: str, when: datetime.date, found: dict[str, Any], lot: str) -> str:
+    from blankbook.commands.finding import schema_of
+    from blankbook.entry.round_file import planned_round
+
+    if len(lot) > 80 or not lot.isprintable():
+        raise WrongUse("--lot must be at most 80 characters on one line", "write --lot A-12")
+    parts = found["file"]
+    return planned_round(
+        found["blank"], when, parts["pieces"], parts["points"], parts["tape"], parts["paid"],
+        lot, schema_of(root, path, "round"),
+    )  # fmt: skip

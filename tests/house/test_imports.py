@@ -9,6 +9,7 @@ import pytest
 
 HEAVY = (
     "yaml ruamel jsonschema jsonschema_rs numpy scipy matplotlib mkdocs jinja2 PIL rich markdown"
+    " openpyxl"
 )
 
 
@@ -43,7 +44,7 @@ def test_help_loads_nothing_heavy(arguments: list[str]) -> None:
 
 
 UNUSED = (
-    "matplotlib mkdocs jinja2 markdown PIL ruamel jsonschema rich "
+    "matplotlib mkdocs jinja2 markdown PIL ruamel jsonschema rich openpyxl "
     "multiprocessing scipy.stats scipy.optimize scipy.integrate scipy.linalg "
     "blankbook.pages blankbook.trials"
 )

@@ -46,6 +46,7 @@ HEAVY = {"yaml", "ruamel", "jsonschema", "jsonschema_rs", "referencing", "numpy"
     "matplotlib",
     "mkdocs",
     "jinja2",
+    "openpyxl",
     "PIL",
     "multiprocessing",
 }

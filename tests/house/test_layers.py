@@ -23,7 +23,7 @@ THIRD_PARTY: dict[str, set[str]] = {
     "entry": {"openpyxl"},
     "history": set(),
     "pages": {"matplotlib", "numpy", "jinja2", "markupsafe", "mkdocs", "PIL", "fontTools"},
-    "commands": {"typer"},
+    "commands": {"typer", "prompt_toolkit"},
 }
 """What each layer may import from outside the standard library, anywhere in its modules."""
 

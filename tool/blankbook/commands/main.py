@@ -18,7 +18,7 @@ from typing import Annotated, NoReturn
 import typer
 
 from blankbook import __version__
-from blankbook.commands import build, check, measuring, plan, start, vet
+from blankbook.commands import build, check, enter, measuring, plan, start, vet
 from blankbook.commands.errors import (
     CLEAN,
     EXIT_CODES,
@@ -53,6 +53,7 @@ app = typer.Typer(
 )
 app.command()(start.start)
 app.command()(plan.plan)
+app.command()(enter.enter)
 app.command()(check.check)
 app.command()(vet.vet)
 app.command()(build.build)

@@ -12,7 +12,7 @@ from typing import Any
 from blankbook.text.findings import Path, UnreadableText
 from blankbook.text.nodes import Node
 from blankbook.text.tree import Tree, read_tree
-from blankbook.text.writing.places import into_block, into_flow, item_behind, taken_out
+from blankbook.text.writing.places import behind, into_block, into_flow, item_behind, taken_out
 from blankbook.text.writing.scalars import listed, plain
 from blankbook.text.writing.spans import Text, is_block_text, is_empty, key_of
 
@@ -26,16 +26,17 @@ class CannotEdit(Exception):  # noqa: N818 - what happened
     """The file is written in a way that this change has no safe place in: why, in words."""
 
 
-def set_value(source: bytes, way: Path, value: Value) -> bytes:
+def set_value(source: bytes, way: Path, value: Value, *, after: str = "") -> bytes:
     """Return the record with *value* at the end of *way*; what is missing on the way is made.
 
+    A new key comes last in its mapping, or right behind the key *after*, where that is there.
     Raises: CannotEdit, UnreadableText.
     """
 
     def meant(tree: Tree) -> None:
         _holder(tree, way)[way[-1]] = value if isinstance(value, str) else list(value)
 
-    return _edited(source, lambda text: _setting(text, way, _written(value)), meant)
+    return _edited(source, lambda text: _setting(text, way, _written(value), after), meant)
 
 
 def add_item(source: bytes, way: Path, item: str) -> bytes:
@@ -103,14 +104,17 @@ def _holder(tree: Tree, way: Path) -> Any:
     return holder
 
 
-def _setting(text: Text, way: Path, written: str) -> Change | None:
+def _setting(text: Text, way: Path, written: str, after: str = "") -> Change | None:
     node = text.node(way)
     if node is not None:
         return _filling(text, way, written) if is_empty(node) else _replacing(text, node, written)
     above = text.node(way[:-1])
     entry = f"{plain(str(way[-1]))}: {written}"
     if above is None or is_empty(above):
-        return _setting(text, way[:-1], f"{{{entry}}}")
+        return _setting(text, way[:-1], f"{{{entry}}}", after)
+    before = key_of(above, after) if above.id == "mapping" and not above.flow_style else None
+    if before is not None:
+        return behind(text, above, before, entry)
     return _entering(text, above, entry)
 
 

@@ -30,6 +30,16 @@ def into_block(text: Text, node: Node, column: int, entry: str) -> Change:
     return (end, end, newline + line)
 
 
+def behind(text: Text, mapping: Node, key: Node, entry: str) -> Change:
+    """Return how an entry goes on a line of its own behind another key with its value."""
+    value = next(value for one, value in mapping.value if one is key)
+    end = text.pair_end(key, value)
+    if is_block_text(value) and text.line_start(end) == end:
+        return (end, end, " " * key.start_mark.column + entry + text.newline(end))
+    end = text.line_end(end)
+    return (end, end, f"{text.newline(end)}{' ' * key.start_mark.column}{entry}")
+
+
 def item_behind(text: Text, key: Node, item: str) -> Change:
     """Return how the first item of a list goes below a key that has no value yet."""
     end = text.line_end(text.end(key))

@@ -1,0 +1,75 @@
+"""What looks odd is said at once, with the slip that would explain it, and nothing else is."""
+
+import datetime
+
+import pytest
+
+from blankbook.entry.expected import Target, as_data, expected, targets, warnings
+from judging import blank, shop
+
+T = Target(22 * 25.4, 0.5 * 25.4, {"M": 20 * 25.4, "XL": 24 * 25.4})
+OTHERS = {"body_length": 30 * 25.4, "sleeve_length": 9 * 25.4}
+
+
+def said(inches: float, siblings: tuple[float, ...] = (), unit: str = "in") -> list[str]:
+    """Return what is said of a reading in inches at a chest charted at 22."""
+    found = warnings(inches * 25.4, T, [one * 25.4 for one in siblings], OTHERS, unit)
+    return [one.says for one in found]
+
+
+@pytest.mark.parametrize("inches", [21.5, 21.75, 22, 22.5])
+def test_what_is_inside_the_tolerance_passes(inches: float) -> None:
+    """Nobody is asked about a good piece."""
+    assert said(inches) == []
+
+
+CASES = [
+    (23.0, "is this a 3 or a 2?"),
+    (21.0, "is this a 1 or a 2?"),
+    (24.0, "it measures as XL: look at the label"),
+    (20.25, "it measures as M: look at the label"),
+    (56.0, "was the other side of the tape read, inches for centimetres?"),
+    (30.0, "it fits the body length: is this the right point?"),
+    (22.625, "+5/8 in against the chart (22 in)"),
+]
+
+
+@pytest.mark.parametrize(("inches", "words"), CASES)
+def test_a_slip_is_named(inches: float, words: str) -> None:
+    """By how much it is off, and what would explain it."""
+    found = said(inches)
+    assert words in found
+    assert found[0].endswith("against the chart (22 in)")
+
+
+def test_digits_the_wrong_way_round_are_seen() -> None:
+    """31 read for 13 (a child's chest)."""
+    target = Target(13 * 25.4, 12.7, {})
+    found = [one.says for one in warnings(31 * 25.4, target, [], {}, "in")]
+    assert "is it 13 and not 31?" in found
+
+
+def test_siblings_say_more_than_the_chart() -> None:
+    """Where two pieces of the label already read 23, a third is held against them."""
+    assert said(23.0, (23.0, 23.125)) == []
+    assert said(22.0, (23.0, 23.125))[0].endswith("against the others of its label (23 1/16 in)")
+    assert expected(T, [500.0, 510.0, 900.0]) == 510.0
+    assert expected(T, []) == 22 * 25.4
+
+
+def test_without_chart_and_siblings_nothing_is_said() -> None:
+    """The first piece of a style that has no chart."""
+    assert warnings(900.0, Target(None, 12.7, {}), [], {}, "in") == []
+
+
+def test_targets_are_the_charts_of_the_size_and_its_neighbours() -> None:
+    """With the chart's own tolerance where it has one; the page gets the same as plain data."""
+    style = blank().style
+    chart = style.chart_on(datetime.date(2026, 11, 25))
+    found = targets(style, chart, shop(), ["half_chest"])
+    size = style.sizes[1]
+    target = found[size]["half_chest"]
+    assert chart
+    assert target.charted == chart.sizes[size]["half_chest"].mm
+    assert list(target.beside) == [style.sizes[0], style.sizes[2]]
+    assert as_data(found)[size]["half_chest"]["charted"] == target.charted

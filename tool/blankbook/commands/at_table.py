@@ -1,0 +1,265 @@
+"""Readings typed at the table: one prompt for each, and each on disk before the next is asked for.
+
+A person has one hand on the keys and a tape in the other. So a reading is a few digits and Enter;
+what was read is said back at once; and whatever looks odd is asked about while the piece still
+lies there. Nothing is kept in memory alone: killed at any moment, the file holds every reading
+that was said back, and the next start goes on behind it.
+"""
+
+import os
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import typer
+
+from blankbook.commands.changing import edited
+from blankbook.commands.errors import CLEAN, EnvironmentFault, shown
+from blankbook.commands.rounds import Found, head
+
+if TYPE_CHECKING:
+    from blankbook.entry.sheet import Cell, Reading, Sheet
+    from blankbook.text.writing.edits import Value
+
+HELP = """\
+  22 1/8, 22.1.8, 22.125 or 221   a reading: on a tape of eighths, 221 is 22 1/8
+  -       not measured            *221   read once more, beside the first
+  Enter   on to the next          Up     back to the one before
+  u       take back the last      o      piece by piece, or point by point
+  =       show what is there      q      stop; it goes on here next time"""
+UP, DOWN = "\x00up", "\x00down"
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """What one key press has changed, so that it can be taken back."""
+
+    cell: "Cell"
+    before: "Value | None"
+
+
+class Table:
+    """One sitting."""
+
+    def __init__(
+        self,
+        root: Path,
+        found: Found,
+        sheet: "Sheet",
+        given: dict[str, str | None],
+        *,
+        by_point: bool,
+    ) -> None:
+        self.place = root / found.path
+        self.path = found.path
+        self.sheet = sheet
+        self.given = given
+        self.by_point = by_point
+        self.left: set[Cell] = set()
+        """What was passed over in this sitting."""
+        self.done: list[Done] = []
+        self.ask = _prompter()
+
+    def run(self) -> int:
+        """Ask until every cell is filled or passed over, or the person stops."""
+        self._say(f"{self.sheet.style.key}  {self.sheet.style.name}, {self.sheet.stage.name}")
+        self._say(HELP)
+        self._head()
+        cell, shown_for = self._next(None), ""
+        while cell is not None:
+            if self._group(cell) != shown_for:
+                shown_for = self._group(cell)
+                self._say(self._grid(cell))
+            try:
+                typed = self.ask(self._question(cell))
+            except (EOFError, KeyboardInterrupt):
+                break
+            if typed.strip() in {"q", "Q"}:
+                break
+            cell = self._take(cell, typed)
+        count = len({one.cell for one in self.done})
+        self._say(f"{count} readings in this sitting, all in {self.path}")
+        open_ = sum(not self.sheet.texts(one) for one in self.sheet.cells())
+        self._say(f"{open_} are open; go on with the same command" if open_ else
+                  f"all are there; next: blankbook vet {self.sheet.style.key}")  # fmt: skip
+        return CLEAN
+
+    def _take(self, cell: "Cell", typed: str) -> "Cell | None":
+        """Do what was typed, and return the cell that is next."""
+        text = typed.strip()
+        if typed == UP:
+            return self._before(cell)
+        if text in {"", "-"} or typed == DOWN:
+            self.left.add(cell)
+            return self._after(cell)
+        if text in {"u", "U"}:
+            return self._undo(cell)
+        if text in {"o", "O"}:
+            self.by_point = not self.by_point
+            return cell
+        if text in {"=", "?"}:
+            self._say(self._grid(cell) if text == "=" else HELP)
+            return cell
+        return self._reading(cell, text)
+
+    def _reading(self, cell: "Cell", text: str) -> "Cell | None":
+        from blankbook.records.lengths import LengthError
+
+        again = text.startswith("*")
+        if again and not self.sheet.texts(cell) and self.done:
+            cell = self.done[-1].cell  # once more is what was read just now
+        try:
+            reading = self.sheet.read(cell, text.removeprefix("*"))
+        except LengthError as error:
+            self._say(f"  ! {shown(error)}" + (f": {error.instead}" if error.instead else ""))
+            return cell
+        said = f"  {self._said(cell, reading)}"
+        if reading.warnings:
+            self._say(said)
+            if not self._kept(reading):
+                return cell
+        self._write(cell, reading, again)
+        if not reading.warnings:
+            self._say(said)  # what is said back is on disk
+        return self._after(cell)
+
+    def _said(self, cell: "Cell", reading: "Reading") -> str:
+        from blankbook.records.lengths import say_change
+
+        unit = "" if reading.mm is None else f" {self.sheet.tape.unit}"
+        said = f"{reading.written}{unit if reading.written[-1:].isdigit() else ''}"
+        wanted = None if reading.mm is None else self.sheet.expected(cell)
+        if wanted is not None and reading.mm is not None:
+            said += f"  {say_change(reading.mm - wanted, self.sheet.shop.unit)}"
+        return said
+
+    def _kept(self, reading: "Reading") -> bool:
+        """Ask about an odd reading; Enter keeps it, anything else means to type it anew."""
+        for one in reading.warnings:
+            self._say(f"  ! {one.says}")
+        try:
+            return self.ask("  keep it? Enter keeps, n does not > ").strip() == ""
+        except EOFError:
+            return False
+
+    def _write(self, cell: "Cell", reading: "Reading", again: bool) -> None:
+        before = self.sheet.value(cell)
+        self._save(lambda: self.sheet.put(cell, reading.written, again=again))
+        self.done.append(Done(cell, before))
+        self.left.discard(cell)
+
+    def _undo(self, cell: "Cell") -> "Cell":
+        if not self.done:
+            self._say("  nothing was typed in this sitting yet")
+            return cell
+        last = self.done.pop()
+        self._save(lambda: self.sheet.put_back(last.cell, last.before))
+        self._say(f"  taken back: {' '.join(last.cell)}")
+        return last.cell
+
+    def _save(self, change: Callable[[], bytes]) -> None:
+        """Make a change and put it on disk; if the file has moved on, make it there.
+
+        Raises: BlankbookError, OSError.
+        """
+        from blankbook.text.findings import UnreadableText
+        from blankbook.text.writing.edits import CannotEdit
+        from blankbook.text.writing.store import ChangedUnderneath, replace
+
+        for _ in range(2):
+            old = self.sheet.source
+            try:
+                new = change()
+                replace(self.place, old, new)
+            except CannotEdit as error:
+                raise edited(error, self.path) from None
+            except ChangedUnderneath:
+                self._say("  the file was changed elsewhere meanwhile; what you typed is added")
+                try:
+                    self.sheet.take(self.place.read_bytes())
+                except UnreadableText as error:
+                    raise edited(error, self.path) from None
+                continue
+            self.sheet.take(new)
+            return
+        raise EnvironmentFault(f"{self.path} is being changed by somebody else", "try again")
+
+    def _head(self) -> None:
+        """Ask for what stands above the pieces, before the first reading."""
+        if "date" in self.sheet.tree and not any(self.given.values()):
+            return
+        self._save(lambda: head(self.sheet.source, self.sheet.tree, self.given, self.sheet.tape))
+
+    def _group(self, cell: "Cell") -> str:
+        """Return what a new grid is shown for: the label and colour of a piece, or a point."""
+        row = self.sheet.pieces[cell[0]]
+        return cell[1] if self.by_point else f"{row['size']} {row['colour']}"
+
+    def _grid(self, cell: "Cell") -> str:
+        from blankbook.commands.grid import grid_text
+
+        row = self.sheet.pieces[cell[0]]
+        alike = [
+            name
+            for name, one in self.sheet.pieces.items()
+            if (one["size"], one["colour"]) == (row["size"], row["colour"]) or self.by_point
+        ]
+        keys = [cell[1]] if self.by_point else list(self.sheet.keys)
+        return grid_text(self.sheet, alike, keys, _width())
+
+    def _question(self, cell: "Cell") -> str:
+        from blankbook.entry.stages import title_of
+        from blankbook.records.lengths import say
+        from blankbook.words.points import POINTS
+
+        wanted = self.sheet.expected(cell) if cell[1] in POINTS else None
+        about = f" ({say(wanted, self.sheet.tape.unit)})" if wanted is not None else ""
+        held = self.sheet.texts(cell)
+        has = f" [{'; '.join(held)}]" if held else ""
+        return f"{shown(cell[0])}  {title_of(cell[1])}{about}{has} > "
+
+    def _next(self, after: "Cell | None") -> "Cell | None":
+        """Return the next open cell in the order of asking, from the start again at the end."""
+        cells = self.sheet.cells(self.by_point)
+        at = cells.index(after) + 1 if after in cells else 0
+        for cell in (*cells[at:], *cells[:at]):
+            if not self.sheet.texts(cell) and cell not in self.left:
+                return cell
+        return None
+
+    def _after(self, cell: "Cell") -> "Cell | None":
+        return self._next(cell)
+
+    def _before(self, cell: "Cell") -> "Cell":
+        cells = self.sheet.cells(self.by_point)
+        return cells[max(0, cells.index(cell) - 1)]
+
+    def _say(self, text: str) -> None:
+        typer.echo(text)
+
+
+def _width() -> int:
+    import shutil
+
+    return shutil.get_terminal_size().columns
+
+
+def _prompter() -> Callable[[str], str]:
+    """Return what asks one question: a line with arrow keys where the terminal can."""
+    os.environ.setdefault("PROMPT_TOOLKIT_NO_CPR", "1")
+    from prompt_toolkit import PromptSession
+    from prompt_toolkit.key_binding import KeyBindings
+
+    keys = KeyBindings()
+
+    @keys.add("up")
+    def _up(event: Any) -> None:
+        event.app.exit(result=UP)
+
+    @keys.add("down")
+    def _down(event: Any) -> None:
+        event.app.exit(result=DOWN)
+
+    session: PromptSession[str] = PromptSession(key_bindings=keys)
+    return session.prompt

@@ -1,0 +1,138 @@
+"""What a reading is expected to be, and what is said at once when it is not.
+
+The rule, alike in the terminal and on the phone. A reading is held against the middle of its
+siblings (pieces of the same label in the round, read at the same point) or, while it is the first,
+against the chart. It is far where it is off by more than the tolerance of the point. Then it is
+said by how much, whether it is nearer to the size above or below, and which slip would explain it:
+an inch (or ten centimetres) too many or too few, two digits the wrong way round, centimetres for
+inches, or another point's length.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass
+from statistics import median
+from typing import Any
+
+from blankbook.records.lengths import say, say_change
+from blankbook.records.model import Chart, Shop, Style
+from blankbook.words.points import POINTS
+
+INCH, CENTIMETRE = 25.4, 10.0
+CLOSE = 0.25
+"""Of a whole slip of the tape: how near to it counts as one."""
+RATIO = 0.03
+"""How near to 2.54 the ratio of two lengths counts as the wrong unit."""
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """What a point of one size is expected to be. Lengths are millimetres."""
+
+    charted: float | None
+    tolerance: float
+    beside: Mapping[str, float]
+    """By label: the charted lengths of the sizes next to it."""
+
+
+Targets = dict[str, dict[str, Target]]
+"""By size label, then by point of measure."""
+
+
+def targets(style: Style, chart: Chart | None, shop: Shop, points: Sequence[str]) -> Targets:
+    """Return what every size is expected to measure at every point."""
+    return {
+        size: {point: _target(style, chart, shop, size, point) for point in points}
+        for size in style.sizes
+    }
+
+
+def _target(style: Style, chart: Chart | None, shop: Shop, size: str, point: str) -> Target:
+    at = style.sizes.index(size)
+    near = [*style.sizes[max(0, at - 1) : at], *style.sizes[at + 1 : at + 2]]
+    beside = {one: mm for one in near if (mm := _charted(chart, one, point)) is not None}
+    allowed = chart.tolerance.get(point) if chart else None
+    tolerance = allowed.mm if allowed else shop.tolerance[point]
+    return Target(_charted(chart, size, point), tolerance, beside)
+
+
+def _charted(chart: Chart | None, size: str, point: str) -> float | None:
+    length = chart.sizes.get(size, {}).get(point) if chart else None
+    return length.mm if length else None
+
+
+def expected(target: Target, siblings: Sequence[float]) -> float | None:
+    """Return the middle of the siblings, else what is charted, else nothing."""
+    return median(siblings) if siblings else target.charted
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """Something to look at while the piece is still there."""
+
+    kind: str
+    """``siblings``, ``chart``, ``size`` or ``slip``."""
+    says: str
+
+
+def warnings(
+    mm: float,
+    target: Target,
+    siblings: Sequence[float],
+    others: Mapping[str, float],
+    unit: str,
+) -> list[Remark]:
+    """Return what is odd about a reading; *others* are the expected lengths of other points."""
+    wanted = expected(target, siblings)
+    if wanted is None:
+        return []
+    off = mm - wanted
+    if abs(off) <= target.tolerance + 1e-9:
+        return []
+    kind = "siblings" if siblings else "chart"
+    by = "the others of its label" if siblings else "the chart"
+    said = [Remark(kind, f"{say_change(off, unit)} against {by} ({say(wanted, unit)})")]
+    nearer = _nearer(mm, wanted, target)
+    if nearer:
+        said.append(Remark("size", f"it measures as {nearer}: look at the label"))
+    if slip := _slip(mm, wanted, target, others, unit):
+        said.append(Remark("slip", slip))
+    return said
+
+
+def _nearer(mm: float, wanted: float, target: Target) -> str:
+    """Return the label beside it that the reading fits, where it fits that one."""
+    fits = {
+        size: abs(mm - length)
+        for size, length in target.beside.items()
+        if abs(mm - length) <= target.tolerance and abs(mm - length) < abs(mm - wanted)
+    }
+    return min(fits, key=lambda size: fits[size]) if fits else ""
+
+
+def _slip(mm: float, wanted: float, target: Target, others: Mapping[str, float], unit: str) -> str:
+    whole = INCH if unit == "in" else CENTIMETRE
+    for count in (1, 2, 3):
+        if abs(abs(mm - wanted) - count * whole) <= CLOSE * whole:
+            return f"is this a {int(mm / whole) % 10} or a {_digit(wanted, mm, count, whole)}?"
+    read, other = int(mm / whole), int(str(int(mm / whole))[::-1])
+    if read != other and abs(mm + (other - read) * whole - wanted) <= target.tolerance:
+        return f"is it {other} and not {read}?"
+    if any(abs(mm / wanted / ratio - 1) <= RATIO for ratio in (2.54, 1 / 2.54)):
+        return "was the other side of the tape read, inches for centimetres?"
+    for point, length in others.items():
+        if abs(mm - length) <= target.tolerance:
+            return f"it fits the {POINTS[point].name}: is this the right point?"
+    return ""
+
+
+def _digit(wanted: float, mm: float, count: int, whole: float) -> int:
+    """Return the digit that the reading would have with the slip put right."""
+    return int((mm - count * whole if mm > wanted else mm + count * whole) / whole) % 10
+
+
+def as_data(found: Targets) -> dict[str, Any]:
+    """Return the targets as plain data, for a page that warns by the same rule."""
+    return {
+        size: {point: asdict(target) for point, target in row.items()}
+        for size, row in found.items()
+    }

@@ -1,0 +1,145 @@
+"""What is typed at the table, in few keys, and the length that it means.
+
+Besides every form that a file may hold (``22 1/8``, ``22-1/8``, ``22.125``, ``56.2 cm``), for one
+hand on a row of digits:
+
+``221``      on a tape of eighths, 22 1/8: the last digit counts the marks behind the whole
+``22+1``     the same, and so is ``22 1``
+``22.1.8``   the same, with the fraction spelled out
+``562``      on a tape of millimetres, 56.2 cm
+
+Digits alone may mean two lengths. What no garment can be is left out; where two are left, the one
+near what is expected is taken if the other is far, and otherwise the person is asked to say which.
+"""
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from blankbook.records.lengths import UNITS, LengthError, read_length
+from blankbook.records.model import Tape
+from blankbook.words.points import INCH, POINTS
+
+CLEARLY = 3
+"""How many times as far off the other reading must be for one to be taken."""
+_MARKS = re.compile(r"(\d{1,3})[ +](\d{1,2})")
+_SPELLED = re.compile(r"(\d{0,3})\.(\d{1,2})\.(\d{1,2})")
+
+
+@dataclass(frozen=True, slots=True)
+class Keyed:
+    """What was typed, as the file will hold it."""
+
+    written: str
+    """``22 1/8``; a unit stands behind it where it is not the tape's."""
+    mm: float
+
+
+def read_keyed(text: str, tape: Tape, point: str, expected: float | None = None) -> Keyed:
+    """Return the length that was typed for *point*; *expected* is in millimetres.
+
+    Raises: LengthError, in words a person can act on.
+    """
+    typed = text.strip()
+    if typed.isascii() and typed.isdigit():
+        return _of_digits(typed, tape, point, expected)
+    if found := _MARKS.fullmatch(typed):
+        return _keyed(_counted(int(found[1]), int(found[2]), tape, typed), tape, point)
+    if found := _SPELLED.fullmatch(typed):
+        whole, over, under = found[1], found[2], found[3]
+        typed = f"{whole} {over}/{under}".strip()
+    length = read_length(typed, tape.unit)
+    if length.unit != tape.unit:
+        return Keyed(typed, _possible(length.mm, point, typed))
+    return _keyed(length.exact / UNITS[tape.unit], tape, point, typed)
+
+
+def _of_digits(typed: str, tape: Tape, point: str, expected: float | None) -> Keyed:
+    found = {value for value in _readings(typed, tape) if _fits(value, tape, point)}
+    if not found:
+        value = min(_readings(typed, tape), default=Fraction(int(typed)))
+        return _keyed(value, tape, point)
+    if len(found) > 1:
+        found = _nearest(found, tape, expected)
+    if len(found) > 1:
+        both = " or ".join(written(value, tape.unit) for value in sorted(found))
+        message = f"may mean {both}, found {typed}"
+        raise LengthError(message, "write a + between the whole and the marks, or a point behind")
+    return _keyed(found.pop(), tape, point)
+
+
+def _readings(typed: str, tape: Tape) -> set[Fraction]:
+    """Return what digits alone may mean, in the tape's unit: a whole, or a whole and marks."""
+    found = set() if len(typed) > 1 and typed[0] == "0" else {Fraction(int(typed))}
+    width, parts = _marks(tape)
+    if width:
+        whole, marks = int(typed[:-width] or 0), int(typed[-width:])
+        if marks < parts:
+            found.add(whole + Fraction(marks, parts))
+    return {value for value in found if value > 0}
+
+
+def _marks(tape: Tape) -> tuple[int, int]:
+    """Return how many digits count the marks of a unit, and how many marks it is told in."""
+    step = tape.reads_to.exact / UNITS[tape.unit]
+    if step >= 1:
+        return 0, 1
+    if tape.unit == "in":
+        parts = step.denominator
+        return len(str(parts - 1)), parts
+    width = next((n for n in (1, 2) if (step * 10**n).denominator == 1), 0)
+    return width, 10**width
+
+
+def _counted(whole: int, marks: int, tape: Tape, typed: str) -> Fraction:
+    width, parts = _marks(tape)
+    if not width or marks >= parts:
+        message = f"must count fewer than {parts} marks behind the whole, found {typed}"
+        raise LengthError(message, "write 22 1/8")
+    return whole + Fraction(marks, parts)
+
+
+def _nearest(found: set[Fraction], tape: Tape, expected: float | None) -> set[Fraction]:
+    if expected is None:
+        return found
+    wanted = Fraction(expected) / UNITS[tape.unit]
+    near, far = sorted(found, key=lambda value: abs(value - wanted))
+    clear = CLEARLY * abs(near - wanted) <= abs(far - wanted)
+    return {near} if clear else found
+
+
+def _fits(value: Fraction, tape: Tape, point: str) -> bool:
+    exact = value * UNITS[tape.unit]
+    return POINTS[point].least <= exact <= POINTS[point].most
+
+
+def _keyed(value: Fraction, tape: Tape, point: str, typed: str = "") -> Keyed:
+    """Return a value of the tape's own unit, held against its marks and what a garment can be."""
+    step = tape.reads_to.exact / UNITS[tape.unit]
+    text = typed or written(value, tape.unit)
+    if (value / step).denominator != 1:
+        below = value // step * step
+        message = f"must be on a tape read to {tape.reads_to.written} {tape.unit}, found {text}"
+        near = f"{written(below, tape.unit)} or {written(below + step, tape.unit)}"
+        raise LengthError(message, f"the marks beside it are {near}")
+    mm = _possible(float(value * UNITS[tape.unit]), point, text)
+    return Keyed(written(value, tape.unit), mm)
+
+
+def _possible(mm: float, point: str, text: str) -> float:
+    known = POINTS[point]
+    if not float(known.least) <= mm <= float(known.most):
+        low, high = (float(end / INCH) for end in (known.least, known.most))
+        message = f"{known.name} must be between {low:g} and {high:g} in, found {text}"
+        raise LengthError(message, "look at the tape once more")
+    return mm
+
+
+def written(value: Fraction, unit: str) -> str:
+    """Return a value of a unit as a file holds it: ``22 1/8``, ``56.2``."""
+    whole, rest = divmod(value, 1)
+    if not rest:
+        return str(whole)
+    if unit == "in" and rest.denominator in {2, 4, 8, 16, 32}:
+        return f"{whole} {rest}" if whole else str(rest)
+    return f"{float(value):.6g}"

@@ -1,0 +1,178 @@
+"""A round's file while it is being filled: what it holds, what a reading would make of it."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from blankbook.entry.expected import Remark, Targets, expected, targets, warnings
+from blankbook.entry.keyed import read_keyed
+from blankbook.entry.stages import Stage, clear, fill, is_grade, piece_at, title_of, value_at
+from blankbook.records.lengths import LengthError, read_length
+from blankbook.records.model import Shop, Style, Tape
+from blankbook.text.findings import Fault
+from blankbook.text.schemas import typed
+from blankbook.text.tree import read_tree
+from blankbook.text.wording import faults as schema_faults
+from blankbook.text.writing.edits import Value
+from blankbook.text.writing.spans import Text
+from blankbook.words.points import POINTS
+
+NOT_MEASURED = "-"
+Cell = tuple[str, str]
+"""A piece, and a point of measure or a grade."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What was typed, as it was read."""
+
+    written: str
+    mm: float | None
+    """None for a grade."""
+    warnings: tuple[Remark, ...] = ()
+
+
+class Sheet:
+    """One round at one stage.
+
+    Raises: UnreadableText where the bytes are no record.
+    """
+
+    def __init__(
+        self, source: bytes, style: Style, shop: Shop, tape: Tape, stage: Stage, keys: Sequence[str]
+    ) -> None:
+        self.style, self.shop, self.tape, self.stage = style, shop, tape, stage
+        self.keys = tuple(keys)
+        self.take(source)
+        self.targets: Targets = targets(style, self._chart(), shop, list(POINTS))
+
+    def take(self, source: bytes) -> None:
+        """Go on with other bytes of the same file."""
+        self.source = source
+        self.tree: dict[str, Any] = Text(source).tree
+
+    def _chart(self) -> Any:
+        import datetime
+
+        bought = self.tree.get("bought") or {}
+        day = bought.get("date") or self.tree.get("date") or self.tree.get("planned")
+        return self.style.chart_on(datetime.date.fromisoformat(day)) if day else None
+
+    @property
+    def pieces(self) -> dict[str, dict[str, Any]]:
+        """The pieces by name, in the order of the file."""
+        return {one["piece"]: one for one in self.tree["pieces"]}
+
+    def cells(self, point_by_point: bool = False) -> list[Cell]:
+        """Return every cell in the order in which it is asked for."""
+        if point_by_point:
+            return [(piece, key) for key in self.keys for piece in self.pieces]
+        return [(piece, key) for piece in self.pieces for key in self.keys]
+
+    def value(self, cell: Cell) -> Value | None:
+        """Return what the file holds in a cell."""
+        return value_at(self.tree, self.stage, *cell)
+
+    def texts(self, cell: Cell) -> list[str]:
+        """Return the readings of a cell, however many."""
+        value = self.value(cell)
+        return [value] if isinstance(value, str) else list(value or ())
+
+    def expected(self, cell: Cell) -> float | None:
+        """Return what a length is expected to be; after washing, what it was before."""
+        piece, point = cell
+        if self.stage.block == "washed":
+            return self._received(piece, point)
+        return expected(self._target(cell), self._siblings(cell))
+
+    def read(self, cell: Cell, text: str) -> Reading:
+        """Return what was typed for a cell, with what is odd about it.
+
+        Raises: LengthError, in words a person can act on.
+        """
+        _, key = cell
+        if key not in POINTS:
+            return self._graded(key, text)
+        keyed = read_keyed(text, self.tape, key, self.expected(cell))
+        if self.stage.block == "washed":
+            return Reading(keyed.written, keyed.mm, self._shrunk(cell, keyed.mm))
+        said = warnings(
+            keyed.mm, self._target(cell), self._siblings(cell), self._others(cell), self.shop.unit
+        )
+        return Reading(keyed.written, keyed.mm, tuple(said))
+
+    def _graded(self, key: str, text: str) -> Reading:
+        """Return a grade; ``45`` and ``4.5`` are 4-5, as a row of digits has no hyphen."""
+        typed_ = text.strip()
+        digits = typed_.replace(".", "-").replace("/", "-")
+        if len(digits) == 2 and digits.isdigit():
+            digits = f"{digits[0]}-{digits[1]}"
+        digits = {"1-5": "1-2", "2-5": "2-3", "3-5": "3-4"}.get(digits, digits)
+        if not is_grade(digits):
+            message = f"{title_of(key)} must be a grade from 1 to 5, found {typed_ or 'nothing'}"
+            raise LengthError(message, "write 4, or 45 for 4-5")
+        return Reading(digits, None)
+
+    def _shrunk(self, cell: Cell, mm: float) -> tuple[Remark, ...]:
+        piece, point = cell
+        before = self._received(piece, point)
+        if before is None:
+            return (Remark("chart", f"{title_of(point)} was not measured as received"),)
+        change = 100 * (mm - before) / before
+        limit = self.shop.wash_limit[POINTS[point].direction]
+        if abs(change) <= limit:
+            return ()
+        said = f"changed by {change:+.1f} %, past the limit of {limit:g} %: read it once more"
+        return (Remark("chart", said),)
+
+    def _target(self, cell: Cell) -> Any:
+        return self.targets[self.pieces[cell[0]]["size"]][cell[1]]
+
+    def _siblings(self, cell: Cell) -> list[float]:
+        size = self.pieces[cell[0]]["size"]
+        alike = [one for one, row in self.pieces.items() if row["size"] == size and one != cell[0]]
+        found = (self._received(one, cell[1]) for one in alike)
+        return [mm for mm in found if mm is not None]
+
+    def _received(self, piece: str, point: str) -> float | None:
+        """Return the first reading as received, in millimetres."""
+        held = (self.pieces[piece].get("received") or {}).get(point)
+        first = held[0] if isinstance(held, list) else held
+        try:
+            return read_length(first, self.tape.unit).mm if first else None
+        except LengthError:
+            return None
+
+    def _others(self, cell: Cell) -> Mapping[str, float]:
+        """Return the charted lengths of the other points of the same size."""
+        row = self.targets[self.pieces[cell[0]]["size"]]
+        found = {point: row[point].charted for point in self.keys if point in row}
+        return {p: mm for p, mm in found.items() if mm is not None and p != cell[1]}
+
+    def put(self, cell: Cell, written: str, *, again: bool = False) -> bytes:
+        """Return the file with a reading; *again* adds it to what was read before.
+
+        Raises: CannotEdit.
+        """
+        value: Value = written
+        if again and (before := self.texts(cell)):
+            value = [*before, written]
+        return fill(self.source, self.stage, *cell, value)
+
+    def put_back(self, cell: Cell, before: Value | None) -> bytes:
+        """Return the file with what a cell held before, or with nothing in it.
+
+        Raises: CannotEdit.
+        """
+        if before is None:
+            return clear(self.source, self.stage, *cell)
+        return fill(self.source, self.stage, *cell, before)
+
+    def place(self, piece: str) -> int:
+        """Return where a piece stands. Raises: KeyError."""
+        return piece_at(self.tree, piece)
+
+
+def faults_of(source: bytes) -> list[Fault]:
+    """Return what the schema of a round finds in a file that is to be written."""
+    return schema_faults(typed(read_tree("", Text(source).text).tree, "round"), "round")

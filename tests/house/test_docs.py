@@ -20,7 +20,18 @@ from support import ROOT, SMALL_LEDGER, LedgerMaker, Program
 TEXT = README.read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 ROOT_COMMAND = typer.main.get_command(app)
-COMMANDS: dict[str, typer.core.TyperCommand] = getattr(ROOT_COMMAND, "commands")  # noqa: B009
+
+
+def every_command(group: object, before: str = "") -> dict[str, typer.core.TyperCommand]:
+    """Return the commands by the words they are called with, those of a group among them."""
+    found: dict[str, typer.core.TyperCommand] = {}
+    for name, one in getattr(group, "commands").items():  # noqa: B009
+        inner = hasattr(one, "commands")
+        found |= every_command(one, f"{before}{name} ") if inner else {f"{before}{name}": one}
+    return found
+
+
+COMMANDS = every_command(ROOT_COMMAND)
 
 
 def of_kind(kind: str, rest: str) -> list[Block]:

@@ -18,7 +18,7 @@ from typing import Annotated, NoReturn
 import typer
 
 from blankbook import __version__
-from blankbook.commands import build, check, enter, measuring, plan, start, vet
+from blankbook.commands import add, build, check, enter, measuring, plan, start, vet
 from blankbook.commands.errors import (
     CLEAN,
     EXIT_CODES,
@@ -52,6 +52,7 @@ app = typer.Typer(
     epilog=f"\b\nExit codes:\n{_CODES}".replace("\n\n", "\n"),
 )
 app.command()(start.start)
+app.add_typer(add.add)
 app.command()(plan.plan)
 app.command()(enter.enter)
 app.command()(check.check)

@@ -48,7 +48,7 @@ def start(
     data = {"ledger": str(root), "written": [] if dry else [one.path for one in writes],
             "would_write": [one.path for one in writes] if dry else [], "git": made == "made",
             "difference": told}  # fmt: skip
-    tell(SCHEMA, data, told if dry else _next(root, len(writes), made), as_json=as_json)
+    tell(SCHEMA, data, told if dry else _next(folder, len(writes), made), as_json=as_json)
     return CLEAN
 
 
@@ -78,9 +78,9 @@ def _repository(root: Path) -> str:
         return f"no repository was made: {error}"
 
 
-def _next(root: Path, count: int, made: str) -> str:
-    lines = [f"{count} files in {shown(root)}"]
+def _next(folder: Path, count: int, made: str) -> str:
+    lines = [f"{count} files in {shown(folder)}"]
     if made:
         lines.append("a git repository; nothing is committed yet" if made == "made" else made)
-    lines.append(f"next: cd {shown(root)} && blankbook add supplier NAME")
+    lines.append(f"next: cd {shown(folder)} && blankbook add supplier NAME")
     return "\n".join(lines)

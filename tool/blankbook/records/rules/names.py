@@ -38,13 +38,18 @@ def _wrong(part: str, kind: str) -> str:
         return ""
     if not _KEY.fullmatch(part):
         return f"a name must be small letters, digits and hyphens, found {visible(part)}"
-    if _RESERVED.fullmatch(part):
+    if is_reserved(part):
         return f"must be a name that every system can hold, found {part}"
     return (
         f"a name must have at most {_MOST} characters, found {len(part)}"
         if len(part) > _MOST
         else ""
     )
+
+
+def is_reserved(part: str) -> bool:
+    """Say whether a system keeps this name for itself."""
+    return bool(_RESERVED.fullmatch(part))
 
 
 def of_supplier(one: Supplier, file: LedgerFile) -> Iterator[Fault]:

@@ -1,0 +1,46 @@
+"""Whether a new file would pass its check: tried beside a copy of what it rests on."""
+
+import datetime
+import shutil
+import tempfile
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from blankbook.commands.changing import Write
+from blankbook.commands.errors import WrongUse, shown
+from blankbook.commands.where import MARK
+
+if TYPE_CHECKING:
+    from blankbook.text.findings import Finding
+
+
+def prove(root: Path, writes: Sequence[Write]) -> None:
+    """Make sure that new files would have no fault; nothing is written to the ledger.
+
+    Raises: WrongUse with what the check would say of the first fault.
+    """
+    found = [one for one in would_find(root, writes) if one.level == "error"]
+    if found:
+        more = f" (and {len(found) - 1} more)" if len(found) > 1 else ""
+        raise WrongUse(f"nothing was written: {shown(found[0].message)}{more}", found[0].help)
+
+
+def would_find(root: Path, writes: Sequence[Write]) -> "list[Finding]":
+    """Return what the check would find in files that are not there yet."""
+    from blankbook.records.load import load_ledger
+
+    with tempfile.TemporaryDirectory(prefix="blankbook-") as name:
+        tried = Path(name)
+        shutil.copyfile(root / MARK, tried / MARK)
+        (tried / "suppliers").mkdir()
+        for one in (root / "suppliers").glob("*.yaml"):
+            if one.is_file():
+                shutil.copyfile(one, tried / "suppliers" / one.name)
+        for new in writes:
+            place = tried / new.path
+            place.parent.mkdir(parents=True, exist_ok=True)
+            place.write_bytes(new.new)
+        today = datetime.datetime.now().astimezone().date()
+        paths = {new.path for new in writes}
+        return [one for one in load_ledger(tried, today=today).findings if one.path in paths]

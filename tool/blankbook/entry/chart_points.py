@@ -1,0 +1,131 @@
+"""What a chart says of each point: its lengths, flat or all the way around, and its tolerance."""
+
+from collections.abc import Mapping
+from fractions import Fraction
+
+from blankbook.entry.around import AROUND, is_around
+from blankbook.entry.chart_columns import TOLERANCES
+from blankbook.entry.chart_values import Value, length, read_allowed, read_value
+from blankbook.entry.layouts import Column, Layout
+from blankbook.entry.tables import Cell
+from blankbook.entry.understood import Remarks, Said, SizeChart, Unsaid
+from blankbook.records.lengths import LengthError, say
+from blankbook.words.points import POINTS
+
+Values = Mapping[str, tuple[Cell, Value]]
+Allowed = list[tuple[Cell, Fraction]]
+BY_HAND = "write it with --tolerance POINT=1/2"
+
+
+def values_of(column: Column, rows: Mapping[str, int], unit: str, remarks: Remarks) -> Values:
+    """Return what the cells of one point say, by size."""
+    found = {}
+    for size, at in rows.items():
+        cell = column.values[at]
+        try:
+            value = read_value(cell.text, column.unit or unit)
+        except LengthError as error:
+            remarks.trouble(cell, str(error), error.instead)
+            continue
+        if value is not None:
+            found[size] = (cell, value)
+    return found
+
+
+def which_around(
+    columns: Mapping[str, Column], values: Mapping[str, Values], said: Said, unit: str
+) -> set[str]:
+    """Return the points that the chart gives all the way around.
+
+    Raises: Unsaid where words and numbers contradict each other.
+    """
+    found: set[str] = set()
+    body = _middles(values.get("body_length", {}), 1)
+    for point in AROUND:  # the chest comes first: the others are held against it
+        if point not in values or point in said.flat:
+            continue
+        chest = _middles(values.get("half_chest", {}), 2 if "half_chest" in found else 1)
+        lengths = _middles(values[point], 1)
+        seems = is_around(point, lengths, chest, body)
+        tells = columns[point].heading.around is True
+        if point in said.around or (tells and seems is not False):
+            found.add(point)
+        elif seems is not None and seems != tells:
+            raise _unsure(point, lengths, seems, unit)
+    return found
+
+
+def _unsure(point: str, lengths: Mapping[str, Fraction], seems: bool, unit: str) -> Unsaid:
+    size = list(lengths)[len(lengths) // 2]
+    way = "all the way around" if seems else "flat"
+    given = say(float(lengths[size]), "in" if unit == "in" else "cm")
+    words = f"{POINTS[point].name} of {size} is {given}, which looks as if it were measured {way}"
+    return Unsaid("around", point, words, "around" if seems else "flat")
+
+
+def _middles(values: Values, by: int) -> dict[str, Fraction]:
+    return {size: value.middle / by for size, (_, value) in values.items()}
+
+
+def take(point: str, values: Values, allowed: Fraction | None, by: int, chart: SizeChart) -> None:
+    """Put the lengths of one point into the chart; *by* is 2 for all the way around."""
+    for size, (cell, value) in values.items():
+        exact = value.middle / by
+        if value.half and allowed is None:
+            continue  # a range that was named already
+        if _possible(point, cell, exact, chart):
+            one = length(exact, value.unit, chart.unit)
+            chart.sizes.setdefault(size, {})[point] = one
+    if allowed is not None:
+        unit = next((value.unit for _, value in values.values()), chart.unit)
+        chart.tolerance[point] = length(allowed / by, unit, chart.unit)
+
+
+def _possible(point: str, cell: Cell, exact: Fraction, chart: SizeChart) -> bool:
+    limits = POINTS[point]
+    if limits.least <= exact <= limits.most:
+        return True
+    given = say(float(exact), "in" if chart.unit == "in" else "cm")
+    help_ = "look whether the unit is right: --unit in, cm or mm"
+    chart.remarks.trouble(cell, f"would be a {limits.name} of {given}", help_)
+    return False
+
+
+def tolerance_of(
+    layout: Layout, column: Column, values: Values, unit: str, remarks: Remarks
+) -> Fraction | None:
+    """Return the tolerance of one point, millimetres; what contradicts another is named.
+
+    Ranges that are all equally wide are lengths with a tolerance: the middle, and half the range.
+    """
+    found = _read(column.cell, column.heading.allowed, column.unit or unit, remarks)
+    for kind, cell in zip(layout.kinds, column.values, strict=True):
+        if kind in TOLERANCES:
+            found += _read(cell, cell.text, column.unit or unit, remarks)
+    found += [(cell, value.allowed) for cell, value in values.values() if value.allowed is not None]
+    found += _from_ranges(values, remarks)
+    for cell, other in found[1:]:
+        if other != found[0][1]:
+            why = "another tolerance for the same point, and a chart keeps one for both directions"
+            remarks.trouble(cell, why, BY_HAND)
+            return None
+    return found[0][1] if found else None
+
+
+def _from_ranges(values: Values, remarks: Remarks) -> Allowed:
+    ranges = [(cell, value.half) for cell, value in values.values() if value.half]
+    if len(ranges) == len(values) and len({half for _, half in ranges}) == 1:
+        return ranges
+    for cell, _ in ranges:
+        why = "is a range, and a chart keeps one length"
+        remarks.trouble(cell, why, "write the length that the supplier aims at")
+    return []
+
+
+def _read(cell: Cell, text: str, unit: str, remarks: Remarks) -> Allowed:
+    try:
+        value = read_allowed(text, unit)
+    except LengthError as error:
+        remarks.trouble(cell, str(error), error.instead)
+        return []
+    return [(cell, value.low)] if value else []

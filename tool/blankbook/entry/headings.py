@@ -1,0 +1,227 @@
+"""The words over a size chart: which point, size or tolerance is meant by what suppliers write.
+
+The spellings are common practice, no source; what is not among them is never guessed.
+"""
+
+import re
+from dataclasses import dataclass
+
+from blankbook.words.points import POINTS
+
+_ALIASES = {
+    "centre": "center", "cb": "center back", "cbn": "center back neck", "hsp": "hps",
+    "slv": "sleeve", "sleeves": "sleeve", "shldr": "shoulder", "shoulders": "shoulder",
+    "len": "length", "lgth": "length", "1/2": "half", "half": "half", "p2p": "pit", "ptp": "pit",
+    "pits": "pit", "armpit": "pit", "armpits": "pit", "underarm": "pit", "bust": "chest",
+    "circ": "around", "circumference": "around", "girth": "around", "full": "around",
+    "total": "around", "round": "around", "cuffs": "cuff", "hemline": "hem", "neckline": "neck",
+    "ribbing": "rib", "armscye": "armhole", "biceps": "bicep", "fits": "fit", "under": "below",
+    "widths": "width", "sizes": "size", "sz": "size", "ages": "age", "laid": "flat",
+    "lying": "flat", "lay": "flat", "sweep": "hem", "bottom": "hem", "spine": "center back",
+    "depth": "drop",
+}  # fmt: skip
+_UNITS = {
+    "in": "in", "in.": "in", "ins": "in", "inch": "in", "inches": "in", '"': "in", "″": "in",
+    "”": "in", "''": "in", "cm": "cm", "cm.": "cm", "cms": "cm", "centimetre": "cm",
+    "centimetres": "cm", "centimeter": "cm", "centimeters": "cm", "mm": "mm",
+    "millimetres": "mm", "millimeters": "mm",
+}  # fmt: skip
+_UNIT_WORDS = re.compile(
+    r"\b(in(?:ch|ches)|cms?|mm|centi(?:metre|meter)s?|milli(?:metre|meter)s?)\b"
+    r"|[(\[/,]\s*(in\.?|ins|cm\.?|mm|\"|″|”|'')\s*[)\]]?\s*$"
+    r"|[(\[]\s*(in\.?|ins|cm\.?|mm|\"|″|”|'')\s*[)\]]"
+    r"|\s(in)\.?\s*$|\bin\s+(inches|cms?|mm)\b"
+)
+_A_LENGTH = re.compile(r"[\d½¼¾][\d./½¼¾ -]*(?:in(?:ch|ches)?\b\.?|cms?\b|mm\b|\"|″|”|'')")
+_FOOTNOTE = re.compile(r"\s*(?:[*†‡§#]+|[¹²³⁴⁵⁶⁷⁸⁹]+|\[\w\]|\(\d\))\s*$")
+_CODE = re.compile(r"^\(?(?:[a-z]{1,2}\d?|\d{1,2})\)?\s*[.:)–-]\s+(?=\S{2})")
+_ALLOWED = re.compile(r"(?:±|\+\s*/?\s*[-–−])\s*([0-9][0-9 ./½¼¾⅛⅜⅝⅞-]*)")
+_TOLERANCE = re.compile(r"\W*tol(?:erances?|s)?\b[\s.:]*(?P<side>[\s()±+/−–-]*)(?:in|cm)?\W*")
+_SIGNS = re.compile(r"[\s()]*(?:±|\+\s*/?\s*[-–−])[\s()]*")
+_ARMHOLE = {"armhole", "pit", "arm", "armholes"}
+_BELOW = re.compile(r"\b(below|under)\b")
+
+CENTRE_BACK = (
+    "measured from the centre back, which is another point than the sleeve length from the "
+    "shoulder seam"
+)
+_NOT_KEPT = "no point that blankbook keeps"
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """What a heading means."""
+
+    kind: str
+    """``point``, ``size``, ``tolerance``, ``left_out``, ``unknown`` or ``empty``."""
+    point: str = ""
+    around: bool | None = None
+    """Whether it says that the tape goes all the way around; None where it says neither."""
+    how: str = ""
+    """The variant of the point, where it is named."""
+    unit: str = ""
+    allowed: str = ""
+    """A tolerance that stands in the heading."""
+    why: str = ""
+    """Why it is left out, or which side of a tolerance it gives."""
+
+
+def without_footnote(text: str) -> str:
+    """Return a text without the marks that point to a footnote.
+
+    >>> without_footnote("Chest *"), without_footnote("22 1/8¹")
+    ('Chest', '22 1/8')
+    """
+    while (cut := _FOOTNOTE.sub("", text)) != text:
+        text = cut
+    return text
+
+
+def unit_of(text: str) -> str:
+    """Return the unit that a text names, or nothing; ``1 inch below`` names none."""
+    plain = text.casefold().strip()
+    if plain.strip("()[]") in _UNITS:
+        return _UNITS[plain.strip("()[]")]
+    plain = _A_LENGTH.sub(" ", plain)
+    found = {_UNITS[next(filter(None, one))] for one in _UNIT_WORDS.findall(plain)}
+    return found.pop() if len(found) == 1 else ""
+
+
+def read_heading(text: str) -> Heading:
+    """Return what a heading means."""
+    plain = without_footnote(text.casefold().replace("½", "1/2").replace("⁄", "/").strip())
+    if not plain:
+        return Heading("empty")
+    allowed = _ALLOWED.search(plain)
+    if (found := _TOLERANCE.fullmatch(plain)) or _SIGNS.fullmatch(plain):
+        side = re.sub(r"[^+−–-]", "", found["side"]) if found else ""
+        return Heading("tolerance", why=side if len(side) == 1 else "", unit=unit_of(plain))
+    said = plain[: allowed.start()] + plain[allowed.end() :] if allowed else plain
+    words = _words(_CODE.sub("", said))
+    found_one = _meaning(words, said)
+    unit = "" if found_one.kind == "point" and unit_of(said) == "" else unit_of(said)
+    return Heading(
+        found_one.kind,
+        found_one.point,
+        _way(words),
+        found_one.how,
+        unit,
+        allowed[1].strip() if allowed else "",
+        found_one.why,
+    )
+
+
+def _words(text: str) -> set[str]:
+    found = re.findall(r"1/2|[a-z0-9]+", text)
+    return {word for one in found for word in _ALIASES.get(one, one).split()}
+
+
+def _way(words: set[str]) -> bool | None:
+    """Say whether words mean all the way around, or flat; None for neither, and for both."""
+    around = "around" in words
+    flat = bool(words & {"half", "flat", "width", "pit", "across"})
+    return around if around != flat else None
+
+
+def _meaning(words: set[str], text: str) -> Heading:
+    if words & {"size", "age"} and not words & {"chart", "table", "guide", "chest", "length"}:
+        return Heading("size")
+    if "fit" in words:
+        return Heading("left_out", why="a measure of the wearer, not of the garment")
+    for find in (_sleeve, _length, _chest, _hem, _neck, _shoulder, _width):
+        if found := find(words, text):
+            return found
+    if words & _OTHER:
+        return Heading("left_out", why=_NOT_KEPT)
+    return Heading("unknown")
+
+
+_OTHER = {
+    "armhole", "bicep", "muscle", "waist", "hip", "hips", "inseam", "drop", "slope", "weight",
+    "mass", "gsm", "pack", "case", "carton", "price", "pocket", "hood", "placket", "height", "code",
+    "ref", "pom", "description", "how", "grade", "grading", "sku", "note", "notes", "colour",
+    "across", "fabric",
+}  # fmt: skip
+
+
+def _sleeve(words: set[str], _text: str) -> Heading | None:
+    if "cuff" in words and not words & {"height", "rib", "drop"}:
+        return Heading("point", "sleeve_opening")
+    if "sleeve" not in words:
+        return None
+    if words & {"opening", "hem"}:
+        return Heading("point", "sleeve_opening")
+    if words & {"center", "back", "neck"}:
+        return Heading("left_out", "sleeve_length", how="centre_back", why=CENTRE_BACK)
+    if words & {"width", "bicep", "muscle", "upper", "around", "drop"}:
+        return Heading("left_out", why=_NOT_KEPT)
+    return Heading("point", "sleeve_length")
+
+
+def _length(words: set[str], _text: str) -> Heading | None:
+    if "hps" not in words and "length" not in words and not {"shoulder", "hem"} <= words:
+        return None
+    if words & {"neck", "collar", "rib", "inseam", "placket", "drop"} and not words & {
+        *("hem", "body", "back", "from")
+    }:
+        return Heading("left_out", why=_NOT_KEPT)
+    if "shoulder" in words and not words & {"from", "to", "hem", "high", "point", "body"}:
+        return Heading("left_out", why=_NOT_KEPT)
+    return Heading("point", "body_length", how=_length_from(words))
+
+
+def _length_from(words: set[str]) -> str:
+    if "front" in words:
+        return "high_point_front"
+    if "back" not in words:
+        return ""
+    if words & {"hps", "high", "shoulder"}:
+        return "high_point_back"
+    return "centre_back" if words & {"center", "neck", "collar"} else ""
+
+
+def _chest(words: set[str], text: str) -> Heading | None:
+    if not words & {"chest", "pit"} or "drop" in words:
+        return None
+    below = bool(_BELOW.search(text)) and bool(words & (_ARMHOLE | {"chest"}))
+    far = bool(re.search(r"\b(1|one|2\.5|25)\b", text))
+    return Heading("point", "half_chest", how="below_armhole" if below and far else "")
+
+
+def _hem(words: set[str], _text: str) -> Heading | None:
+    if "hem" not in words or words & {"height", "drop", "length"}:
+        return None
+    return Heading("point", "hem_width")
+
+
+def _neck(words: set[str], _text: str) -> Heading | None:
+    if "rib" in words or ({"collar", "height"} <= words):
+        return Heading("point", "rib_height")
+    if "neck" not in words:
+        return None
+    if words & {"drop", "around", "height"}:
+        return Heading("left_out", why=_NOT_KEPT)
+    return Heading("point", "neck_opening")
+
+
+def _shoulder(words: set[str], _text: str) -> Heading | None:
+    if "shoulder" not in words:
+        return None
+    if words & {"drop", "slope", "seam"} and "to" not in words and "across" not in words:
+        return Heading("left_out", why=_NOT_KEPT)
+    return Heading("point", "shoulder_width")
+
+
+def _width(words: set[str], _text: str) -> Heading | None:
+    if "width" in words and words <= {"width", "body", "garment", "flat", "half", *_SMALL}:
+        return Heading("point", "half_chest")
+    return None
+
+
+_SMALL = {"a", "b", "c", "d", "e", "in", "inch", "inches", "cm", "cms", "mm", "of", "the"}
+
+
+def point_of(key: str) -> str:
+    """Return the point that somebody names by its key or its name, or nothing."""
+    plain = key.strip().casefold().replace(" ", "_").replace("-", "_")
+    return plain if plain in POINTS else ""

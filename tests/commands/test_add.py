@@ -381,3 +381,12 @@ def test_a_no_at_the_end_writes_nothing(ledger: Path, chart: Path) -> None:
     assert code == 2, seen
     assert "nothing was written" in seen
     assert not (ledger / "blanks/tarn-thrush/h9").exists()
+
+
+def test_nothing_is_written_through_a_link(ledger: Path, tmp_path: Path, command: Program) -> None:
+    """A folder of the ledger that leads elsewhere is not followed."""
+    (tmp_path / "elsewhere").mkdir()
+    (ledger / "blanks/tarn-thrush/h9").symlink_to(tmp_path / "elsewhere")
+    ended = command(*STYLE, "--sizes", "S,M", "--ledger", ledger)
+    assert (ended.code, "is a link" in ended.err) == (2, True)
+    assert list((tmp_path / "elsewhere").iterdir()) == []

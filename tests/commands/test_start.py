@@ -101,3 +101,67 @@ def test_wrong_use_is_told(tmp_path: Path, command: Program, flags: list[str], w
     assert ended.code == 2
     assert words in ended.err
     assert not (tmp_path / "shop").exists()
+
+
+def test_without_git_the_ledger_is_there_all_the_same(
+    tmp_path: Path, command: Program, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """That there is no repository is said."""
+    monkeypatch.setenv("PATH", str(tmp_path / "nothing"))
+    ended = command("start", tmp_path / "shop", "--name", "Harebell Press", "--git")
+    assert ended.code == 0
+    assert "no repository was made: git is not installed" in ended.out
+    assert (tmp_path / "shop/shop.yaml").is_file()
+
+
+def test_what_git_is_told_to_run_does_not_run(
+    tmp_path: Path, command: Program, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Hooks and templates of somebody's settings stay out of a new repository."""
+    hooks = tmp_path / "template/hooks"
+    hooks.mkdir(parents=True)
+    (hooks / "post-checkout").write_text("#!/bin/sh\ntouch ran\n")
+    home = tmp_path / "home"
+    home.mkdir()
+    (home / ".gitconfig").write_text(f"[init]\n\ttemplateDir = {tmp_path}/template\n")
+    monkeypatch.setenv("HOME", str(home))
+    monkeypatch.setenv("GIT_TEMPLATE_DIR", str(tmp_path / "template"))
+    root = tmp_path / "shop"
+    assert command("start", root, "--name", "Harebell Press", "--git").code == 0
+    assert (root / ".git").is_dir()
+    assert not (root / ".git/hooks/post-checkout").exists()
+
+
+def test_the_workflow_is_allowed_little() -> None:
+    """It reads, and publishes only from main and where the shop says so; nothing is looked up."""
+    import yaml
+
+    text = new_shop("x", "in", "USD", "1.2.3")[".github/workflows/ledger.yml"]
+    flow = yaml.safe_load(text)
+    triggers = flow[True]  # YAML 1.1 reads the word "on" so
+    assert set(triggers) == {"push", "pull_request"}
+    assert flow["permissions"] == {"contents": "read"}
+    assert "permissions" not in flow["jobs"]["look"]
+    publish = flow["jobs"]["publish"]
+    assert publish["permissions"] == {"pages": "write", "id-token": "write"}
+    assert "refs/heads/main" in publish["if"]
+    assert "vars.PUBLISH == 'yes'" in publish["if"]
+    assert "${{ github" not in text
+    (install,) = (
+        one["run"] for one in flow["jobs"]["look"]["steps"] if "pip" in one.get("run", "")
+    )
+    for address in ("", "blankbook", "blankbook==1.2.3", "http://x.example/blankbook.whl"):
+        ended = subprocess.run(
+            ["bash", "-e", "-c", install],
+            env={"BLANKBOOK": address},
+            check=False,
+            capture_output=True,
+        )
+        assert ended.returncode == 1
+        assert ended.stdout.startswith(b"::error::set the variable BLANKBOOK")
+
+
+def test_line_ends_and_pictures_are_told_to_git() -> None:
+    """A record has the same bytes on every system, and a photo is never changed."""
+    lines = new_shop("x", "in", "USD", "1")[".gitattributes"].splitlines()
+    assert {"*.yaml text eol=lf", "*.jpg binary"} <= set(lines)

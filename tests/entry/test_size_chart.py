@@ -1,15 +1,17 @@
 """A size chart, however a supplier writes it: read exactly, or each cell named that was not."""
 
+import contextlib
 import random
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from blankbook.entry.chart_shown import chart_lines
 from blankbook.entry.size_chart import read_chart
-from blankbook.entry.tables import NoTable, from_text, read_tables
+from blankbook.entry.tables import NoTable, from_text, read_tables, table_of
 from blankbook.entry.understood import Said, SizeChart, Unsaid
+from blankbook.words.points import POINTS
 from entry.charts import Drawn, drawn_chart
 
 
@@ -171,6 +173,21 @@ def test_an_impossible_length_is_named() -> None:
     assert "is right" in chart.remarks.troubles[0].instead
 
 
+def test_a_unit_that_no_letter_fits_is_named() -> None:
+    """18 cm across the chest is nobody's M, though it is a child's."""
+    chart = read("Size,Chest width,Length\nS,18,28\nM,20,29", unit="cm")
+    assert cells(chart)[:2] == ["B2", "B3"]
+
+
+def test_parts_of_a_chart_have_their_own_unit() -> None:
+    """Inches above and centimetres below: the part in the unit that is asked for is taken."""
+    text = (
+        "Sizes,S,M\nInches,,\nChest,18,20\nLength,28,29\nCentimetres,,\nChest,46,51\nLength,71,74"
+    )
+    assert lengths(read(text))["M"] == {"half_chest": "20", "body_length": "29"}
+    assert lengths(read(text, unit="cm"))["M"] == {"half_chest": "51", "body_length": "74"}
+
+
 @pytest.mark.parametrize("text", ["", "-", "–", "n/a"])
 def test_what_is_not_given_is_left_open(text: str) -> None:
     """An empty cell is no fault."""
@@ -301,6 +318,7 @@ def test_it_is_shown_in_both_units() -> None:
     ]
 
 
+@settings(deadline=None)
 @given(drawn_chart())
 def test_a_chart_reads_back_however_it_is_written(drawn: Drawn) -> None:
     """Any layout, unit, orientation, separator, spelling and form of number gives it exactly."""
@@ -314,6 +332,7 @@ def test_a_chart_reads_back_however_it_is_written(drawn: Drawn) -> None:
     assert {point: one.exact for point, one in chart.tolerance.items()} == drawn.tolerance
 
 
+@settings(deadline=None)
 @given(drawn_chart(), st.integers(0, 10**6))
 def test_a_spoilt_cell_is_named_and_nothing_else_changes(drawn: Drawn, seed: int) -> None:
     """One word in the place of one length: its address is told, and the rest is as it was."""
@@ -329,3 +348,28 @@ def test_a_spoilt_cell_is_named_and_nothing_else_changes(drawn: Drawn, seed: int
         for s, row in drawn.sizes.items()
     }
     assert got == {s: row for s, row in wanted.items() if row}
+
+
+FRAGMENTS = (
+    *("S", "M", "L", "XL", "Size", "Chest", "Length (in)", "18", "20 1/2", "", "-", "Tol", "±1/2"),
+    *("in", "cm", "22-23", "n/a", "3-4", "*", "Sleeve CB", "1/2 Chest", "½", "(", "=A1", "0"),
+    *("9999", "2026-01-01", "Chest cm", "Hem", "Cuff", "Full chest", "[", "+/-", "1/0", "۲"),
+)
+
+
+@settings(deadline=None)
+@given(
+    st.integers(1, 6).flatmap(
+        lambda width: st.lists(
+            st.lists(st.sampled_from(FRAGMENTS), min_size=width, max_size=width), max_size=6
+        )
+    ),
+    st.sampled_from(["", "in", "cm", "mm"]),
+)
+def test_any_table_is_a_chart_or_is_refused(rows: list[list[str]], unit: str) -> None:
+    """Nothing else comes out, and what is read lies within what a garment can be."""
+    with contextlib.suppress(NoTable, Unsaid):
+        chart = read_chart([table_of(rows)], Said(unit=unit))
+        assert chart_lines(chart)
+        for row in chart.sizes.values():
+            assert all(POINTS[p].least <= one.exact <= POINTS[p].most for p, one in row.items())

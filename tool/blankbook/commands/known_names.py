@@ -44,6 +44,10 @@ def must_be_free(root: Path, path: str, what: str) -> None:
     if os.path.lexists(root / path):
         message = f"{shown(path)} is there already"
         raise WrongUse(message, f"change it in an editor, or choose another name for the {what}")
+    for above in list(Path(path).parents)[:-1]:
+        if (root / above).is_symlink():
+            message = f"{shown(above)} is a link, and a link in a ledger is not followed"
+            raise WrongUse(message, "put the folder itself in its place")
 
 
 def compare(key: str, name: str, known: dict[str, str], *, new: bool, slips: bool) -> None:

@@ -23,7 +23,9 @@ def start(
     name: Annotated[str | None, typer.Option(help="What the shop is called.")] = None,
     units: Annotated[str, typer.Option(help="in or cm: what your tape is marked in.")] = "in",
     currency: Annotated[str, typer.Option(help="ISO 4217 code of your prices.")] = "USD",
-    git: Annotated[bool, typer.Option("--git", help="Make it a git repository too.")] = False,
+    git: Annotated[
+        bool, typer.Option("--git/--no-git", help="Make it a git repository too.")
+    ] = False,
     dry: DryRunOption = False,
     as_json: JsonOption = False,
 ) -> int:

@@ -14,29 +14,31 @@ BORDER = Fraction(3, 4)
 WIDE = Fraction(23, 20)
 """Of the body length: a half chest is narrower than the garment is long, as long as it is none
 that is cut short and wide; all the way around it is half as much again."""
+NARROW = Fraction(7, 20)
+"""Of the wearer's chest: a half chest below it is no garment's, whatever its unit is said to be."""
 OF_CHEST = {"hem_width": Fraction(3, 2), "sleeve_opening": Fraction(11, 20)}
 """Of the half chest: above it, a flat width would be no T-shirt's (common practice, no source)."""
 
 Lengths = Mapping[str, Fraction]
 
 
-def is_around(point: str, sizes: Lengths, chest: Lengths, body: Lengths) -> bool | None:
+def is_around(point: str, sizes: Lengths, half: Lengths, body: Lengths) -> bool | None:
     """Say whether lengths by size are all the way around; None where the numbers do not tell.
 
-    *chest* is the half chest and *body* the body length, by size. Units: millimetres.
+    *half* is the half chest and *body* the body length, by size. Units: millimetres.
     Source: A-A-55069 for the chest that letters are meant for; the borders are common practice.
     """
     if point != "half_chest":
-        found = [sizes[size] / chest[size] for size in sizes if chest.get(size)]
+        found = [sizes[size] / half[size] for size in sizes if half.get(size)]
         return median(found) > OF_CHEST[point] if found else None
-    found = [sizes[size] / wearer for size in sizes if (wearer := _wearer(size))]
+    found = [sizes[size] / chest for size in sizes if (chest := wearer(size))]
     if found:
         return median(found) > BORDER
     found = [sizes[size] / body[size] for size in sizes if body.get(size)]
     return median(found) > WIDE if found else None
 
 
-def _wearer(size: str) -> Fraction | None:
+def wearer(size: str) -> Fraction | None:
     """Return the chest that a letter is meant for, millimetres."""
     for one in LISTS:
         if span := one.chest.get(letter(size)):

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from fractions import Fraction
 
-from blankbook.entry.around import AROUND, is_around
+from blankbook.entry.around import AROUND, NARROW, is_around, wearer
 from blankbook.entry.chart_columns import TOLERANCES
 from blankbook.entry.chart_values import Value, length, read_allowed, read_value
 from blankbook.entry.layouts import Column, Layout
@@ -73,7 +73,7 @@ def take(point: str, values: Values, allowed: Fraction | None, by: int, chart: S
         exact = value.middle / by
         if value.half and allowed is None:
             continue  # a range that was named already
-        if _possible(point, cell, exact, chart):
+        if _possible(point, size, cell, exact, chart):
             one = length(exact, value.unit, chart.unit)
             chart.sizes.setdefault(size, {})[point] = one
     if allowed is not None:
@@ -81,13 +81,14 @@ def take(point: str, values: Values, allowed: Fraction | None, by: int, chart: S
         chart.tolerance[point] = length(allowed / by, unit, chart.unit)
 
 
-def _possible(point: str, cell: Cell, exact: Fraction, chart: SizeChart) -> bool:
+def _possible(point: str, size: str, cell: Cell, exact: Fraction, chart: SizeChart) -> bool:
     limits = POINTS[point]
-    if limits.least <= exact <= limits.most:
+    chest = wearer(size) if point == "half_chest" else None
+    if max(limits.least, (chest or 0) * NARROW) <= exact <= limits.most:
         return True
     given = say(float(exact), "in" if chart.unit == "in" else "cm")
     help_ = "look whether the unit is right: --unit in, cm or mm"
-    chart.remarks.trouble(cell, f"would be a {limits.name} of {given}", help_)
+    chart.remarks.trouble(cell, f"would be a {limits.name} of {given} for {size}", help_)
     return False
 
 

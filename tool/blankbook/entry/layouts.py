@@ -120,7 +120,7 @@ def _cut(way: _Way) -> Layout:
     below = rows[top + 1 :]
     labels = tuple(row[way.column] for row in below)
     kinds = tuple(_kind(cell, way.numbers) for cell in labels)
-    columns = [_column(way, at, heading) for at, heading in _inherited(way)]
+    columns = _in_parts([_column(way, at, heading) for at, heading in _inherited(way)])
     full = tuple(one for one in columns if one.cell.text or any(c.text for c in one.values))
     said = [cell.text for row in rows[:top] for cell in row if cell.text]
     said.append(rows[top][way.column].text)
@@ -133,6 +133,16 @@ def _column(way: _Way, at: int, heading: Heading) -> Column:
     values = tuple(row[at] for row in way.table.rows[way.row + 1 :])
     cell = way.table.rows[way.row][at]
     return Column(cell, heading, values, heading.unit or _unit_among(values))
+
+
+def _in_parts(columns: list[Column]) -> list[Column]:
+    """Return columns with the unit of the part that they stand in, below ``Inches`` for one."""
+    unit, found = "", []
+    for one in columns:
+        if one.heading.kind == "unknown" and not any(cell.text for cell in one.values):
+            unit = unit_of(one.cell.text) or unit
+        found.append(one if one.unit else replace(one, unit=unit))
+    return found
 
 
 def _inherited(way: _Way) -> list[tuple[int, Heading]]:

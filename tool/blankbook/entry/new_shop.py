@@ -27,7 +27,7 @@ def new_shop(name: str, unit: str, currency: str, version: str) -> dict[str, str
     found |= {f"{folder}/.gitkeep": "" for folder in ("suppliers", "blanks", "measuring")}
     return found | {
         ".gitignore": _IGNORED,
-        ".gitattributes": "* text=auto\n*.yaml text\n",
+        ".gitattributes": _ATTRIBUTES,
         ".vscode/settings.json": _editor(),
         ".github/workflows/ledger.yml": _WORKFLOW.replace("VERSION", version),
         "README.md": _README.replace("SHOP", name.replace("\n", " ")),
@@ -96,6 +96,18 @@ catalogue/
 .blankbook-part-*
 """
 
+_ATTRIBUTES = """\
+# texts have one kind of line end everywhere, and a photo is left as it is
+* text=auto
+*.yaml text eol=lf
+*.json text eol=lf
+*.md text eol=lf
+*.jpg binary
+*.jpeg binary
+*.png binary
+*.webp binary
+"""
+
 _README = """\
 # What SHOP knows about its blanks
 
@@ -132,8 +144,9 @@ permissions:
   contents: read
 
 env:
-  # What is installed: a version from your package index, or the address of a wheel.
-  BLANKBOOK: blankbook==VERSION
+  # What is installed: set the repository's variable BLANKBOOK to the address of a wheel of
+  # blankbook VERSION, or of a repository, that you trust. No name is looked up in a public index.
+  BLANKBOOK: ${{ vars.BLANKBOOK }}
 
 jobs:
   look:
@@ -146,8 +159,15 @@ jobs:
       - uses: actions/setup-python@v5
         with:
           python-version: "3.12"
-      - run: pip install "$BLANKBOOK"
+      - name: install
+        run: |
+          case "$BLANKBOOK" in
+            https://*|git+https://*) pip install "$BLANKBOOK" ;;
+            *) echo "::error::set the variable BLANKBOOK to an address that begins with https://"
+               exit 1 ;;
+          esac
       - run: blankbook check --ledger . --format github
+      # A review of what a pull request changes goes here, before the site is made.
       - run: blankbook build --ledger . --out catalogue
       - uses: actions/upload-pages-artifact@v3
         with:

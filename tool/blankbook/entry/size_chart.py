@@ -11,6 +11,7 @@ from blankbook.entry.chart_points import take, tolerance_of, values_of, which_ar
 from blankbook.entry.headings import unit_of
 from blankbook.entry.layouts import Column, Layout, lay_out
 from blankbook.entry.size_labels import rank
+from blankbook.entry.spaced import cut_at_spaces
 from blankbook.entry.tables import NoTable, Table
 from blankbook.entry.understood import Remarks, Said, SizeChart
 from blankbook.records.lengths import Length
@@ -29,12 +30,24 @@ def read_chart(tables: Sequence[Table], said: Said) -> SizeChart:
             found.append((table, lay_out(table, said.points)))
         except NoTable as error:
             refused = error
+    if not found and len(tables) == 1 and (spaced := _at_spaces(tables[0])):
+        found.append((spaced, lay_out(spaced, said.points)))
     if not found:
         raise refused
     if len(found) > 1:
         names = ", ".join(table.name for table, _ in found)
         raise NoTable(f"has a chart on each of several sheets: {names}", "name one with --sheet")
     return _read(found[0][1], said)
+
+
+def _at_spaces(table: Table) -> Table | None:
+    """Return the table cut at single spaces, where it has no cells otherwise."""
+    if len(table.rows[0]) > 1:
+        return None
+    try:
+        return cut_at_spaces("\n".join(row[0].text for row in table.rows))
+    except NoTable:
+        return None
 
 
 def _read(layout: Layout, said: Said) -> SizeChart:

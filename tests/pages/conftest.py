@@ -9,7 +9,7 @@ from blankbook.pages import plan
 from blankbook.pages.render import render_body
 from blankbook.pages.spec import PageSpec
 from blankbook.records.load import load_ledger
-from blankbook.records.model import Ledger
+from blankbook.records.model import Ledger, Shop
 from blankbook.results.frame import Judged
 from blankbook.results.judge import judge
 from blankbook.results.learning.learned import contribute, learn, learned_of
@@ -45,7 +45,15 @@ def demo_pages(demo_ledger: Path, judged_demo: list[Judged]) -> list[PageSpec]:
         *plan.fixed_pages(shop),
         *plan.client_pages(rows),
         *(plan.sheet_page(judged.blank, shop) for judged in judged_demo),
+        *(page for judged in judged_demo for page in _tables(demo_ledger, judged, shop)),
     ]
+
+
+def _tables(root: Path, judged: Judged, shop: Shop) -> list[PageSpec]:
+    paths = [one.source.path for one in judged.blank.planned]
+    return plan.table_pages(
+        judged.blank, shop, {path: (root / path).read_bytes() for path in paths}
+    )
 
 
 def _contributions(ledger: Ledger) -> dict[str, Any]:

@@ -10,6 +10,11 @@ from markup import Markup
 
 SHEET = (files("blankbook.theme") / "assets" / "site.css").read_text(encoding="utf-8")
 COMPARE = (files("blankbook.theme") / "assets" / "compare.js").read_text(encoding="utf-8")
+TABLE_SHEET = (files("blankbook.theme") / "assets" / "table.css").read_text(encoding="utf-8")
+TABLE, ODD = (
+    (files("blankbook.theme") / "assets" / name).read_text(encoding="utf-8")
+    for name in ("table.js", "odd.js")
+)
 SCRIPT = (files("blankbook.theme") / "assets" / "finder.js").read_text(encoding="utf-8")
 MAIN = (files("blankbook.theme") / "main.html").read_text(encoding="utf-8")
 _BLOCK = re.compile(r":root \{(.*?)\}", re.DOTALL)
@@ -115,7 +120,7 @@ def test_every_class_of_the_sheet_is_worn(demo_markup: dict[str, Markup]) -> Non
 
 def test_script_is_small_and_asks_nothing() -> None:
     """At most 15 kB, no other host, and no way to make markup or code out of text."""
-    for script in (SCRIPT, COMPARE):
+    for script in (SCRIPT, COMPARE, TABLE, ODD):
         assert len(script.encode()) <= 15_000
         for never in (
             "innerHTML",
@@ -158,3 +163,13 @@ def test_everything_typed_is_escaped_in_the_frame() -> None:
     assert values
     for value in values:
         assert value.strip() in {"base_url", "page.content"} or value.strip().endswith("|e"), value
+
+
+def test_the_sheet_of_the_table_dresses_what_its_page_has(demo_markup: dict[str, Markup]) -> None:
+    """Its classes are made by the page or its script; it is small as the other is."""
+    page = next(one for path, one in demo_markup.items() if path.startswith("table/"))
+    worn = {name for one in page.elements for name in one.get("class").split()}
+    worn |= set(re.findall(r'className: "([a-z]+)"', TABLE))
+    plain = re.sub(r"[0-9]?\.[0-9a-z]+|/\*.*?\*/", "", TABLE_SHEET)
+    assert set(re.findall(r"\.([a-z][a-z-]+)", plain)) <= worn
+    assert len(TABLE_SHEET.encode()) <= 15_000

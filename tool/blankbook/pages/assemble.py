@@ -44,9 +44,9 @@ def write_pages(site: Site, target: Path) -> None:
 
     bodies = sorted(site.bodies, key=lambda body: body.path)
     render_site(bodies, site.name, target, public=site.public)
-    if site.public:  # its pages ask for no script
-        for script in (target / "assets").glob("*.js"):
-            script.unlink()
+    if site.public:  # its pages ask for no script, and take no readings
+        for only_inside in (*(target / "assets").glob("*.js"), target / "assets/table.css"):
+            only_inside.unlink()
 
 
 def put_together(site: Site, charts: Path, target: Path, out: Path, held: Known) -> dict[str, str]:

@@ -37,3 +37,13 @@ def client_data_path(slug: str) -> str:
 def sheet_path(key: str) -> str:
     """Return where the sheet goes that a blank is measured on."""
     return f"sheets/{key}.html"
+
+
+def table_path(key: str, round_key: str) -> str:
+    """Return where the page goes that a planned round is measured with."""
+    return f"table/{key}/{round_key}.html"
+
+
+def table_data_path(key: str, round_key: str) -> str:
+    """Return where the round goes that this page fills."""
+    return f"data/table/{key}/{round_key}.js"

@@ -13,6 +13,7 @@ from blankbook.pages.list_pages import (
 )
 from blankbook.pages.measuring_page import measuring_page
 from blankbook.pages.sheet_page import sheet_page
+from blankbook.pages.table_page import table_pages
 
 __all__ = [
     "blank_page",
@@ -27,4 +28,5 @@ __all__ = [
     "sheet_page",
     "supplier_page",
     "suppliers_page",
+    "table_pages",
 ]

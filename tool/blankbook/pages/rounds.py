@@ -3,7 +3,7 @@
 from typing import Any
 
 from blankbook.pages.graded import graded_tables
-from blankbook.pages.paths import earlier_path
+from blankbook.pages.paths import earlier_path, table_path
 from blankbook.pages.showing import NOTHING, point_name, signed
 from blankbook.pages.sources import source_of
 from blankbook.records.lengths import Length
@@ -26,6 +26,7 @@ def planned_contexts(blank: Blank) -> list[dict[str, Any]]:
             "key": one.key,
             "day": one.planned.isoformat(),
             "says": say_planned(one),
+            "table": table_path(blank.style.key, one.key),
             "source": source_of(one.source.path),
         }
         for one in blank.planned

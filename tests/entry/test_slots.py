@@ -1,0 +1,68 @@
+"""A planned round as texts and gaps: filled as a page does, it is what a command would write."""
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from blankbook.entry.slots import HEAD, parts_of, ready
+from blankbook.records.lengths import read_length
+from blankbook.records.model import Tape
+from blankbook.text.tree import read_tree
+from blankbook.text.writing.edits import set_value
+
+TAPE = Tape("in", read_length("1/8", "in"))
+FLOW = "  - {{piece: P{n}, size: L, colour: black}}\n"
+BLOCK = "  - piece: P{n}\n    size: L\n    colour: black\n"
+FILLED = {"date": "2026-12-02", "by": "rv", "lot": "A"}
+
+
+def plan(forms: list[str], end: str, head: str) -> bytes:
+    """Return a planned round in some form."""
+    pieces = "".join(form.format(n=n) for n, form in enumerate(forms))
+    text = f"style: a/b\nplanned: 2026-12-01\n{head}pieces:\n{pieces}note: bought by mo\n"
+    return text.replace("\n", end).encode()
+
+
+@settings(deadline=None)
+@given(
+    st.lists(st.sampled_from((FLOW, BLOCK)), min_size=1, max_size=4),
+    st.sampled_from(("\n", "\r\n")),
+    st.sampled_from(("", "bought: {each: 4}\n", "lot: A\n", "by: rv\nlot: A\ndate_: x\n")),
+    st.data(),
+)
+def test_filled_gaps_are_the_edits(
+    forms: list[str], end: str, head: str, data: st.DataObject
+) -> None:
+    """Whichever pieces were read; a piece that was not has no empty entry."""
+    source = plan(forms, end, head)
+    parts = parts_of(source, TAPE)
+    read = data.draw(st.sets(st.integers(0, len(forms) - 1)))
+    values = {str(n): "{half_chest: 22}" for n in read}
+    made = ready(parts, FILLED | values)
+    wanted = read_tree("", source.decode()).tree
+    for key in HEAD:
+        wanted.setdefault(key, FILLED[key])
+    wanted["tape"] = {"unit": "in", "reads_to": "1/8"}
+    for n in read:
+        wanted["pieces"][n]["received"] = {"half_chest": "22"}
+    assert read_tree("", made.decode()).tree == wanted
+    assert (end == "\r\n") == (b"\r\n" in made)
+    by_hand = source
+    behind = "planned"
+    for key in HEAD:
+        if key not in read_tree("", source.decode()).tree:
+            by_hand = set_value(by_hand, (key,), FILLED[key], after=behind)
+        behind = key
+    by_hand = set_value(by_hand, ("tape", "unit"), "in", after=behind)
+    by_hand = set_value(by_hand, ("tape", "reads_to"), "1/8")
+    for n in sorted(read):
+        by_hand = set_value(by_hand, ("pieces", n, "received", "half_chest"), "22")
+    assert made == by_hand
+
+
+def test_nothing_filled_is_the_plan_with_its_tape() -> None:
+    """No reading, no head: the lines of the plan are all there, and no key without a value."""
+    source = plan([FLOW, BLOCK], "\n", "")
+    made = ready(parts_of(source, TAPE), {})
+    assert made == source.replace(
+        b"planned: 2026-12-01\n", b"planned: 2026-12-01\ntape: {unit: in, reads_to: 1/8}\n"
+    )

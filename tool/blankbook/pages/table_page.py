@@ -1,0 +1,84 @@
+"""The page that a planned round is measured with: on a phone, without server or network."""
+
+import json
+from collections.abc import Mapping
+from typing import Any
+
+from blankbook.entry.expected import as_data, targets
+from blankbook.entry.slots import HEAD, parts_of
+from blankbook.pages.paths import blank_path, table_data_path, table_path
+from blankbook.pages.sources import source_of
+from blankbook.pages.spec import FileSpec, PageSpec
+from blankbook.records.lengths import UNITS
+from blankbook.records.model import Blank, PlannedRound, Shop, Tape
+from blankbook.results.evidence import points_to_measure
+from blankbook.words.points import POINTS, SLIPS
+
+
+def table_pages(blank: Blank, shop: Shop, sources: Mapping[str, bytes]) -> list[PageSpec]:
+    """Return a page for each planned round; *sources* are the files of the rounds, by path."""
+    return [_page(blank, shop, one, sources[one.source.path]) for one in blank.planned]
+
+
+def _page(blank: Blank, shop: Shop, one: PlannedRound, source: bytes) -> PageSpec:
+    key = blank.style.key
+    points = points_to_measure(blank, shop)
+    tape = one.tape or shop.tape
+    data = FileSpec(table_data_path(key, one.key), _data(blank, shop, one, source))
+    context: dict[str, Any] = {
+        "up": "../../../",
+        "name": blank.style.name,
+        "blank": blank_path(key),
+        "data": data.path,
+        "day": one.planned.isoformat(),
+        "tape": f"{tape.reads_to.written} {tape.unit}",
+        "points": [POINTS[point].name for point in points],
+        "pieces": [
+            {"piece": piece.key, "size": piece.size, "colour": piece.colour} for piece in one.pieces
+        ],
+        "slips": SLIPS,
+        "source": source_of(one.source.path),
+    }
+    title = f"At the table: {blank.style.name}"
+    return PageSpec(table_path(key, one.key), title, "table.html.j2", context, files=(data,))
+
+
+def _data(blank: Blank, shop: Shop, one: PlannedRound, source: bytes) -> str:
+    """Return the script that hands the round to the page's own script."""
+    points, tape = points_to_measure(blank, shop), one.tape or shop.tape
+    chart = blank.style.chart_on(one.bought or one.planned)
+    held = {"by": one.by, "lot": one.lot}
+    data = {
+        "round": f"{blank.style.key}/{one.key}",
+        "file": f"{one.key}.yaml",
+        "ask": [key for key in HEAD if not held.get(key)],
+        "tape": _tape(tape),
+        "unit": shop.unit,
+        "points": [_point(point) for point in points],
+        "pieces": [[piece.key, piece.size, piece.colour] for piece in one.pieces],
+        "targets": as_data(targets(blank.style, chart, shop, points)),
+        "parts": parts_of(source, tape),
+    }
+    text = json.dumps(data, ensure_ascii=True, separators=(",", ":"), sort_keys=True)
+    return f"self.blankbookRound={text};\n"
+
+
+def _tape(tape: Tape) -> dict[str, Any]:
+    """Return the marks of a tape: its unit in millimetres, and the parts that a unit is told in."""
+    step = tape.reads_to.exact / UNITS[tape.unit]
+    return {
+        "unit": tape.unit,
+        "mm": float(UNITS[tape.unit]),
+        "step": float(step),
+        "parts": step.denominator if tape.unit == "in" else 0,
+    }
+
+
+def _point(key: str) -> dict[str, Any]:
+    point = POINTS[key]
+    return {
+        "key": key,
+        "name": point.name,
+        "least": float(point.least),
+        "most": float(point.most),
+    }

@@ -247,6 +247,13 @@ def test_what_is_left_out_is_said() -> None:
     assert lengths(read(text, unit="cm"))["M"]["half_chest"] == "50.8"
 
 
+def test_two_units_that_contradict_each_other_are_named() -> None:
+    """One of the two is a slip; a person says which to keep."""
+    text = "Size,Chest (in),Chest (cm)\nS,18,45.7\nM,20,55\nL,22,56"
+    assert cells(read(text)) == ["C3"]
+    assert not read(text, points={"Chest (cm)": "-"}).remarks.troubles
+
+
 def test_codes_and_descriptions_are_no_sizes() -> None:
     """Beside the names of the points stand letters and sentences."""
     text = (

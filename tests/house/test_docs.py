@@ -165,7 +165,7 @@ def test_named_files_exist(document: str) -> None:
 
 def test_modules_named_to_developers_exist() -> None:
     """The same for modules that are named within the tool."""
-    layers = "words|text|records|results|pages|commands"
+    layers = "words|text|records|results|entry|history|pages|commands"
     named = set(re.findall(rf"`((?:{layers})/[\w./]+)`", DEVELOPERS))
 
     assert len(named) > 10

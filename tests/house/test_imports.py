@@ -32,7 +32,14 @@ def loaded_by(*arguments: str, whole: bool = False) -> set[str]:
 
 @pytest.mark.parametrize(
     "arguments",
-    [["--help"], ["--version"], ["check", "--help"], ["vet", "--help"], ["build", "--help"]],
+    [
+        ["--help"],
+        ["--version"],
+        ["check", "--help"],
+        ["vet", "--help"],
+        ["build", "--help"],
+        ["add", "style", "--help"],
+    ],
     ids=" ".join,
 )
 def test_help_loads_nothing_heavy(arguments: list[str]) -> None:

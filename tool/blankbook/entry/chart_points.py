@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from blankbook.entry.around import AROUND, NARROW, is_around, wearer
 from blankbook.entry.chart_columns import TOLERANCES
-from blankbook.entry.chart_values import Value, length, read_allowed, read_value
+from blankbook.entry.chart_values import APART, Value, length, read_allowed, read_value
 from blankbook.entry.layouts import Column, Layout
 from blankbook.entry.tables import Cell
 from blankbook.entry.understood import Remarks, Said, SizeChart, Unsaid
@@ -13,11 +13,12 @@ from blankbook.records.lengths import LengthError, say
 from blankbook.words.points import POINTS
 
 Values = Mapping[str, tuple[Cell, Value]]
+Rows = Mapping[str, int]
 Allowed = list[tuple[Cell, Fraction]]
 BY_HAND = "write it with --tolerance POINT=1/2"
 
 
-def values_of(column: Column, rows: Mapping[str, int], unit: str, remarks: Remarks) -> Values:
+def values_of(column: Column, rows: Rows, unit: str, remarks: Remarks) -> Values:
     """Return what the cells of one point say, by size."""
     found = {}
     for size, at in rows.items():
@@ -30,6 +31,24 @@ def values_of(column: Column, rows: Mapping[str, int], unit: str, remarks: Remar
         if value is not None:
             found[size] = (cell, value)
     return found
+
+
+def compare_units(
+    layout: Layout, columns: Mapping[str, Column], values: Mapping[str, Values], rows: Rows,
+    remarks: Remarks,
+) -> None:  # fmt: skip
+    """Hold a point that is given in a second unit against the first; name what differs."""
+    for one in layout.columns:
+        kept = columns.get(one.heading.point)
+        if kept is None or one is kept or not one.unit or one.unit == kept.unit:
+            continue
+        if one.heading.around != kept.heading.around or one.heading.how != kept.heading.how:
+            continue
+        for size, (cell, value) in values_of(one, rows, one.unit, Remarks()).items():
+            first = values[one.heading.point].get(size)
+            if first and abs(first[1].middle - value.middle) > APART:
+                why = f"is not the length that {first[0].address} gives, {first[0].text}"
+                remarks.trouble(cell, why, f"keep the right one: --point '{one.cell.text}=-'")
 
 
 def which_around(

@@ -18,8 +18,9 @@ _SPELLED = (
     ("−", "-"), ("–", "-"), ("½", " 1/2"), ("¼", " 1/4"), ("¾", " 3/4"), ("⅛", " 1/8"),
     ("⅜", " 3/8"), ("⅝", " 5/8"), ("⅞", " 7/8"),
 )  # fmt: skip
-APART = Fraction(5)
-"""Millimetres by which two statements of one length may differ: half of what charts round to."""
+APART = Fraction(41, 5)
+"""Millimetres by which two statements of one length may differ, when a chart rounds both: half a
+centimetre and an eighth of an inch."""
 
 
 @dataclass(frozen=True, slots=True)

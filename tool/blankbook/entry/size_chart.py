@@ -7,7 +7,13 @@ guessed is worse than none.
 from collections.abc import Mapping, Sequence
 
 from blankbook.entry.chart_columns import columns_of, rows_of, unit_of_chart
-from blankbook.entry.chart_points import take, tolerance_of, values_of, which_around
+from blankbook.entry.chart_points import (
+    compare_units,
+    take,
+    tolerance_of,
+    values_of,
+    which_around,
+)
 from blankbook.entry.headings import unit_of
 from blankbook.entry.layouts import Column, Layout, lay_out
 from blankbook.entry.size_labels import rank
@@ -56,6 +62,7 @@ def _read(layout: Layout, said: Said) -> SizeChart:
     columns = columns_of(layout, rows, said.unit or unit_of(layout.said), remarks)
     unit = unit_of_chart(said.unit, layout, rows, columns)
     values = {point: values_of(one, rows, unit, remarks) for point, one in columns.items()}
+    compare_units(layout, columns, values, rows, remarks)
     around = which_around(columns, values, said, unit)
     chart = SizeChart(unit, layout.across, remarks=remarks)
     for point in (one for one in POINTS if values.get(one)):

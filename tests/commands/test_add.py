@@ -230,7 +230,7 @@ FULL = "Size,Chest,Length\nS,36,28\nM,40,29\n"
     ("text", "flags", "words"),
     [
         (FULL, [], "it looks like inches: write --unit in"),
-        (FULL, ["--unit", "in"], "write --around half_chest to halve it, or --flat half_chest"),
+        (FULL, ["--unit", "in"], "or --point 'Chest=-' where it is the wearer's"),
         (FULL, ["--unit", "ft"], "--unit must be in, cm or mm"),
         (CHART, ["--around", "body_length"], "--around must name points that are laid flat"),
         (FULL, ["--around", "half_chest", "--flat", "half chest"], "contradict each other"),
@@ -367,11 +367,23 @@ def test_a_style_is_added_by_answering(ledger: Path, chart: Path) -> None:
     answers += ["in", "", "black, white", "y"]
     code, seen = at_terminal(["add", "style", "tarn-thrush/h9"], answers, ledger)
     assert code == 0, seen
-    assert "around or flat?" in seen
+    assert "around, flat, or - where it is the wearer's?" in seen
     assert "M  20 in (50.8 cm)  29 in (73.7 cm)" in seen
     text = (ledger / "blanks/tarn-thrush/h9/style.yaml").read_text(encoding="utf-8")
     assert "M: {half_chest: 20, body_length: 29}" in text
     assert "each: 4.60" in text
+
+
+def test_a_chest_of_the_wearer_is_left_out_by_answering(ledger: Path, chart: Path) -> None:
+    """A chart says whom a size fits, in ranges, and means no garment."""
+    rows = "Size,Chest,Length (in)\nS,34-36,28\nM,38-40,29\n"
+    chart.write_text(rows, encoding="utf-8")
+    answers = ["H9 tee", "", "", "", "", "", "", str(chart), "-", "black", "y"]
+    code, seen = at_terminal(["add", "style", "tarn-thrush/h9"], answers, ledger)
+    assert code == 0, seen
+    text = (ledger / "blanks/tarn-thrush/h9/style.yaml").read_text(encoding="utf-8")
+    assert "M: {body_length: 29}" in text
+    assert "half_chest" not in text
 
 
 def test_a_no_at_the_end_writes_nothing(ledger: Path, chart: Path) -> None:

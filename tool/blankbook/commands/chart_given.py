@@ -119,16 +119,22 @@ def point_named(flag: str, name: str) -> str:
 
 def _answered(said: "Said", open_: "Unsaid") -> "Said":
     """Return what is said once a person has answered. Raises: WrongUse where nobody can be."""
+    from blankbook.entry.layouts import LEAVE_OUT
+
     if open_.what == "unit":
         if not can_ask():
             looks = {"in": "inches", "cm": "centimetres"}[open_.likely]
             remedy = f"it looks like {looks}: write --unit {open_.likely}"
             raise WrongUse(str(open_), remedy)
         return replace(said, unit=_choice(f"{open_}: in, cm or mm?", UNITS, open_.likely))
+    heading = shown(open_.heading)
     if not can_ask():
-        remedy = f"write --around {open_.point} to halve it, or --flat {open_.point} where it is"
-        raise WrongUse(str(open_), f"{remedy} flat")
-    answer = _choice(f"{open_}: around or flat?", ("around", "flat"), open_.likely)
+        remedy = f"write --around {open_.point} to halve it, --flat {open_.point} where it is flat"
+        raise WrongUse(shown(open_), f"{remedy}, or --point '{heading}=-' where it is the wearer's")
+    words = f"{shown(open_)}: around, flat, or - where it is the wearer's?"
+    answer = _choice(words, ("around", "flat", LEAVE_OUT), open_.likely)
+    if answer == LEAVE_OUT:
+        return replace(said, points={**said.points, open_.heading: LEAVE_OUT})
     known = (*getattr(said, answer), open_.point)
     return replace(said, around=known) if answer == "around" else replace(said, flat=known)
 

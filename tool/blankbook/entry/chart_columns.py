@@ -98,7 +98,7 @@ def unit_of_chart(
     own = {_own_unit(text) for text in cells if text}
     if own and "" not in own:
         return min(own, key=lambda one: one != "in")
-    raise Unsaid("unit", "", "the chart does not say its unit", _likely(columns, rows))
+    raise Unsaid("unit", "the chart does not say its unit", _likely(columns, rows))
 
 
 def _own_unit(text: str) -> str:

@@ -70,16 +70,18 @@ def which_around(
         if point in said.around or (tells and seems is not False):
             found.add(point)
         elif seems is not None and seems != tells:
-            raise _unsure(point, lengths, seems, unit)
+            raise _unsure(columns[point], lengths, seems, unit)
     return found
 
 
-def _unsure(point: str, lengths: Mapping[str, Fraction], seems: bool, unit: str) -> Unsaid:
+def _unsure(column: Column, lengths: Mapping[str, Fraction], seems: bool, unit: str) -> Unsaid:
+    point = column.heading.point
     size = list(lengths)[len(lengths) // 2]
     way = "all the way around" if seems else "flat"
     given = say(float(lengths[size]), "in" if unit == "in" else "cm")
     words = f"{POINTS[point].name} of {size} is {given}, which looks as if it were measured {way}"
-    return Unsaid("around", point, words, "around" if seems else "flat")
+    likely = "around" if seems else "flat"
+    return Unsaid("around", words, likely, point=point, heading=column.cell.text)
 
 
 def _middles(values: Values, by: int) -> dict[str, Fraction]:

@@ -37,10 +37,12 @@ class Trouble:
 class Unsaid(Exception):  # noqa: N818 - what it is
     """The chart leaves something open that only a person can say."""
 
-    def __init__(self, what: str, point: str, words: str, likely: str) -> None:
+    def __init__(
+        self, what: str, words: str, likely: str, *, point: str = "", heading: str = ""
+    ) -> None:
         super().__init__(words)
-        self.what, self.point, self.likely = what, point, likely
-        """``unit`` or ``around``, of which point, and the likelier answer."""
+        self.what, self.likely, self.point, self.heading = what, likely, point, heading
+        """``unit`` or ``around``, the likelier answer, and which point under which heading."""
 
 
 @dataclass(slots=True)

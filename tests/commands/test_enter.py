@@ -1,36 +1,16 @@
 """Readings into a round: from a list, and at the table in a terminal of its own."""
 
 import json
-import os
-import pty
 import random
 import re
-import select
-import signal
-import sys
 import time
 from pathlib import Path
-from typing import Any
 
 import pytest
 
 from blankbook.records.load import load_ledger
-from blankbook.text.tree import read_tree
 from support import Program
-
-ROUND = "blanks/hobnettle/q5/2026-11-16-winter.yaml"
-WHO = ("--by", "rv", "--lot", "HN 1126", "--date", "2026-11-24")
-
-
-def tree(root: Path) -> dict[str, Any]:
-    """Return what the round's file says."""
-    return read_tree("", (root / ROUND).read_text(encoding="utf-8")).tree
-
-
-def received(root: Path, piece: str) -> dict[str, Any]:
-    """Return the readings of one piece."""
-    found: dict[str, Any] = next(one for one in tree(root)["pieces"] if one["piece"] == piece)
-    return found.get("received") or {}
+from terminals import ROUND, WHO, Terminal, received, tree
 
 
 def test_readings_given_as_flags_are_written(demo_copy: Path, command: Program) -> None:
@@ -157,60 +137,6 @@ def test_wrong_use_is_told_and_nothing_written(
     assert ended.code == 2
     assert words in ended.err
     assert (demo_copy / ROUND).read_bytes() == before
-
-
-class Terminal:
-    """The program in a terminal of its own, with somebody at its keys."""
-
-    def __init__(self, root: Path, *arguments: str) -> None:
-        command = [sys.executable, "-m", "blankbook", "enter", *arguments, "--ledger", str(root)]
-        self.child, self.handle = pty.fork()
-        if not self.child:  # pragma: no cover - the other process
-            os.environ.update(TERM="xterm", COLUMNS="80", LINES="24")
-            os.execv(sys.executable, command)
-        self.seen = ""
-        self.past = 0
-
-    def until(self, words: str, seconds: float = 20.0) -> str:
-        """Wait until *words* are seen; return what was seen up to them, since the last time."""
-        give_up = time.monotonic() + seconds
-        while words not in self.seen[self.past :]:
-            if not select.select([self.handle], [], [], 0.05)[0]:
-                assert time.monotonic() < give_up, self.seen[self.past :]
-                continue
-            try:
-                self.seen += os.read(self.handle, 65536).decode("utf-8", "replace")
-            except OSError:
-                break
-        end = self.seen.find(words, self.past) + len(words)
-        told, self.past = self.seen[self.past : end], end
-        return told
-
-    def key(self, keys: str) -> None:
-        """Press keys."""
-        os.write(self.handle, keys.encode())
-
-    def timed(self, keys: str) -> float:
-        """Press keys one by one; return how long the slowest took to be seen, in seconds."""
-        slowest = 0.0
-        for key in keys:
-            before = time.perf_counter()
-            self.key(key)
-            assert select.select([self.handle], [], [], 5)[0]
-            slowest = max(slowest, time.perf_counter() - before)
-            self.seen += os.read(self.handle, 65536).decode("utf-8", "replace")
-        return slowest
-
-    def kill(self) -> None:
-        """End it as a power cut would."""
-        os.kill(self.child, signal.SIGKILL)
-        self.end()
-
-    def end(self) -> int:
-        """Wait for its end and return its exit code."""
-        _, status = os.waitpid(self.child, 0)
-        os.close(self.handle)
-        return os.waitstatus_to_exitcode(status)
 
 
 def test_a_round_is_typed_at_the_table(demo_copy: Path) -> None:

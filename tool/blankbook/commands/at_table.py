@@ -14,9 +14,9 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
-from blankbook.commands.changing import edited
-from blankbook.commands.errors import CLEAN, EnvironmentFault, shown
-from blankbook.commands.rounds import Found, head
+from blankbook.commands.errors import CLEAN, shown
+from blankbook.commands.rounds import Found, answers, head
+from blankbook.commands.saving import Saving
 
 if TYPE_CHECKING:
     from blankbook.entry.sheet import Cell, Reading, Sheet
@@ -27,7 +27,8 @@ HELP = """\
   -       not measured            *221   read once more, beside the first
   Enter   on to the next          Up     back to the one before
   u       take back the last      o      piece by piece, or point by point
-  =       show what is there      q      stop; it goes on here next time"""
+  c       a note on the piece     =      show what is there
+  q       stop; it goes on here next time"""
 UP, DOWN = "\x00up", "\x00down"
 
 
@@ -51,21 +52,23 @@ class Table:
         *,
         by_point: bool,
     ) -> None:
-        self.place = root / found.path
         self.path = found.path
         self.sheet = sheet
-        self.given = given
+        self.answers = answers(sheet.tree, given)
         self.by_point = by_point
         self.left: set[Cell] = set()
         """What was passed over in this sitting."""
         self.done: list[Done] = []
         self.ask = _prompter()
+        self.acts: dict[str, Callable[[Cell], Cell]] = {
+            "u": self._undo, "o": self._turn, "c": self._note, "=": self._show, "?": self._help,
+        }  # fmt: skip
+        self.saving = Saving(root / found.path, found.path, sheet, self.ask, self._say)
 
     def run(self) -> int:
         """Ask until every cell is filled or passed over, or the person stops."""
         self._say(f"{self.sheet.style.key}  {self.sheet.style.name}, {self.sheet.stage.name}")
         self._say(HELP)
-        self._head()
         cell, shown_for = self._next(None), ""
         while cell is not None:
             if self._group(cell) != shown_for:
@@ -93,15 +96,20 @@ class Table:
         if text in {"", "-"} or typed == DOWN:
             self.left.add(cell)
             return self._after(cell)
-        if text in {"u", "U"}:
-            return self._undo(cell)
-        if text in {"o", "O"}:
-            self.by_point = not self.by_point
-            return cell
-        if text in {"=", "?"}:
-            self._say(self._grid(cell) if text == "=" else HELP)
-            return cell
-        return self._reading(cell, text)
+        act = self.acts.get(text.lower())
+        return act(cell) if act else self._reading(cell, text)
+
+    def _turn(self, cell: "Cell") -> "Cell":
+        self.by_point = not self.by_point
+        return cell
+
+    def _show(self, cell: "Cell") -> "Cell":
+        self._say(self._grid(cell))
+        return cell
+
+    def _help(self, cell: "Cell") -> "Cell":
+        self._say(HELP)
+        return cell
 
     def _reading(self, cell: "Cell", text: str) -> "Cell | None":
         from blankbook.records.lengths import LengthError
@@ -110,17 +118,17 @@ class Table:
         if again and not self.sheet.texts(cell) and self.done:
             cell = self.done[-1].cell  # once more is what was read just now
         try:
-            reading = self.sheet.read(cell, text.removeprefix("*"))
+            reading = self.sheet.read(cell, text.removeprefix("*"), again=again)
         except LengthError as error:
             self._say(f"  ! {shown(error)}" + (f": {error.instead}" if error.instead else ""))
             return cell
-        said = f"  {self._said(cell, reading)}"
+        said, why = f"  {self._said(cell, reading)}", ""
         if reading.warnings:
             self._say(said)
-            if not self._kept(reading):
-                return cell
-        self._write(cell, reading, again)
-        if not reading.warnings:
+            why = self._why(reading)
+        if why and not _is_reason(why):
+            return cell if why in {"n", "N"} else self._take(cell, why)
+        if self._write(cell, reading, again, why) and not reading.warnings:
             self._say(said)  # what is said back is on disk
         return self._after(cell)
 
@@ -134,62 +142,46 @@ class Table:
             said += f"  {say_change(reading.mm - wanted, self.sheet.shop.unit)}"
         return said
 
-    def _kept(self, reading: "Reading") -> bool:
-        """Ask about an odd reading; Enter keeps it, anything else means to type it anew."""
+    def _why(self, reading: "Reading") -> str:
+        """Ask about an odd reading: nothing keeps it, words keep it and say why, n does not."""
         for one in reading.warnings:
             self._say(f"  ! {one.says}")
         try:
-            return self.ask("  keep it? Enter keeps, n does not > ").strip() == ""
+            return self.ask("  keep it? Enter, or why it is right; n or what it is > ").strip()
         except EOFError:
-            return False
+            return "n"
 
-    def _write(self, cell: "Cell", reading: "Reading", again: bool) -> None:
+    def _write(self, cell: "Cell", reading: "Reading", again: bool, why: str) -> bool:
+        """Put a reading on disk, with the round's head where it is the first one."""
+
+        def change() -> bytes:
+            sheet = self.sheet
+            source = head(sheet.source, sheet.tree, self.answers, sheet.tape)
+            if why:
+                source = sheet.say_of(cell[0], "confirmed", why, source)
+            return sheet.put(cell, reading.written, again=again, source=source)
+
         before = self.sheet.value(cell)
-        self._save(lambda: self.sheet.put(cell, reading.written, again=again))
-        self.done.append(Done(cell, before))
         self.left.discard(cell)
+        if not self.saving.save(cell, change):
+            return False
+        self.done.append(Done(cell, before))
+        return True
+
+    def _note(self, cell: "Cell") -> "Cell":
+        words = self.ask(f"  note on {shown(cell[0])} > ").strip()
+        if words and words.isprintable():
+            self.saving.save(cell, lambda: self.sheet.say_of(cell[0], "note", words))
+        return cell
 
     def _undo(self, cell: "Cell") -> "Cell":
         if not self.done:
             self._say("  nothing was typed in this sitting yet")
             return cell
         last = self.done.pop()
-        self._save(lambda: self.sheet.put_back(last.cell, last.before))
-        self._say(f"  taken back: {' '.join(last.cell)}")
+        if self.saving.save(last.cell, lambda: self.sheet.put_back(last.cell, last.before)):
+            self._say(f"  taken back: {' '.join(last.cell)}")
         return last.cell
-
-    def _save(self, change: Callable[[], bytes]) -> None:
-        """Make a change and put it on disk; if the file has moved on, make it there.
-
-        Raises: BlankbookError, OSError.
-        """
-        from blankbook.text.findings import UnreadableText
-        from blankbook.text.writing.edits import CannotEdit
-        from blankbook.text.writing.store import ChangedUnderneath, replace
-
-        for _ in range(2):
-            old = self.sheet.source
-            try:
-                new = change()
-                replace(self.place, old, new)
-            except CannotEdit as error:
-                raise edited(error, self.path) from None
-            except ChangedUnderneath:
-                self._say("  the file was changed elsewhere meanwhile; what you typed is added")
-                try:
-                    self.sheet.take(self.place.read_bytes())
-                except UnreadableText as error:
-                    raise edited(error, self.path) from None
-                continue
-            self.sheet.take(new)
-            return
-        raise EnvironmentFault(f"{self.path} is being changed by somebody else", "try again")
-
-    def _head(self) -> None:
-        """Ask for what stands above the pieces, before the first reading."""
-        if "date" in self.sheet.tree and not any(self.given.values()):
-            return
-        self._save(lambda: head(self.sheet.source, self.sheet.tree, self.given, self.sheet.tape))
 
     def _group(self, cell: "Cell") -> str:
         """Return what a new grid is shown for: the label and colour of a piece, or a point."""
@@ -237,6 +229,11 @@ class Table:
 
     def _say(self, text: str) -> None:
         typer.echo(text)
+
+
+def _is_reason(text: str) -> bool:
+    """Say whether what was typed are words, and neither a reading nor one of the keys."""
+    return len(text) > 1 and text[0].isalpha() and text.isprintable()
 
 
 def _width() -> int:

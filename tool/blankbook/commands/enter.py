@@ -17,7 +17,7 @@ from blankbook.commands.changing import (
     tell,
 )
 from blankbook.commands.errors import CLEAN, FINDINGS, BlankbookError, WrongUse, shown
-from blankbook.commands.rounds import Found, find_round, head, tape_of
+from blankbook.commands.rounds import Found, answers, find_round, head, tape_of
 from blankbook.commands.where import LedgerOption, ledger_root
 
 if TYPE_CHECKING:
@@ -83,9 +83,16 @@ def enter(
     if strict and odd:
         raise BlankbookError("readings look odd, so nothing was written: " + "; ".join(odd))
     if listed:
-        sheet.take(head(sheet.source, sheet.tree, given, sheet.tape))
+        _head(sheet, given, deciding=bool(decide))
     _settle(sheet, wash, decision, given)
     return _write(root, found, sheet, odd, len(listed), dry=dry, as_json=as_json)
+
+
+def _head(sheet: "Sheet", given: dict[str, str | None], *, deciding: bool) -> None:
+    """Write what stands above the pieces; with a decision, its day and hand are not the round's."""
+    held = sheet.tree if deciding else {}
+    own = {key: value for key, value in given.items() if key not in held}
+    sheet.take(head(sheet.source, sheet.tree, answers(sheet.tree, own), sheet.tape))
 
 
 def _stage(
@@ -208,7 +215,7 @@ def _put_one(sheet: "Sheet", piece: str, point: str, text: str) -> "Reading | No
         return None
     again = text.startswith("*")
     try:
-        reading = sheet.read((piece, point), text.removeprefix("*"))
+        reading = sheet.read((piece, point), text.removeprefix("*"), again=again)
         sheet.take(sheet.put((piece, point), reading.written, again=again))
     except LengthError as error:
         raise WrongUse(f"{shown(piece)} {point} {error}", error.instead) from None

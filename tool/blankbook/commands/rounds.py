@@ -82,36 +82,66 @@ def tape_of(tree: Mapping[str, object], shop: "Shop", given: str | None) -> "Tap
     if unit not in {"in", "cm", "mm"}:
         raise WrongUse(f"--tape must end with in, cm or mm, found {shown(given)}", remedy)
     try:
-        return Tape(unit, read_length(step, unit))
+        found = Tape(unit, read_length(step, unit))
     except LengthError as error:
         raise WrongUse(f"--tape {error}", remedy) from None
+    if given and isinstance(held, dict) and "date" in tree and not _is(found, held):
+        said = f"{held['reads_to']} {held['unit']}"
+        message = f"the round is read with a tape of {shown(said)}, found --tape {shown(given)}"
+        raise WrongUse(message, "leave --tape out; a length may have its unit behind it: 56.2 cm")
+    return found
+
+
+def _is(tape: "Tape", held: Mapping[str, object]) -> bool:
+    """Say whether a file's tape is this one."""
+    return (str(held["unit"]), str(held["reads_to"])) == (tape.unit, tape.reads_to.written)
+
+
+HEAD = {
+    "date": "the day of measuring",
+    "by": "who measures",
+    "lot": "the lot, as the invoice or the carton says",
+}
+"""What stands above the pieces of a measured round, with what a person is asked for it."""
+
+
+def answers(tree: Mapping[str, object], given: Mapping[str, str | None]) -> dict[str, str]:
+    """Return what the head of a round lacks, as it was given or else asked for.
+
+    What a measured round says stays; a plan says only what was thought before anything came.
+    Raises: WrongUse where something else stands there, or nobody can be asked.
+    """
+    found = {}
+    for key, words in HEAD.items():
+        wanted, held = given.get(key), tree.get(key)
+        if held is None or (wanted and wanted != held and "date" not in tree):
+            found[key] = wanted or ask(words, f"--{key}", _today() if key == "date" else None)
+        elif wanted and wanted != held:
+            message = f"{words} is {shown(held)} in the round, found --{key} {shown(wanted)}"
+            raise WrongUse(message, f"leave --{key} out, or change it in the file")
+    return found
+
+
+def _today() -> str:
+    return datetime.datetime.now().astimezone().date().isoformat()
 
 
 def head(
-    source: bytes, tree: Mapping[str, object], given: Mapping[str, str | None], tape: "Tape"
+    source: bytes, tree: Mapping[str, object], answered: Mapping[str, str], tape: "Tape"
 ) -> bytes:
     """Return the file with the day, the hand, the lot and the tape that a measured round has.
 
-    What is there stays; what is missing is taken from what was given, or asked for.
-    Raises: WrongUse, CannotEdit.
+    Raises: CannotEdit.
     """
     from blankbook.text.writing.edits import set_value
 
-    today = datetime.datetime.now().astimezone().date().isoformat()
     behind = "planned" if "planned" in tree else "style"
-    for key, words, default in (
-        ("date", "the day of measuring", today),
-        ("by", "who measures", None),
-        ("lot", "the lot, as the invoice or the carton says", None),
-    ):
-        wanted = given.get(key)
-        if wanted and tree.get(key) != wanted:
-            source = set_value(source, (key,), wanted, after=behind)
-        elif key not in tree:
-            answer = ask(words, f"--{key}", default)
-            source = set_value(source, (key,), answer, after=behind)
+    for key in HEAD:
+        if key in answered and tree.get(key) != answered[key]:
+            source = set_value(source, (key,), answered[key], after=behind)
         behind = key
-    if "tape" not in tree:
+    held = tree.get("tape")
+    if not isinstance(held, dict) or not _is(tape, held):
         source = set_value(source, ("tape", "unit"), tape.unit, after=behind)
         source = set_value(source, ("tape", "reads_to"), tape.reads_to.written)
     return source

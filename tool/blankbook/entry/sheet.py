@@ -7,17 +7,21 @@ from typing import Any
 from blankbook.entry.expected import Remark, Targets, expected, targets, warnings
 from blankbook.entry.keyed import read_keyed
 from blankbook.entry.stages import Stage, clear, fill, is_grade, piece_at, title_of, value_at
-from blankbook.records.lengths import LengthError, read_length
+from blankbook.records.lengths import LengthError, read_length, say
 from blankbook.records.model import Shop, Style, Tape
 from blankbook.text.findings import Fault
 from blankbook.text.schemas import typed
 from blankbook.text.tree import read_tree
 from blankbook.text.wording import faults as schema_faults
-from blankbook.text.writing.edits import Value
+from blankbook.text.writing.edits import CannotEdit, Value, set_value
 from blankbook.text.writing.spans import Text
 from blankbook.words.points import POINTS
 
 NOT_MEASURED = "-"
+REPEATS = 3
+"""Marks that readings of the same point may differ by; `check` asks beyond the same."""
+MOST_SAID = {"note": 4000, "confirmed": 400}
+"""Characters, by the schema of a round."""
 Cell = tuple[str, str]
 """A piece, and a point of measure or a grade."""
 
@@ -85,8 +89,10 @@ class Sheet:
             return self._received(piece, point)
         return expected(self._target(cell), self._siblings(cell))
 
-    def read(self, cell: Cell, text: str) -> Reading:
+    def read(self, cell: Cell, text: str, *, again: bool = False) -> Reading:
         """Return what was typed for a cell, with what is odd about it.
+
+        Read *again*, it is held against what was read before, and nothing else.
 
         Raises: LengthError, in words a person can act on.
         """
@@ -94,6 +100,8 @@ class Sheet:
         if key not in POINTS:
             return self._graded(key, text)
         keyed = read_keyed(text, self.tape, key, self.expected(cell))
+        if again and (before := self._lengths(cell)):
+            return Reading(keyed.written, keyed.mm, self._repeated(keyed.mm, before))
         if self.stage.block == "washed":
             return Reading(keyed.written, keyed.mm, self._shrunk(cell, keyed.mm))
         said = warnings(
@@ -112,6 +120,21 @@ class Sheet:
             message = f"{title_of(key)} must be a grade from 1 to 5, found {typed_ or 'nothing'}"
             raise LengthError(message, "write 4, or 45 for 4-5")
         return Reading(digits, None)
+
+    def _lengths(self, cell: Cell) -> list[float]:
+        """Return what was read in a cell, in millimetres."""
+        try:
+            return [read_length(text, self.tape.unit).mm for text in self.texts(cell)]
+        except LengthError:
+            return []
+
+    def _repeated(self, mm: float, before: Sequence[float]) -> tuple[Remark, ...]:
+        """Hold a reading against others of the same point of the same piece, as `check` does."""
+        farthest = max((abs(mm - one), one) for one in before)
+        if farthest[0] <= REPEATS * self.tape.reads_to.mm + 1e-6:
+            return ()
+        other = say(farthest[1], self.shop.unit)
+        return (Remark("repeat", f"more than {REPEATS} marks from {other}, read before"),)
 
     def _shrunk(self, cell: Cell, mm: float) -> tuple[Remark, ...]:
         piece, point = cell
@@ -149,15 +172,28 @@ class Sheet:
         found = {point: row[point].charted for point in self.keys if point in row}
         return {p: mm for p, mm in found.items() if mm is not None and p != cell[1]}
 
-    def put(self, cell: Cell, written: str, *, again: bool = False) -> bytes:
+    def put(
+        self, cell: Cell, written: str, *, again: bool = False, source: bytes | None = None
+    ) -> bytes:
         """Return the file with a reading; *again* adds it to what was read before.
 
-        Raises: CannotEdit.
+        *source* is the file with other changes in it already. Raises: CannotEdit.
         """
         value: Value = written
         if again and (before := self.texts(cell)):
             value = [*before, written]
-        return fill(self.source, self.stage, *cell, value)
+        return fill(source or self.source, self.stage, *cell, value)
+
+    def say_of(self, piece: str, key: str, words: str, source: bytes | None = None) -> bytes:
+        """Return the file with a ``note`` on a piece, or why its readings are ``confirmed``.
+
+        What is said there already stays in front. Raises: CannotEdit.
+        """
+        before = self.pieces[piece].get(key)
+        text = f"{before}; {words}" if before else words
+        if len(text) > MOST_SAID[key]:
+            raise CannotEdit(f"{key} would be longer than {MOST_SAID[key]} characters")
+        return set_value(source or self.source, ("pieces", self.place(piece), key), text)
 
     def put_back(self, cell: Cell, before: Value | None) -> bytes:
         """Return the file with what a cell held before, or with nothing in it.

@@ -402,3 +402,13 @@ def test_nothing_is_written_through_a_link(ledger: Path, tmp_path: Path, command
     ended = command(*STYLE, "--sizes", "S,M", "--ledger", ledger)
     assert (ended.code, "is a link" in ended.err) == (2, True)
     assert list((tmp_path / "elsewhere").iterdir()) == []
+
+
+def test_a_chart_is_pasted_at_a_terminal(ledger: Path) -> None:
+    """It ends with a key, and the questions go on."""
+    pasted = "Size\tWidth (in)\tLength (in)\nS\t18\t28\nM\t20\t29\n\x04"
+    answers = ["H9 tee", "", "", "", "", "", "", "-", pasted, "black", "y"]
+    code, seen = at_terminal(["add", "style", "tarn-thrush/h9"], answers, ledger)
+    assert code == 0, seen
+    text = (ledger / "blanks/tarn-thrush/h9/style.yaml").read_text(encoding="utf-8")
+    assert "M: {half_chest: 20, body_length: 29}" in text

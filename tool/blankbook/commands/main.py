@@ -18,7 +18,7 @@ from typing import Annotated, NoReturn
 import typer
 
 from blankbook import __version__
-from blankbook.commands import add, build, check, enter, measuring, plan, start, vet
+from blankbook.commands import add, build, check, enter, importing, measuring, plan, start, vet
 from blankbook.commands.errors import (
     CLEAN,
     EXIT_CODES,
@@ -55,6 +55,7 @@ app.command()(start.start)
 app.add_typer(add.add)
 app.command()(plan.plan)
 app.command()(enter.enter)
+app.command("import")(importing.import_)
 app.command()(check.check)
 app.command()(vet.vet)
 app.command()(build.build)

@@ -4,6 +4,7 @@ import json
 import random
 import shutil
 from collections.abc import Iterator
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
@@ -162,7 +163,9 @@ def test_it_warns_as_the_terminal_does(phone: Any) -> None:
     for _ in range(3000):
         charted = dice.choice([None, dice.randrange(80, 260) * 3.175])
         beside = {one: dice.randrange(80, 260) * 3.175 for one in dice.sample(["S", "L"], 1)}
-        target = Target(charted, dice.choice([6.35, 9.525, 12.7]), beside)
+        target = Target(
+            charted, dice.choice([6.35, 9.525, 12.7]), beside, dice.choice([0.0, 9.3, 13.1])
+        )
         around = charted or 500.0
         siblings = [around + dice.randrange(-8, 9) * 3.175 for _ in range(dice.randrange(4))]
         others = {"body_length": dice.randrange(180, 260) * 3.175}
@@ -170,7 +173,7 @@ def test_it_warns_as_the_terminal_does(phone: Any) -> None:
         mm = max(25.4, around + off) * dice.choice([1, 1, 1, 1, 2.54, 1 / 2.54])
         unit = "in" if dice.random() < 0.7 else "cm"
         said = [one.says for one in warnings(mm, target, siblings, others, unit)]
-        shape = {"charted": charted, "tolerance": target.tolerance, "beside": beside}
+        shape = asdict(target)
         asked.append(([mm, shape, siblings, [["body length", others["body_length"]]], unit], said))
     found = phone.evaluate(
         """rows => rows.map(([mm, target, siblings, others, unit]) =>

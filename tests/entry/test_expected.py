@@ -3,8 +3,9 @@
 import datetime
 
 import pytest
+from scipy import stats
 
-from blankbook.entry.expected import Target, as_data, expected, targets, warnings
+from blankbook.entry.expected import Target, as_data, chart_for, expected, targets, warnings
 from judging import blank, shop
 
 T = Target(22 * 25.4, 0.5 * 25.4, {"M": 20 * 25.4, "XL": 24 * 25.4})
@@ -62,6 +63,26 @@ def test_without_chart_and_siblings_nothing_is_said() -> None:
     assert warnings(900.0, Target(None, 12.7, {}), [], {}, "in") == []
 
 
+def test_chance_alone_is_not_asked_about() -> None:
+    """From siblings, far is 99 % of what pieces of a label differ by, where that is more.
+
+    The points of the normal distribution are those of scipy.stats; a median of one or two is a
+    mean, whose variance is a share of one piece's.
+    """
+    policy = shop()
+    style = blank().style
+    target = targets(style, None, policy, ["body_length"])["M"]["body_length"]
+    parts = (policy.spread["body_length"].deviation, policy.repeatability.deviation)
+    one = (sum(part**2 for part in parts) + policy.tape.reads_to.mm**2 / 12) ** 0.5
+    for count in (1, 2):
+        edge = float(stats.norm.ppf(0.995)) * one * (1 + 1 / count) ** 0.5
+        assert edge > target.tolerance
+        siblings = [750.0] * count
+        assert warnings(750.0 + edge - 0.01, target, siblings, {}, "in") == []
+        assert warnings(750.0 + edge + 0.01, target, siblings, {}, "in")
+    assert target.limit(0) == target.tolerance
+
+
 def test_targets_are_the_charts_of_the_size_and_its_neighbours() -> None:
     """With the chart's own tolerance where it has one; the page gets the same as plain data."""
     style = blank().style
@@ -73,3 +94,14 @@ def test_targets_are_the_charts_of_the_size_and_its_neighbours() -> None:
     assert target.charted == chart.sizes[size]["half_chest"].mm
     assert list(target.beside) == [style.sizes[0], style.sizes[2]]
     assert as_data(found)[size]["half_chest"]["charted"] == target.charted
+
+
+def test_a_chart_that_came_later_still_shows_a_slip() -> None:
+    """The chart that held on the day is taken where there is one, and none where there is none."""
+    style = blank().style
+    (chart,) = style.charts
+    assert chart_for(style, datetime.date(1999, 1, 1)) == chart
+    assert chart_for(style, datetime.date(2026, 11, 25)) == style.chart_on(
+        datetime.date(2026, 11, 25)
+    )
+    assert chart_for(blank(charts=()).style, None) is None

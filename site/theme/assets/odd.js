@@ -62,8 +62,10 @@ self.blankbookOdd = (round) => {
   };
   const warnings = (mm, target, siblings, others) => {
     const wanted = expected(target, siblings);
-    if (wanted === null || Math.abs(mm - wanted) <= target.tolerance + 1e-9) return [];
-    const by = siblings.length ? "the others of its label" : "the chart";
+    const count = siblings.length, byChance = count ? target.apart * Math.sqrt(1 + 1 / count) : 0;
+    const limit = Math.max(target.tolerance, byChance);
+    if (wanted === null || Math.abs(mm - wanted) <= limit + 1e-9) return [];
+    const by = count ? "the others of its label" : "the chart";
     const said = [`${sayChange(mm - wanted)} against ${by} (${say(wanted)})`];
     const fits = Object.entries(target.beside)
       .map(([size, length]) => [Math.abs(mm - length), size])

@@ -2,15 +2,18 @@
 
 The rule, alike in the terminal and on the phone. A reading is held against the middle of its
 siblings (pieces of the same label in the round, read at the same point) or, while it is the first,
-against the chart. It is far where it is off by more than the tolerance of the point. Then it is
-said by how much, whether it is nearer to the size above or below, and which slip would explain it:
-an inch (or ten centimetres) too many or too few, two digits the wrong way round, centimetres for
-inches, or another point's length.
+against the chart. It is far where it is off by more than the tolerance of the point, and from
+siblings also by more than pieces of one label differ by chance: a shirt well inside its tolerance
+can still be half an inch longer than the one beside it. Then it is said by how much, whether it is
+nearer to the size above or below, and which slip would explain it: an inch (or ten centimetres) too
+many or too few, two digits the wrong way round, centimetres for inches, or another point's length.
 """
 
+import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
-from statistics import median
+from math import hypot
+from statistics import NormalDist, median
 from typing import Any
 
 from blankbook.records.lengths import say, say_change
@@ -20,6 +23,12 @@ from blankbook.words.points import POINTS
 INCH, CENTIMETRE = 25.4, 10.0
 CLOSE = 0.25
 """Of a whole slip of the tape: how near to it counts as one."""
+SURE = NormalDist().inv_cdf(0.995)
+"""Standard deviations: one sound reading in a hundred is asked about, so less than one a round.
+
+Of the normal distribution, and upon the spread that the shop assumes: what the ledger has learned
+takes longer to work out than a person waits for the first prompt.
+"""
 RATIO = 0.03
 """How near to 2.54 the ratio of two lengths counts as the wrong unit."""
 
@@ -32,10 +41,27 @@ class Target:
     tolerance: float
     beside: Mapping[str, float]
     """By label: the charted lengths of the sizes next to it."""
+    apart: float = 0.0
+    """How far a reading may be from all there is of its label, by chance alone."""
+
+    def limit(self, siblings: int) -> float:
+        """Return how far is far: from the chart, or from the middle of so many siblings."""
+        if not siblings:
+            return self.tolerance
+        return float(max(self.tolerance, self.apart * (1 + 1 / siblings) ** 0.5))
 
 
 Targets = dict[str, dict[str, Target]]
 """By size label, then by point of measure."""
+
+
+def chart_for(style: Style, day: datetime.date | None) -> Chart | None:
+    """Return the chart to hold readings of a day against: the one that held, else the first.
+
+    A chart that was published later is no evidence of what was promised, but it shows a slip.
+    """
+    held = style.chart_on(day) if day else None
+    return held or (style.charts[0] if style.charts else None)
 
 
 def targets(style: Style, chart: Chart | None, shop: Shop, points: Sequence[str]) -> Targets:
@@ -52,7 +78,16 @@ def _target(style: Style, chart: Chart | None, shop: Shop, size: str, point: str
     beside = {one: mm for one in near if (mm := _charted(chart, one, point)) is not None}
     allowed = chart.tolerance.get(point) if chart else None
     tolerance = allowed.mm if allowed else shop.tolerance[point]
-    return Target(_charted(chart, size, point), tolerance, beside)
+    return Target(_charted(chart, size, point), tolerance, beside, SURE * _spread(shop, point))
+
+
+def _spread(shop: Shop, point: str) -> float:
+    """Return the deviation of one reading of one piece: the cloth, the tape and the hand.
+
+    The tape's step d brings d / sqrt(12) (GUM, JCGM 100:2008, F.2.2.1).
+    """
+    tape = shop.tape.reads_to.mm / 12**0.5
+    return hypot(shop.spread[point].deviation, tape, shop.repeatability.deviation)
 
 
 def _charted(chart: Chart | None, size: str, point: str) -> float | None:
@@ -86,7 +121,7 @@ def warnings(
     if wanted is None:
         return []
     off = mm - wanted
-    if abs(off) <= target.tolerance + 1e-9:
+    if abs(off) <= target.limit(len(siblings)) + 1e-9:
         return []
     kind = "siblings" if siblings else "chart"
     by = "the others of its label" if siblings else "the chart"

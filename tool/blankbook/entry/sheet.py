@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from blankbook.entry.expected import Remark, Targets, expected, targets, warnings
+from blankbook.entry.expected import Remark, Targets, chart_for, expected, targets, warnings
 from blankbook.entry.keyed import read_keyed
 from blankbook.entry.stages import Stage, clear, fill, is_grade, piece_at, title_of, value_at
 from blankbook.records.lengths import LengthError, read_length, say
@@ -60,7 +60,7 @@ class Sheet:
 
         bought = self.tree.get("bought") or {}
         day = bought.get("date") or self.tree.get("date") or self.tree.get("planned")
-        return self.style.chart_on(datetime.date.fromisoformat(day)) if day else None
+        return chart_for(self.style, datetime.date.fromisoformat(day) if day else None)
 
     @property
     def pieces(self) -> dict[str, dict[str, Any]]:

@@ -4,7 +4,7 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
-from blankbook.entry.expected import as_data, targets
+from blankbook.entry.expected import as_data, chart_for, targets
 from blankbook.entry.slots import HEAD, parts_of
 from blankbook.pages.paths import blank_path, table_data_path, table_path
 from blankbook.pages.sources import source_of
@@ -46,7 +46,7 @@ def _page(blank: Blank, shop: Shop, one: PlannedRound, source: bytes) -> PageSpe
 def _data(blank: Blank, shop: Shop, one: PlannedRound, source: bytes) -> str:
     """Return the script that hands the round to the page's own script."""
     points, tape = points_to_measure(blank, shop), one.tape or shop.tape
-    chart = blank.style.chart_on(one.bought or one.planned)
+    chart = chart_for(blank.style, one.bought or one.planned)
     held = {"by": one.by, "lot": one.lot}
     data = {
         "round": f"{blank.style.key}/{one.key}",

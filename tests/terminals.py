@@ -73,6 +73,11 @@ class Terminal:
         os.kill(self.child, signal.SIGKILL)
         self.end()
 
+    def hang_up(self) -> None:
+        """Close the terminal's window."""
+        os.close(self.handle)
+        os.waitpid(self.child, 0)
+
     def end(self) -> int:
         """Wait for its end and return its exit code."""
         _, status = os.waitpid(self.child, 0)

@@ -127,3 +127,32 @@ def test_why_an_odd_reading_is_right_and_a_note_are_kept(demo_copy: Path, comman
     assert load_ledger(demo_copy).ledger
     checked = command("check", "--ledger", str(demo_copy), "--all")
     assert not [one for one in checked.out.splitlines() if ROUND in one and "far from" in one]
+
+
+@pytest.mark.parametrize("keys", ["c\r\x04", "266\rq\r", "266\r\x04", "\x04", "c\r\x03"])
+def test_a_sitting_can_be_stopped_at_any_question(demo_copy: Path, keys: str) -> None:
+    """By q or the keys that end input; what was asked about and not kept is not written."""
+    before = (demo_copy / ROUND).read_bytes()
+    at = Terminal(demo_copy, "hobnettle/q5", *WHO, "--points", "half_chest")
+    at.until("M-black-1  half chest (20 1/2 in) >")
+    for part in keys.partition("\r")[:2]:
+        at.key(part)
+    if "\r" in keys:
+        at.until("note on" if keys.startswith("c") else "keep it?")
+        at.until(">")
+        at.key(keys.partition("\r")[2])
+    at.until("go on with the same command")
+    assert at.end() == 0
+    assert (demo_copy / ROUND).read_bytes() == before
+
+
+def test_a_closed_terminal_loses_nothing(demo_copy: Path) -> None:
+    """The window is closed in the middle of a reading: the one before it is in the file."""
+    at = Terminal(demo_copy, "hobnettle/q5", *WHO, "--points", "half_chest")
+    at.until("M-black-1  half chest (20 1/2 in) >")
+    at.key("205\r")
+    at.until("M-cream-2  half chest")
+    at.key("20")
+    at.hang_up()
+    assert received(demo_copy, "M-black-1") == {"half_chest": "20 5/8"}
+    assert received(demo_copy, "M-cream-2") == {}

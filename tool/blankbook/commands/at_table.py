@@ -29,6 +29,7 @@ HELP = """\
   u       take back the last      o      piece by piece, or point by point
   c       a note on the piece     =      show what is there
   q       stop; it goes on here next time"""
+STOP = {"q", "Q"}
 UP, DOWN = "\x00up", "\x00down"
 
 
@@ -76,11 +77,11 @@ class Table:
                 self._say(self._grid(cell))
             try:
                 typed = self.ask(self._question(cell))
-            except (EOFError, KeyboardInterrupt):
+                if typed.strip() in STOP:
+                    break
+                cell = self._take(cell, typed)
+            except (EOFError, KeyboardInterrupt):  # the keys that end a line's input stop, too
                 break
-            if typed.strip() in {"q", "Q"}:
-                break
-            cell = self._take(cell, typed)
         count = len({one.cell for one in self.done})
         self._say(f"{count} readings in this sitting, all in {self.path}")
         open_ = sum(not self.sheet.texts(one) for one in self.sheet.cells())
@@ -146,10 +147,10 @@ class Table:
         """Ask about an odd reading: nothing keeps it, words keep it and say why, n does not."""
         for one in reading.warnings:
             self._say(f"  ! {one.says}")
-        try:
-            return self.ask("  keep it? Enter, or why it is right; n or what it is > ").strip()
-        except EOFError:
-            return "n"
+        typed = self.ask("  keep it? Enter, or why it is right; n or what it is > ").strip()
+        if typed in STOP:
+            raise EOFError
+        return typed
 
     def _write(self, cell: "Cell", reading: "Reading", again: bool, why: str) -> bool:
         """Put a reading on disk, with the round's head where it is the first one."""

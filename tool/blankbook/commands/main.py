@@ -18,7 +18,18 @@ from typing import Annotated, NoReturn
 import typer
 
 from blankbook import __version__
-from blankbook.commands import add, build, check, enter, importing, measuring, plan, start, vet
+from blankbook.commands import (
+    add,
+    build,
+    changes,
+    check,
+    enter,
+    importing,
+    measuring,
+    plan,
+    start,
+    vet,
+)
 from blankbook.commands.errors import (
     CLEAN,
     EXIT_CODES,
@@ -39,6 +50,7 @@ blankbook vet                   one line for every blank
 blankbook vet SUPPLIER/STYLE    one blank, and what to do next
 blankbook build                 make the site
 blankbook measuring             how well the shop measures
+blankbook changes [OLD] [NEW]   what a change of the ledger means
 """
 _CODES = "\n\n".join(f"  {code:>3}  {meaning}" for code, meaning in EXIT_CODES.items())
 
@@ -60,6 +72,7 @@ app.command()(check.check)
 app.command()(vet.vet)
 app.command()(build.build)
 app.command()(measuring.measuring)
+app.command()(changes.changes)
 
 
 def _show_version(wanted: bool) -> None:

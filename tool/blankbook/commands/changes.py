@@ -1,0 +1,99 @@
+"""The `changes` command: what differs between two versions of the ledger, by meaning."""
+
+import enum
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from blankbook.commands.errors import CLEAN, FINDINGS, EnvironmentFault, WrongUse, shown
+from blankbook.commands.where import LedgerOption, ledger_root
+
+if TYPE_CHECKING:
+    from blankbook.history.review import Review
+
+
+class Shape(enum.StrEnum):
+    """How a review is printed."""
+
+    TEXT = "text"
+    MARKDOWN = "markdown"
+    JSON = "json"
+    HTML = "html"
+
+
+def changes(
+    old: Annotated[
+        str, typer.Argument(metavar="[OLD]", help="A commit, branch, tag or day (2026-05-01).")
+    ] = "HEAD",
+    new: Annotated[
+        str, typer.Argument(metavar="[NEW]", help="The same; the folder as it is when left out.")
+    ] = "",
+    ledger: LedgerOption = None,
+    as_json: Annotated[bool, typer.Option("--json", help="The same as --format json.")] = False,
+    form: Annotated[
+        Shape | None, typer.Option("--format", help="text, markdown, json, or html.")
+    ] = None,
+    exit_code: Annotated[
+        bool, typer.Option("--exit-code", help="Return 1 where anything differs in meaning.")
+    ] = False,
+    textconv: Annotated[
+        Path | None,
+        typer.Option(
+            "--textconv", metavar="FILE", help="Print one file as sorted facts, for git diff."
+        ),
+    ] = None,
+) -> int:
+    """Say what a change of the ledger means: for advice and decisions, sizes, and the past."""
+    if textconv is not None:
+        return _print_flat(textconv)
+    if as_json and form not in {None, Shape.JSON}:
+        raise WrongUse(f"--json and --format {form} contradict each other", "leave one of them out")
+    found = _reviewed(ledger_root(ledger), old, new)
+    typer.echo(_told(found, Shape.JSON if as_json else form or Shape.TEXT))
+    return FINDINGS if exit_code and found.differs else CLEAN
+
+
+def _reviewed(root: Path, old: str, new: str) -> "Review":
+    from blankbook.history.git import NoGit
+    from blankbook.history.review import review
+    from blankbook.history.revisions import NoSuchRevision, revision
+
+    if not old:
+        raise WrongUse("the older version must have a name", "write HEAD, or a branch, tag or day")
+    try:
+        return review(root, revision(root, old), revision(root, new))
+    except NoSuchRevision as error:
+        remedy = "see git log for commits, git branch and git tag for names"
+        raise WrongUse(shown(error), remedy) from None
+    except NoGit as error:
+        message = f"git cannot tell what changed: {shown(error)}"
+        raise EnvironmentFault(message, "keep the ledger in git: git init, then commit") from None
+
+
+def _told(found: "Review", shape: Shape) -> str:
+    if shape is Shape.JSON:
+        import json
+
+        from blankbook.history.as_data import review_data
+
+        return json.dumps(review_data(found), ensure_ascii=False, indent=2, allow_nan=False)
+    from blankbook.history.document import document
+    from blankbook.history.shown import as_html, as_markdown, as_text
+
+    forms = {Shape.TEXT: as_text, Shape.MARKDOWN: as_markdown, Shape.HTML: as_html}
+    return forms[shape](document(found))
+
+
+def _print_flat(file: Path) -> int:
+    """Print one file's facts; git stops where this fails, so it does not."""
+    from blankbook.history.flat import flat
+
+    try:
+        body = file.read_bytes()
+    except OSError:
+        return CLEAN
+    sys.stdout.flush()
+    sys.stdout.buffer.write(flat(body))
+    return CLEAN

@@ -1,0 +1,69 @@
+"""What the evidence says of a blank at one version, kept small: advice, decision, answers."""
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from blankbook.records.load import Loaded, load_ledger
+from blankbook.results.as_data import newest_decision
+from blankbook.results.frame import Judged
+from blankbook.results.judge import judge
+from blankbook.results.learning.learned import contribute, learn, learned_of
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Where a blank stands."""
+
+    key: str
+    advice: str
+    headline: str
+    decision: str
+    """What a person decided last; empty where nobody did."""
+    orderable: tuple[str, ...]
+    answers: Mapping[tuple[str, str], str]
+    """Of each check that the advice rests on, by its key and what it is about."""
+
+
+def standing_of(judged: Judged) -> Standing:
+    """Return where a judged blank stands."""
+    made = newest_decision(judged)
+    answers = {
+        (one.check, " ".join(part for part in (one.size, one.point, one.lot) if part)): str(
+            one.answer
+        )
+        for one in judged.results
+        if one.deciding
+    }
+    verdict = judged.verdict
+    decided = f"{made['decision']}, {made['date']}, by {made['by']}" if made else ""
+    key = judged.blank.style.key
+    return Standing(key, str(verdict.advice), verdict.headline, decided, verdict.orderable, answers)
+
+
+def load_side(root: Path, keys: Collection[str], *, whole: bool) -> Loaded:
+    """Return one version of the ledger with the blanks of *keys* kept.
+
+    With *whole*, the others are read for what they teach; else they are not read at all.
+    """
+    only = None if whole else keys
+    return load_ledger(
+        root,
+        only=only,
+        keep=lambda blank: blank.style.key in keys,
+        gather=contribute,
+        pictures=False,
+    )
+
+
+def standings(loaded: Loaded, taught_by: Mapping[str, Any]) -> dict[str, Standing]:
+    """Return where each kept blank stands, judged by what the whole version teaches."""
+    ledger = loaded.ledger
+    if ledger is None or not ledger.blanks:
+        return {}
+    taught = learn(dict(taught_by), ledger.shop, ledger.studies)
+    return {
+        key: standing_of(judge(blank, ledger.shop, learned_of(taught[key])))
+        for key, blank in ledger.blanks.items()
+    }

@@ -16,6 +16,8 @@ from blankbook.commands.changing import (
     edited,
     tell,
 )
+from blankbook.commands.completing import blanks
+from blankbook.commands.completing import points as points_of
 from blankbook.commands.errors import CLEAN, FINDINGS, BlankbookError, WrongUse, shown
 from blankbook.commands.rounds import Found, answers, find_round, head, tape_of
 from blankbook.commands.where import LedgerOption, ledger_root
@@ -31,7 +33,9 @@ def enter(
     round_: Annotated[
         str,
         typer.Argument(
-            metavar="SUPPLIER/STYLE|FILE", help="A blank, for its planned or newest round; a file."
+            metavar="SUPPLIER/STYLE|FILE",
+            help="A blank, for its planned or newest round; a file.",
+            autocompletion=blanks,
         ),
     ],
     put: Annotated[
@@ -42,7 +46,10 @@ def enter(
         typer.Option("--lines", help="A file of lines PIECE POINT READING; - is standard input."),
     ] = None,
     points: Annotated[
-        str | None, typer.Option(help="What to look at, such as half_chest,body_length.")
+        str | None,
+        typer.Option(
+            help="What to look at, such as half_chest,body_length.", autocompletion=points_of
+        ),
     ] = None,
     washed: Annotated[int | None, typer.Option(help="After so many washes.")] = None,
     worn: Annotated[int | None, typer.Option(help="After so many days of wear.")] = None,

@@ -16,6 +16,7 @@ from blankbook.commands.changing import (
     edited,
     tell,
 )
+from blankbook.commands.completing import blanks
 from blankbook.commands.errors import CLEAN, FINDINGS, BlankbookError, WrongUse, shown
 from blankbook.commands.finding import CHECK, missing, schema_of
 from blankbook.commands.rounds import Found as FoundRound
@@ -32,7 +33,9 @@ SCHEMA = "blankbook/import/1"
 
 def import_(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="CSV, or a spreadsheet (.xlsx).")],
-    blank: Annotated[str, typer.Argument(metavar="SUPPLIER/STYLE", help="The blank.")],
+    blank: Annotated[
+        str, typer.Argument(metavar="SUPPLIER/STYLE", help="The blank.", autocompletion=blanks)
+    ],
     into: Annotated[
         str | None, typer.Option("--into", help="A round's file to add to; else a new one.")
     ] = None,

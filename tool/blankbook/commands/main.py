@@ -13,7 +13,7 @@ import tempfile
 import traceback
 import warnings
 from collections.abc import Sequence
-from typing import Annotated, NoReturn
+from typing import Annotated, Any, NoReturn
 
 import typer
 
@@ -30,6 +30,7 @@ from blankbook.commands import (
     start,
     vet,
 )
+from blankbook.commands.completing import VARIABLE
 from blankbook.commands.errors import (
     CLEAN,
     EXIT_CODES,
@@ -45,6 +46,11 @@ from blankbook.commands.errors import (
 _ABOUT = """Keep a plain-text ledger of sampled blank garments, and publish what it shows.
 
 \b
+blankbook start DIR             begin a ledger in an empty folder
+blankbook add                   add a supplier, or a style with its size chart
+blankbook plan SUPPLIER/STYLE   which samples to buy, and what they can show
+blankbook enter SUPPLIER/STYLE  readings, at the table or from a list
+blankbook import FILE SUPPLIER/STYLE
 blankbook check                 list every fault of the ledger
 blankbook vet                   one line for every blank
 blankbook vet SUPPLIER/STYLE    one blank, and what to do next
@@ -59,7 +65,6 @@ app = typer.Typer(
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
     no_args_is_help=True,
-    add_completion=False,
     context_settings={"help_option_names": ["-h", "--help"]},
     epilog=f"\b\nExit codes:\n{_CODES}".replace("\n\n", "\n"),
 )
@@ -126,6 +131,8 @@ def _invoke(arguments: list[str]) -> int:
     The command line library's own ``main`` is not used: it turns a closed pipe into exit code 1.
     """
     command = typer.main.get_command(app)
+    if os.environ.get(VARIABLE):
+        return _complete(command)
     try:
         with command.make_context("blankbook", list(arguments)) as context:
             code = command.invoke(context)
@@ -138,6 +145,17 @@ def _invoke(arguments: list[str]) -> int:
             return _end(WRONG_USE, error.format_message())
         raise _wrong_use(error) from None
     return code if isinstance(code, int) else CLEAN
+
+
+def _complete(command: Any) -> int:
+    """Answer a shell that asks how a line may go on; whatever goes wrong, it gets no answer."""
+    try:
+        command.main(args=[], prog_name="blankbook", complete_var=VARIABLE)
+    except SystemExit:
+        pass
+    except Exception:  # a shell's prompt is no place for our faults
+        return OUR_BUG
+    return CLEAN
 
 
 def _wrong_use(error: typer.TyperException) -> WrongUse:

@@ -9,6 +9,9 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from blankbook.commands.changing import DryRunOption, JsonOption, Write, ask, carry_out, tell
+from blankbook.commands.completing import blanks
+from blankbook.commands.completing import colours as colours_of
+from blankbook.commands.completing import sizes as sizes_of
 from blankbook.commands.errors import CLEAN, BlankbookError, WrongUse, shown
 from blankbook.commands.finding import one_blank
 from blankbook.commands.where import LedgerOption, ledger_root
@@ -24,12 +27,21 @@ _WORD = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 
 
 def plan(
-    blank: Annotated[str, typer.Argument(metavar="SUPPLIER/STYLE", help="The blank.")],
+    blank: Annotated[
+        str, typer.Argument(metavar="SUPPLIER/STYLE", help="The blank.", autocompletion=blanks)
+    ],
     around: Annotated[
-        str | None, typer.Option(help="A size; its neighbours below and above come with it.")
+        str | None,
+        typer.Option(
+            help="A size; its neighbours below and above come with it.", autocompletion=sizes_of
+        ),
     ] = None,
-    sizes: Annotated[str | None, typer.Option(help="Just these sizes: M,L,XL.")] = None,
-    colours: Annotated[str | None, typer.Option(help="Colours, such as black,white.")] = None,
+    sizes: Annotated[
+        str | None, typer.Option(help="Just these sizes: M,L,XL.", autocompletion=sizes_of)
+    ] = None,
+    colours: Annotated[
+        str | None, typer.Option(help="Colours, such as black,white.", autocompletion=colours_of)
+    ] = None,
     each: Annotated[int, typer.Option(help="Pieces of each size in each colour.")] = 1,
     lot: Annotated[str, typer.Option(help="The lot, where it is known already.")] = "",
     word: Annotated[str, typer.Option(help="What the round is called after its day.")] = "sample",

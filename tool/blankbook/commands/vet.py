@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from blankbook.commands.completing import blanks
 from blankbook.commands.errors import CLEAN, FINDINGS, BlankbookError
 from blankbook.commands.finding import CHECK, missing
 from blankbook.commands.where import LedgerOption, ledger_root
@@ -19,7 +20,11 @@ if TYPE_CHECKING:
 def vet(
     blank: Annotated[
         str | None,
-        typer.Argument(metavar="[SUPPLIER/STYLE]", help="The blank; every one when left out."),
+        typer.Argument(
+            metavar="[SUPPLIER/STYLE]",
+            help="The blank; every one when left out.",
+            autocompletion=blanks,
+        ),
     ] = None,
     ledger: LedgerOption = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the results as data.")] = False,

@@ -1,7 +1,5 @@
 """The `enter` command: readings into a round, at the table or from a list."""
 
-import sys
-from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -13,17 +11,18 @@ from blankbook.commands.changing import (
     Write,
     can_ask,
     carry_out,
-    edited,
     tell,
 )
 from blankbook.commands.completing import blanks
 from blankbook.commands.completing import points as points_of
 from blankbook.commands.errors import CLEAN, FINDINGS, BlankbookError, WrongUse, shown
+from blankbook.commands.listed import assignments, known_key, put_all
 from blankbook.commands.rounds import Found, answers, find_round, head, tape_of
+from blankbook.commands.settling import settle
 from blankbook.commands.where import LedgerOption, ledger_root
 
 if TYPE_CHECKING:
-    from blankbook.entry.sheet import Reading, Sheet
+    from blankbook.entry.sheet import Sheet
     from blankbook.entry.stages import Stage
 
 SCHEMA = "blankbook/enter/1"
@@ -82,16 +81,16 @@ def enter(
     stage = _stage(washed, worn, workmanship, decorated)
     sheet = _sheet(found, stage, points, tape)
     given = {"date": date, "by": by, "lot": lot}
-    listed = list(_assignments(put or (), lines))
+    listed = list(assignments(put or (), lines))
     decision = {"decision": decide, "reason": reason, "uses": uses, "conditions": conditions}
     if not listed and not decide and not wash:
         return _at_table(root, found, sheet, given, by_point=by_point, dry=dry)
-    odd = _put_all(sheet, listed)
+    odd = put_all(sheet, listed)
     if strict and odd:
         raise BlankbookError("readings look odd, so nothing was written: " + "; ".join(odd))
     if listed:
         _head(sheet, given, deciding=bool(decide))
-    _settle(sheet, wash, decision, given)
+    settle(sheet, wash, decision, given)
     return _write(root, found, sheet, odd, len(listed), dry=dry, as_json=as_json)
 
 
@@ -147,135 +146,14 @@ def _sheet(found: Found, stage: "Stage", points: str | None, tape: str | None) -
     else:
         keys = [part.strip() for part in points.split(",") if part.strip()]
         for key in keys:
-            _known(key, known, stage is RECEIVED)
+            known_key(key, known, stage is RECEIVED)
     return Sheet(found.source, found.blank.style, found.shop, read_with, stage, keys)
-
-
-def _known(key: str, known: Iterable[str], tape: bool) -> None:
-    import difflib
-
-    if key not in known:
-        near = difflib.get_close_matches(key, list(known), n=1)
-        what = "point of measure" if tape else "thing to look at"
-        remedy = f"did you mean {near[0]}?" if near else "there are " + ", ".join(known)
-        raise WrongUse(f"no {what} called {shown(key)}", remedy)
 
 
 def _measured(tree: dict[str, Any], usual: list[str]) -> list[str]:
     """Return the points that were read as received; what was not cannot have changed."""
     read = {point for one in tree["pieces"] for point in one.get("received") or ()}
     return [point for point in usual if point in read] or usual
-
-
-def _assignments(put: Iterable[str], lines: str | None) -> Iterator[tuple[str, str, str]]:
-    """Yield piece, point and reading of everything that was given as text."""
-    for one in put:
-        name, equals, reading = one.partition("=")
-        piece, dot, point = name.rpartition(".")
-        if not equals or not dot:
-            message = f"--put must be PIECE.POINT=READING, found {shown(one)}"
-            raise WrongUse(message, "write --put L-black-1.half_chest='22 1/8'")
-        yield piece.strip(), point.strip(), reading.strip()
-    for number, line in enumerate(_lines(lines), start=1):
-        parts = line.split(None, 2)
-        if not parts or parts[0].startswith("#"):
-            continue
-        if len(parts) < 3:
-            message = f"line {number} must be PIECE POINT READING, found {shown(line.strip())}"
-            raise WrongUse(message, "write L-black-1 half_chest 22 1/8")
-        yield parts[0], parts[1], parts[2].strip()
-
-
-def _lines(named: str | None) -> list[str]:
-    if named is None:
-        return []
-    if named == "-":
-        return sys.stdin.read().splitlines()
-    return Path(named).read_text(encoding="utf-8").splitlines()
-
-
-def _put_all(sheet: "Sheet", listed: Iterable[tuple[str, str, str]]) -> list[str]:
-    """Put every reading into the sheet, and return what is odd about any of them."""
-    odd = []
-    for piece, point, text in listed:
-        reading = _put_one(sheet, piece, point, text)
-        said = "; ".join(one.says for one in reading.warnings) if reading else ""
-        if said:
-            odd.append(f"{piece} {point} {text}: {said}")
-    return odd
-
-
-def _put_one(sheet: "Sheet", piece: str, point: str, text: str) -> "Reading | None":
-    from blankbook.entry.sheet import NOT_MEASURED
-    from blankbook.records.lengths import LengthError
-    from blankbook.text.writing.edits import CannotEdit
-    from blankbook.words.points import POINTS
-
-    if piece not in sheet.pieces:
-        import difflib
-
-        near = difflib.get_close_matches(piece, list(sheet.pieces), n=1)
-        remedy = f"did you mean {near[0]}?" if near else "there are " + ", ".join(sheet.pieces)
-        raise WrongUse(f"no piece called {shown(piece)}", remedy)
-    _known(point, [*(POINTS if sheet.stage.takes_lengths else ()), *sheet.stage.grades], True)
-    if text == NOT_MEASURED:
-        return None
-    again = text.startswith("*")
-    try:
-        reading = sheet.read((piece, point), text.removeprefix("*"), again=again)
-        sheet.take(sheet.put((piece, point), reading.written, again=again))
-    except LengthError as error:
-        raise WrongUse(f"{shown(piece)} {point} {error}", error.instead) from None
-    except CannotEdit as error:
-        raise edited(error, "the round") from None
-    return reading
-
-
-def _settle(
-    sheet: "Sheet",
-    wash: str | None,
-    decision: dict[str, str | None],
-    given: dict[str, str | None],
-) -> None:
-    """Write down how it was washed, and what was decided."""
-    from blankbook.text.writing.edits import CannotEdit, set_value
-
-    source = sheet.source
-    try:
-        if wash:
-            washing, comma, drying = wash.partition(",")
-            if not comma:
-                raise WrongUse("--wash must be WASH,DRY", "write --wash home_warm,tumble_low")
-            source = set_value(source, ("laundering", "wash"), washing.strip())
-            source = set_value(source, ("laundering", "dry"), drying.strip())
-        for key, value in _decided(decision, given).items():
-            source = set_value(source, ("decision", key), value)
-    except CannotEdit as error:
-        raise edited(error, "the round") from None
-    sheet.take(source)
-
-
-def _decided(
-    decision: dict[str, str | None], given: dict[str, str | None]
-) -> dict[str, str | list[str]]:
-    import datetime
-
-    if not decision["decision"]:
-        return {}
-    if not given["by"]:
-        raise WrongUse("who decides is not given", "write --by NAME")
-    today = datetime.datetime.now().astimezone().date().isoformat()
-    found: dict[str, str | list[str]] = {
-        "decision": decision["decision"],
-        "date": given["date"] or today,
-        "by": given["by"],
-    }
-    if decision["reason"]:
-        found["reason"] = decision["reason"]
-    for key in ("uses", "conditions"):
-        if text := decision[key]:
-            found[key] = [part.strip() for part in text.split(",") if part.strip()]
-    return found
 
 
 def _write(

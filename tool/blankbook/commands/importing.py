@@ -21,6 +21,7 @@ from blankbook.commands.errors import CLEAN, FINDINGS, BlankbookError, WrongUse,
 from blankbook.commands.finding import CHECK, missing, schema_of
 from blankbook.commands.rounds import Found as FoundRound
 from blankbook.commands.rounds import answers, find_round, head, tape_of
+from blankbook.commands.settling import laundering
 from blankbook.commands.where import LedgerOption, ledger_root
 
 if TYPE_CHECKING:
@@ -207,7 +208,7 @@ def _made(
             own = {key: heads[key] for key in ("date", "by", "lot")}
             tree = Text(source).tree
             source = head(source, tree, answers(tree, own), tape)
-            for key, value in _laundering(heads["wash"]).items():
+            for key, value in laundering(heads["wash"]).items():
                 source = set_value(source, ("laundering", key), value)
         except (CannotEdit, UnreadableText) as error:
             raise edited(error, target.path) from None
@@ -218,19 +219,10 @@ def _made(
         "by": heads["by"] or ask("who measured", "--by"),
         "lot": heads["lot"] or ask("the lot, as the invoice or the carton says", "--lot"),
     }
-    asked |= _laundering(heads["wash"])
+    asked |= laundering(heads["wash"])
     path = f"blanks/{owner.style.key}/{asked['date']}-{word}.yaml"
     text = new_round(owner.style.key, asked, tape, read.pieces, schema_of(root, path, "round"))
     return Write(path, None, text.encode()), []
-
-
-def _laundering(wash: str | None) -> dict[str, str]:
-    if not wash:
-        return {}
-    washing, comma, drying = wash.partition(",")
-    if not comma:
-        raise WrongUse("--wash must be WASH,DRY", "write --wash home_warm,tumble_low")
-    return {"wash": washing.strip(), "dry": drying.strip()}
 
 
 def _prove(root: Path, owner: "Blank", write: Write) -> None:

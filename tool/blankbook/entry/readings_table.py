@@ -7,12 +7,12 @@ is read as a length or it is named by its address; nothing is made to fit.
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from fractions import Fraction
 
+from blankbook.entry.cell_lengths import lengths_in
 from blankbook.entry.headings import point_of, read_heading, unit_of
 from blankbook.entry.size_labels import size_label
 from blankbook.entry.tables import Cell, NoTable, Table
-from blankbook.records.lengths import UNITS, LengthError, read_length
+from blankbook.records.lengths import LengthError
 from blankbook.records.model import Style, Tape
 from blankbook.words.points import POINTS
 
@@ -32,11 +32,6 @@ _AFTER = re.compile(
     r"|\bwash(?:es|ed)?\s*(\d{1,3})\b|\bw(\d{1,2})\b"
 )
 _JUST_AFTER = re.compile(r"\b(after|post)\b|\bwashed\b")
-_MONTH = r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)\w*"
-_DATE = re.compile(
-    rf"\d{{4}}-\d\d-\d\d(?:[ T]00:00(?::00)?)?|\d{{1,2}}[-/ ]{_MONTH}|{_MONTH}[-/ ]\d{{1,2}}",
-    re.IGNORECASE,
-)
 EMPTY = {"", "-", "–", "—", "n/a", "na"}
 
 
@@ -222,55 +217,9 @@ def _read_row(
         if one.holds not in POINTS or row[one.at].text.casefold() in EMPTY:
             continue
         try:
-            texts = _lengths(row[one.at].text, one, tape, one.unit or unit)
+            texts = lengths_in(row[one.at].text, one.holds, tape, one.unit or unit)
         except LengthError as error:
             more = f"; {error.instead}" if error.instead else ""
             rejected.append(Rejected(row[one.at].address, f"{error}{more}"))
             continue
         found.read.setdefault((one.washes or stage, one.holds), []).extend(texts)
-
-
-def _lengths(text: str, column: Column, tape: Tape, unit: str) -> list[str]:
-    """Return the readings in a cell as a file with that tape holds them.
-
-    Raises: LengthError.
-    """
-    if _DATE.fullmatch(text.strip()):
-        message = f"is a day, found {text}"
-        raise LengthError(message, "a spreadsheet makes days of fractions: type 22 1/8 as text")
-    if text.startswith("="):
-        raise LengthError(f"is a formula without a value, found {text}", "save the sheet once more")
-    return [_length(part.strip(), column, tape, unit) for part in text.split(";") if part.strip()]
-
-
-def _length(text: str, column: Column, tape: Tape, unit: str) -> str:
-    comma = re.fullmatch(r"(\d+),(\d{1,3})(\s*[a-z\"]*)", text)
-    plain = f"{comma[1]}.{comma[2]}{comma[3]}" if comma else text
-    length = read_length(plain, unit or tape.unit)
-    point = POINTS[column.holds]
-    if not float(point.least) <= length.mm <= float(point.most):
-        message = f"{point.name} must be between {float(point.least) / 25.4:g} and "
-        raise LengthError(f"{message}{float(point.most) / 25.4:g} in, found {text}", "")
-    if length.unit != tape.unit:
-        return plain if plain[-1:].isalpha() else f"{plain} {length.unit}"
-    return _on_tape(plain, length.exact / UNITS[tape.unit], tape)
-
-
-def _on_tape(text: str, value: Fraction, tape: Tape) -> str:
-    """Return a reading as written; one that a spreadsheet has rounded gets its mark back.
-
-    22.13 is 22 1/8, rounded to two decimals; 22.1 is on no tape of eighths.
-    """
-    from blankbook.entry.keyed import written
-
-    step = tape.reads_to.exact / UNITS[tape.unit]
-    if (value / step).denominator == 1:
-        return written(value, tape.unit)
-    decimals = re.fullmatch(r"\d+\.(\d+)\D*", text)
-    mark = round(value / step) * step
-    last = len(decimals[1]) if decimals else 0
-    if last >= 2 and abs(mark - value) * 2 <= Fraction(1, 10**last):
-        return written(mark, tape.unit)
-    near = written(mark, tape.unit)
-    message = f"must be on a tape read to {tape.reads_to.written} {tape.unit}, found {text}"
-    raise LengthError(message, f"the nearest mark is {near}; --tape says what was read with")

@@ -1,0 +1,64 @@
+"""What is settled about a round besides its readings: how it was washed, what was decided."""
+
+import datetime
+from typing import TYPE_CHECKING
+
+from blankbook.commands.changing import edited
+from blankbook.commands.errors import WrongUse
+
+if TYPE_CHECKING:
+    from blankbook.entry.sheet import Sheet
+
+
+def laundering(wash: str | None) -> dict[str, str]:
+    """Return how pieces were washed and dried, by the key of a round's file.
+
+    Raises: WrongUse.
+    """
+    if not wash:
+        return {}
+    washing, comma, drying = wash.partition(",")
+    if not comma:
+        raise WrongUse("--wash must be WASH,DRY", "write --wash home_warm,tumble_low")
+    return {"wash": washing.strip(), "dry": drying.strip()}
+
+
+def settle(
+    sheet: "Sheet",
+    wash: str | None,
+    decision: dict[str, str | None],
+    given: dict[str, str | None],
+) -> None:
+    """Write down how it was washed, and what was decided."""
+    from blankbook.text.writing.edits import CannotEdit, set_value
+
+    source = sheet.source
+    try:
+        for key, value in laundering(wash).items():
+            source = set_value(source, ("laundering", key), value)
+        for key, decided in _decided(decision, given).items():
+            source = set_value(source, ("decision", key), decided)
+    except CannotEdit as error:
+        raise edited(error, "the round") from None
+    sheet.take(source)
+
+
+def _decided(
+    decision: dict[str, str | None], given: dict[str, str | None]
+) -> dict[str, str | list[str]]:
+    if not decision["decision"]:
+        return {}
+    if not given["by"]:
+        raise WrongUse("who decides is not given", "write --by NAME")
+    today = datetime.datetime.now().astimezone().date().isoformat()
+    found: dict[str, str | list[str]] = {
+        "decision": decision["decision"],
+        "date": given["date"] or today,
+        "by": given["by"],
+    }
+    if decision["reason"]:
+        found["reason"] = decision["reason"]
+    for key in ("uses", "conditions"):
+        if text := decision[key]:
+            found[key] = [part.strip() for part in text.split(",") if part.strip()]
+    return found

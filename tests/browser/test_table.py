@@ -134,6 +134,16 @@ def test_a_repeat_stands_beside_the_first(phone: Any) -> None:
     assert "half_chest: [20 5/8, 20 1/2]" in phone.locator("#text").input_value()
 
 
+def test_a_repeat_is_held_against_the_first(phone: Any) -> None:
+    """More than three marks apart is asked about, in the terminal's words."""
+    reading(phone, "20", "5/8")
+    phone.locator("#cells tbody button").first.click()
+    phone.locator(".keys").get_by_role("button", name="one more reading").click()
+    reading(phone, "20", "1/8")
+    said = phone.locator(".echo").inner_text()
+    assert "more than 3 marks from 20 5/8 in, read before" in said
+
+
 def test_keys_are_large_enough_for_a_thumb_and_all_in_sight(phone: Any) -> None:
     """At least 44 by 44 CSS pixels (WCAG 2.2, 2.5.5), with what is typed above them."""
     reading(phone, "20", "5/8")

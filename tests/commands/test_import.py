@@ -147,6 +147,54 @@ def test_a_round_that_is_there_is_filled_and_nothing_replaced(
     assert text.startswith("# yaml-language-server")
 
 
+def test_a_reading_never_goes_to_another_garment(
+    demo_copy: Path, tmp_path: Path, command: Program
+) -> None:
+    """A name that stands for two pieces, here or in the round, is refused; so is another blank."""
+    here = ("--ledger", str(demo_copy))
+    twice = put(tmp_path, "piece,size,colour,chest\nP1,M,black,20 1/2\nP1,L,black,22 1/2\n")
+    ended = command("import", twice, "hobnettle/q7", *WHO, *here)
+    assert ended.code == 1
+    assert "B3: P1 is M, black further up, and not L, black" in ended.err
+    into = ("--into", "blanks/hobnettle/q5/2026-11-16-winter.yaml")
+    other = put(tmp_path, "piece,size,colour,chest\nM-black-1,L,cream,22 1/2\n", "b.csv")
+    ended = command("import", other, "hobnettle/q5", *into, *WHO, *here)
+    assert ended.code == 1
+    assert "M-black-1 is M, black in the round, and L, cream in the table" in ended.err
+    ended = command("import", other, "dabchick/d42", *into, *WHO, *here)
+    assert ended.code == 2
+    assert "--into is a round of hobnettle/q5" in ended.err
+
+
+def test_two_columns_for_one_point_are_asked_about(
+    demo_copy: Path, tmp_path: Path, command: Program
+) -> None:
+    """They are no repeat readings; and a colour that the style does not have is no colour."""
+    here = ("--ledger", str(demo_copy))
+    name = put(tmp_path, "size,colour,chest,pit to pit\nM,black,20 1/2,21\n")
+    ended = command("import", name, "hobnettle/q7", *WHO, *here)
+    assert ended.code == 2
+    assert "found C1 chest and D1 pit to pit" in ended.err
+    ended = command("import", name, "hobnettle/q7", *WHO, "--column", "pit to pit=skip", *here)
+    assert ended.code == 0
+    blak = put(tmp_path, "size,colour,chest\nM,blak,20 1/2\n", "c.csv")
+    ended = command("import", blak, "hobnettle/q7", *WHO, *here)
+    assert ended.code == 1
+    assert "B2: no colour of the style" in ended.err
+
+
+def test_a_new_piece_brings_its_lot_and_note(
+    demo_copy: Path, tmp_path: Path, command: Program
+) -> None:
+    """Nothing that was understood is dropped."""
+    into = "blanks/hobnettle/q5/2026-11-16-winter.yaml"
+    name = put(tmp_path, "piece,size,colour,lot,note,chest\nL-9,L,cream,B 7,thick rib,22 1/2\n")
+    flags = ("--into", into, *WHO, "--ledger", str(demo_copy))
+    assert command("import", name, "hobnettle/q5", *flags).code == 0
+    text = (demo_copy / into).read_text(encoding="utf-8")
+    assert "    lot: B 7\n    note: thick rib\n    received: {half_chest: 22 1/2}" in text
+
+
 def test_columns_can_be_said(demo_copy: Path, tmp_path: Path, command: Program) -> None:
     """By heading or by letter; one that nobody understands is asked about first."""
     name = put(tmp_path, "what,size,colour,A1,B1\nx,M,black,20,19 3/4\n")
@@ -245,6 +293,6 @@ HEADINGS = [
 @pytest.mark.parametrize(("heading", "holds", "washes"), HEADINGS)
 def test_headings_as_shops_write_them(heading: str, holds: str, washes: int) -> None:
     """Common practice, no source: what is not among them is asked about, never guessed."""
-    table = read_tables(f"size,chest,{heading}\nM,20,1\n".encode())[0]
+    table = read_tables(f"size,hem width,{heading}\nM,20,1\n".encode())[0]
     _, columns = columns_of(table, {})
     assert (columns[2].holds, columns[2].washes) == (holds, washes)

@@ -177,6 +177,13 @@
     const steps = mm / tape.mm / tape.step;
     return Math.abs(steps - Math.round(steps)) > 1e-6 ? `must be on a tape read to ${tape.step} ${tape.unit}` : "";
   };
+  /* a repeat is held against what was read before, and nothing else */
+  const apart = (mm) => {
+    const before = texts(nameOf(here), keyOf(here)).map(mmOf);
+    const far = before.reduce((a, b) => (Math.abs(mm - b) > Math.abs(mm - a) ? b : a));
+    const marks = round.repeats * tape.step * tape.mm;
+    return Math.abs(mm - far) > marks + 1e-6 ? [`more than ${round.repeats} marks from ${say(far)}, read before`] : [];
+  };
   const put = (value) => {
     const name = nameOf(here), point = keyOf(here);
     const before = entered(name, point);
@@ -200,7 +207,8 @@
       say_(no, true);
       return;
     }
-    const odd = odds.warnings(mm, targetOf(here), siblings(here), othersOf(here));
+    const odd = again && texts(nameOf(here), keyOf(here)).length ? apart(mm)
+      : odds.warnings(mm, targetOf(here), siblings(here), othersOf(here));
     const told = `${nameOf(here)} ${round.points[here.point].name}: ${reading} ${tape.unit}`;
     if (odd.length && asked !== reading) {
       asked = reading;

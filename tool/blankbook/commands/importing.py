@@ -72,6 +72,9 @@ def import_(
         raise WrongUse(f"--unit must be in, cm or mm, found {shown(unit)}", "write --unit in")
     given = _given(column or ())
     target = find_round(root, into) if into else None
+    if target and target.blank.style.key != blank:
+        message = f"--into is a round of {target.blank.style.key}, and not of {shown(blank)}"
+        raise WrongUse(message, f"write {target.blank.style.key}")
     owner, shop = (target.blank, target.shop) if target else _blank(root, blank)
     tree = Text(target.source).tree if target else {}
     read_with = tape_of(tree, shop, tape)
@@ -102,8 +105,9 @@ def import_(
     }
     lines = [shown(f"not read: {one.address} {one.why}") for one in read.rejected]
     lines += [f"left as it was: {shown(one)}" for one in kept]
-    wrote = f"wrote {count} readings of {len(read.pieces)} pieces to {write.path}"
-    lines += [told] if dry else [wrote, f"next: blankbook vet {owner.style.key}"]
+    wrote = f"wrote {_many(count, 'reading')} of {_many(len(read.pieces), 'piece')}"
+    wrote += f" to {write.path}"
+    lines += [told] if dry else [wrote, f"next: blankbook check, and vet {owner.style.key}"]
     tell(SCHEMA, data, "\n".join(lines), as_json=as_json)
     return FINDINGS if read.rejected or kept else CLEAN
 
@@ -146,6 +150,10 @@ def _table(file: Path, sheet: str | None) -> "Table":
         names = shown(", ".join(one.name for one in tables))
         raise WrongUse(f"the file has {len(tables)} sheets: {names}", "write --sheet NAME")
     return named[0]
+
+
+def _many(count: int, what: str) -> str:
+    return f"1 {what}" if count == 1 else f"{count} {what}s"
 
 
 def _said(one: "Column") -> dict[str, Any]:

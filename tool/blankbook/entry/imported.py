@@ -6,7 +6,7 @@ from blankbook.entry.readings_table import Found
 from blankbook.entry.round_file import schema_lines
 from blankbook.entry.stages import RECEIVED, Stage, fill, value_at, washed
 from blankbook.records.model import Tape
-from blankbook.text.writing.edits import Value, add_item
+from blankbook.text.writing.edits import CannotEdit, Value, add_item
 from blankbook.text.writing.scalars import listed, mapped, plain
 from blankbook.text.writing.spans import Text
 
@@ -58,16 +58,22 @@ def _value(texts: Sequence[str]) -> str:
 def fill_round(source: bytes, pieces: Iterable[Found]) -> tuple[bytes, list[str]]:
     """Return a round with the readings of a table in it, and what was there already and stays.
 
-    A piece that the round does not have is added to it.
-    Raises: CannotEdit, UnreadableText.
+    A piece that the round does not have is added to it, with its lot and note.
+    Raises: CannotEdit where a piece of that name is another one; UnreadableText.
     """
     kept: list[str] = []
     for one in pieces:
         tree = Text(source).tree
-        if all(held["piece"] != one.piece for held in tree["pieces"]):
+        same = next((held for held in tree["pieces"] if held["piece"] == one.piece), None)
+        if same is not None and (same["size"], same["colour"]) != (one.size, one.colour):
+            there = f"{one.piece} is {same['size']}, {same['colour']} in the round"
+            raise CannotEdit(f"{there}, and {one.size}, {one.colour} in the table")
+        if same is None:
             item = (
                 f"piece: {plain(one.piece)}\nsize: {plain(one.size)}\ncolour: {plain(one.colour)}"
             )
+            item += f"\nlot: {plain(one.lot)}" if one.lot else ""
+            item += f"\nnote: {plain(one.note)}" if one.note else ""
             source = add_item(source, ("pieces",), item)
         for (washes, point), texts in sorted(one.read.items()):
             stage: Stage = washed(washes) if washes else RECEIVED

@@ -90,12 +90,29 @@ def columns_of(table: Table, given: Mapping[str, str]) -> tuple[int, tuple[Colum
         known = sum(one.holds in POINTS or one.holds in OTHERS for one in columns)
         if known > best[0] and any(one.holds in POINTS for one in columns):
             best = (known, number, columns)
+    _each_once(best[2])
     if not best[0]:
         raise NoTable(
             "must have a row of headings that names a point of measure",
             "write --column HEADING=half_chest",
         )
     return best[1], best[2]
+
+
+def _each_once(columns: Sequence[Column]) -> None:
+    """Refuse two columns that hold the same: nobody can tell which of them counts.
+
+    Raises: NoTable.
+    """
+    first: dict[tuple[str, int], Column] = {}
+    for one in columns:
+        if one.holds in {"", SKIP}:
+            continue
+        other = first.setdefault((one.holds, one.washes), one)
+        if other is not one:
+            both = f"{other.heading.address} {other.heading.text} and {one.heading.address}"
+            message = f"must have one column for {one.holds}, found {both} {one.heading.text}"
+            raise NoTable(message, f"write --column {one.heading.text!r}=skip")
 
 
 def _column(at: int, cell: Cell, given: Mapping[str, str]) -> Column:
@@ -152,6 +169,11 @@ def read_table(
         if found is None:
             continue
         held = pieces.setdefault(found.piece.casefold(), found)
+        if (held.size, held.colour) != (found.size, found.colour):
+            at = words.get("size") or words["piece"]
+            why = f"{found.piece} is {held.size}, {held.colour} further up, and not "
+            rejected.append(Rejected(at.address, f"{why}{found.size}, {found.colour}"))
+            continue
         _read_row(held, row, columns, words, tape, unit, rejected)
     return ReadTable(columns, tuple(pieces.values()), tuple(rejected))
 
@@ -172,6 +194,8 @@ def _piece(
     shade = next((one for one in style.colours if one.casefold() == shade.casefold()), shade)
     shade = shade or colour or next((one for one in style.colours if one in name), "")
     at = words.get("size") or words.get("piece")
+    if size and shade and style.colours and shade not in style.colours:
+        at, shade = words.get("colour") or at, ""
     if not size or not shade:
         what = "size" if not size else "colour"
         known = ", ".join(style.sizes if not size else style.colours)

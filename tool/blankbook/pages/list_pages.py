@@ -7,7 +7,7 @@ from blankbook.pages.blank_page import against_advice, chart_context
 from blankbook.pages.deliveries import delivery_rows
 from blankbook.pages.for_clients import client_row
 from blankbook.pages.lots import lots_table
-from blankbook.pages.paths import blank_path, supplier_path
+from blankbook.pages.paths import blank_path, supplier_path, table_path
 from blankbook.pages.showing import NOTHING, signed
 from blankbook.pages.sources import source_of
 from blankbook.pages.spec import FileSpec, PageSpec
@@ -63,7 +63,10 @@ def catalogue_row(judged: Judged) -> Row:
         "along": _wash(judged, "body_length"),
         "across": _wash(judged, "half_chest"),
         "round": newest.date.isoformat() if newest else "",
-        "planned": [one.planned.isoformat() for one in judged.blank.planned],
+        "planned": [
+            {"day": one.planned.isoformat(), "table": table_path(style.key, one.key)}
+            for one in judged.blank.planned
+        ],
         "price": f"{style.prices[-1].each:.2f}" if style.prices else "",
         "wearer": style.wearer,
         "deliveries": delivery_rows(judged),

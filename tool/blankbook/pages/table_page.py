@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from blankbook.entry.expected import as_data, chart_for, targets
+from blankbook.entry.sheet import REPEATS
 from blankbook.entry.slots import HEAD, parts_of
 from blankbook.pages.paths import blank_path, table_data_path, table_path
 from blankbook.pages.sources import source_of
@@ -53,6 +54,7 @@ def _data(blank: Blank, shop: Shop, one: PlannedRound, source: bytes) -> str:
         "file": f"{one.key}.yaml",
         "ask": [key for key in HEAD if not held.get(key)],
         "tape": _tape(tape),
+        "repeats": REPEATS,
         "unit": shop.unit,
         "points": [_point(point) for point in points],
         "pieces": [[piece.key, piece.size, piece.colour] for piece in one.pieces],

@@ -21,6 +21,7 @@ from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
+from history_ledger import write_history
 from ledgers import edit_reading, latest_rounds, write_ledger
 from table import HEAD, Row, Target, line
 from timing import IDLE_BELOW, Command, Taken, busy, once, python, script, side_by_side, told
@@ -132,6 +133,19 @@ class Bench:
         }.items():
             yield Row(target, taken[name], taken["parse"])
 
+    def changes(self) -> Iterator[Row]:
+        """Yield the review between two tags held to what git alone takes for them."""
+        root = self.place / "history"
+        blanks, commits, last = (6, 40, 10) if self.quick else (350, 5000, 50)
+        write_history(root, blanks, commits, last)
+        ours = python("-m", "blankbook", "changes", "old", "new", "--ledger", root)
+        taken = side_by_side(
+            {"git": Command(script("bare_history.py", root)), "changes": Command(ours)},
+            self.repeats,
+        )
+        target = Target(f"changes, {commits} commits / log and cat-file", 3, 9)
+        yield Row(target, taken["changes"], taken["git"])
+
     def judging(self) -> Iterator[Row]:
         """Yield what is promised of judging, in seconds: the reference is the promise itself."""
         blanks, rounds = (6, 18) if self.quick else (60, 3000)
@@ -168,12 +182,14 @@ def main() -> int:
     parser.add_argument(
         "--quick", action="store_true", help="small ledgers; the gates do not count"
     )
-    parser.add_argument("--only", default="", metavar="WORD", help="full, small, checks or judging")
+    parser.add_argument(
+        "--only", default="", metavar="WORD", help="full, small, checks, changes or judging"
+    )
     parser.add_argument("--write", type=Path, metavar="FILE", help="write everything as JSON, too")
     asked = parser.parse_args()
     with tempfile.TemporaryDirectory(prefix="blankbook-bench-") as folder:
         bench = Bench(Path(folder), asked.quick)
-        parts = (bench.full_builds, bench.small_builds, bench.checks, bench.judging)
+        parts = (bench.full_builds, bench.small_builds, bench.checks, bench.changes, bench.judging)
         before = busy()
         _say(HEAD)
         rows = []

@@ -163,7 +163,7 @@ class _Sides:
             taught = {k: v for k, v in now.gathered.items() if k not in keys} | taught
         ledger = now.ledger or then.ledger
         shop = ledger.shop if ledger else None
-        return standings(then, taught), standings(now, now.gathered), shop
+        return standings(then, taught, keys), standings(now, now.gathered, keys), shop
 
     def _blank(
         self,

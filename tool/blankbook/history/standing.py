@@ -5,11 +5,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from blankbook.records.fork import in_processes
 from blankbook.records.load import Loaded, load_ledger
 from blankbook.results.as_data import newest_decision
 from blankbook.results.frame import Judged
 from blankbook.results.judge import judge
 from blankbook.results.learning.learned import contribute, learn, learned_of
+
+FORK_ABOVE = 10
+"""From this many blanks on, a second process pays."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,13 +61,21 @@ def load_side(root: Path, keys: Collection[str], *, whole: bool) -> Loaded:
     )
 
 
-def standings(loaded: Loaded, taught_by: Mapping[str, Any]) -> dict[str, Standing]:
-    """Return where each kept blank stands, judged by what the whole version teaches."""
+def standings(
+    loaded: Loaded, taught_by: Mapping[str, Any], keys: Collection[str]
+) -> dict[str, Standing]:
+    """Return where each blank of *keys* stands, judged by what the whole version teaches.
+
+    Every core judges its share.
+    """
     ledger = loaded.ledger
-    if ledger is None or not ledger.blanks:
+    if ledger is None:
         return {}
     taught = learn(dict(taught_by), ledger.shop, ledger.studies)
-    return {
-        key: standing_of(judge(blank, ledger.shop, learned_of(taught[key])))
-        for key, blank in ledger.blanks.items()
-    }
+    found = sorted(key for key in ledger.blanks if key in keys)
+
+    def work(key: str) -> Standing:
+        return standing_of(judge(ledger.blanks[key], ledger.shop, learned_of(taught[key])))
+
+    made = in_processes(found, work, None, worth=len(found) > FORK_ABOVE)
+    return {one.key: one for one in made}

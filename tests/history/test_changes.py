@@ -335,3 +335,18 @@ def test_a_worktree_a_detached_head_and_a_shallow_clone(made: Repository, tmp_pa
     made.git("clone", "--quiet", "--depth=1", f"file://{made.root}", str(tmp_path / "shallow"))
     with pytest.raises(NoSuchRevision, match="only a part of the history"):
         revision(tmp_path / "shallow/ledger", "HEAD~1")
+
+
+def test_bytes_that_were_not_fetched_are_told(
+    made: Repository, tmp_path: Path, program: Program
+) -> None:
+    """A clone without old bytes asks no remote for them, and says so."""
+    edit(made, ROUND, "20 1/8", "20 1/4")
+    made.commit()
+    made.git("config", "uploadpack.allowFilter", "true")
+    source = f"file://{made.root}"
+    made.git("clone", "--quiet", "--filter=blob:none", source, str(tmp_path / "partial"))
+    ended = program("changes", "HEAD~1", "HEAD", "--ledger", tmp_path / "partial/ledger")
+    assert (ended.code, ended.out) == (3, "")
+    assert "git cannot tell what changed" in ended.err
+    assert "fetch" in ended.err

@@ -18,6 +18,8 @@ OF_A_BLANK = (
     specs.steps_chart,
     specs.washing_chart,
     specs.lots_chart,
+    specs.next_lot_chart,
+    specs.operating_chart,
 )
 
 

@@ -49,7 +49,8 @@ made = hashlib.sha256()
 for key in ("tarn-thrush/h6", "copperbeck/c66"):
     judged = judge(ledger.blanks[key], ledger.shop)
     for make in (specs.sizes_chart, specs.sizes_small_chart, specs.deviation_chart,
-                 specs.steps_chart, specs.washing_chart, specs.lots_chart):
+                 specs.steps_chart, specs.washing_chart, specs.lots_chart,
+                 specs.next_lot_chart, specs.operating_chart):
         spec = make(judged)
         made.update(draw(spec) if spec else b"none")
 made.update(draw(specs.guide_chart("half_chest")))

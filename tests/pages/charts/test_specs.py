@@ -83,7 +83,8 @@ def test_the_demo_shop_has_every_kind(demo_charts: list[ChartSpec]) -> None:
     kinds = {spec.kind for spec in demo_charts}
 
     assert kinds == {
-        "sizes", "sizes_small", "deviation", "steps", "washing", "lots", "guide",
+        "sizes", "sizes_small", "deviation", "steps", "washing", "lots", "next_lot", "operating",
+        "guide",
     }  # fmt: skip
 
 
@@ -113,6 +114,7 @@ def test_nothing_measured_is_nothing_drawn() -> None:
     assert specs.steps_chart(judged) is None
     assert specs.washing_chart(judged) is None
     assert specs.lots_chart(judged) is None
+    assert specs.next_lot_chart(judged) is None
 
 
 def test_one_round_has_no_chart_of_lots() -> None:
@@ -199,6 +201,58 @@ def test_words_of_the_lots_hold_every_round() -> None:
 
     assert "over 2 rounds" in spec.alt
     assert "half chest: 2026-01-20 +3/16 (M) to +3/16 (S); 2027-01-20 -1 (M) to -1 (S)" in spec.alt
+
+
+def test_next_lot_stands_beside_the_lots_so_far() -> None:
+    """Two lots 3/16 in wide and 1 in narrow; the limits are those of the results, in the words."""
+    judged = two_rounds()
+    spec = specs.next_lot_chart(judged)
+    assert spec
+    data: Any = spec.data
+    chest, ahead = data["panels"][0], judged.of("lots")[0].number("next lot")
+    assert ahead
+
+    assert chest["title"] == "half chest"
+    assert chest["lots"] == pytest.approx([3 / 16 * INCH, -INCH], abs=0.005)
+    assert chest["next"]["mean"] == pytest.approx(ahead.value, abs=0.005)
+    assert chest["next"]["low"] < chest["next"]["mean"] < chest["next"]["high"]
+    assert "half chest so far +3/16, -1, next" in spec.alt
+
+
+def test_operating_curve_runs_through_its_table(demo: dict[str, Judged]) -> None:
+    """Each chance is the sum of the binomial terms, added up here; the curve only falls.
+
+    H6's newest delivery is 118 pieces: level II, AQL 2.5, normal inspection looks at 20 and
+    accepts up to one bad (MIL-STD-105E, tables I and II-A, letter F).
+    """
+    spec = specs.operating_chart(demo["tarn-thrush/h6"])
+    assert spec
+    data: Any = spec.data
+    levels = [chance for _, chance in data["curve"]]
+
+    assert len(data["dots"]) == 7
+    for share, chance in data["dots"]:
+        summed = (1 - share) ** 20 + 20 * share * (1 - share) ** 19
+        assert chance == pytest.approx(summed, abs=5e-5)
+    assert levels[0] == 1.0
+    assert all(a >= b for a, b in pairwise(levels))
+    assert "1.8 % bad: 95 in 100" in [mark["words"] for mark in data["marks"]]
+    assert "95 times in 100 at 1.8 % bad" in spec.alt
+
+
+def test_blank_that_may_not_be_ordered_has_no_operating_curve(demo: dict[str, Judged]) -> None:
+    """Where no delivery is to be expected there is no plan to draw."""
+    assert specs.operating_chart(demo["wether-teasel/w160"]) is None
+
+
+def test_charts_of_what_is_to_come_are_light(demo_charts: list[ChartSpec]) -> None:
+    """Neither weighs more than 6 kB: they stand beside tables, on a page that is heavy enough."""
+    from blankbook.pages.charts.draw import draw
+
+    made = [spec for spec in demo_charts if spec.kind in {"next_lot", "operating"}]
+
+    assert len(made) > 10
+    assert all(len(draw(spec)) <= 6_000 for spec in made)
 
 
 def test_steps_say_charted_and_usual_apart() -> None:

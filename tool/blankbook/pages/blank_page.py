@@ -41,15 +41,10 @@ def blank_page(
     from blankbook.pages.charts import specs
 
     style = judged.blank.style
-    drawn = {
-        "sizes": specs.sizes_chart(judged),
-        "size_against_chart": specs.deviation_chart(judged),
-        "grade_steps": specs.steps_chart(judged),
-        "washing": specs.washing_chart(judged),
-        "lots": specs.lots_chart(judged),
-    }
-    charts = {key: chart for key, chart in drawn.items() if chart}
+    sizes = specs.sizes_chart(judged)
     checks = [check_context(judged, check, shop.unit) for check in CHECKS]
+    beside = {one["key"]: _beside(judged, one["key"]) if one["shown"] else [] for one in checks}
+    charts = [*([sizes] if sizes else []), *(chart for some in beside.values() for chart in some)]
     context: dict[str, Any] = {
         "up": "../../",
         "unit": unit_name(shop.unit),
@@ -73,7 +68,8 @@ def blank_page(
         "purchase": say_purchase(judged.purchase) if judged.purchase else "",
         "checks": checks,
         "unlooked": [one for one in checks if one["silent"] and not one["shown"]],
-        "charts": {key: chart_context(chart) for key, chart in charts.items()},
+        "drawing": chart_context(sizes) if sizes else None,
+        "beside": {key: [chart_context(one) for one in some] for key, some in beside.items()},
         "measured": list(measured_sizes(judged.case)),
         "budgets": budget_contexts(judged),
         "lots": lots_table(judged, shop.unit),
@@ -93,9 +89,24 @@ def blank_page(
         style.name,
         "blank.html.j2",
         context,
-        (*charts.values(), *_small(judged)),
+        (*charts, *_small(judged)),
         (compare_file(judged, shop),),
     )
+
+
+def _beside(judged: Judged, check: str) -> list[ChartSpec]:
+    """Return the charts that stand beside the tables of a check."""
+    from blankbook.pages.charts import specs
+
+    makers = {
+        "size_against_chart": (specs.deviation_chart,),
+        "grade_steps": (specs.steps_chart,),
+        "washing": (specs.washing_chart,),
+        "lots": (specs.lots_chart, specs.next_lot_chart),
+        "delivery": (specs.operating_chart,),
+    }
+    drawn = (make(judged) for make in makers.get(check, ()))
+    return [chart for chart in drawn if chart]
 
 
 def _small(judged: Judged) -> tuple[ChartSpec, ...]:

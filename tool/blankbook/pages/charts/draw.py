@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from blankbook.pages.charts.canvas import Canvas
+from blankbook.pages.charts.draw_ahead import draw_next_lot, draw_operating
 from blankbook.pages.charts.draw_lots import draw_lots
 from blankbook.pages.charts.draw_panels import draw_deviation, draw_steps, draw_washing
 from blankbook.pages.charts.draw_shirts import draw_guide, draw_sizes, draw_small
@@ -18,6 +19,8 @@ DRAWINGS: dict[str, Callable[[Canvas, Mapping[str, Any]], None]] = {
     "steps": draw_steps,
     "washing": draw_washing,
     "lots": draw_lots,
+    "next_lot": draw_next_lot,
+    "operating": draw_operating,
     "guide": draw_guide,
 }
 

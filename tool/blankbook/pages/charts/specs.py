@@ -6,6 +6,8 @@ from the same numbers.
 
 from blankbook.pages.charts.against_chart import deviation_chart
 from blankbook.pages.charts.guide import guide_chart
+from blankbook.pages.charts.next_lot import next_lot_chart
+from blankbook.pages.charts.operating import operating_chart
 from blankbook.pages.charts.over_lots import lots_chart
 from blankbook.pages.charts.sizes import sizes_chart, sizes_small_chart
 from blankbook.pages.charts.steps import steps_chart
@@ -15,6 +17,8 @@ __all__ = [
     "deviation_chart",
     "guide_chart",
     "lots_chart",
+    "next_lot_chart",
+    "operating_chart",
     "sizes_chart",
     "sizes_small_chart",
     "steps_chart",

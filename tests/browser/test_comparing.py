@@ -62,8 +62,25 @@ def test_numbers_are_those_of_the_files(page: Any, catalogue: str) -> None:
                 assert shown in words
 
 
+def test_every_point_stands_below_its_size(page: Any, catalogue: str) -> None:
+    """A group for each size; on a phone the points stay in sight while the blanks are scrolled."""
+    page.set_viewport_size({"width": 360, "height": 800})
+    page.goto(compared(catalogue, *TWO))
+    page.wait_for_selector("#numbers")
+    table = page.locator("section[aria-labelledby='numbers'] table")
+    groups = table.locator("th[scope=rowgroup]").all_inner_texts()
+    assert groups == ["S", "M", "L", "XL", "2XL"]
+    table.locator("..").evaluate("place => { place.scrollLeft = 200 }")
+    head = table.locator("th[scope=row]").first.bounding_box()
+    assert head
+    assert 0 <= head["x"] < 40
+
+
 def test_outlines_are_to_one_scale(page: Any, catalogue: str) -> None:
-    """The height of every outline, in every panel, is its body length times the same scale."""
+    """The height of every outline, in every panel, is its body length times the same scale.
+
+    A size that only one of the blanks has is not laid over anything, and is not drawn.
+    """
     page.goto(compared(catalogue, *TWO))
     page.wait_for_selector(".panel svg")
     heights = page.evaluate(
@@ -71,11 +88,14 @@ def test_outlines_are_to_one_scale(page: Any, catalogue: str) -> None:
             [...panel.querySelectorAll('polygon')].map(shape => [
                 panel.querySelector('b').textContent, shape.getBBox().height]))"""
     )
+    sizes = [size for key in TWO for size in data_of(catalogue, key)["sizes"]]
+    labels = [size["label"] for size in sizes]
     lengths = [
         (size["label"], size["mm"]["body_length"])
-        for key in TWO
-        for size in data_of(catalogue, key)["sizes"]
+        for size in sizes
+        if labels.count(size["label"]) > 1
     ]
+    assert len(lengths) < len(sizes)
     assert len(heights) == len(lengths) > 4
     scales = sorted(
         height / mm

@@ -135,3 +135,15 @@ def test_without_scripts_no_dead_control_is_left(browser: Any, catalogue: str) -
     assert page.locator("input, select, button").count() == 0
     assert page.locator("#catalogue tbody tr").count() > 10
     context.close()
+
+
+@pytest.mark.parametrize("path", ["suppliers/tarn-thrush.html", "suppliers.html", "clients.html"])
+def test_no_row_of_a_list_fills_a_phone(page: Any, catalogue: str, path: str) -> None:
+    """A column out of sight does not make its row tall: none takes a fifth of a screen."""
+    page.set_viewport_size({"width": 360, "height": 800})
+    page.goto(catalogue.replace("index.html", path))
+    heights = page.evaluate(
+        "[...document.querySelectorAll('tbody tr')].map(row => row.getBoundingClientRect().height)"
+    )
+    assert heights
+    assert max(heights) <= 160

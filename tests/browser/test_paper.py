@@ -1,5 +1,6 @@
 """What is printed to be written on, or to be handed over, is whole on A4 and on Letter."""
 
+import html
 import re
 import shutil
 import subprocess
@@ -89,6 +90,42 @@ def test_a_block_of_the_sheet_is_on_one_page(
 
     assert len(heads) == len(ends) == len(last_rows) == page.locator("table").count()
     assert heads == ends == last_rows
+
+
+@pytest.mark.parametrize("paper", WIDTHS)
+def test_five_sizes_take_two_sheets(paper: str, site: Path, page: Any, tmp_path: Path) -> None:
+    """What is written once stands at the top once, and no third sheet holds a single size."""
+    page.goto((site / SHEETS[0]).as_uri())
+    page.pdf(path=tmp_path / "page.pdf", format=paper)
+    words = words_of(tmp_path / "page.pdf")
+
+    assert [number for number, _, text in words if text == "tape"] == [1]
+    assert max(number for number, _, _ in words) == 2
+
+
+HEADED = ("guide.html", "sizes/standard-tee.html", "blanks/tarn-thrush/h6.html")
+
+
+@pytest.mark.parametrize("path", HEADED)
+def test_nothing_that_leads_on_ends_a_page(
+    path: str, site: Path, page: Any, tmp_path: Path
+) -> None:
+    """A heading, the words that follow it and the head of a table are never a page's last."""
+    page.goto((site / path).as_uri())
+    page.evaluate("for (const i of document.images) i.loading = 'eager'")
+    lead = page.evaluate(
+        """[...document.querySelectorAll('h2, h3, h2 + p, h3 + p, thead tr')].map(
+            place => [...place.querySelectorAll('th')].map(head => head.textContent).join(' ')
+                || place.textContent)"""
+    )
+    page.pdf(path=tmp_path / "page.pdf", format="A4")
+    pages: dict[int, list[str]] = {}
+    for number, _, text in words_of(tmp_path / "page.pdf"):
+        pages.setdefault(number, []).append(html.unescape(text))
+
+    assert len(pages) > 1
+    ends = [" ".join(words)[-400:] for words in list(pages.values())[:-1]]
+    assert [one for one in lead for end in ends if end.endswith(" ".join(one.split()))] == []
 
 
 def test_too_wide_a_sheet_would_be_seen(site: Path, page: Any) -> None:

@@ -1,7 +1,7 @@
 """The sheet for the table: everything to hold a piece against, and room for what it is."""
 
 from blankbook.pages.render import render_body
-from blankbook.pages.sheet_page import ASKED, ROOM, sheet_page
+from blankbook.pages.sheet_page import ASKED, ONCE, ROOM, sheet_page
 from blankbook.pages.showing import length
 from blankbook.results.frame import Judged
 from blankbook.words.points import POINTS, SLIPS
@@ -15,6 +15,7 @@ def test_every_size_has_its_block(judged_demo: list[Judged]) -> None:
         style, own = judged.blank.style, judged.case.shop
         page = Markup(render_body(sheet_page(judged.blank, own)))
         assert SLIPS in page.text
+        assert all(f"{one} " in page.text for one in ONCE)
         assert len(page.all("table")) == len(style.sizes)
         for place, size in enumerate(style.sizes, 1):
             head, *rows = table_rows(page, f"sheet-{place}")

@@ -26,12 +26,14 @@
   const sign = (one) => make("b", { className: `sign ${one.class}` },
     make("i", { "aria-hidden": "true" }, one.shape), ` ${one.word}`);
   const table = (id, words, heads, rows) => {
-    const lines = rows.map(([first, ...cells]) => make("tr", {},
-      make("th", { scope: "row" }, first), ...cells.map((cell) => make("td", {}, ...[cell].flat()))));
-    return make("div", { className: "scroll", role: "region", tabIndex: 0, "aria-labelledby": id },
+    const line = ([first, ...cells]) => make("tr", {},
+      make("th", { scope: "row" }, first), ...cells.map((cell) => make("td", {}, ...[cell].flat())));
+    const body = (title, some) => make("tbody", {}, ...(title ? [make("tr", { className: "group" },
+      make("th", { scope: "rowgroup", colSpan: heads.length }, title))] : []), ...some.map(line));
+    return make("div", { className: "scroll tables", role: "region", tabIndex: 0, "aria-labelledby": id },
       make("table", {}, make("caption", { id }, make("span", {}, words)),
         make("thead", {}, make("tr", {}, ...heads.map((head) => make("th", { scope: "col" }, head)))),
-        make("tbody", {}, ...lines)));
+        ...(rows[0] && rows[0].title ? rows.map((one) => body(one.title, one.rows)) : [body("", rows)])));
   };
   const section = (id, title, ...inside) => make("section", { "aria-labelledby": id },
     make("h2", { id }, title), ...inside);
@@ -52,8 +54,11 @@
     const wide = Math.max(...shapes.flat().map(([x]) => Math.abs(x)));
     const tall = Math.max(...shapes.flat().map(([, y]) => y));
     const scale = Math.min(320 / (2 * wide), 360 / tall);
-    return labels(blanks).map((label) => {
-      const lines = blanks.map((blank, at) => [sized(blank, label), at]).filter(([size]) => size && size.outline.length);
+    const drawn = (label) => blanks.map((blank, at) => [sized(blank, label), at])
+      .filter(([size]) => size && size.outline.length);
+    const shared = labels(blanks).filter((label) => drawn(label).length > 1);
+    return (shared.length ? shared : labels(blanks)).map((label) => {
+      const lines = drawn(label);
       if (!lines.length) return "";
       const reads = lines.map(([size, at]) => `${blanks[at].name} ${blanks[at].deciding
         .map((point) => size.says[point]).filter(Boolean).join(" by ")}`).join("; ");
@@ -68,20 +73,21 @@
     });
   };
 
-  const measures = (blanks) => labels(blanks).flatMap((label) => {
+  const measures = (blanks) => labels(blanks).map((label) => {
     const points = new Map(blanks.flatMap((blank) => blank.points));
-    return [...points].filter(([point]) => blanks.some((blank) => sized(blank, label)?.says[point])).map(([point, name]) => [
-      `${label}, ${name}`,
+    const rows = [...points].filter(([point]) => blanks.some((blank) => sized(blank, label)?.says[point])).map(([point, name]) => [
+      name,
       ...blanks.map((blank) => {
         const size = sized(blank, label);
-        if (!size || !size.says[point]) return "not measured";
+        if (!size || !size.says[point]) return "–";
         const words = [size.says[point]];
-        if (size.off[point]) words.push(under(`${size.off[point]} against its chart`));
+        if (size.off[point]) words.push(under(`${size.off[point]} off chart`));
         if (size.saysWashed[point]) words.push(under(`${size.saysWashed[point]} washed`));
         return words;
       }),
     ]);
-  });
+    return { title: label, rows };
+  }).filter((one) => one.rows.length);
 
   /* the size of another blank that is nearest, in tolerances over the deciding points */
   const stands = (size, other, state) => {
@@ -118,7 +124,7 @@
         [["advice", ...blanks.map((blank) => sign(blank.advice))], ...facts]),
       section("laid", "Sizes over each other", make("div", { className: "panels" }, ...panels(blanks))),
       section("numbers", "In numbers", table("numbers-caption",
-        `Measured means as received, in ${place.dataset.unit}`, ["size, point", ...again()], measures(blanks))),
+        `Measured means as received, in ${place.dataset.unit}; below, how far off its own chart, and the mean after washing. – was not measured`, ["point", ...again()], measures(blanks))),
       section("instead", "Which size stands for which",
         table("instead-caption", `For each size of ${blanks[0].name}, as received`,
           [blanks[0].name, ...again().slice(1)], instead(blanks, "mm")),

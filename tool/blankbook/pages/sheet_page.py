@@ -11,8 +11,10 @@ from blankbook.words.points import POINTS, SLIPS
 
 ROOM = 6
 """Pieces of one size that a block has room for."""
-ASKED = ("piece no.", "colour", "lot", "date", "by", "tape", "washes, 0 = as received")
+ASKED = ("piece no.", "colour", "lot", "washes, 0 = as received")
 """What is written down of each piece besides its lengths."""
+ONCE = ("date", "by", "tape")
+"""What is written once: who goes on with another hand or tape takes another sheet."""
 
 
 def sheet_page(blank: Blank, shop: Shop) -> PageSpec:
@@ -31,6 +33,7 @@ def sheet_page(blank: Blank, shop: Shop) -> PageSpec:
         "since": chart.since.isoformat() if chart else "",
         "slips": SLIPS,
         "asked": list(ASKED),
+        "once": list(ONCE),
         "room": ROOM,
         "sizes": [_size(size, points, chart, shop) for size in style.sizes],
         "hows": _hows(points, chart),

@@ -26,14 +26,15 @@
   const sign = (one) => make("b", { className: `sign ${one.class}` },
     make("i", { "aria-hidden": "true" }, one.shape), ` ${one.word}`);
   const table = (id, words, heads, rows) => {
-    const line = ([first, ...cells]) => make("tr", {},
-      make("th", { scope: "row" }, first), ...cells.map((cell) => make("td", {}, ...[cell].flat())));
+    const grouped = Boolean(rows[0] && rows[0].title);
+    const line = ([first, ...cells]) => make("tr", {}, make("th", { scope: "row" }, first),
+      ...cells.map((cell) => make("td", { className: grouped ? "stage" : "" }, ...[cell].flat())));
     const body = (title, some) => make("tbody", {}, ...(title ? [make("tr", { className: "group" },
       make("th", { scope: "rowgroup", colSpan: heads.length }, title))] : []), ...some.map(line));
-    return make("div", { className: "scroll tables", role: "region", tabIndex: 0, "aria-labelledby": id },
+    return make("div", { className: `scroll ${grouped ? "tables" : ""}`, role: "region", tabIndex: 0, "aria-labelledby": id },
       make("table", {}, make("caption", { id }, make("span", {}, words)),
         make("thead", {}, make("tr", {}, ...heads.map((head) => make("th", { scope: "col" }, head)))),
-        ...(rows[0] && rows[0].title ? rows.map((one) => body(one.title, one.rows)) : [body("", rows)])));
+        ...(grouped ? rows.map((one) => body(one.title, one.rows)) : [body("", rows)])));
   };
   const section = (id, title, ...inside) => make("section", { "aria-labelledby": id },
     make("h2", { id }, title), ...inside);
@@ -81,8 +82,8 @@
         const size = sized(blank, label);
         if (!size || !size.says[point]) return "–";
         const words = [size.says[point]];
-        if (size.off[point]) words.push(under(`${size.off[point]} off chart`));
-        if (size.saysWashed[point]) words.push(under(`${size.saysWashed[point]} washed`));
+        if (size.off[point]) words.push(under(`${size.off[point].replace(" ", "\u00a0")}\u00a0off\u00a0chart`));
+        if (size.saysWashed[point]) words.push(under(`${size.saysWashed[point].replace(" ", "\u00a0")}\u00a0washed`));
         return words;
       }),
     ]);

@@ -14,7 +14,7 @@ NOTHING = "–"
 """What stands where nothing was measured; the page says so in words beside it."""
 
 
-_APART = re.compile(r"(?<=\d) (?=\d+/\d|(?:in|cm|mm|g/m2|oz/yd2|%)(?![a-z]))")
+_APART = re.compile(r"(?<=\d) (?=\d+/\d|(?:in|cm|mm|g/m2|oz/yd2|%|°)(?![a-z]))")
 
 
 def tied(words: str) -> str:

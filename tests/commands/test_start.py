@@ -165,3 +165,24 @@ def test_line_ends_and_pictures_are_told_to_git() -> None:
     """A record has the same bytes on every system, and a photo is never changed."""
     lines = new_shop("x", "in", "USD", "1")[".gitattributes"].splitlines()
     assert {"*.yaml text eol=lf", "*.jpg binary"} <= set(lines)
+
+
+def test_the_workflow_reviews_a_pull_request(tmp_path: Path, command: Program) -> None:
+    """The line that it runs tells, in a clone, what a branch changes against the main one."""
+    from history_made import Repository
+
+    command("start", str(tmp_path / "shop"), "--name", "Harebell Press")
+    workflow = (tmp_path / "shop/.github/workflows/ledger.yml").read_text(encoding="utf-8")
+    assert (
+        'blankbook changes "origin/$GITHUB_BASE_REF" HEAD --ledger . --format markdown' in workflow
+    )
+    made = Repository(tmp_path / "shop")
+    made.commit()
+    made.git("clone", "--quiet", str(made.root), str(tmp_path / "clone"))
+    clone = Repository(tmp_path / "clone")
+    clone.write("suppliers/reed.yaml", "supplier: reed\nname: Reed & Rush\n")
+    clone.commit()
+    flags = ("--ledger", str(clone.root), "--format", "markdown")
+    ended = command("changes", "origin/main", "HEAD", *flags)
+    assert ended.code == 0, ended.err
+    assert "reed" in ended.out

@@ -167,7 +167,11 @@ jobs:
                exit 1 ;;
           esac
       - run: blankbook check --ledger . --format github
-      # A review of what a pull request changes goes here, before the site is made.
+      - name: What the pull request changes, by meaning
+        if: github.event_name == 'pull_request'
+        run: >-
+          blankbook changes "origin/$GITHUB_BASE_REF" HEAD --ledger . --format markdown
+          >> "$GITHUB_STEP_SUMMARY"
       - run: blankbook build --ledger . --out catalogue
       - uses: actions/upload-pages-artifact@v3
         with:

@@ -197,3 +197,10 @@ def test_any_text_reads_back_as_itself(text: str) -> None:
             continue
         assert read_tree("", new.decode()).tree == {"a": {"b": text}}
         assert outside(new) == {"a": {"b": text}}
+
+
+@pytest.mark.parametrize("hidden", ["\u202e", "\ufeff", "\u2028", "\ud800", "\x00", "\x85"])
+def test_what_the_reader_refuses_is_never_written(hidden: str) -> None:
+    """A character that cannot be seen would make the whole file unreadable."""
+    with pytest.raises(CannotEdit):
+        set_value(b"a: 1\n", ("note",), f"x{hidden}y")

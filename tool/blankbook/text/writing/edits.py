@@ -80,14 +80,16 @@ def _edited(
     except (KeyError, IndexError, TypeError):
         raise CannotEdit("what is to be changed is not there") from None
     start, end, new = change
-    edited = text.text[:start] + new + text.text[end:]
     try:
-        found = read_tree("", edited).tree
+        edited = text.mark + (text.text[:start] + new + text.text[end:]).encode()
+        found = Text(edited).tree  # all that the ledger's own reader refuses is refused here
+    except UnicodeEncodeError:
+        raise CannotEdit("the text holds half a character") from None
     except UnreadableText as error:
         raise CannotEdit(f"the change would not read back: {error.message}") from None
     if found != wanted:
         raise CannotEdit("the change would alter more than is meant")
-    return text.mark + edited.encode()
+    return edited
 
 
 def _written(value: Value) -> str:

@@ -204,3 +204,36 @@ def test_what_the_reader_refuses_is_never_written(hidden: str) -> None:
     """A character that cannot be seen would make the whole file unreadable."""
     with pytest.raises(CannotEdit):
         set_value(b"a: 1\n", ("note",), f"x{hidden}y")
+
+
+KEPT: dict[str, tuple[bytes, tuple[str | int, ...], bytes]] = {
+    "a neighbour's comment in brackets": (
+        b"a: {b: 1, c: 2, # two\n  d: 3}\n", ("a", "d"), b"a: {b: 1, c: 2, # two\n  }\n"),
+    "the middle one in brackets": (b"a: {b: 1, c: 2, d: 3}\n", ("a", "c"), b"a: {b: 1, d: 3}\n"),
+    "the first one in brackets": (b"a: [1, 2]\n", ("a", 0), b"a: [2]\n"),
+    "a text below its key": (b"a: 1\nn: |\n  so\n  it is\n\nb: 2\n", ("n",), b"a: 1\n\nb: 2\n"),
+    "a text below its key at the end": (b"a: 1\nn: >-\n  so\n", ("n",), b"a: 1\n"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("case", KEPT)
+def test_what_stands_beside_stays(case: str) -> None:
+    """An entry goes with what is its own: no comment of another, and no line end."""
+    body, way, wanted = KEPT[case]
+    assert remove(body, way) == wanted
+
+
+LOST = {
+    "a comment between the entry and the next": lambda: remove(
+        b"a: {b: 1, # one\n  c: 2}\n", ("a", "b")),
+    "a comment behind the sign of a text": lambda: set_value(
+        b"a: | # as heard\n  so\n", ("a",), "x"),
+    "a place counted from the end": lambda: set_value(b"a: [1, 2]\n", ("a", -1), "3"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("case", LOST)
+def test_what_would_go_with_it_stops_an_edit(case: str) -> None:
+    """Refused, because something would be lost that nobody meant."""
+    with pytest.raises(CannotEdit):
+        LOST[case]()

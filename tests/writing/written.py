@@ -48,7 +48,9 @@ def reading(draw: st.DrawFn) -> str:
 
 def mapping(draw: st.DrawFn, pairs: list[tuple[str, str]], indent: int) -> str:
     """Return pairs in braces on a line or more, or on lines of their own."""
-    form = draw(st.sampled_from(("flow", "flow", "wide", "folded", "block")))
+    form = draw(st.sampled_from(("flow", "flow", "wide", "folded", "noted", "block")))
+    if draw(st.integers(0, 3)) == 0:
+        pairs = [(f'"{key}"', value) for key, value in pairs]
     if not pairs:
         return draw(st.sampled_from((" {}", " { }", "")))
     if form == "flow":
@@ -57,6 +59,9 @@ def mapping(draw: st.DrawFn, pairs: list[tuple[str, str]], indent: int) -> str:
         return " { " + " , ".join(f"{key}:   {value}" for key, value in pairs) + ", }"
     if form == "folded":
         gap = ",\n" + " " * (indent + 4)
+        return " {" + gap.join(f"{key}: {value}" for key, value in pairs) + "}"
+    if form == "noted":
+        gap = ", # read twice\n" + " " * (indent + 4)
         return " {" + gap.join(f"{key}: {value}" for key, value in pairs) + "}"
     lines = [f"{' ' * indent}{key}: {value}{comment(draw)}" for key, value in pairs]
     return "\n" + "\n".join(lines)

@@ -86,8 +86,6 @@ def _split(text: str, mark: str, gaps: dict[str, str]) -> Iterator[Part]:
     for gap, put_in in gaps.items():
         before, _, after = put_in.partition(f"{mark}{gap}e")
         at = text.index(f"{mark}{gap}e")
-        if not _whole(before, after):
-            before = after = ""
         found.append((at - len(before), gap, before, after, len(before) + len(after)))
     past = 0
     for start, gap, before, after, extra in sorted(found):
@@ -95,11 +93,6 @@ def _split(text: str, mark: str, gaps: dict[str, str]) -> Iterator[Part]:
         yield {"gap": gap, "before": before, "after": after}
         past = start + extra + len(f"{mark}{gap}e")
     yield text[past:]
-
-
-def _whole(before: str, after: str) -> bool:
-    """Say whether the mark was found in what was put in; a head's key stays in any case."""
-    return bool(before or after)
 
 
 def ready(parts: Sequence[Part], filled: dict[str, str]) -> bytes:

@@ -12,14 +12,19 @@ from typing import Any
 from blankbook.text.findings import Path, UnreadableText
 from blankbook.text.nodes import Node
 from blankbook.text.tree import Tree, read_tree
-from blankbook.text.writing.places import behind, into_block, into_flow, item_behind, taken_out
+from blankbook.text.writing.places import (
+    Change,
+    behind,
+    into_block,
+    into_flow,
+    item_behind,
+    taken_out,
+)
 from blankbook.text.writing.scalars import listed, plain
 from blankbook.text.writing.spans import Text, is_block_text, is_empty, key_of
 
 Value = str | Sequence[str]
 """A text, or the texts of a list such as repeat readings of one point."""
-Change = tuple[int, int, str]
-"""Where to begin, where to end, and what stands there from now on."""
 
 
 class CannotEdit(Exception):  # noqa: N818 - what happened
@@ -144,6 +149,8 @@ def _entering(text: Text, mapping: Node, entry: str) -> Change | None:
 def _replacing(text: Text, node: Node, written: str) -> Change | None:
     start, end = text.start(node), text.end(node)
     if is_block_text(node):
+        if "#" in text.text[start : text.line_end(start)]:
+            return None  # a comment behind the | would go
         last = text.text[start:end].rstrip("\r\n \t")
         return (start, start + len(last), written)
     if node.id == "scalar" or (node.flow_style and node.id == "sequence"):

@@ -5,6 +5,7 @@ from blankbook.text.nodes import Node
 from blankbook.text.writing.spans import Text, is_block_text, key_of
 
 Change = tuple[int, int, str]
+"""Where to begin, where to end, and what stands there from now on."""
 
 
 def into_flow(text: Text, node: Node, entry: str) -> Change:
@@ -64,7 +65,7 @@ def taken_out(text: Text, way: Path) -> Change | None:
         return None
     spans = [_span(text, one) for one in above.value]
     if above.flow_style:
-        return (spans[at - 1][1], spans[at][1], "") if at else (spans[0][0], spans[1][0], "")
+        return _out_of_brackets(text, spans, at)
     start = text.line_start(spans[at][0])
     before = text.text[start : spans[at][0]].strip(" ")
     if before == ("-" if above.id == "sequence" else ""):
@@ -75,10 +76,25 @@ def taken_out(text: Text, way: Path) -> Change | None:
     return None
 
 
+def _out_of_brackets(text: Text, spans: list[tuple[int, int]], at: int) -> Change | None:
+    """Return how an entry goes with the comma beside it; a comment there belongs to another."""
+    start, end = spans[at]
+    if at + 1 < len(spans):
+        following = spans[at + 1][0]
+        return None if "#" in text.text[end:following] else (start, following, "")
+    before = spans[at - 1][1]
+    return (start, end, "") if "#" in text.text[before:start] else (before, end, "")
+
+
 def _span(text: Text, one: Node | tuple[Node, Node]) -> tuple[int, int]:
-    if isinstance(one, tuple):
-        return text.start(one[0]), text.pair_end(*one)
-    return text.start(one), text.end(one)
+    first, last = one if isinstance(one, tuple) else (one, one)
+    start, end = (
+        text.start(first),
+        text.pair_end(first, last) if first is not last else text.end(last),
+    )
+    if is_block_text(last):  # blank lines behind it are nobody's
+        end = start + len(text.text[start:end].rstrip())
+    return start, end
 
 
 def _place(above: Node, step: str | int) -> int | None:

@@ -99,7 +99,7 @@ class Text:
 def _child(node: Node, step: str | int) -> Node | None:
     if node.id == "mapping":
         return next((value for key, value in node.value if key.value == step), None)
-    if node.id == "sequence" and isinstance(step, int) and step < len(node.value):
+    if node.id == "sequence" and isinstance(step, int) and 0 <= step < len(node.value):
         return node.value[step]
     return None
 

@@ -29,8 +29,11 @@ def write_new(place: Path, body: bytes) -> None:
 
     Raises: AlreadyThere, OSError.
     """
-    place.parent.mkdir(parents=True, exist_ok=True)
-    with _turn(place.parent), _part(place.parent, body, 0o666 & ~_umask()) as part:
+    with (
+        _naming(place),
+        _turn(_made(place.parent)),
+        _part(place.parent, body, 0o666 & ~_umask()) as part,
+    ):
         try:
             os.link(part, place)
         except FileExistsError:
@@ -50,11 +53,31 @@ def replace(place: Path, old: bytes, new: bytes) -> None:
     Raises: ChangedUnderneath where the file does not hold *old*; OSError, with the old file whole.
     """
     place = place.resolve(strict=True)
-    with _turn(place.parent), _part(place.parent, new, place.stat().st_mode & 0o7777) as part:
+    mode = place.stat().st_mode & 0o7777
+    with _naming(place), _turn(place.parent), _part(place.parent, new, mode) as part:
         if place.read_bytes() != old:
             raise ChangedUnderneath(str(place))
         part.replace(place)
         _keep(place.parent)
+
+
+def _made(folder: Path) -> Path:
+    folder.mkdir(parents=True, exist_ok=True)
+    return folder
+
+
+@contextlib.contextmanager
+def _naming(place: Path) -> Iterator[None]:
+    """Name the file that was to be written where the system names none, or one of ours beside it.
+
+    Raises: OSError.
+    """
+    try:
+        yield
+    except OSError as error:
+        if error.filename is None or PART in str(error.filename):
+            raise OSError(error.errno, error.strerror, str(place)) from error
+        raise
 
 
 @contextlib.contextmanager

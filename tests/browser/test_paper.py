@@ -134,3 +134,17 @@ def test_too_wide_a_sheet_would_be_seen(site: Path, page: Any) -> None:
     page.evaluate("document.querySelector('.sheet').style.width = '900px'")
 
     assert needs(page, "A4") > room("A4")
+
+
+def test_every_sheet_of_the_catalogue_has_its_heads(
+    page: Any, catalogue: str, tmp_path: Path
+) -> None:
+    """On paper a column is not to be scrolled back to: its words stand on each sheet with rows."""
+    page.goto(catalogue)
+    page.locator(".mark").last.wait_for(state="attached")
+    page.pdf(path=tmp_path / "c.pdf", format="A4", prefer_css_page_size=True)
+    words = words_of(tmp_path / "c.pdf")
+    rows = {number for number, _, word in words if word == "g/m2" or "cotton" in word}
+    heads = {number for number, _, word in words if word == "claimed"}
+    assert len(rows) > 1
+    assert rows <= heads

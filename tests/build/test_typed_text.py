@@ -63,7 +63,7 @@ def test_typed_text_is_only_text(words: str, ledger_factory: LedgerMaker) -> Non
         seen = Seen()
         seen.feed((ledger / "catalogue" / page).read_text(encoding="utf-8"))
         assert not {"iframe", "base", "s", "em"} & set(seen.tags)
-        own = ["assets/finder.js"] if page == "index.html" else []
+        own = ["assets/make.js", "assets/finder.js"] if page == "index.html" else []
         assert seen.scripts == own
         assert not [name for name in seen.names if name.startswith("on")]
         assert seen.tags.count("main") == 1

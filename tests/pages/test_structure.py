@@ -34,12 +34,15 @@ SCRIPTS = {"index.html": "assets/finder.js", "compare.html": "assets/compare.js"
 
 
 def _is_ours(path: str, one: Element) -> bool:
-    """Say whether this is the one script that a page has: a file of ours, and nothing inside."""
-    wanted = [{"src": SCRIPTS.get(path), "defer": None}]
+    """Say whether this is a script that the page has: a file of ours, and nothing inside."""
+    scripts: tuple[str, ...] = ("assets/make.js", SCRIPTS.get(path, ""))
     if path.startswith("table/"):
         own = path.removesuffix(".html")
-        scripts = (f"../../../data/{own}.js", "../../../assets/odd.js", "../../../assets/table.js")
-        wanted = [{"src": script, "defer": None} for script in scripts]
+        assets = [f"../../../assets/{name}.js" for name in ("make", "odd", "table")]
+        scripts = (f"../../../data/{own}.js", *assets)
+    elif path not in SCRIPTS:
+        return False
+    wanted = [{"src": script, "defer": None} for script in scripts]
     return one.tag == "script" and one.attributes in wanted and not one.text
 
 

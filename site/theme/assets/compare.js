@@ -8,15 +8,7 @@
   const lead = place.firstElementChild;
   const taken = new Map();
 
-  const make = (name, settings = {}, ...inside) => {
-    const made = document.createElement(name);
-    for (const [key, value] of Object.entries(settings)) {
-      if (key in made) made[key] = value;
-      else made.setAttribute(key, value);
-    }
-    made.append(...inside);
-    return made;
-  };
+  const make = self.blankbookMake;
   const draw = (name, settings, ...inside) => {
     const made = document.createElementNS("http://www.w3.org/2000/svg", name);
     for (const [key, value] of Object.entries(settings)) made.setAttribute(key, value);

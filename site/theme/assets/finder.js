@@ -15,15 +15,7 @@
   const wanted = {};
   const inputs = {};
 
-  const make = (name, settings = {}, ...inside) => {
-    const made = document.createElement(name);
-    for (const [key, value] of Object.entries(settings)) {
-      if (key in made && key !== "list") made[key] = value;
-      else made.setAttribute(key, value);
-    }
-    made.append(...inside);
-    return made;
-  };
+  const make = self.blankbookMake;
   const labelled = (words, control) => {
     control.id = `ask-${words.replace(/\W+/g, "-")}`;
     return make("div", { className: "asked" }, make("label", { htmlFor: control.id }, words), control);

@@ -7,15 +7,7 @@
   const table = document.getElementById("cells");
   if (!round || !desk || !table) return;
 
-  const make = (name, settings = {}, ...inside) => {
-    const made = document.createElement(name);
-    for (const [key, value] of Object.entries(settings)) {
-      if (key in made) made[key] = value;
-      else made.setAttribute(key, value);
-    }
-    made.append(...inside);
-    return made;
-  };
+  const make = self.blankbookMake;
 
   const { tape } = round;
   const odds = self.blankbookOdd(round);

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from blankbook.commands.asking import parts
 from blankbook.commands.changing import (
     DryRunOption,
     JsonOption,
@@ -144,7 +145,7 @@ def _sheet(found: Found, stage: "Stage", points: str | None, tape: str | None) -
         usual = points_to_measure(found.blank, found.shop) if stage.takes_lengths else known
         keys = _measured(tree, usual) if stage.block == "washed" else usual
     else:
-        keys = [part.strip() for part in points.split(",") if part.strip()]
+        keys = parts(points)
         for key in keys:
             known_key(key, known, stage is RECEIVED)
     return Sheet(found.source, found.blank.style, found.shop, read_with, stage, keys)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from blankbook.commands.asking import parts
 from blankbook.commands.changing import DryRunOption, JsonOption, Write, ask, carry_out, tell
 from blankbook.commands.completing import blanks
 from blankbook.commands.completing import colours as colours_of
@@ -128,7 +129,7 @@ class _Wanted:
 def _known(given: str, known: tuple[str, ...], flag: str, what: str) -> tuple[str, ...]:
     import difflib
 
-    found = tuple(dict.fromkeys(part.strip() for part in given.split(",") if part.strip()))
+    found = tuple(parts(given))
     for one in found:
         if known and one not in known:
             near = difflib.get_close_matches(one, known, n=1) or [k for k in known if

@@ -3,6 +3,7 @@
 import datetime
 from typing import TYPE_CHECKING
 
+from blankbook.commands.asking import parts
 from blankbook.commands.changing import edited
 from blankbook.commands.errors import WrongUse
 
@@ -60,5 +61,5 @@ def _decided(
         found["reason"] = decision["reason"]
     for key in ("uses", "conditions"):
         if text := decision[key]:
-            found[key] = [part.strip() for part in text.split(",") if part.strip()]
+            found[key] = parts(text)
     return found

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from blankbook.history.commits import Commits
 from blankbook.pages.keys import chart_key, file_key, page_key
-from blankbook.pages.sources import add_commits, copy_path, sources_in
+from blankbook.pages.sources import add_commit, sources_in
 from blankbook.pages.stamps import Known, digest
 from blankbook.pages.survey import holds
 
@@ -135,10 +135,11 @@ def make_pages(pages: "Iterable[PageSpec]", workshop: Workshop) -> Made:
 
 def _lead_to_sources(page: "PageSpec", workshop: Workshop, made: Made) -> None:
     """Copy each record that a page names into the site, and say which commit it comes from."""
-    sources = list(sources_in(page.context))
-    add_commits(workshop.root, sources, workshop.commits)
-    for path in {one["path"] for one in sources}:
-        copy, body = copy_path(path), (workshop.root / path).read_bytes()
+    for one in sources_in(page.context):
+        copy, body = one["copied"], (workshop.root / one["path"]).read_bytes()
+        add_commit(one, body, workshop.commits)
+        if copy in made.specs:  # another page of the blank has brought it
+            continue
         key = made.specs[copy] = digest(copy, body)
         if not holds(workshop.held, copy, key):
             made.charts[copy] = _put(workshop.folder / copy, body)

@@ -1,7 +1,6 @@
 """Where every number comes from: the record behind it, to be read in the site, and its commit."""
 
-from collections.abc import Iterable, Iterator
-from pathlib import Path
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -31,10 +30,9 @@ def sources_in(context: Any) -> Iterator[dict[str, Any]]:
         yield from sources_in(one)
 
 
-def add_commits(root: Path, sources: Iterable[dict[str, Any]], commits: "Commits") -> None:
-    """Say of each record of the ledger at *root* which commit it comes from, where git knows."""
-    for one in sources:
-        commit = commits.of.get(one["path"])
-        if commit:
-            changed = not commit.has((root / one["path"]).read_bytes())
-            one["commit"] = {"id": commit.short, "day": commit.day, "changed": changed}
+def add_commit(source: dict[str, Any], body: bytes, commits: "Commits") -> None:
+    """Say of a record, which holds *body* now, which commit it comes from, where git knows."""
+    commit = commits.of.get(source["path"])
+    if commit:
+        changed = not commit.has(body)
+        source["commit"] = {"id": commit.short, "day": commit.day, "changed": changed}

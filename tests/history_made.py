@@ -8,11 +8,11 @@ from pathlib import Path
 class Repository:
     """A repository that a test commits to; its clock, author and settings are its own."""
 
-    def __init__(self, root: Path) -> None:
+    def __init__(self, root: Path, *settings: str) -> None:
         self.root = root
         self.day = 1
         root.mkdir(parents=True, exist_ok=True)
-        self.git("init", "--quiet", "--initial-branch=main")
+        self.git("init", "--quiet", "--initial-branch=main", *settings)
 
     def git(self, *arguments: str) -> str:
         """Run git and return what it prints."""

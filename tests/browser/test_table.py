@@ -166,6 +166,24 @@ def test_a_browser_that_keeps_nothing_is_told(site: Path, browser: Any) -> None:
     context.close()
 
 
+@pytest.mark.parametrize("held", ["{}", "null", '{"read": null}', "half a tex", "[]"])
+def test_what_is_kept_may_be_damaged(site: Path, browser: Any, held: str) -> None:
+    """The page begins anew, and says nothing wrong."""
+    context = browser.new_context(viewport={"width": 360, "height": 640})
+    page = context.new_page()
+    said: list[str] = []
+    page.on("pageerror", lambda error: said.append(str(error)))
+    page.goto((site / PAGE).as_uri())
+    page.evaluate(
+        "held => Object.keys(localStorage).forEach(k => localStorage.setItem(k, held))", held
+    )
+    page.reload()
+    reading(page, "20", "5/8")
+    assert "M-black-1 half chest: 20 5/8 in" in page.locator(".echo").inner_text()
+    assert said == []
+    context.close()
+
+
 def test_it_warns_as_the_terminal_does(phone: Any) -> None:
     """Three thousand readings by the same rule, in both languages, word for word."""
     dice = random.Random(20261125)

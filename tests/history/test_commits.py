@@ -165,3 +165,16 @@ def test_no_lock_is_taken_and_nothing_is_written(tmp_path: Path) -> None:
     before = {place: place.stat().st_mtime_ns for place in sorted(tmp_path.rglob("*"))}
     known(tmp_path)
     assert {place: place.stat().st_mtime_ns for place in sorted(tmp_path.rglob("*"))} == before
+
+
+def test_hashes_of_either_length_are_git_s_own(tmp_path: Path) -> None:
+    """What git says of a file's bytes, in a repository of the old kind and of the new one."""
+    from blankbook.history.commits import blob_of
+
+    for kind in ("sha1", "sha256"):
+        made = Repository(tmp_path / kind, "--object-format", kind)
+        place = made.write("a.yaml", "one")
+        head = made.commit()
+        wanted = made.git("hash-object", "a.yaml").strip()
+        assert blob_of(place.read_bytes(), head) == wanted
+        assert known(made.root).of["a.yaml"].has(place.read_bytes())

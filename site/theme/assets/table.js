@@ -14,17 +14,19 @@
   const { fraction, mmOf, say, expected } = odds;
 
   /* what was typed, kept through a reload */
-  const keep = `blankbook/${round.round}`;
+  const keep = `blankbook/${round.shop}/${round.round}`;
   let state = { head: {}, read: {}, byPoint: false };
   let kept = true;
   try {
-    state = { ...state, ...JSON.parse(localStorage.getItem(keep) || "{}") };
+    const held = JSON.parse(localStorage.getItem(keep) || "{}");
+    if (held.head && held.read) state = { ...state, ...held };
   } catch {
     kept = false;
   }
   const save = () => {
     try {
       localStorage.setItem(keep, JSON.stringify(state));
+      kept = true;
     } catch {
       kept = false;
     }

@@ -1,11 +1,11 @@
 """The files of one version of the ledger: their names, and their bytes when they are needed."""
 
-import hashlib
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from blankbook.history.commits import blob_of, head_of
 from blankbook.history.git import fields, run_git
 from blankbook.history.revisions import Revision
 from blankbook.text.files import LedgerFile, list_files, read_bytes
@@ -50,20 +50,15 @@ def committed(root: Path, commit: str) -> Snapshot:
 def standing(root: Path) -> Snapshot:
     """Return what stands in the folder now; a file that cannot be read has an empty hash."""
     files = {one.path: one for one in list_files(root)}
-    blobs = {}
+    blobs, head = {}, head_of(root)
     for path, one in files.items():
         try:
-            blobs[path] = blob_of(read_bytes(root, one))
+            blobs[path] = blob_of(read_bytes(root, one), head)
         except FileNotFoundError:
             continue
         except (UnreadableText, OSError):
             blobs[path] = ""
     return Snapshot({path: one for path, one in files.items() if path in blobs}, blobs)
-
-
-def blob_of(body: bytes) -> str:
-    """Return the hash that git gives these bytes."""
-    return hashlib.sha1(b"blob %d\0" % len(body) + body, usedforsecurity=False).hexdigest()
 
 
 def is_safe(path: str) -> bool:

@@ -50,6 +50,7 @@ def _data(blank: Blank, shop: Shop, one: PlannedRound, source: bytes) -> str:
     chart = chart_for(blank.style, one.bought or one.planned)
     held = {"by": one.by, "lot": one.lot}
     data = {
+        "shop": shop.name,
         "round": f"{blank.style.key}/{one.key}",
         "file": f"{one.key}.yaml",
         "ask": [key for key in HEAD if not held.get(key)],

@@ -10,14 +10,22 @@ from blankbook.commands.errors import WrongUse, shown
 
 def ask_if_any(words: str, choices: Iterable[str] = ()) -> str:
     """Return what a person answers to what may be left out; *choices* close the list."""
-    allowed = list(choices)
+    return _asked(words, list(choices), ", or nothing")
+
+
+def choose(words: str, choices: Iterable[str]) -> str:
+    """Return which of the *choices* a person answers."""
+    return _asked(words, list(choices), "")
+
+
+def _asked(words: str, allowed: list[str], or_nothing: str) -> str:
     offered = f" ({', '.join(allowed)})" if allowed else ""
     while True:
         answer = typer.prompt(f"{words}{offered}", default="", show_default=False, err=True)
         answer = str(answer).strip()
-        if not answer or not allowed or answer in allowed:
+        if answer in allowed or (not answer and or_nothing) or not allowed:
             return answer
-        typer.echo(f"must be one of {', '.join(allowed)}, or nothing", err=True)
+        typer.echo(f"must be one of {', '.join(allowed)}{or_nothing}", err=True)
 
 
 def pairs(given: Iterable[str], flag: str, example: str) -> dict[str, str]:

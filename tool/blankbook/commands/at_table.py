@@ -14,9 +14,13 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
-from blankbook.commands.errors import CLEAN, shown
+from blankbook.commands.errors import CLEAN, FINDINGS, shown
+from blankbook.commands.opening import open_stage
+from blankbook.commands.proving import faults_in
 from blankbook.commands.rounds import Found, answers, head
 from blankbook.commands.saving import Saving
+from blankbook.commands.saying_back import grid_of, group, question, read_back
+from blankbook.commands.settling import launder
 
 if TYPE_CHECKING:
     from blankbook.entry.sheet import Cell, Reading, Sheet
@@ -53,7 +57,7 @@ class Table:
         *,
         by_point: bool,
     ) -> None:
-        self.path = found.path
+        self.root, self.path = root, found.path
         self.sheet = sheet
         self.answers = answers(sheet.tree, given)
         self.by_point = by_point
@@ -69,14 +73,17 @@ class Table:
     def run(self) -> int:
         """Ask until every cell is filled or passed over, or the person stops."""
         self._say(f"{self.sheet.style.key}  {self.sheet.style.name}, {self.sheet.stage.name}")
+        washed = open_stage(self.sheet)
         self._say(HELP)
         cell, shown_for = self._next(None), ""
+        if cell and washed:
+            self.saving.save(cell, lambda: launder(self.sheet.source, washed))
         while cell is not None:
-            if self._group(cell) != shown_for:
-                shown_for = self._group(cell)
-                self._say(self._grid(cell))
+            if group(self.sheet, cell, self.by_point) != shown_for:
+                shown_for = group(self.sheet, cell, self.by_point)
+                self._say(grid_of(self.sheet, cell, self.by_point))
             try:
-                typed = self.ask(self._question(cell))
+                typed = self.ask(question(self.sheet, cell))
                 if typed.strip() in STOP:
                     break
                 cell = self._take(cell, typed)
@@ -87,7 +94,14 @@ class Table:
         open_ = sum(not self.sheet.texts(one) for one in self.sheet.cells())
         self._say(f"{open_} are open; go on with the same command" if open_ else
                   f"all are there; next: blankbook vet {self.sheet.style.key}")  # fmt: skip
-        return CLEAN
+        return self._checked(count)
+
+    def _checked(self, count: int) -> int:
+        """Say what the check finds in the file, if this sitting has changed it."""
+        found = faults_in(self.root, self.sheet.style.key, self.path) if count else []
+        for one in found:
+            self._say(f"  ! line {one.line}: {shown(one.message)}: {shown(one.help)}")
+        return FINDINGS if found else CLEAN
 
     def _take(self, cell: "Cell", typed: str) -> "Cell | None":
         """Do what was typed, and return the cell that is next."""
@@ -105,7 +119,7 @@ class Table:
         return cell
 
     def _show(self, cell: "Cell") -> "Cell":
-        self._say(self._grid(cell))
+        self._say(grid_of(self.sheet, cell, self.by_point))
         return cell
 
     def _help(self, cell: "Cell") -> "Cell":
@@ -123,7 +137,7 @@ class Table:
         except LengthError as error:
             self._say(f"  ! {shown(error)}" + (f": {error.instead}" if error.instead else ""))
             return cell
-        said, why = f"  {self._said(cell, reading)}", ""
+        said, why = f"  {read_back(self.sheet, cell, reading)}", ""
         if reading.warnings:
             self._say(said)
             why = self._why(reading)
@@ -132,16 +146,6 @@ class Table:
         if self._write(cell, reading, again, why) and not reading.warnings:
             self._say(said)  # what is said back is on disk
         return self._after(cell)
-
-    def _said(self, cell: "Cell", reading: "Reading") -> str:
-        from blankbook.records.lengths import say_change
-
-        unit = "" if reading.mm is None else f" {self.sheet.tape.unit}"
-        said = f"{reading.written}{unit if reading.written[-1:].isdigit() else ''}"
-        wanted = None if reading.mm is None else self.sheet.expected(cell)
-        if wanted is not None and reading.mm is not None:
-            said += f"  {say_change(reading.mm - wanted, self.sheet.shop.unit)}"
-        return said
 
     def _why(self, reading: "Reading") -> str:
         """Ask about an odd reading: nothing keeps it, words keep it and say why, n does not."""
@@ -184,34 +188,6 @@ class Table:
             self._say(f"  taken back: {' '.join(last.cell)}")
         return last.cell
 
-    def _group(self, cell: "Cell") -> str:
-        """Return what a new grid is shown for: the label and colour of a piece, or a point."""
-        row = self.sheet.pieces[cell[0]]
-        return cell[1] if self.by_point else f"{row['size']} {row['colour']}"
-
-    def _grid(self, cell: "Cell") -> str:
-        from blankbook.commands.grid import grid_text
-
-        row = self.sheet.pieces[cell[0]]
-        alike = [
-            name
-            for name, one in self.sheet.pieces.items()
-            if (one["size"], one["colour"]) == (row["size"], row["colour"]) or self.by_point
-        ]
-        keys = [cell[1]] if self.by_point else list(self.sheet.keys)
-        return grid_text(self.sheet, alike, keys, _width())
-
-    def _question(self, cell: "Cell") -> str:
-        from blankbook.entry.stages import title_of
-        from blankbook.records.lengths import say
-        from blankbook.words.points import POINTS
-
-        wanted = self.sheet.expected(cell) if cell[1] in POINTS else None
-        about = f" ({say(wanted, self.sheet.tape.unit)})" if wanted is not None else ""
-        held = self.sheet.texts(cell)
-        has = f" [{'; '.join(held)}]" if held else ""
-        return f"{shown(cell[0])}  {title_of(cell[1])}{about}{has} > "
-
     def _next(self, after: "Cell | None") -> "Cell | None":
         """Return the next open cell in the order of asking, from the start again at the end."""
         cells = self.sheet.cells(self.by_point)
@@ -235,12 +211,6 @@ class Table:
 def _is_reason(text: str) -> bool:
     """Say whether what was typed are words, and neither a reading nor one of the keys."""
     return len(text) > 1 and text[0].isalpha() and text.isprintable()
-
-
-def _width() -> int:
-    import shutil
-
-    return shutil.get_terminal_size().columns
 
 
 def _prompter() -> Callable[[str], str]:

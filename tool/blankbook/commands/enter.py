@@ -1,11 +1,10 @@
 """The `enter` command: readings into a round, at the table or from a list."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from blankbook.commands.asking import parts
 from blankbook.commands.changing import (
     DryRunOption,
     JsonOption,
@@ -17,14 +16,16 @@ from blankbook.commands.changing import (
 from blankbook.commands.completing import blanks
 from blankbook.commands.completing import points as points_of
 from blankbook.commands.errors import CLEAN, FINDINGS, BlankbookError, WrongUse, shown
-from blankbook.commands.listed import assignments, known_key, put_all
-from blankbook.commands.rounds import Found, answers, find_round, head, tape_of
+from blankbook.commands.listed import assignments, put_all
+from blankbook.commands.print_details import describe_held, details_of
+from blankbook.commands.proving import prove_round
+from blankbook.commands.rounds import Found, answers, find_round, head
 from blankbook.commands.settling import settle
+from blankbook.commands.staging import sheet_of, stage_of
 from blankbook.commands.where import LedgerOption, ledger_root
 
 if TYPE_CHECKING:
     from blankbook.entry.sheet import Sheet
-    from blankbook.entry.stages import Stage
 
 SCHEMA = "blankbook/enter/1"
 
@@ -51,12 +52,27 @@ def enter(
             help="What to look at, such as half_chest,body_length.", autocompletion=points_of
         ),
     ] = None,
-    washed: Annotated[int | None, typer.Option(help="After so many washes.")] = None,
+    pieces: Annotated[
+        str | None, typer.Option(help="Which pieces only, such as L-black-1,L-white-1.")
+    ] = None,
+    washed: Annotated[
+        int | None, typer.Option(help="After so many washes; with --decorated, the print.")
+    ] = None,
     worn: Annotated[int | None, typer.Option(help="After so many days of wear.")] = None,
     workmanship: Annotated[
         bool, typer.Option("--workmanship", help="Grade how the pieces are made.")
     ] = False,
     decorated: Annotated[str | None, typer.Option(help="Grade a print of this method.")] = None,
+    material: Annotated[str | None, typer.Option(help="Ink, film or thread of the print.")] = None,
+    press: Annotated[
+        str | None, typer.Option(help='How the press was set, such as "150 C, 12 s, medium".')
+    ] = None,
+    dryer: Annotated[
+        str | None, typer.Option(help='How the dryer was set, such as "160 C, 120 s".')
+    ] = None,
+    swatches: Annotated[
+        str | None, typer.Option(help='Weigh a swatch of each piece, of an area such as "100 cm2".')
+    ] = None,
     wash: Annotated[str | None, typer.Option(help="How it was washed and dried: WASH,DRY.")] = None,
     decide: Annotated[str | None, typer.Option(help="Your decision on the blank.")] = None,
     reason: Annotated[str | None, typer.Option(help="Why it was decided so.")] = None,
@@ -79,12 +95,14 @@ def enter(
     """Fill a round: readings, grades and the decision; each is written as soon as it is read."""
     root = ledger_root(ledger)
     found = find_round(root, round_)
-    stage = _stage(washed, worn, workmanship, decorated)
-    sheet = _sheet(found, stage, points, tape)
+    stage = stage_of(washed, worn, workmanship, decorated, swatches)
+    sheet = sheet_of(found, stage, points, tape, pieces)
+    sheet.details = details_of(stage, material, press, dryer)
     given = {"date": date, "by": by, "lot": lot}
     listed = list(assignments(put or (), lines))
+    described = describe_held(sheet, [piece for piece, _, _ in listed])
     decision = {"decision": decide, "reason": reason, "uses": uses, "conditions": conditions}
-    if not listed and not decide and not wash:
+    if not (listed or decide or wash or described):
         return _at_table(root, found, sheet, given, by_point=by_point, dry=dry)
     odd = put_all(sheet, listed)
     if strict and odd:
@@ -100,61 +118,6 @@ def _head(sheet: "Sheet", given: dict[str, str | None], *, deciding: bool) -> No
     held = sheet.tree if deciding else {}
     own = {key: value for key, value in given.items() if key not in held}
     sheet.take(head(sheet.source, sheet.tree, answers(sheet.tree, own), sheet.tape))
-
-
-def _stage(
-    washed: int | None, worn: int | None, workmanship: bool, decorated: str | None
-) -> "Stage":
-    from blankbook.entry import stages
-
-    asked = [washed is not None, worn is not None, workmanship, decorated is not None]
-    if sum(asked) > 1:
-        message = "--washed, --worn, --workmanship and --decorated are one stage each"
-        raise WrongUse(message, "enter one after the other")
-    if washed is not None:
-        return stages.washed(_least(washed, 1, "--washed"))
-    if worn is not None:
-        return stages.worn(_least(worn, 0, "--worn"))
-    if decorated is not None:
-        from blankbook.words.decoration import METHODS
-
-        if decorated not in METHODS:
-            known = ", ".join(METHODS)
-            raise WrongUse(f"--decorated names no method: {shown(decorated)}", f"there are {known}")
-        return stages.decorated(decorated)
-    return stages.WORKMANSHIP_SEEN if workmanship else stages.RECEIVED
-
-
-def _least(number: int, least: int, flag: str) -> int:
-    if number < least:
-        raise WrongUse(f"{flag} must be {least} or more, found {number}", f"write {flag} {least}")
-    return number
-
-
-def _sheet(found: Found, stage: "Stage", points: str | None, tape: str | None) -> "Sheet":
-    from blankbook.entry.sheet import Sheet
-    from blankbook.entry.stages import RECEIVED
-    from blankbook.results.evidence import points_to_measure
-    from blankbook.text.writing.spans import Text
-    from blankbook.words.points import POINTS
-
-    tree = Text(found.source).tree
-    read_with = tape_of(tree, found.shop, tape)
-    known = [*(POINTS if stage.takes_lengths else ()), *stage.grades]
-    if points is None:
-        usual = points_to_measure(found.blank, found.shop) if stage.takes_lengths else known
-        keys = _measured(tree, usual) if stage.block == "washed" else usual
-    else:
-        keys = parts(points)
-        for key in keys:
-            known_key(key, known, stage is RECEIVED)
-    return Sheet(found.source, found.blank.style, found.shop, read_with, stage, keys)
-
-
-def _measured(tree: dict[str, Any], usual: list[str]) -> list[str]:
-    """Return the points that were read as received; what was not cannot have changed."""
-    read = {point for one in tree["pieces"] for point in one.get("received") or ()}
-    return [point for point in usual if point in read] or usual
 
 
 def _write(
@@ -174,11 +137,13 @@ def _write(
         raise WrongUse(f"{faults[0].message}, so nothing was written", faults[0].help)
     changed = sheet.source != found.source
     writes = [Write(found.path, found.source, sheet.source)] if changed else []
+    for one in writes:
+        prove_round(root, found.blank, one)
     told = carry_out(root, writes, dry=dry)
     data = {"path": found.path, "readings": count, "odd": odd, "written": changed and not dry,
             "difference": told}  # fmt: skip
     said = [f"look again: {shown(one)}" for one in odd]
-    readings = "1 reading" if count == 1 else f"{count} readings"
+    readings = {0: "it", 1: "1 reading"}.get(count, f"{count} readings")
     said.append(told if dry else f"wrote {readings} to {found.path}" if changed else "no change")
     if not dry:
         said.append(f"next: blankbook vet {sheet.style.key}")

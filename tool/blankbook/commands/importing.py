@@ -19,6 +19,7 @@ from blankbook.commands.changing import (
 from blankbook.commands.completing import blanks
 from blankbook.commands.errors import CLEAN, FINDINGS, BlankbookError, WrongUse, shown
 from blankbook.commands.finding import CHECK, missing, schema_of
+from blankbook.commands.proving import prove_round
 from blankbook.commands.rounds import Found as FoundRound
 from blankbook.commands.rounds import answers, find_round, head, tape_of
 from blankbook.commands.settling import laundering
@@ -90,7 +91,7 @@ def import_(
         raise WrongUse("no reading was understood, so nothing was written", "look at --column")
     heads = {"date": date, "by": by, "lot": lot, "wash": wash}
     write, kept = _made(root, owner, target, read, heads, read_with, word)
-    _prove(root, owner, write)
+    prove_round(root, owner, write)
     told = carry_out(root, [write], dry=dry)
     count = sum(len(texts) for one in read.pieces for texts in one.read.values())
     data = {
@@ -231,11 +232,3 @@ def _made(
     path = f"blanks/{owner.style.key}/{asked['date']}-{word}.yaml"
     text = new_round(owner.style.key, asked, tape, read.pieces, schema_of(root, path, "round"))
     return Write(path, None, text.encode()), []
-
-
-def _prove(root: Path, owner: "Blank", write: Write) -> None:
-    """Make sure that the round would pass its check. Raises: WrongUse."""
-    from blankbook.commands.proving import prove
-
-    style = owner.style.source.path
-    prove(root, [Write(style, None, (root / style).read_bytes()), write])

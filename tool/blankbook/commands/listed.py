@@ -23,6 +23,17 @@ def known_key(key: str, known: Iterable[str], tape: bool) -> None:
         raise WrongUse(f"no {what} called {shown(key)}", remedy)
 
 
+def known_piece(piece: str, known: Iterable[str]) -> None:
+    """Hold a piece against those that can be looked at. Raises: WrongUse with the nearest one."""
+    import difflib
+
+    names = list(known)
+    if piece not in names:
+        near = difflib.get_close_matches(piece, names, n=1)
+        remedy = f"did you mean {near[0]}?" if near else "there are " + ", ".join(names)
+        raise WrongUse(f"no piece called {shown(piece)}", remedy)
+
+
 def assignments(put: Iterable[str], lines: str | None) -> Iterator[tuple[str, str, str]]:
     """Yield piece, point and reading of everything that was given as text."""
     for one in put:
@@ -65,15 +76,9 @@ def _put_one(sheet: "Sheet", piece: str, point: str, text: str) -> "Reading | No
     from blankbook.entry.sheet import NOT_MEASURED
     from blankbook.records.lengths import LengthError
     from blankbook.text.writing.edits import CannotEdit
-    from blankbook.words.points import POINTS
 
-    if piece not in sheet.pieces:
-        import difflib
-
-        near = difflib.get_close_matches(piece, list(sheet.pieces), n=1)
-        remedy = f"did you mean {near[0]}?" if near else "there are " + ", ".join(sheet.pieces)
-        raise WrongUse(f"no piece called {shown(piece)}", remedy)
-    known_key(point, [*(POINTS if sheet.stage.takes_lengths else ()), *sheet.stage.grades], True)
+    known_piece(piece, sheet.looked_at)
+    known_key(point, sheet.stage.keys, sheet.stage.takes_lengths)
     if text == NOT_MEASURED:
         return None
     again = text.startswith("*")

@@ -4,6 +4,7 @@ import datetime
 import shutil
 import tempfile
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,18 +13,41 @@ from blankbook.commands.errors import WrongUse, shown
 from blankbook.commands.where import MARK
 
 if TYPE_CHECKING:
+    from blankbook.records.model import Blank
     from blankbook.text.findings import Finding
 
 
 def prove(root: Path, writes: Sequence[Write]) -> None:
-    """Make sure that new files would have no fault; nothing is written to the ledger.
+    """Make sure that files would have no fault that they do not have now; nothing is written.
 
     Raises: WrongUse with what the check would say of the first fault.
     """
-    found = [one for one in would_find(root, writes) if one.level == "error"]
+    found = _errors(root, writes)
+    if found and any(one.old is not None for one in writes):
+        before = [replace(one, new=one.old) for one in writes if one.old is not None]
+        known = {(one.path, one.rule, one.message) for one in _errors(root, before)}
+        found = [one for one in found if (one.path, one.rule, one.message) not in known]
     if found:
         more = f" (and {len(found) - 1} more)" if len(found) > 1 else ""
         raise WrongUse(f"nothing was written: {shown(found[0].message)}{more}", found[0].help)
+
+
+def prove_round(root: Path, blank: "Blank", write: Write) -> None:
+    """Make sure that a round of *blank* would pass its check. Raises: WrongUse."""
+    style = blank.style.source.path
+    prove(root, [Write(style, None, (root / style).read_bytes()), write])
+
+
+def faults_in(root: Path, blank: str, path: str) -> "list[Finding]":
+    """Return the errors of a file of a blank, as it is on disk."""
+    from blankbook.records.load import load_ledger
+
+    found = load_ledger(root, only={blank}, pictures=False).findings
+    return [one for one in found if one.path == path and one.level == "error"]
+
+
+def _errors(root: Path, writes: Sequence[Write]) -> "list[Finding]":
+    return [one for one in would_find(root, writes) if one.level == "error"]
 
 
 def would_find(root: Path, writes: Sequence[Write]) -> "list[Finding]":

@@ -3,8 +3,8 @@
 import datetime
 from typing import TYPE_CHECKING
 
-from blankbook.commands.asking import parts
-from blankbook.commands.changing import edited
+from blankbook.commands.asking import ask_if_any, parts
+from blankbook.commands.changing import ask, can_ask, edited
 from blankbook.commands.errors import WrongUse
 
 if TYPE_CHECKING:
@@ -24,6 +24,18 @@ def laundering(wash: str | None) -> dict[str, str]:
     return {"wash": washing.strip(), "dry": drying.strip()}
 
 
+def launder(source: bytes, wash: str | None) -> bytes:
+    """Return the round with how its pieces were washed and dried.
+
+    Raises: WrongUse, CannotEdit.
+    """
+    from blankbook.text.writing.edits import set_value
+
+    for key, value in laundering(wash).items():
+        source = set_value(source, ("laundering", key), value)
+    return source
+
+
 def settle(
     sheet: "Sheet",
     wash: str | None,
@@ -35,8 +47,7 @@ def settle(
 
     source = sheet.source
     try:
-        for key, value in laundering(wash).items():
-            source = set_value(source, ("laundering", key), value)
+        source = launder(source, wash)
         for key, decided in _decided(decision, given).items():
             source = set_value(source, ("decision", key), decided)
     except CannotEdit as error:
@@ -49,16 +60,16 @@ def _decided(
 ) -> dict[str, str | list[str]]:
     if not decision["decision"]:
         return {}
-    if not given["by"]:
-        raise WrongUse("who decides is not given", "write --by NAME")
+    by = given["by"] or ask("who decides", "--by NAME")
     today = datetime.datetime.now().astimezone().date().isoformat()
     found: dict[str, str | list[str]] = {
         "decision": decision["decision"],
         "date": given["date"] or today,
-        "by": given["by"],
+        "by": by,
     }
-    if decision["reason"]:
-        found["reason"] = decision["reason"]
+    reason = decision["reason"] or (ask_if_any("why, or nothing") if can_ask() else "")
+    if reason:
+        found["reason"] = reason
     for key in ("uses", "conditions"):
         if text := decision[key]:
             found[key] = parts(text)

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from blankbook.entry.in_round import fill, value_at
 from blankbook.entry.readings_table import Found
 from blankbook.entry.round_file import schema_lines
-from blankbook.entry.stages import RECEIVED, Stage, fill, value_at, washed
+from blankbook.entry.stages import RECEIVED, Stage, washed
 from blankbook.records.model import Tape
 from blankbook.text.writing.edits import CannotEdit, Value, add_item
 from blankbook.text.writing.scalars import listed, mapped, plain

@@ -18,11 +18,12 @@ from fractions import Fraction
 
 from blankbook.records.lengths import UNITS, LengthError, read_length
 from blankbook.records.model import Tape
-from blankbook.words.points import INCH, POINTS
+from blankbook.words.points import INCH, POINTS, SEAMS, Point, SeamLength
 
 CLEARLY = 3
 """How many times as far off the other reading must be for one to be taken."""
 _MARKS = re.compile(r"(\d{1,3})[ +](\d{1,2})")
+_SIDE = re.compile(r"(.*?) *(left|right|l|r)?", re.IGNORECASE | re.DOTALL)
 _SPELLED = re.compile(r"(\d{0,3})\.(\d{1,2})\.(\d{1,2})")
 
 
@@ -52,6 +53,25 @@ def read_keyed(text: str, tape: Tape, point: str, expected: float | None = None)
     if length.unit != tape.unit:
         return Keyed(typed, _possible(length.mm, point, typed))
     return _keyed(length.exact / UNITS[tape.unit], tape, point, typed)
+
+
+def read_seam(key: str, text: str, tape: Tape) -> Keyed:
+    """Return the length of a side seam, or how far it has moved.
+
+    Behind a shift, l or r says where the front of the hem went.
+    Raises: LengthError, in words a person can act on.
+    """
+    shape = _SIDE.fullmatch(text.strip())
+    assert shape
+    if key != "seam_shift" or not shape[2]:
+        return read_keyed(text, tape, key)
+    keyed = read_keyed(shape[1], tape, key)
+    side = {"l": "left", "r": "right"}[shape[2][0].lower()]
+    return Keyed(f"{keyed.written} {side}", keyed.mm)
+
+
+def _bounds(point: str) -> Point | SeamLength:
+    return POINTS[point] if point in POINTS else SEAMS[point]
 
 
 def _of_digits(typed: str, tape: Tape, point: str, expected: float | None) -> Keyed:
@@ -110,7 +130,7 @@ def _nearest(found: set[Fraction], tape: Tape, expected: float | None) -> set[Fr
 
 def _fits(value: Fraction, tape: Tape, point: str) -> bool:
     exact = value * UNITS[tape.unit]
-    return POINTS[point].least <= exact <= POINTS[point].most
+    return _bounds(point).least <= exact <= _bounds(point).most
 
 
 def _keyed(value: Fraction, tape: Tape, point: str, typed: str = "") -> Keyed:
@@ -127,7 +147,7 @@ def _keyed(value: Fraction, tape: Tape, point: str, typed: str = "") -> Keyed:
 
 
 def _possible(mm: float, point: str, text: str) -> float:
-    known = POINTS[point]
+    known = _bounds(point)
     if not float(known.least) <= mm <= float(known.most):
         low, high = (float(end / INCH) for end in (known.least, known.most))
         message = f"{known.name} must be between {low:g} and {high:g} in, found {text}"

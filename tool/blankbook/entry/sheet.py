@@ -5,8 +5,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from blankbook.entry.expected import Remark, Targets, chart_for, expected, targets, warnings
-from blankbook.entry.keyed import read_keyed
-from blankbook.entry.stages import Stage, clear, fill, is_grade, piece_at, title_of, value_at
+from blankbook.entry.in_round import Details, clear, fill, piece_at, pieces_of, value_at
+from blankbook.entry.keyed import read_keyed, read_seam
+from blankbook.entry.read_as import graded, weighed
+from blankbook.entry.stages import MASS, Stage, title_of
 from blankbook.records.lengths import LengthError, read_length, say
 from blankbook.records.model import Shop, Style, Tape
 from blankbook.text.findings import Fault
@@ -15,7 +17,7 @@ from blankbook.text.tree import read_tree
 from blankbook.text.wording import faults as schema_faults
 from blankbook.text.writing.edits import CannotEdit, Value, set_value
 from blankbook.text.writing.spans import Text
-from blankbook.words.points import POINTS
+from blankbook.words.points import POINTS, SEAMS
 
 NOT_MEASURED = "-"
 REPEATS = 3
@@ -32,7 +34,7 @@ class Reading:
 
     written: str
     mm: float | None
-    """None for a grade."""
+    """None for what no tape has read."""
     warnings: tuple[Remark, ...] = ()
 
 
@@ -47,6 +49,10 @@ class Sheet:
     ) -> None:
         self.style, self.shop, self.tape, self.stage = style, shop, tape, stage
         self.keys = tuple(keys)
+        self.only: Sequence[str] = ()
+        """The pieces that are looked at; none named, all that can be."""
+        self.details: Details = {}
+        """What a new entry of a print says besides its grades."""
         self.take(source)
         self.targets: Targets = targets(style, self._chart(), shop, list(POINTS))
 
@@ -67,11 +73,17 @@ class Sheet:
         """The pieces by name, in the order of the file."""
         return {one["piece"]: one for one in self.tree["pieces"]}
 
+    @property
+    def looked_at(self) -> list[str]:
+        """The names of the pieces that are looked at, in the order of the file."""
+        can_be = pieces_of(self.tree, self.stage)
+        return [one for one in can_be if one in self.only] if self.only else can_be
+
     def cells(self, point_by_point: bool = False) -> list[Cell]:
         """Return every cell in the order in which it is asked for."""
         if point_by_point:
-            return [(piece, key) for key in self.keys for piece in self.pieces]
-        return [(piece, key) for piece in self.pieces for key in self.keys]
+            return [(piece, key) for key in self.keys for piece in self.looked_at]
+        return [(piece, key) for piece in self.looked_at for key in self.keys]
 
     def value(self, cell: Cell) -> Value | None:
         """Return what the file holds in a cell."""
@@ -85,6 +97,8 @@ class Sheet:
     def expected(self, cell: Cell) -> float | None:
         """Return what a length is expected to be; after washing, what it was before."""
         piece, point = cell
+        if point not in POINTS:
+            return None
         if self.stage.block == "washed":
             return self._received(piece, point)
         return expected(self._target(cell), self._siblings(cell))
@@ -97,8 +111,12 @@ class Sheet:
         Raises: LengthError, in words a person can act on.
         """
         _, key = cell
+        if again and key not in POINTS:
+            raise LengthError(f"{title_of(key)} is read once", "type it without the *")
+        if key in SEAMS:
+            return self._seam(cell, text)
         if key not in POINTS:
-            return self._graded(key, text)
+            return Reading(weighed(text) if key == MASS else graded(key, text), None)
         keyed = read_keyed(text, self.tape, key, self.expected(cell))
         if again and (before := self._lengths(cell)):
             return Reading(keyed.written, keyed.mm, self._repeated(keyed.mm, before))
@@ -109,17 +127,18 @@ class Sheet:
         )
         return Reading(keyed.written, keyed.mm, tuple(said))
 
-    def _graded(self, key: str, text: str) -> Reading:
-        """Return a grade; ``45`` and ``4.5`` are 4-5, as a row of digits has no hyphen."""
-        typed_ = text.strip()
-        digits = typed_.replace(".", "-").replace("/", "-")
-        if len(digits) == 2 and digits.isdigit():
-            digits = f"{digits[0]}-{digits[1]}"
-        digits = {"1-5": "1-2", "2-5": "2-3", "3-5": "3-4"}.get(digits, digits)
-        if not is_grade(digits):
-            message = f"{title_of(key)} must be a grade from 1 to 5, found {typed_ or 'nothing'}"
-            raise LengthError(message, "write 4, or 45 for 4-5")
-        return Reading(digits, None)
+    def _seam(self, cell: Cell, text: str) -> Reading:
+        """Return a shift or a length of the side seam, held against the other if it is there."""
+        piece, key = cell
+        found = {one: self.texts((piece, one))[:1] for one in SEAMS} | {key: [text]}
+        read = {one: read_seam(one, texts[0], self.tape) for one, texts in found.items() if texts}
+        this = read[key]
+        if len(read) < len(SEAMS):
+            return Reading(this.written, this.mm)
+        twist = 100 * read["seam_shift"].mm / read["seam_length"].mm
+        said = f"twists by {twist:.1f} %, past the limit of {self.shop.skew_limit:g} %"
+        far = (Remark("chart", f"{said}: read both once more"),)
+        return Reading(this.written, this.mm, far if twist > self.shop.skew_limit else ())
 
     def _lengths(self, cell: Cell) -> list[float]:
         """Return what was read in a cell, in millimetres."""
@@ -182,7 +201,7 @@ class Sheet:
         value: Value = written
         if again and (before := self.texts(cell)):
             value = [*before, written]
-        return fill(source or self.source, self.stage, *cell, value)
+        return fill(source or self.source, self.stage, *cell, value, self.details)
 
     def say_of(self, piece: str, key: str, words: str, source: bytes | None = None) -> bytes:
         """Return the file with a ``note`` on a piece, or why its readings are ``confirmed``.

@@ -5,6 +5,7 @@ from typing import Any
 
 from blankbook.words.decoration import METHODS, PRESSURES
 from blankbook.words.grades import FRESH, GRADES, SCALES, WASHED_PRINT, WEAR, WORKMANSHIP, Part
+from blankbook.words.points import SEAMS
 
 NOTE = {
     "title": "note",
@@ -56,14 +57,14 @@ def seam_properties() -> dict[str, Any]:
     """Return the two lengths that a twist is made of."""
     return {
         "seam_shift": {
-            "title": "shift of the side seam",
+            "title": SEAMS["seam_shift"].name,
             "description": "How far the side seam or fold has moved at the hem, 0 where it has "
             "not; left or right after it says where the front of the hem went, as worn.",
             "examples": ["3/4", "3/4 left"],
             "type": ["string", "number"],
         },
         "seam_length": {
-            "title": "length of the side seam",
+            "title": SEAMS["seam_length"].name,
             "description": "From the hem to 1 in (2.5 cm) below the armhole.",
             "examples": ["17 1/2"],
             "type": ["string", "number"],

@@ -43,6 +43,16 @@ class Point:
     """Ways of measuring that differ between houses: key and meaning; the first is assumed."""
 
 
+@dataclass(frozen=True, slots=True)
+class SeamLength:
+    """One of the two lengths that a twist is made of. Lengths are millimetres."""
+
+    name: str
+    least: Fraction
+    most: Fraction
+    """No garment for a person is outside these."""
+
+
 def _inches(text: str) -> Fraction:
     return Fraction(text) * INCH
 
@@ -192,3 +202,9 @@ SLIPS = (
     "closed, side seams or folds in line; write the fraction as it was read."
 )
 """The common slips in one line, for who has no hand free to read more."""
+
+SEAMS: dict[str, SeamLength] = {
+    "seam_shift": SeamLength("shift of the side seam", Fraction(0), _inches("12")),
+    "seam_length": SeamLength("length of the side seam", _inches("4"), _inches("40")),
+}
+"""Bounds: common practice, no source."""

@@ -11,6 +11,7 @@ from blankbook.history.revisions import Revision
 from blankbook.text.files import LedgerFile, list_files, read_bytes
 from blankbook.text.findings import UnreadableText
 
+_PICTURES = (".jpg", ".jpeg", ".png", ".webp")
 _PLAIN = {"100644", "100755"}
 _SHARED = re.compile(r"(suppliers|measuring)/([^/]+)\.yaml")
 _OF_BLANK = re.compile(r"blanks/([^/]+/[^/]+)/([^/]+)\.yaml")
@@ -102,13 +103,25 @@ def bodies(root: Path, blobs: Iterable[str]) -> dict[str, bytes]:
     return found
 
 
-def lay_out(root: Path, held: Snapshot, paths: Iterable[str], folder: Path) -> None:
+def is_picture(path: str) -> bool:
+    """Say whether a path is that of a photo."""
+    return path.lower().endswith(_PICTURES)
+
+
+def lay_out(
+    root: Path,
+    held: Snapshot,
+    paths: Iterable[str],
+    folder: Path,
+    body: Mapping[str, bytes] | None = None,
+) -> None:
     """Write some files of a commit below *folder*, so that they are read like any ledger.
 
+    *body* has the bytes by hash, where they are known.
     Raises: NoGit, OSError.
     """
     wanted = list(paths)
-    body = bodies(root, (held.blobs[path] for path in wanted))
+    body = bodies(root, (held.blobs[path] for path in wanted)) if body is None else body
     for path in wanted:
         if held.blobs[path] in body:
             place = folder / path

@@ -10,6 +10,7 @@ from blankbook.history.git import NoGit, fields, run_git
 SHORT = 10
 """Digits of a commit that a page shows."""
 _START = "\x01"
+_CRLF = b"\r\n"
 _SHA1_DIGITS = 40
 
 
@@ -29,9 +30,17 @@ class Commit:
         """The digits that a page shows."""
         return self.id[:SHORT]
 
+    @property
+    def is_deletion(self) -> bool:
+        """Whether the file is no more since then."""
+        return not self.blob.strip("0")
+
     def has(self, body: bytes) -> bool:
-        """Say whether the file's bytes are those of the commit."""
-        return blob_of(body, self.blob) == self.blob
+        """Say whether the file's bytes are those of the commit.
+
+        Line ends that a checkout has turned into those of its system do not count.
+        """
+        return self.blob in {blob_of(one, self.blob) for one in {body, body.replace(_CRLF, b"\n")}}
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +49,15 @@ class Commits:
 
     head: str = ""
     """The commit that is checked out."""
+    day: str = ""
+    """The day it was committed, as the committer's clock had it."""
     of: Mapping[str, Commit] = field(default_factory=dict)
     """By path in the ledger."""
+
+    @property
+    def short(self) -> str:
+        """The digits of the commit that a page shows."""
+        return self.head[:SHORT]
 
 
 def blob_of(body: bytes, like: str) -> str:
@@ -52,14 +68,21 @@ def blob_of(body: bytes, like: str) -> str:
 
 def head_of(root: Path) -> str:
     """Return the commit that is checked out where *root* is; empty where there is none."""
+    return head_and_day(root)[0]
+
+
+def head_and_day(root: Path) -> tuple[str, str]:
+    """Return the commit that is checked out, and its day; both empty where there is none."""
     try:
-        return fields(run_git(root, "rev-parse", "--verify", "--quiet", "HEAD^{commit}"))[0].strip()
+        said = run_git(root, "log", "--max-count=1", "--format=%H %cs", "HEAD", "--").decode()
     except NoGit:
-        return ""
+        return "", ""
+    head, _, day = said.strip().partition(" ")
+    return head, day
 
 
-def commits_of(root: Path, head: str) -> Commits:
-    """Return the newest commit before or at *head* of every file below *root*.
+def commits_of(root: Path, head: str, day: str = "") -> Commits:
+    """Return the newest commit before or at *head*, of *day*, of every file below *root*.
 
     Merges are seen from the branch they were made on. A shallow clone says what it has: a file's
     commit is then never older than the oldest that was fetched. Nothing is known where git cannot
@@ -77,7 +100,7 @@ def commits_of(root: Path, head: str) -> Commits:
     newest: dict[str, Commit] = {}
     for path, commit in _touched(logged):
         newest.setdefault(path, commit)
-    return Commits(head, newest)
+    return Commits(head, day, newest)
 
 
 def _touched(logged: bytes) -> Iterator[tuple[str, Commit]]:

@@ -16,6 +16,7 @@ _QUIET = (
     *("-c", "core.hooksPath=/dev/null", "-c", "core.fsmonitor=false", "-c", "core.pager=cat"),
     *("-c", "core.untrackedCache=false", "-c", "log.showSignature=false", "-c", "gc.auto=0"),
     *("-c", "diff.external=", "-c", "protocol.allow=never", "-c", "core.quotePath=false"),
+    *("-c", "log.showRoot=true", "-c", "log.follow=false"),
     *("-c", "submodule.recurse=false", "-c", "log.mailmap=false", "-c", "maintenance.auto=false"),
 )
 _MINE = {

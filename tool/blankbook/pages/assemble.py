@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from blankbook.pages.foot import with_foot
 from blankbook.pages.make import Body, Made
 from blankbook.pages.publish import mark
 from blankbook.pages.stamps import HASH, Known, digest, tree
@@ -19,6 +20,10 @@ class Site:
     name: str
     public: bool = False
     """Whether it is for outsiders."""
+    foot: str = ""
+    """What every page says at its end."""
+    old_foot: str = ""
+    """What the pages of the old site say there."""
     specs: dict[str, str] = field(default_factory=dict)
     """By path: the key of every page and chart."""
     bodies: list[Body] = field(default_factory=list)
@@ -43,7 +48,7 @@ def write_pages(site: Site, target: Path) -> None:
     from blankbook.pages.mkdocs_adapter import render_site
 
     bodies = sorted(site.bodies, key=lambda body: body.path)
-    render_site(bodies, site.name, target, public=site.public)
+    render_site(bodies, site.name, target, foot=site.foot, public=site.public)
     if site.public:  # its pages ask for no script, and take no readings
         for only_inside in (*(target / "assets").glob("*.js"), target / "assets/table.css"):
             only_inside.unlink()
@@ -62,14 +67,16 @@ def put_together(site: Site, charts: Path, target: Path, out: Path, held: Known)
     mark(target)
     new = {body.path for body in site.bodies} | site.charts.keys()
     kept = {path for path in site.specs if path not in new}
-    _carry_over(sorted(kept), out, target)
+    again = {path for path in kept if path.endswith(".html") and site.foot != site.old_foot}
+    carry_over(sorted(kept - again), out, target)
+    put_feet(sorted(again), out, target, (site.old_foot, site.foot))
     written = tree(str(target))
     _look_at(site, target, written, out, held)
-    own = {**site.charts, **{path: str(held[path][HASH]) for path in kept}}
+    own = {**site.charts, **{path: str(held[path][HASH]) for path in kept - again}}
     return {p: own.get(p) or digest((target / p).read_bytes()) for p in sorted(written)}
 
 
-def _carry_over(paths: Iterable[str], old: Path, new: Path) -> None:
+def carry_over(paths: Iterable[str], old: Path, new: Path) -> None:
     """Bring files of the old site into the new one, without copying where the disk can."""
     folders = set()
     link: Callable[[str, str], None] = os.link
@@ -83,6 +90,17 @@ def _carry_over(paths: Iterable[str], old: Path, new: Path) -> None:
         except OSError:
             link = _copy
             _copy(f"{old}/{path}", f"{new}/{path}")
+
+
+def put_feet(paths: Iterable[str], old: Path, new: Path, feet: tuple[str, str]) -> None:
+    """Bring pages of the old site into the new one; of *feet*, the second replaces the first.
+
+    Raises: BrokenSite, OSError.
+    """
+    for path in paths:
+        place = new / path
+        place.parent.mkdir(parents=True, exist_ok=True)
+        place.write_bytes(with_foot((old / path).read_bytes(), *feet))
 
 
 def _copy(old: str, new: str) -> None:

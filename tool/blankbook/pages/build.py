@@ -68,7 +68,15 @@ def build_site(
         state = State() if fresh or not writable else cache.load(memory)
         seen = survey(root, out, state, public=public)
         rendered = drawn = 0
-        if seen.nothing_changed:
+        if seen.nothing_changed and (seen.commits.head, seen.commits.day) != (
+            state.head,
+            state.day,
+        ):
+            from blankbook.pages.new_foot import new_foot
+
+            new_foot(out, state, seen)
+            kept = not writable or _noted(lambda: cache.save_index(memory, state))
+        elif seen.nothing_changed:
             kept = not writable or _refresh(memory, state, seen)
         else:
             from blankbook.pages.rebuild import rebuild
@@ -93,10 +101,10 @@ def _name(root: Path, out: Path, public: bool) -> str:
 
 def _refresh(memory: Path, state: State, seen: Survey) -> bool:
     """Note down stamps that are new though nothing has changed, to spare the next build a look."""
-    now = (seen.inputs, seen.held, seen.code_stamps, seen.commits.head)
-    if now == (state.inputs, state.outputs, state.code_stamps, state.head):
+    now = (seen.inputs, seen.held, seen.code_stamps)
+    if now == (state.inputs, state.outputs, state.code_stamps):
         return True
-    state.inputs, state.outputs, state.code_stamps, state.head = now
+    state.inputs, state.outputs, state.code_stamps = now
     return _noted(lambda: cache.save_index(memory, state))
 
 

@@ -53,6 +53,10 @@ class State:
     blanks: dict[str, BlankState] = field(default_factory=dict)
     head: str = ""
     """The commit that was checked out."""
+    day: str = ""
+    """The day of that commit."""
+    differing: list[str] = field(default_factory=list)
+    """The inputs that were not as they were committed."""
     commits: dict[str, list[str]] = field(default_factory=dict)
     """By path in the ledger: the newest commit of the file, its day, and git's hash of it."""
     rows_at: Path | None = None
@@ -71,7 +75,10 @@ def load(folder: Path) -> State:
     return _read(folder / "index.json", made) or State()
 
 
-_INDEX = ("code", "code_stamps", "inputs", "outputs", "findings", "head", "commits")
+_INDEX = (
+    *("code", "code_stamps", "inputs", "outputs", "findings"),
+    *("head", "day", "differing", "commits"),
+)
 
 
 def _hold(state: State) -> None:

@@ -34,11 +34,16 @@ class SiteFault(Exception):  # noqa: N818 - what happened
 
 
 def render_site(
-    bodies: Sequence[Body], site_name: str, target: Path, *, public: bool = False
+    bodies: Sequence[Body],
+    site_name: str,
+    target: Path,
+    *,
+    foot: str = "",
+    public: bool = False,
 ) -> None:
     """Write the pages and the theme's own files into the new folder *target*.
 
-    A *public* site has its own navigation.
+    Every page ends with *foot*, which is markup. A *public* site has its own navigation.
 
     Raises: SiteFault with what MkDocs said; OSError.
     """
@@ -47,7 +52,7 @@ def render_site(
 
     with warnings_kept() as said, tempfile.TemporaryDirectory(dir=target.parent) as empty:
         try:
-            build(_configuration(bodies, site_name, Path(empty), target, public))
+            build(_configuration(bodies, site_name, Path(empty), target, foot, public))
         except (MkDocsException, SystemExit) as error:
             said.append(str(error))
     if said:
@@ -81,7 +86,7 @@ class _Keeper(logging.Handler):
 
 
 def _configuration(
-    bodies: Sequence[Body], site_name: str, empty: Path, target: Path, public: bool
+    bodies: Sequence[Body], site_name: str, empty: Path, target: Path, foot: str, public: bool
 ) -> Any:
     """Return MkDocs' configuration, which never was a file. *empty* is where it finds no pages.
 
@@ -102,6 +107,7 @@ def _configuration(
             "theme": {"name": None, "custom_dir": str(package_files("blankbook.theme"))},
             "extra": {
                 "places": [list(place) for place in (PUBLIC_PLACES if public else PLACES)],
+                "foot": foot,
             },
         }
     )

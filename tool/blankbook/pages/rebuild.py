@@ -12,6 +12,7 @@ from blankbook.pages import cache
 from blankbook.pages.assemble import Site, put_together, write_pages
 from blankbook.pages.cache import KEY, State
 from blankbook.pages.drawer import drawing
+from blankbook.pages.foot import differing, foot, foot_of
 from blankbook.pages.make import Made, Workshop, make_blank, make_pages, warm_up
 from blankbook.pages.publish import publish, staging
 from blankbook.pages.reading import Learning, Read, changed_blanks, read, usual
@@ -48,6 +49,9 @@ def rebuild(
     with drawing(jobs if few else 1) as drawer:
         ledger = read(seen, old.blanks, learning or usual(), jobs)
         site = Site(ledger.shop.name, public)
+        odd = differing(seen.root, seen.inputs, seen.commits, old)
+        site.foot = foot(seen.commits.short, seen.commits.day, differs=bool(odd))
+        site.old_foot = foot_of(old)
         with staging(out) as folder:
             later: list[ChartSpec] | None = [] if few else None
             workshop = Workshop(
@@ -68,7 +72,7 @@ def rebuild(
         if now and path in hashes
     }
     state = State(seen.code, seen.code_stamps, seen.inputs, outputs, ledger.findings, ledger.states)
-    state.head = seen.commits.head
+    state.head, state.day, state.differing = seen.commits.head, seen.commits.day, odd
     state.commits = {path: [one.id, one.day, one.blob] for path, one in seen.commits.of.items()}
     drawn = sum(path.startswith("charts/") for path in site.charts)
     return state, len(site.bodies), drawn

@@ -28,6 +28,7 @@ class Survey:
     """Files of the old site that are as the last build left them, with their stamps of now."""
     commits: "Commits"
     nothing_changed: bool
+    """Whether every page is as it was, but for the commit that its foot names."""
 
     def read_keys(self, blanks: Mapping[str, BlankState]) -> dict[str, str]:
         """Return, for each blank, a hash of all that is read for it."""
@@ -89,18 +90,18 @@ def survey(root: Path, out: Path, old: State, *, public: bool = False) -> Survey
 
 def _commits(root: Path, old: State, *, public: bool) -> "Commits":
     """Return what git knows of the files: read once for each commit, and never for outsiders."""
-    from blankbook.history.commits import Commits, commits_of, head_of
+    from blankbook.history.commits import Commits, commits_of, head_and_day
 
     if public:
         return Commits()
-    head = head_of(root)
-    return _known_commits(old) if head == old.head else commits_of(root, head)
+    head, day = head_and_day(root)
+    return _known_commits(old) if head == old.head else commits_of(root, head, day)
 
 
 def _known_commits(old: State) -> "Commits":
     from blankbook.history.commits import Commit, Commits
 
-    return Commits(old.head, {path: Commit(*one) for path, one in old.commits.items()})
+    return Commits(old.head, old.day, {path: Commit(*one) for path, one in old.commits.items()})
 
 
 def _is_ours(place: str, now: Stamp, known: list[int | str]) -> bool:

@@ -3,6 +3,7 @@
 import re
 import shutil
 from collections.abc import Callable
+from html import escape
 from pathlib import Path
 
 import pytest
@@ -32,7 +33,7 @@ def feet(root: Path) -> set[str]:
     build_site(root, root / "catalogue")
     found = set()
     for place in (root / "catalogue").rglob("*.html"):
-        said = re.findall("shop's own ledger(.*?)[.] Meas", place.read_text(encoding="utf-8"))
+        said = re.findall("ledger of the shop(.*?)[.] Meas", place.read_text(encoding="utf-8"))
         assert len(said) == 1, place
         found.add(said[0])
     return found
@@ -215,3 +216,9 @@ def test_words_of_a_foot_on_a_page_are_left_alone(made: Repository) -> None:
     first, last = head(made), page[-200:]
     assert first in last
     assert page.count("2026-01-02. Measurements") == 1
+
+
+def test_a_foot_has_nothing_to_be_escaped() -> None:
+    """It is looked for in finished pages as it was said."""
+    said = foot.foot("0123456789", "2026-01-02", differs=True)
+    assert escape(said) == said

@@ -19,12 +19,12 @@ if TYPE_CHECKING:
 def foot(commit: str, day: str, *, differs: bool) -> str:
     """Return the foot of a site that was made from a *commit*; nothing is said of it without one.
 
-    The words are safe as markup.
+    Markup has the same words: there is nothing in them to be escaped.
     """
     at = f", commit {commit} of {day}" if commit else ""
     more = " with uncommitted changes" if commit and differs else ""
     return (
-        f"Built by blankbook from the shop's own ledger{at}{more}. "
+        f"Built by blankbook from the ledger of the shop{at}{more}. "
         "Measurements are of garments laid flat, not of bodies."
     )
 

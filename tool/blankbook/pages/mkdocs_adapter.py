@@ -43,7 +43,7 @@ def render_site(
 ) -> None:
     """Write the pages and the theme's own files into the new folder *target*.
 
-    Every page ends with *foot*, which is markup. A *public* site has its own navigation.
+    Every page ends with *foot*. A *public* site has its own navigation.
 
     Raises: SiteFault with what MkDocs said; OSError.
     """

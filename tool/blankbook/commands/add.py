@@ -1,10 +1,11 @@
-"""The `add` command: a supplier, or a style with its size chart."""
+"""The `add` command: a supplier, a style with its size chart, or a newer chart of a style."""
 
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
+from blankbook.commands.add_chart import chart
 from blankbook.commands.add_style import style
 from blankbook.commands.asking import ask_if_any
 from blankbook.commands.changing import (
@@ -24,11 +25,12 @@ SCHEMA = "blankbook/add-supplier/1"
 
 add = typer.Typer(
     name="add",
-    help="Add a supplier, or a style with its size chart.",
+    help="Add a supplier, a style with its size chart, or a newer chart.",
     no_args_is_help=True,
     rich_markup_mode=None,
 )
 add.command()(style)
+add.command()(chart)
 
 
 @add.command()

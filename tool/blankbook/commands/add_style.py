@@ -1,15 +1,27 @@
 """The `add style` command: a style as a supplier claims it, with its size chart."""
 
+from dataclasses import replace
 from typing import Annotated
 
 import typer
 
 from blankbook.commands.changing import DryRunOption, JsonOption, can_ask
 from blankbook.commands.chart_given import Given, chart_from
+from blankbook.commands.chart_options import (
+    AroundOption,
+    FlatOption,
+    GoodOption,
+    PointOption,
+    SheetOption,
+    SourceOption,
+    ToleranceOption,
+    UnitOption,
+)
 from blankbook.commands.errors import FINDINGS
 from blankbook.commands.new_style import (
     NewOption,
     ask_more,
+    charted,
     day_of,
     finish,
     made_of,
@@ -17,7 +29,6 @@ from blankbook.commands.new_style import (
     place_of,
     price_from,
     source_of,
-    sourced,
     stops,
     with_tolerance,
 )
@@ -34,25 +45,14 @@ def style(
     chart: Annotated[
         str | None, typer.Option(metavar="FILE", help="The size chart: CSV, .xlsx, or - to paste.")
     ] = None,
-    sheet: Annotated[str | None, typer.Option(help="Which sheet of a spreadsheet.")] = None,
-    unit: Annotated[
-        str | None, typer.Option(help="in, cm or mm: the chart's bare numbers.")
-    ] = None,
-    point: Annotated[
-        list[str] | None,
-        typer.Option(metavar="HEADING=POINT", help="What a heading means; =- leaves it out."),
-    ] = None,
-    around: Annotated[
-        str | None, typer.Option(help="Points that the chart gives all the way around.")
-    ] = None,
-    flat: Annotated[str | None, typer.Option(help="Points that it gives flat after all.")] = None,
-    tolerance: Annotated[
-        list[str] | None, typer.Option(metavar="POINT=LENGTH", help="How far off a piece may be.")
-    ] = None,
-    good: Annotated[
-        bool, typer.Option("--good-cells", help="Take what was understood, and only that.")
-    ] = False,
-    source: Annotated[str, typer.Option(help="Document, page and date of the chart.")] = "",
+    sheet: SheetOption = None,
+    unit: UnitOption = None,
+    point: PointOption = None,
+    around: AroundOption = None,
+    flat: FlatOption = None,
+    tolerance: ToleranceOption = None,
+    good: GoodOption = False,
+    source: SourceOption = "",
     since: Annotated[
         str | None, typer.Option(help="From when chart and price hold, YYYY-MM-DD; today.")
     ] = None,
@@ -93,5 +93,6 @@ def style(
             return FINDINGS
     cost = price_from(price, price_of or (), currency, day)
     made = made_of(blank, fields, fabric, (sizes, colours, uses), read, cost)
-    made = sourced(made, read, day, source or source_of(chart))
+    if read:
+        made = replace(made, chart=charted(read, day, source or source_of(chart)))
     return finish(root, path, made, asks=asks, dry=dry, as_json=as_json)

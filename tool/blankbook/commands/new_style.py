@@ -2,7 +2,6 @@
 
 import datetime
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -14,7 +13,7 @@ from blankbook.commands.chart_given import STDIN, point_named
 from blankbook.commands.errors import CLEAN, WrongUse, shown
 
 if TYPE_CHECKING:
-    from blankbook.entry.new_files import NewPrice, NewStyle
+    from blankbook.entry.new_files import NewChart, NewPrice, NewStyle
     from blankbook.entry.understood import SizeChart
 
 SCHEMA = "blankbook/add-style/1"
@@ -100,7 +99,9 @@ def with_tolerance(chart: "SizeChart", given: Iterable[str]) -> None:
         chart.remarks.troubles[:] = kept
 
 
-def stops(chart: "SizeChart", blank: str, *, good: bool, as_json: bool) -> bool:
+def stops(
+    chart: "SizeChart", blank: str, *, good: bool, as_json: bool, schema: str = SCHEMA
+) -> bool:
     """Say whether something was not understood that nobody gave leave to drop; list it."""
     from blankbook.entry.chart_shown import as_data, chart_lines
 
@@ -115,7 +116,7 @@ def stops(chart: "SizeChart", blank: str, *, good: bool, as_json: bool) -> bool:
         return False
     lines = [*chart_lines(chart), *chart.remarks.notes]
     tell(
-        SCHEMA,
+        schema,
         {"style": blank, "written": False, "chart": as_data(chart), "difference": ""},
         shown_lines(lines),
         as_json=as_json,
@@ -170,18 +171,14 @@ def source_of(chart: str | None) -> str:
     return f"{place} on {today}"
 
 
-def sourced(
-    made: "NewStyle", chart: "SizeChart | None", day: datetime.date, source: str
-) -> "NewStyle":
-    """Return the style with its chart, whose source says what was halved."""
+def charted(chart: "SizeChart", day: datetime.date, source: str) -> "NewChart":
+    """Return a chart with its day and its source, which says what was halved."""
     from blankbook.entry.new_files import NewChart
     from blankbook.words.points import POINTS
 
-    if chart is None:
-        return made
     halved = ", ".join(POINTS[point].name for point in chart.halved)
     also = f"; {halved} given all the way around, and halved here" if halved else ""
-    return replace(made, chart=NewChart(chart, day, source + also))
+    return NewChart(chart, day, source + also)
 
 
 def finish(root: Path, path: str, made: "NewStyle", *, asks: bool, dry: bool, as_json: bool) -> int:

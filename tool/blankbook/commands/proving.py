@@ -13,6 +13,7 @@ from blankbook.commands.errors import WrongUse, shown
 from blankbook.commands.where import MARK
 
 if TYPE_CHECKING:
+    from blankbook.records.load import Loaded
     from blankbook.records.model import Blank
     from blankbook.text.findings import Finding
 
@@ -47,11 +48,13 @@ def faults_in(root: Path, blank: str, path: str) -> "list[Finding]":
 
 
 def _errors(root: Path, writes: Sequence[Write]) -> "list[Finding]":
-    return [one for one in would_find(root, writes) if one.level == "error"]
+    paths = {new.path for new in writes}
+    found = would_be(root, writes).findings
+    return [one for one in found if one.path in paths and one.level == "error"]
 
 
-def would_find(root: Path, writes: Sequence[Write]) -> "list[Finding]":
-    """Return what the check would find in files that are not there yet."""
+def would_be(root: Path, writes: Sequence[Write]) -> "Loaded":
+    """Return what would be loaded of files that are not there yet, and of nothing else."""
     from blankbook.records.load import load_ledger
 
     with tempfile.TemporaryDirectory(prefix="blankbook-") as name:
@@ -66,5 +69,4 @@ def would_find(root: Path, writes: Sequence[Write]) -> "list[Finding]":
             place.parent.mkdir(parents=True, exist_ok=True)
             place.write_bytes(new.new)
         today = datetime.datetime.now().astimezone().date()
-        paths = {new.path for new in writes}
-        return [one for one in load_ledger(tried, today=today).findings if one.path in paths]
+        return load_ledger(tried, today=today)

@@ -77,20 +77,24 @@ def style_file(style: NewStyle, schema: str) -> str:
 
 
 def _chart(new: NewChart) -> list[str]:
+    first, *rest = chart_lines(new)
+    return ["charts:", f"  - {first}", *(f"    {line}" for line in rest)]
+
+
+def chart_lines(new: NewChart) -> list[str]:
+    """Return a chart as it stands in a style's list of charts, without indentation."""
     chart = new.chart
-    lines = [
-        "charts:",
-        f"  - since: {new.since.isoformat()}",
-        f"    source: {plain(new.source)}",
-        f"    unit: {chart.unit}",
-    ]
+    lines = [f"since: {new.since.isoformat()}", f"source: {plain(new.source)}",
+             f"unit: {chart.unit}"]  # fmt: skip
     if chart.how:
-        lines.append(f"    how: {mapped(dict(chart.how))}")
+        lines.append(f"how: {mapped(dict(chart.how))}")
     if chart.tolerance:
-        lines.append(f"    tolerance: {_lengths(chart.tolerance)}")
-    lines.append("    sizes:")
-    lines += [f"      {plain(size)}: {_lengths(row)}" for size, row in chart.sizes.items()]
-    return lines
+        lines.append(f"tolerance: {_lengths(chart.tolerance)}")
+    return [
+        *lines,
+        "sizes:",
+        *(f"  {plain(size)}: {_lengths(row)}" for size, row in chart.sizes.items()),
+    ]
 
 
 def _lengths(lengths: Mapping[str, Length]) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from blankbook.records.lengths import say
 from blankbook.records.model import Chart, Shop, Style
 from blankbook.words.points import INCH, POINTS
 
@@ -54,7 +55,7 @@ def chart_changes(old: Style, new: Style, shop: Shop | None) -> Iterator[ChartCh
             continue
         cells, steps = moved(before, chart, shop, new.sizes)
         if cells or same is None:
-            found = tuple(suspicions(grid(before), grid(chart), new.sizes))
+            found = (*suspicions(grid(before), grid(chart), new.sizes), *allowed(before, chart))
             yield ChartChange(
                 new.key, str(chart.since), same is not None, chart.origin, cells, steps, found
             )
@@ -78,10 +79,11 @@ def moved(
         Moved(size, point, one[size, point], other[size, point])
         for point in POINTS
         for size in sizes
-        if one.get((size, point), other.get((size, point))) != other.get((size, point))
-        and (size, point) in one
+        if (size, point) in one
+        and (size, point) in other
+        and one[size, point] != other[size, point]
     ]
-    marked = tuple(_marked(cell, new, shop) for cell in cells if (cell.size, cell.point) in other)
+    marked = tuple(_marked(cell, new, shop) for cell in cells)
     return marked, tuple(_steps(one, other, sizes))
 
 
@@ -102,6 +104,17 @@ def _steps(old: Grid, new: Grid, sizes: tuple[str, ...]) -> Iterator[Moved]:
                     yield Moved(f"{small} to {large}", point, was, now)
 
 
+def allowed(old: Chart, new: Chart) -> Iterator[str]:
+    """Yield where a chart allows a piece to be off by more or less than before, in words."""
+    for point, known in POINTS.items():
+        was, now = old.tolerance.get(point), new.tolerance.get(point)
+        if was and not now:
+            yield f"{known.name}: a tolerance was given before, and is no more"
+        elif was and now and was.exact != now.exact:
+            both = f"{say(was.mm, old.unit)} and is {say(now.mm, new.unit)}"
+            yield f"{known.name}: the tolerance was {both}"
+
+
 def suspicions(old: Grid, new: Grid, sizes: tuple[str, ...]) -> Iterator[str]:
     """Yield what in a new chart looks like a slip of the pen, in words."""
     points = [point for point in POINTS if any(at[1] == point for at in new)]
@@ -110,6 +123,7 @@ def suspicions(old: Grid, new: Grid, sizes: tuple[str, ...]) -> Iterator[str]:
                 if (size, point) in old and (size, point) in new]  # fmt: skip
         yield from _in_column(point, both)
         yield from _wrong_way(point, new, sizes)
+    yield from _gone(old, new)
     yield from _copied(new, sizes)
     yield from _swapped(old, new, points)
 
@@ -138,6 +152,15 @@ def _wrong_way(point: str, new: Grid, sizes: tuple[str, ...]) -> Iterator[str]:
     for (small, less), (large, more) in itertools.pairwise(held):
         if less > more:
             yield f"{POINTS[point].name}: {small} is larger than {large}"
+
+
+def _gone(old: Grid, new: Grid) -> Iterator[str]:
+    for point in POINTS:
+        had = [size for size, at in old if at == point]
+        gone = [size for size in had if (size, point) not in new]
+        if gone:
+            which = "" if gone == had else f", {', '.join(gone)}"
+            yield f"{POINTS[point].name}{which}: charted before, and no more"
 
 
 def _copied(new: Grid, sizes: tuple[str, ...]) -> Iterator[str]:

@@ -10,9 +10,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from blankbook.entry.files_of_tables import read_tables
 from blankbook.entry.keyed import written
-from blankbook.entry.readings_table import columns_of, read_table
-from blankbook.entry.tables import from_text, read_tables
+from blankbook.entry.readings_columns import columns_of
+from blankbook.entry.readings_table import read_table
+from blankbook.entry.separated import from_text
+from blankbook.entry.understood import Said
 from blankbook.records.lengths import read_length
 from blankbook.records.load import load_ledger
 from blankbook.records.model import Style, Tape
@@ -269,8 +272,10 @@ def test_any_table_of_readings_reads_back_the_same(
 
     lines = [delimiter.join(("size", "half chest"))]
     lines += [delimiter.join((size, text(count))) for size, count in rows]
-    found = read_table(from_text("\n".join(lines)), {}, style(), TAPE, "", "black")
-    assert found.rejected == ()
+    found = read_table(
+        from_text("\n".join(lines)), Said(flat=("half_chest",)), style(), TAPE, "black"
+    )
+    assert found.rejected == []
     read = [texts[0] for one in found.pieces for texts in one.read.values()]
     wanted = [written(Fraction(count, 8), "in") for _, count in rows]
     assert sorted(read) == sorted(wanted)
@@ -294,5 +299,5 @@ HEADINGS = [
 def test_headings_as_shops_write_them(heading: str, holds: str, washes: int) -> None:
     """Common practice, no source: what is not among them is asked about, never guessed."""
     table = read_tables(f"size,hem width,{heading}\nM,20,1\n".encode())[0]
-    _, columns = columns_of(table, {})
+    columns = columns_of(table, {}).columns
     assert (columns[2].holds, columns[2].washes) == (holds, washes)

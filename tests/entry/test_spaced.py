@@ -2,9 +2,10 @@
 
 import pytest
 
+from blankbook.entry.separated import from_text
 from blankbook.entry.size_chart import read_chart
 from blankbook.entry.spaced import cut_at_spaces
-from blankbook.entry.tables import NoTable, Table, from_text
+from blankbook.entry.tables import NoTable, Table
 from blankbook.entry.understood import Said
 
 TEXT = """\

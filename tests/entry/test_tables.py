@@ -10,7 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blankbook.entry.tables import NoTable, Table, address, from_text, read_tables, table_of
+from blankbook.entry.files_of_tables import read_tables
+from blankbook.entry.separated import from_text
+from blankbook.entry.tables import NoTable, Table, address, table_of
 
 WORDS = st.text(st.characters(codec="utf-8", exclude_categories=("C", "Z")), max_size=8)
 

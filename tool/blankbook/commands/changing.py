@@ -1,8 +1,9 @@
 """What every command that writes has in common: what would change, writing it, and saying so."""
 
+import contextlib
 import json
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Any
@@ -80,6 +81,21 @@ def tell(schema: str, data: dict[str, Any], text: str, *, as_json: bool) -> None
         text = json.dumps(whole, ensure_ascii=False, indent=2, sort_keys=True, allow_nan=False)
     if text:
         typer.echo(text.removesuffix("\n"))
+
+
+@contextlib.contextmanager
+def said_as_data(schema: str, *, as_json: bool) -> Iterator[None]:
+    """Say as data, too, what stops a command that says its outcome as data.
+
+    The message still goes to the error stream, and the exit code is that of the error.
+    """
+    try:
+        yield
+    except BlankbookError as error:
+        if as_json:
+            said = {"error": error.message, "help": error.remedy, "written": False}
+            tell(schema, {**said, **error.data}, "", as_json=True)
+        raise
 
 
 def edited(error: Exception, path: str) -> BlankbookError:

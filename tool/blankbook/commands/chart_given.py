@@ -54,7 +54,8 @@ def chart_from(given: Given) -> "SizeChart":
 
 
 def _tables(given: Given) -> "list[Table]":
-    from blankbook.entry.tables import MOST_BYTES, read_tables
+    from blankbook.entry.files_of_tables import read_tables
+    from blankbook.entry.tables import MOST_BYTES, on_show
 
     if given.place == STDIN:
         if sys.stdin.isatty():
@@ -68,7 +69,7 @@ def _tables(given: Given) -> "list[Table]":
         with place.open("rb") as stream:
             body = stream.read(MOST_BYTES + 1)
     tables = read_tables(body)
-    named = [one for one in tables if given.sheet in {None, one.name}]
+    named = [one for one in tables if one.name == given.sheet] if given.sheet else on_show(tables)
     if not named:
         names = ", ".join(one.name or "none" for one in tables)
         message = f"--sheet names no sheet of the file: {shown(given.sheet)}"
@@ -87,14 +88,15 @@ def _said(given: Given) -> "Said":
         heading: point if point == LEAVE_OUT else point_named("--point", point)
         for heading, point in named.items()
     }
-    around, flat = (_known(one, flag) for one, flag in
+    around, flat = (laid_flat(one, flag) for one, flag in
                     ((given.around, "--around"), (given.flat, "--flat")))  # fmt: skip
     if both := sorted(set(around) & set(flat)):
         raise WrongUse(f"--around and --flat contradict each other: {both[0]}", "keep one of them")
     return Said(given.unit or "", points, around, flat)
 
 
-def _known(given: str | None, flag: str) -> list[str]:
+def laid_flat(given: str | None, flag: str) -> list[str]:
+    """Return the points that a flag names, of those that are laid flat. Raises: WrongUse."""
     from blankbook.entry.around import AROUND
     from blankbook.entry.headings import point_of
 

@@ -1,6 +1,7 @@
 """What stops a command, in words for a person, and the exit code that it stops with."""
 
 import errno
+from typing import Any
 
 CLEAN = 0
 FINDINGS = 1
@@ -31,6 +32,8 @@ class BlankbookError(Exception):
         super().__init__(message)
         self.message = message
         self.remedy = remedy
+        self.data: dict[str, Any] = {}
+        """What is said besides, where the command says what it did as data."""
 
 
 class WrongUse(BlankbookError):  # noqa: N818 - reads as what happened

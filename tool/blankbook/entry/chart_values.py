@@ -53,7 +53,7 @@ def read_value(text: str, unit: str) -> Value | None:
     plain = without_footnote(text.strip())
     if plain.casefold() in _NOTHING:
         return None
-    plain = _spelled(plain)
+    plain = spelled(plain)
     if both := _TWO.fullmatch(plain):
         return _agreed(both["one"], both["two"], unit)
     parts = _PLUS_MINUS.split(plain)
@@ -75,7 +75,7 @@ def read_allowed(text: str, unit: str) -> Value | None:
     return found
 
 
-def _spelled(text: str) -> str:
+def spelled(text: str) -> str:
     """Return a length as this project writes it, whatever characters it came in."""
     text = text.casefold()
     for odd, plain in _SPELLED:

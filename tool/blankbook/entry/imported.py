@@ -1,13 +1,16 @@
 """Pieces of a table as a round's file, new or already there."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
 
 from blankbook.entry.in_round import fill, value_at
-from blankbook.entry.readings_table import Found
+from blankbook.entry.readings_pieces import Found
 from blankbook.entry.round_file import schema_lines
 from blankbook.entry.stages import RECEIVED, Stage, washed
+from blankbook.records.lengths import LengthError, read_length
 from blankbook.records.model import Tape
-from blankbook.text.writing.edits import CannotEdit, Value, add_item
+from blankbook.text.writing.edits import Value, add_item
 from blankbook.text.writing.scalars import listed, mapped, plain
 from blankbook.text.writing.spans import Text
 
@@ -56,32 +59,85 @@ def _value(texts: Sequence[str]) -> str:
     return plain(texts[0]) if len(texts) == 1 else listed(list(texts))
 
 
-def fill_round(source: bytes, pieces: Iterable[Found]) -> tuple[bytes, list[str]]:
-    """Return a round with the readings of a table in it, and what was there already and stays.
+class OtherPiece(ValueError):  # noqa: N818 - what was found
+    """A piece of the round is not the one of the table, or nobody can tell."""
+
+
+@dataclass(slots=True)
+class Filled:
+    """A round with the readings of a table in it."""
+
+    source: bytes
+    kept: list[str] = field(default_factory=list)
+    """What was there already, reads otherwise, and stays."""
+    added: list[str] = field(default_factory=list)
+    """The pieces that the round did not have."""
+    written: int = 0
+    """How many readings were written."""
+
+
+def fill_round(source: bytes, pieces: Iterable[Found], tape: Tape) -> Filled:
+    """Return a round with the readings of a table in it.
 
     A piece that the round does not have is added to it, with its lot and note.
-    Raises: CannotEdit where a piece of that name is another one; UnreadableText.
+    Raises: OtherPiece where a piece of that name is another one; CannotEdit; UnreadableText.
     """
-    kept: list[str] = []
+    filled = Filled(source)
     for one in pieces:
-        tree = Text(source).tree
+        tree = Text(filled.source).tree
         same = next((held for held in tree["pieces"] if held["piece"] == one.piece), None)
-        if same is not None and (same["size"], same["colour"]) != (one.size, one.colour):
-            there = f"{one.piece} is {same['size']}, {same['colour']} in the round"
-            raise CannotEdit(f"{there}, and {one.size}, {one.colour} in the table")
         if same is None:
-            item = (
-                f"piece: {plain(one.piece)}\nsize: {plain(one.size)}\ncolour: {plain(one.colour)}"
-            )
-            item += f"\nlot: {plain(one.lot)}" if one.lot else ""
-            item += f"\nnote: {plain(one.note)}" if one.note else ""
-            source = add_item(source, ("pieces",), item)
+            item = "\n".join(_first(one))
+            filled.source = add_item(filled.source, ("pieces",), item)
+            filled.added.append(one.piece)
+            filled.written += sum(map(len, one.read.values()))
+            continue
+        _same_garment(one, same, tree, tape)
         for (washes, point), texts in sorted(one.read.items()):
             stage: Stage = washed(washes) if washes else RECEIVED
-            before = value_at(Text(source).tree, stage, one.piece, point)
+            before = value_at(tree, stage, one.piece, point)
             value: Value = texts[0] if len(texts) == 1 else texts
             if before is None:
-                source = fill(source, stage, one.piece, point, value)
-            elif before != value:
-                kept.append(f"{one.piece} {point} {stage.name}: {before} is there already")
-    return source, kept
+                filled.source = fill(filled.source, stage, one.piece, point, value)
+                filled.written += len(texts)
+            elif not _alike(before, value, tape):
+                said = f"{one.piece} {point} {stage.name}: {_read(before)} is there already"
+                filled.kept.append(f"{said}, and {_read(value)} in the table")
+    return filled
+
+
+def _same_garment(one: Found, held: Mapping[str, Any], tree: Any, tape: Tape) -> None:
+    """Make sure that a piece of the table is the one of that name. Raises: OtherPiece."""
+    if (held["size"], held["colour"]) != (one.size, one.colour):
+        there = f"{one.piece} is {held['size']}, {held['colour']} in the round"
+        raise OtherPiece(f"{there}, and {one.size}, {one.colour} in the table")
+    if one.named or not (held.get("received") or held.get("washed")):
+        return
+    alike = []
+    for (washes, point), texts in one.read.items():
+        stage: Stage = washed(washes) if washes else RECEIVED
+        before = value_at(tree, stage, one.piece, point)
+        if before is not None:
+            alike.append(_alike(before, texts, tape))
+    if not alike or not all(alike):
+        named = f"{one.address} has no name, and would be {one.piece}, which is measured already"
+        raise OtherPiece(f"{named} and may be another garment; name the pieces in a column")
+
+
+def _alike(before: Value, value: Value, tape: Tape) -> bool:
+    """Say whether two values are the same readings, however they are written."""
+    try:
+        first, second = (
+            [
+                read_length(text, tape.unit).exact
+                for text in ([one] if isinstance(one, str) else one)
+            ]
+            for one in (before, value)
+        )
+    except LengthError:
+        return before == value
+    return first == second
+
+
+def _read(value: Value) -> str:
+    return value if isinstance(value, str) else "; ".join(value)

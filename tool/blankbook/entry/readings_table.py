@@ -1,249 +1,235 @@
 """A table of readings as a shop kept it elsewhere: a row for each piece, a column for each point.
 
-What a column holds is guessed from its heading, and a person says where the guess is wrong. A cell
-is read as a length or it is named by its address; nothing is made to fit.
+A cell is read as a length or it is named by its address; nothing is made to fit. A row counts
+whole or not at all: where one of its cells is not understood, the others may stand in the wrong
+columns too.
 """
 
-import re
+import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from blankbook.entry.cell_lengths import lengths_in
-from blankbook.entry.headings import point_of, read_heading, unit_of
-from blankbook.entry.size_labels import size_label
-from blankbook.entry.tables import Cell, NoTable, Table
-from blankbook.records.lengths import LengthError
+from blankbook.entry.cell_lengths import exact_in, lengths_in
+from blankbook.entry.days import NoDay, read_day
+from blankbook.entry.readings_columns import EMPTY, OTHERS, Column, Headed, columns_of, washes_in
+from blankbook.entry.readings_pieces import (
+    Found,
+    Names,
+    Rejected,
+    says_nothing,
+    says_sum,
+    text_of,
+)
+from blankbook.entry.readings_ways import Raw, around, odd_one
+from blankbook.entry.tables import SHEET, Cell, NoTable, Table
+from blankbook.entry.understood import Said
+from blankbook.records.lengths import LengthError, read_length
 from blankbook.records.model import Style, Tape
 from blankbook.words.points import POINTS
 
-SKIP = "skip"
-OTHERS = ("piece", "size", "colour", "lot", "note", "washes")
-_NAMES = {
-    "piece": "piece", "garment": "piece", "sample": "piece", "id": "piece", "no": "piece",
-    "no.": "piece", "number": "piece", "#": "piece", "size": "size", "label": "size",
-    "tag": "size", "colour": "colour", "color": "colour", "shade": "colour", "lot": "lot",
-    "dye lot": "lot", "batch": "lot", "note": "note", "notes": "note", "remark": "note",
-    "remarks": "note", "comment": "note", "comments": "note", "washes": "washes",
-    "cycles": "washes", "wash": "washes", "washed": "washes", "times washed": "washes",
-}  # fmt: skip
-"""What a column is called that holds something else than a length (common practice, no source)."""
-_AFTER = re.compile(
-    r"\b(?:after|post)\b.*?\b(\d{1,3})\b|\b(\d{1,3})\s*(?:x\s*)?wash"
-    r"|\bwash(?:es|ed)?\s*(\d{1,3})\b|\bw(\d{1,2})\b"
-)
-_JUST_AFTER = re.compile(r"\b(after|post)\b|\bwashed\b")
-EMPTY = {"", "-", "–", "—", "n/a", "na"}
-
-
-@dataclass(frozen=True, slots=True)
-class Column:
-    """What a column holds."""
-
-    at: int
-    heading: Cell
-    holds: str
-    """A point of measure, one of `OTHERS`, ``skip``, or empty where it is not known."""
-    washes: int = 0
-    """After how many washes it was read; 0 as received."""
-    unit: str = ""
-    """What its heading says of the unit."""
+MOST_WASHES = 200
 
 
 @dataclass(slots=True)
-class Found:
-    """One piece of the table."""
-
-    piece: str
-    size: str
-    colour: str
-    lot: str = ""
-    note: str = ""
-    read: dict[tuple[int, str], list[str]] = field(default_factory=dict)
-    """By washes and point: the readings as the file will hold them."""
-
-
-@dataclass(frozen=True, slots=True)
-class Rejected:
-    """A cell that was not understood."""
-
-    address: str
-    why: str
-
-
-@dataclass(frozen=True, slots=True)
 class ReadTable:
     """What came of a table."""
 
-    columns: tuple[Column, ...]
-    pieces: tuple[Found, ...]
-    rejected: tuple[Rejected, ...]
+    columns: tuple[Column, ...] = ()
+    pieces: tuple[Found, ...] = ()
+    rejected: list[Rejected] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+    """What was done with cells beside reading them: left out, halved, taken as repeats."""
+    rows_left: list[str] = field(default_factory=list)
+    """The rows that are left out because a cell of theirs was rejected."""
+    days: dict[datetime.date, str] = field(default_factory=dict)
+    """The days of measuring that a column names, with the first cell of each."""
+    uncounted: str = ""
+    """The cell that leaves open how pieces without a name are to be counted."""
+    halved: list[str] = field(default_factory=list)
 
 
-def columns_of(table: Table, given: Mapping[str, str]) -> tuple[int, tuple[Column, ...]]:
-    """Return the row of headings, and what each column holds; *given* is by heading or letter.
+@dataclass(frozen=True, slots=True)
+class _Row:
+    number: str
+    cells: Sequence[Cell]
+    words: Mapping[str, Cell]
+    found: Found
 
-    Raises: NoTable where no row names a point of measure.
+
+def read_table(table: Table, said: Said, style: Style, tape: Tape, colour: str = "") -> ReadTable:
+    """Return the pieces of a table; *said* is what a person says of its columns.
+
+    Raises: NoTable; Unsaid where only a person can say what a column holds.
     """
-    best: tuple[int, int, tuple[Column, ...]] = (0, 0, ())
-    for number, row in enumerate(table.rows[:20]):
-        columns = tuple(_column(at, cell, given) for at, cell in enumerate(row))
-        known = sum(one.holds in POINTS or one.holds in OTHERS for one in columns)
-        if known > best[0] and any(one.holds in POINTS for one in columns):
-            best = (known, number, columns)
-    _each_once(best[2])
-    if not best[0]:
-        raise NoTable(
-            "must have a row of headings that names a point of measure",
-            "write --column HEADING=half_chest",
-        )
-    return best[1], best[2]
-
-
-def _each_once(columns: Sequence[Column]) -> None:
-    """Refuse two columns that hold the same: nobody can tell which of them counts.
-
-    Raises: NoTable.
-    """
-    first: dict[tuple[str, int], Column] = {}
-    for one in columns:
-        if one.holds in {"", SKIP}:
-            continue
-        other = first.setdefault((one.holds, one.washes), one)
-        if other is not one:
-            both = f"{other.heading.address} {other.heading.text} and {one.heading.address}"
-            message = f"must have one column for {one.holds}, found {both} {one.heading.text}"
-            raise NoTable(message, f"write --column {one.heading.text!r}=skip")
-
-
-def _column(at: int, cell: Cell, given: Mapping[str, str]) -> Column:
-    letter = cell.address.rstrip("0123456789")
-    said = given.get(cell.text.casefold()) or given.get(letter.casefold())
-    washes = _washes(cell.text)
-    if said:
-        holds, _, after = said.partition("@")
-        return Column(at, cell, holds, int(after or washes), unit_of(cell.text))
-    plain = cell.text.casefold().strip(" :")
-    if plain in _NAMES:
-        return Column(at, cell, _NAMES[plain])
-    if not plain:
-        return Column(at, cell, SKIP)
-    heading = read_heading(_without_wash(cell.text))
-    point = heading.point if heading.kind == "point" else point_of(cell.text)
-    if point and not heading.around:
-        return Column(at, cell, point, washes, heading.unit or unit_of(cell.text))
-    if heading.kind == "size":
-        return Column(at, cell, "size")
-    return Column(at, cell, SKIP if heading.kind in {"left_out", "tolerance"} else "")
-
-
-def _washes(text: str) -> int:
-    plain = text.casefold()
-    if found := _AFTER.search(plain):
-        return int(next(filter(None, found.groups())))
-    return 1 if _JUST_AFTER.search(plain) else 0
-
-
-def _without_wash(text: str) -> str:
-    plain = _AFTER.sub(" ", text.casefold())
-    return re.sub(
-        r"\b(after|before|post|pre|wash(es|ed|ing)?|as received|received|new|x)\b", " ", plain
-    )
-
-
-def read_table(
-    table: Table, given: Mapping[str, str], style: Style, tape: Tape, unit: str, colour: str
-) -> ReadTable:
-    """Return the pieces of a table; *unit* holds where neither heading nor cell names one.
-
-    Raises: NoTable.
-    """
-    start, columns = columns_of(table, given)
+    _nothing_hidden(table)
+    head = columns_of(table, said.points)
+    read = ReadTable(head.columns)
+    names = Names(style, colour)
+    rows = _rows(head, names, read)
+    unit = said.unit or head.unit
+    raws = {row.number: _raws(row, head, tape, unit) for row in rows}
+    told = {one.holds: one.around for one in head.of_points() if one.around}
+    ways = around([raw for own in raws.values() for raw in own], told, style, said)
+    read.halved = [point for point in POINTS if point in ways]
+    for one in head.of_points():
+        if one.holds in ways:
+            read.notes.append(
+                f"{one.heading.address} {one.heading.text}: all the way around, so halved"
+            )
     pieces: dict[str, Found] = {}
-    rejected: list[Rejected] = []
-    counts: dict[tuple[str, str], int] = {}
-    for row in table.rows[start + 1 :]:
-        if all(cell.text.casefold() in EMPTY for cell in row):
+    for row in rows:
+        odd = {
+            raw.cell.address: why
+            for raw in raws[row.number]
+            if (why := odd_one(raw, ways, style, said))
+        }
+        _read_row(row, head, tape, unit, ways, odd, pieces, read)
+    read.pieces = tuple(pieces.values())
+    return read
+
+
+def _nothing_hidden(table: Table) -> None:
+    """Refuse a sheet with more in it than it shows. Raises: NoTable."""
+    hidden = [one for one in table.hidden if one != SHEET]
+    if hidden:
+        more = f" and {len(hidden) - 5} more" if len(hidden) > 5 else ""
+        what = ", ".join(hidden[:5])
+        raise NoTable(f"holds what it does not show: {what}{more}", "show it, or delete it")
+
+
+def _rows(head: Headed, names: Names, read: ReadTable) -> list[_Row]:
+    """Return the rows that are one garment each, in order; what else there is, is told."""
+    found: list[_Row] = []
+    seen: dict[tuple[str, ...], str] = {}
+    headings = [cell.text for cell in head.headings]
+    for cells in head.below:
+        if says_nothing(cells):
             continue
-        words = {one.holds: row[one.at] for one in columns if one.holds in OTHERS}
-        found = _piece(words, style, colour, counts, rejected)
-        if found is None:
+        number = cells[0].address.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+        words = {one.holds: cells[one.at] for one in head.columns if one.holds in OTHERS}
+        if [cell.text for cell in cells] == headings:
+            read.notes.append(f"row {number} left out: the headings once more")
             continue
-        held = pieces.setdefault(found.piece.casefold(), found)
-        if (held.size, held.colour) != (found.size, found.colour):
-            at = words.get("size") or words["piece"]
-            why = f"{found.piece} is {held.size}, {held.colour} further up, and not "
-            rejected.append(Rejected(at.address, f"{why}{found.size}, {found.colour}"))
+        if says_sum(cells, words):
+            text = next(cell.text for cell in cells if cell.text)
+            read.notes.append(f"row {number} left out: {text} is no piece")
             continue
-        _read_row(held, row, columns, words, tape, unit, rejected)
-    return ReadTable(columns, tuple(pieces.values()), tuple(rejected))
+        one = names.of(cells, words)
+        if isinstance(one, Rejected):
+            if all(cells[column.at].text.casefold() in EMPTY for column in head.of_points()):
+                text = next(text_of(cell) for cell in cells if text_of(cell))
+                read.notes.append(f"row {number} left out: {text[:40]}, and no reading")
+                continue
+            if not ("piece" in words and text_of(words["piece"])):
+                read.uncounted = read.uncounted or one.address
+            read.rejected.append(one)
+            read.rows_left.append(number)
+            continue
+        texts = tuple(text_of(cell).casefold() for cell in cells)
+        again = seen.setdefault(texts, number)
+        if one.named and again != number:
+            why = f"is row {again} once more; write repeated readings into one cell: 20; 20 1/8"
+            read.rejected.append(Rejected(one.address, why))
+            read.rows_left.append(number)
+            continue
+        found.append(_Row(number, cells, words, one))
+    return found
 
 
-def _piece(
-    words: Mapping[str, Cell],
-    style: Style,
-    colour: str,
-    counts: dict[tuple[str, str], int],
-    rejected: list[Rejected],
-) -> Found | None:
-    """Return what a row says of its piece, without readings; None where its size is unknown."""
-    size = _size(words, style)
-    name = words["piece"].text if "piece" in words else ""
-    if not size and "size" not in words:
-        size = next((part for part in re.split(r"[-_ ]", name) if part in style.sizes), "")
-    shade = words["colour"].text if "colour" in words else ""
-    shade = next((one for one in style.colours if one.casefold() == shade.casefold()), shade)
-    shade = shade or colour or next((one for one in style.colours if one in name), "")
-    at = words.get("size") or words.get("piece")
-    if size and shade and style.colours and shade not in style.colours:
-        at, shade = words.get("colour") or at, ""
-    if not size or not shade:
-        what = "size" if not size else "colour"
-        known = ", ".join(style.sizes if not size else style.colours)
-        text = at.text if at else ""
-        why = f"no {what} of the style, found {text or 'nothing'}; there are {known}"
-        rejected.append(Rejected(at.address if at else "the first row", why))
-        return None
-    if not name or name.isdigit():
-        counts[size, shade] = counts.get((size, shade), 0) + 1
-        number = name or str(counts[size, shade])
-        name = f"{size}-{shade}-{number}"
-    lot = words["lot"].text if "lot" in words else ""
-    note = words["note"].text if "note" in words else ""
-    return Found("-".join(name.replace("/", "-").split())[:60], size, shade, lot, note)
+def _raws(row: _Row, head: Headed, tape: Tape, unit: str) -> list[Raw]:
+    found = []
+    for one in head.of_points():
+        cell = row.cells[one.at]
+        known = one.unit or unit
+        try:
+            lengths = exact_in(cell, tape, known)
+            bare = not known and all(_bare(length.written) for length in lengths)
+        except LengthError:
+            continue  # it is named where the row is read
+        found += [
+            Raw(one.holds, row.found.size, length.exact, cell, bare, length.unit)
+            for length in lengths
+        ]
+    return found
 
 
-def _size(words: Mapping[str, Cell], style: Style) -> str:
-    if "size" not in words:
-        return ""
-    text = words["size"].text
-    same = [one for one in style.sizes if one.casefold() == text.casefold()]
-    label = same[0] if same else size_label(text, numbers=True)
-    return label if label in style.sizes else ""
+def _bare(text: str) -> bool:
+    """Say whether a length names no unit itself: it reads otherwise in another one."""
+    try:
+        return read_length(text, "mm").unit != read_length(text, "cm").unit
+    except LengthError:
+        return "/" in text and not text[-1:].isalpha() and text[-1:] != '"'
 
 
 def _read_row(
-    found: Found,
-    row: Sequence[Cell],
-    columns: Sequence[Column],
-    words: Mapping[str, Cell],
-    tape: Tape,
-    unit: str,
-    rejected: list[Rejected],
-) -> None:
-    stage = 0
-    if "washes" in words and words["washes"].text.casefold() not in EMPTY:
-        text = re.sub(r"\D+", "", words["washes"].text)
-        if not text or int(text) > 200:
-            rejected.append(Rejected(words["washes"].address, "must be a number of washes"))
-            return
-        stage = int(text)
-    for one in columns:
-        if one.holds not in POINTS or row[one.at].text.casefold() in EMPTY:
+    row: _Row, head: Headed, tape: Tape, unit: str, ways: set[str], odd: Mapping[str, str],
+    pieces: dict[str, Found], read: ReadTable,
+) -> None:  # fmt: skip
+    rejected: list[Rejected] = []
+    stage = _stage(row, rejected)
+    day = _day(row, rejected)
+    found: dict[tuple[int, str], list[str]] = {}
+    for one in head.of_points():
+        cell = row.cells[one.at]
+        if text_of(cell).casefold() in EMPTY:
             continue
+        if one.washes and stage and one.washes != stage:
+            why = f"says {stage} washes, and {one.heading.address} says {one.washes}"
+            rejected.append(Rejected(row.words["washes"].address, why))
+            continue
+        by = 2 if one.holds in ways else 1
         try:
-            texts = lengths_in(row[one.at].text, one.holds, tape, one.unit or unit)
+            texts = lengths_in(cell, one.holds, tape, one.unit or unit, by)
         except LengthError as error:
             more = f"; {error.instead}" if error.instead else ""
-            rejected.append(Rejected(row[one.at].address, f"{error}{more}"))
+            rejected.append(Rejected(cell.address, f"{error}{more}"))
             continue
-        found.read.setdefault((one.washes or stage, one.holds), []).extend(texts)
+        if cell.address in odd:
+            rejected.append(Rejected(cell.address, odd[cell.address]))
+        found[one.washes or stage, one.holds] = texts
+    if rejected:
+        read.rejected += rejected
+        read.rows_left.append(row.number)
+        return
+    if day:
+        read.days.setdefault(day, row.words["date"].address)
+    _keep(row, found, pieces, read)
+
+
+def _keep(
+    row: _Row, found: Mapping[tuple[int, str], list[str]], pieces: dict[str, Found],
+    read: ReadTable,
+) -> None:  # fmt: skip
+    held = pieces.setdefault(row.found.piece.casefold(), row.found)
+    if held is not row.found:
+        held.lot = held.lot or row.found.lot
+        notes = [one for one in (held.note, row.found.note) if one]
+        held.note = " / ".join(dict.fromkeys(notes))
+        if again := [POINTS[point].name for at, point in found if (at, point) in held.read]:
+            what = ", ".join(again)
+            read.notes.append(f"row {row.number}: {held.piece} once more, {what} read repeatedly")
+    for key, texts in found.items():
+        held.read.setdefault(key, []).extend(texts)
+
+
+def _stage(row: _Row, rejected: list[Rejected]) -> int:
+    cell = row.words.get("washes")
+    if cell is None:
+        return 0
+    washes = washes_in(text_of(cell))
+    if washes is None or washes > MOST_WASHES:
+        why = f"must be a number of washes, found {cell.text[:40]}"
+        rejected.append(Rejected(cell.address, why))
+        return 0
+    return washes
+
+
+def _day(row: _Row, rejected: list[Rejected]) -> datetime.date | None:
+    cell = row.words.get("date")
+    if cell is None or text_of(cell).casefold() in EMPTY:
+        return None
+    try:
+        return read_day(text_of(cell))
+    except NoDay as error:
+        rejected.append(Rejected(cell.address, f"{error}; {error.instead}"))
+        return None

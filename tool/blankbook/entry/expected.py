@@ -16,6 +16,7 @@ from math import hypot
 from statistics import NormalDist, median
 from typing import Any
 
+from blankbook.records.alike import OUR_WAY, How, alike
 from blankbook.records.lengths import say, say_change
 from blankbook.records.model import Chart, Shop, Style
 from blankbook.words.points import POINTS
@@ -64,8 +65,11 @@ def chart_for(style: Style, day: datetime.date | None) -> Chart | None:
     return held or (style.charts[0] if style.charts else None)
 
 
-def targets(style: Style, chart: Chart | None, shop: Shop, points: Sequence[str]) -> Targets:
-    """Return what every size is expected to measure at every point."""
+def targets(
+    style: Style, chart: Chart | None, shop: Shop, points: Sequence[str], how: How = OUR_WAY
+) -> Targets:
+    """Return what every size is expected to measure at every point, when it is measured *how*."""
+    chart = alike(chart, how)
     return {
         size: {point: _target(style, chart, shop, size, point) for point in points}
         for size in style.sizes

@@ -54,7 +54,7 @@ class Sheet:
         self.details: Details = {}
         """What a new entry of a print says besides its grades."""
         self.take(source)
-        self.targets: Targets = targets(style, self._chart(), shop, list(POINTS))
+        self.targets: Targets = targets(style, self._chart(), shop, list(POINTS), self.how)
 
     def take(self, source: bytes) -> None:
         """Go on with other bytes of the same file."""
@@ -67,6 +67,12 @@ class Sheet:
         bought = self.tree.get("bought") or {}
         day = bought.get("date") or self.tree.get("date") or self.tree.get("planned")
         return chart_for(self.style, datetime.date.fromisoformat(day) if day else None)
+
+    @property
+    def how(self) -> Mapping[str, str]:
+        """How the points are measured, where the file says so."""
+        told: Mapping[str, str] = self.tree.get("how") or {}
+        return told
 
     @property
     def pieces(self) -> dict[str, dict[str, Any]]:

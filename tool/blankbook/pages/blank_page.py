@@ -53,7 +53,7 @@ def blank_page(
         "source": source_of(style.source.path),
         "supplier": {"key": judged.blank.supplier.key, "name": judged.blank.supplier.name},
         "facts": facts(style),
-        "size_charts": size_charts(style),
+        "size_charts": size_charts(judged.blank),
         "note": style.note,
         "advice": signed(judged.verdict.advice),
         "headline": judged.verdict.headline,

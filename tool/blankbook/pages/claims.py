@@ -3,7 +3,8 @@
 from typing import Any
 
 from blankbook.pages.showing import NOTHING, point_name
-from blankbook.records.model import Chart, Price, Style
+from blankbook.records.model import Blank, Chart, Price, Style
+from blankbook.results.lined_up import way_of
 from blankbook.words.garments import CONSTRUCTIONS, NECK_LABELS, WEARERS
 from blankbook.words.points import POINTS
 
@@ -38,12 +39,21 @@ def say_price(price: Price) -> str:
     return ", ".join([f"{each} each", *others, f"since {price.since.isoformat()}"])
 
 
-def size_charts(style: Style) -> list[dict[str, Any]]:
+def size_charts(blank: Blank) -> list[dict[str, Any]]:
     """Return the published size charts as they were written, the newest first."""
-    return [_chart(style, chart) for chart in reversed(style.charts)]
+    return [_chart(blank, chart) for chart in reversed(blank.style.charts)]
 
 
-def _chart(style: Style, chart: Chart) -> dict[str, Any]:
+def _how(blank: Blank, chart: Chart, point: str) -> str:
+    """Return how a chart measures a point, and whether what was measured can be held against it."""
+    told = POINTS[point].in_words(chart.how[point]) if point in chart.how else ""
+    if POINTS[point].are_alike(way_of(blank, point), chart.how.get(point, "")):
+        return told
+    return f"{told or POINTS[point].in_words('')}; not comparable with what was measured"
+
+
+def _chart(blank: Blank, chart: Chart) -> dict[str, Any]:
+    style = blank.style
     sizes = [size for size in style.sizes if size in chart.sizes]
     points = [p for p in POINTS if any(p in chart.sizes[size] for size in sizes)]
     return {
@@ -55,7 +65,7 @@ def _chart(style: Style, chart: Chart) -> dict[str, Any]:
         "rows": [
             {
                 "head": point_name(point),
-                "how": dict(POINTS[point].variants).get(chart.how.get(point, ""), ""),
+                "how": _how(blank, chart, point),
                 "cells": [
                     chart.sizes[size][point].written if point in chart.sizes[size] else NOTHING
                     for size in sizes

@@ -44,6 +44,7 @@ def guide_page(shop: Shop) -> PageSpec:
             "where": point.where,
             "slip": point.slip,
             "variants": [meaning for _, meaning in point.variants],
+            "apart": [point.in_words(way) for way in point.apart],
             "tolerance": length(shop.tolerance[point.key], shop.unit),
             "chart": chart_context(charts[point.key]),
         }

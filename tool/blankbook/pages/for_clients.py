@@ -11,9 +11,10 @@ from typing import Any
 
 from blankbook.pages.showing import point_name
 from blankbook.records.lengths import in_centimetres, in_inches
-from blankbook.records.model import Shop, Style
+from blankbook.records.model import Blank, Shop, Style
 from blankbook.results.for_clients import ForClients, Measure, body_chest, for_clients, may_be_shown
 from blankbook.results.frame import Judged
+from blankbook.results.lined_up import way_of
 from blankbook.words.bodies import LISTS, letter
 from blankbook.words.care import DRYINGS, WASHES
 from blankbook.words.points import INCH, POINTS
@@ -36,7 +37,7 @@ def client_row(judged: Judged) -> dict[str, Any] | None:
         "children": style.wearer == "children",
         "sizes": list(known.sizes),
         "points": list(known.points),
-        "how": _how(style),
+        "how": _how(judged.blank, known.points),
         "cells": [*_cells(known, shop), *_chests(known, shop)],
         "stages": [NEW, *([_after(known.cycles)] if known.cycles else [])],
         "washed_pieces": known.washed_pieces,
@@ -103,10 +104,10 @@ def _laundering(known: ForClients) -> str:
     return f"{WASHES[wash]}; {DRYINGS[dry]}"
 
 
-def _how(style: Style) -> dict[str, str]:
-    """Return, by point, which of the ways that houses use the maker's newest chart takes."""
-    chosen = style.charts[-1].how if style.charts else {}
-    return {point: dict(POINTS[point].variants)[way] for point, way in chosen.items()}
+def _how(blank: Blank, points: Sequence[str]) -> dict[str, str]:
+    """Return, by point, which of the ways that houses use was taken, where it was written down."""
+    chosen = {point: way_of(blank, point) for point in points}
+    return {point: POINTS[point].in_words(way) for point, way in chosen.items() if way}
 
 
 def _cells(known: ForClients, shop: Shop) -> list[dict[str, str]]:

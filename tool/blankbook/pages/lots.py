@@ -16,7 +16,7 @@ def lots_table(judged: Judged, unit: str) -> dict[str, Any] | None:
     found = {(lot.round.key, point): lot for point, lots in by_point.items() for lot in lots}
     points = [point for point, lots in by_point.items() if lots]
     keys = {key for key, _ in found}
-    rounds = [one for one in reversed(occasions(judged.blank)) if one.key in keys]
+    rounds = [one for one in reversed(occasions(judged.case.blank)) if one.key in keys]
     if len(rounds) < 2:
         return None
     return {

@@ -60,8 +60,11 @@ def _size(size: str, points: list[str], chart: Chart | None, shop: Shop) -> dict
 def _hows(points: list[str], chart: Chart | None) -> list[str]:
     """Return how the chart measures where houses differ, as far as it says."""
     chosen = chart.how if chart else {}
-    return [
-        f"{POINTS[point].name} {dict(POINTS[point].variants)[chosen[point]]}"
-        for point in points
-        if point in chosen
-    ]
+    return [_how(point, chosen[point]) for point in points if point in chosen]
+
+
+def _how(point: str, way: str) -> str:
+    told = f"{POINTS[point].name} {POINTS[point].in_words(way)}"
+    if POINTS[point].are_alike(way, ""):
+        return told
+    return f"{told} (not as the guide has it: write in the round which way you took)"

@@ -59,7 +59,7 @@ def _data(blank: Blank, shop: Shop, one: PlannedRound, source: bytes) -> str:
         "unit": shop.unit,
         "points": [_point(point) for point in points],
         "pieces": [[piece.key, piece.size, piece.colour] for piece in one.pieces],
-        "targets": as_data(targets(blank.style, chart, shop, points)),
+        "targets": as_data(targets(blank.style, chart, shop, points, one.how)),
         "parts": parts_of(source, tape),
     }
     text = json.dumps(data, ensure_ascii=True, separators=(",", ":"), sort_keys=True)

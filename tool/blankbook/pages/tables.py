@@ -17,6 +17,7 @@ from blankbook.pages.showing import (
 )
 from blankbook.results.checks.graded import say_washes
 from blankbook.results.frame import Check, Judged, Result
+from blankbook.results.lined_up import NOT_COMPARABLE, unlike_of
 from blankbook.results.planning.left_open import left_open
 from blankbook.results.saying import say_list
 from blankbook.words.answers import Answer
@@ -154,6 +155,7 @@ def _uncharted_grid(judged: Judged, results: Sequence[Result], unit: str) -> dic
     points = list(dict.fromkeys(r.point for r in results))
     return {
         "sign": signed(Answer.NOT_TESTED),
+        "why": "; ".join(_whys(judged, results)),
         "unit": unit_words(unit),
         "sizes": sizes,
         "rows": [
@@ -161,6 +163,13 @@ def _uncharted_grid(judged: Judged, results: Sequence[Result], unit: str) -> dic
             for p in points
         ],
     }
+
+
+def _whys(judged: Judged, results: Sequence[Result]) -> list[str]:
+    """Return why no chart is held against these."""
+    other = [one.says for one in unlike_of(judged.case, results)]
+    silent = any(one.word != NOT_COMPARABLE for one in results)
+    return [*other, *(["none speaks of it"] if silent else [])]
 
 
 def places(results: Sequence[Result]) -> list[str]:

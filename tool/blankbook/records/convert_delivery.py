@@ -38,6 +38,7 @@ def delivery(tree: Tree, path: str, faults: Faults) -> Delivery:
         decision=_decision(tree.get("decision")),
         photos=tuple(Photo(one["file"], one["shows"]) for one in tree.get("photos", ())),
         note=tree.get("note", ""),
+        how=tree.get("how", {}),
     )
 
 

@@ -33,6 +33,7 @@ def planned_round(tree: Tree, path: str, faults: Faults) -> PlannedRound:
         each=bought.get("each"),
         currency=bought.get("currency", ""),
         note=tree.get("note", ""),
+        how=tree.get("how", {}),
     )
 
 

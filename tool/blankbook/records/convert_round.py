@@ -52,6 +52,7 @@ def round_(tree: Tree, path: str, faults: Faults) -> Round | PlannedRound:
         note=tree.get("note", ""),
         decorated=decorated(tree.get("decorated", ()), faults),
         planned=day(tree.get("planned")),
+        how=tree.get("how", {}),
     )
 
 

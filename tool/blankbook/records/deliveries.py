@@ -2,7 +2,7 @@
 
 import datetime
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from blankbook.records.basics import Source, Tape
 from blankbook.records.rounds import Photo, Piece, Round
@@ -76,6 +76,8 @@ class Delivery:
     decision: DeliveryDecision | None = None
     photos: tuple[Photo, ...] = ()
     note: str = ""
+    how: Mapping[str, str] = field(default_factory=dict)
+    """By point: which way it was measured, where that is not the first of the vocabulary."""
 
     @property
     def size(self) -> int:
@@ -101,6 +103,5 @@ class Delivery:
     def _as_round(self, pieces: tuple[Piece, ...]) -> Round | None:
         if self.tape is None or not pieces:
             return None
-        return Round(
-            self.source, self.key, self.style, self.date, self.by, self.lot, self.tape, pieces
-        )
+        head = (self.source, self.key, self.style, self.date, self.by, self.lot, self.tape)
+        return Round(*head, pieces, how=self.how)

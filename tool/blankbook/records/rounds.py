@@ -1,6 +1,7 @@
 """What was measured: one round of samples, its pieces, and what was decided on it."""
 
 import datetime
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from blankbook.records.basics import Readings, Source, Tape
@@ -110,6 +111,8 @@ class Round:
     decorated: tuple[Decorated, ...] = ()
     planned: datetime.date | None = None
     """The day the purchase was planned."""
+    how: Mapping[str, str] = field(default_factory=dict)
+    """By point: which way it was measured, where that is not the first of the vocabulary."""
 
     @property
     def chart_day(self) -> datetime.date:
@@ -135,3 +138,5 @@ class PlannedRound:
     each: float | None = None
     currency: str = ""
     note: str = ""
+    how: Mapping[str, str] = field(default_factory=dict)
+    """By point: which way it is to be measured, where that is not the first of the vocabulary."""

@@ -59,11 +59,11 @@ def for_clients(judged: Judged) -> ForClients:
     """Return what a client may know of a blank's sizes.
 
     A measured size is the mean of its pieces, as the check of sizes has it; one that nobody
-    measured is what the maker's newest chart claims. After washing each measured size is changed
-    by the mean change that the washed pieces showed at that point after their most washes: few
-    pieces are washed, and seldom one of every size.
+    measured is what the maker's newest chart claims, unless that measures along another line.
+    After washing each measured size is changed by the mean change that the washed pieces showed
+    at that point after their most washes: few pieces are washed, and seldom one of every size.
     """
-    style, shop = judged.blank.style, judged.case.shop
+    style, shop = judged.case.blank.style, judged.case.shop
     chart = style.charts[-1] if style.charts else None
     changes, cycles, counted = _changes(judged)
     means = {(r.size, r.point): r for r in judged.of("size_against_chart") if r.number("mean")}

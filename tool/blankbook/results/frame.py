@@ -124,6 +124,9 @@ class Case:
     """By point of measure, for this blank."""
     learned: Learned = NOTHING
     """What the whole ledger teaches about it."""
+    whole: Blank | None = None
+    """The blank with all that was measured, where some of it runs along another line and is left
+    out of ``blank``; see `blankbook.results.lined_up`."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from blankbook.results.checks.every import CHECKS
 from blankbook.results.checks.washing import not_worth_yet
 from blankbook.results.evidence import chart_for, newest_first
 from blankbook.results.frame import NOTHING, Case, Judged, Learned, Result
+from blankbook.results.lined_up import lined_up
 from blankbook.results.spread import point_spread, repeatability
 from blankbook.words.answers import Answer
 from blankbook.words.points import POINTS
@@ -38,7 +39,8 @@ def make_case(blank: Blank, shop: Shop, learned: Learned = NOTHING) -> Case:
     hand = repeatability(blank.rounds, shop, learned.hand)
     told = replace(learned, hand=hand)  # worked out once, for every point alike
     spreads = {point: point_spread(blank, shop, point, told) for point in POINTS}
-    case = Case(shop, blank, None, None, spreads, learned)
+    alike = lined_up(blank)
+    case = Case(shop, alike, None, None, spreads, learned, None if alike is blank else blank)
     newest = next(newest_first(case), None)
     return replace(case, round=newest, chart=chart_for(case, newest) if newest else None)
 

@@ -19,6 +19,10 @@ GLOSSARY: dict[str, str] = {
     "expected inside": "the share of further pieces that would be within the tolerance",
     "graded": "growing from one size to the next; not graded: two labels share one measure",
     "margin": "how far something may be off before it counts",
+    "not comparable": (
+        "measured along another line, such as a body length from the centre of the back neck seam: "
+        "never held against one from the high point of the shoulder"
+    ),
     "one deviation": "about two pieces in three are within one deviation of the mean",
     "advice": "what the evidence says about approving a blank; it is computed, never typed",
     "approved sample": "the round that a delivery is compared with",

@@ -41,6 +41,28 @@ class Point:
     """No garment for a person is outside these."""
     variants: tuple[tuple[str, str], ...] = field(default=())
     """Ways of measuring that differ between houses: key and meaning; the first is assumed."""
+    apart: tuple[str, ...] = ()
+    """Of these, the ways along another line: another length, by more than the tolerance. Between
+    the others less than the tolerance is lost on a shirt laid flat (common practice, no source).
+    """
+
+    def are_alike(self, one: str, other: str) -> bool:
+        """Say whether lengths that were taken in two ways can be held against each other.
+
+        An empty way is the first, which is assumed where nothing is written.
+
+        >>> POINTS["body_length"].are_alike("", "high_point_back")
+        True
+        >>> POINTS["body_length"].are_alike("high_point_front", "centre_back")
+        False
+        """
+        first = self.variants[0][0] if self.variants else ""
+        one, other = one or first, other or first
+        return one == other or not {one, other} & set(self.apart)
+
+    def in_words(self, way: str) -> str:
+        """Return what a way means, an empty one being the first."""
+        return dict(self.variants).get(way or self.variants[0][0], "") if self.variants else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +118,7 @@ POINTS: dict[str, Point] = {
                 ("high_point_back", "back, from the high point of the shoulder"),
                 ("centre_back", "from the centre of the back neck seam"),
             ),
+            ("centre_back",),
         ),
         Point(
             "shoulder_width",
@@ -114,6 +137,7 @@ POINTS: dict[str, Point] = {
                 ("straight", "straight from point to point"),
                 ("over_neck_seam", "from point to point over the centre of the back neck seam"),
             ),
+            ("over_neck_seam",),
         ),
         Point(
             "sleeve_length",
@@ -132,6 +156,7 @@ POINTS: dict[str, Point] = {
                 ("shoulder_seam", "from the shoulder seam"),
                 ("centre_back", "from the centre back neck"),
             ),
+            ("centre_back",),
         ),
         Point(
             "sleeve_opening",
@@ -177,6 +202,7 @@ POINTS: dict[str, Point] = {
             _inches("2"),
             _inches("20"),
             (("seam_to_seam", "from seam to seam"), ("edge_to_edge", "from rib edge to rib edge")),
+            ("edge_to_edge",),
         ),
         Point(
             "rib_height",

@@ -27,7 +27,7 @@ def lots_chart(judged: Judged) -> ChartSpec | None:
 
     None where fewer than two rounds can be compared.
     """
-    rounds = occasions(judged.blank)
+    rounds = occasions(judged.case.blank)
     drawn = [_series(judged, rounds, point) for point in judged.case.shop.deciding_points]
     places = sorted({mark[0] for panel in drawn for one in panel for mark in one["marks"]})
     if len(places) < 2:

@@ -14,6 +14,7 @@ from blankbook.pages.spec import ChartSpec
 from blankbook.records.model import Round
 from blankbook.results.checks.washing import changes, washed_round
 from blankbook.results.frame import Judged, Result
+from blankbook.results.lined_up import as_written
 from blankbook.results.saying import say_list
 
 TICKS = (1.0, 2.0, 5.0, 10.0, 20.0)
@@ -23,7 +24,7 @@ TICKS = (1.0, 2.0, 5.0, 10.0, 20.0)
 def washing_chart(judged: Judged) -> ChartSpec | None:
     """Return the change of every piece after washing, a panel for each point."""
     results = [r for r in judged.of("washing") if r.number("change")]
-    one = washed_round(judged.case)
+    one = washed_round(as_written(judged.case))
     if not results or one is None:
         return None
     points = list(dict.fromkeys(result.point for result in results))

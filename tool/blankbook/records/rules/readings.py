@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
+from blankbook.records.alike import alike
 from blankbook.records.lengths import Length, read_length, say
 from blankbook.records.model import Piece, Round, Shop, Style
 from blankbook.records.rules import slipped
@@ -39,7 +40,7 @@ class _Looked:
 
 def of_round(one: Round, style: Style, shop: Shop) -> Iterator[Fault]:
     """Yield readings that want a second look."""
-    chart = style.chart_on(one.chart_day)
+    chart = alike(style.chart_on(one.chart_day), one.how)
     yield from _finer_than_tape(one)
     if unit := slipped.wrong_unit(one, chart):
         meant = "centimetres" if unit == "cm" else "inches"

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from blankbook.results.advice.next_look import after_graded_fail, more_of, side_step, unseen_step
 from blankbook.results.checks.washing import not_worth_yet
 from blankbook.results.frame import Case, Explanation, Purchase, Result
+from blankbook.results.lined_up import unlike_of, way_out
 from blankbook.results.saying import say_chance, say_list
 from blankbook.words.answers import Answer
 
@@ -91,7 +92,7 @@ def while_open(
         return step
     if purchase and unsettled:
         return f"{say_purchase(purchase)}{_also(purchase, unsettled)}"
-    return _for_sizes(unseen) or _more(case, unseen, unsettled)
+    return _for_sizes(case, unseen) or _more(case, unseen, unsettled)
 
 
 def _rest_of_delivery(result: Result) -> str:
@@ -107,11 +108,13 @@ def _also(purchase: Purchase, unsettled: Sequence[Result]) -> str:
     return f"; {more} of each would settle the checks as well" if more > purchase.each else ""
 
 
-def _for_sizes(unseen: Sequence[Result]) -> str:
+def _for_sizes(case: Case, unseen: Sequence[Result]) -> str:
     """Return what a size that was not tested needs: pieces, or a chart to hold them to."""
     sizes = [r for r in unseen if r.check in {"size_against_chart", "grade_steps"}]
     if any(not r.numbers for r in sizes):
         return "measure your size with its neighbours below and above, two pieces each"
+    if other := unlike_of(case, sizes):
+        return way_out(other[0])
     if sizes:
         return "ask the supplier for a size chart in writing, and copy it into the style's file"
     return ""

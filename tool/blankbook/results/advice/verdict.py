@@ -8,6 +8,7 @@ from blankbook.results.advice.next_look import AFTER_FAIL
 from blankbook.results.advice.next_step import GIVE_UP, after_fail, while_open
 from blankbook.results.checks.every import CHECKS
 from blankbook.results.frame import Case, Explanation, Purchase, Result, Verdict
+from blankbook.results.lined_up import NOT_COMPARABLE, unlike_of
 from blankbook.results.saying import say_list
 from blankbook.words.answers import Advice, Answer
 from blankbook.words.points import POINTS
@@ -92,7 +93,7 @@ def shown_before(case: Case, result: Result) -> bool:
     if not older:
         return False
     check = next(check for check in CHECKS if check.key == result.check)
-    before = replace(case, blank=replace(case.blank, rounds=older), round=older[-1])
+    before = replace(case, blank=replace(case.blank, rounds=older), round=older[-1], whole=None)
     return any(_place(one) == _place(result) for one in check.judge(before) if _fails(one))
 
 
@@ -123,9 +124,9 @@ def _open(
     if unsettled:
         first = max(unsettled, key=lambda r: r.more_pieces or 0).reason
     elif uncharted:
-        first = _no_chart(uncharted)
+        first = _no_charts(case, uncharted)[0]
     reasons = [r.reason for r in open_ if r not in uncharted]
-    reasons += [_no_chart(uncharted)] if uncharted else []
+    reasons += _no_charts(case, uncharted)
     return Verdict(
         Advice.HOLD,
         _sentence(first),
@@ -140,6 +141,13 @@ def _culprit(explanations: Sequence[Explanation]) -> str:
     first = explanations[0] if explanations else None
     telling = {"mislabelled", "exchanged", "odd_piece"}
     return first.says if first and first.odds >= 0.9 and first.key in telling else ""
+
+
+def _no_charts(case: Case, uncharted: Sequence[Result]) -> list[str]:
+    """Return a line for what is charted along another line, and one for what no chart speaks of."""
+    other = list(dict.fromkeys(one.says for one in unlike_of(case, uncharted)))
+    rest = [result for result in uncharted if result.word != NOT_COMPARABLE]
+    return other + ([_no_chart(rest)] if rest else [])
 
 
 def _no_chart(uncharted: Sequence[Result]) -> str:

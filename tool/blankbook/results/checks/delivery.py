@@ -22,6 +22,7 @@ from blankbook.results.deliveries.severities import (
     series_of,
 )
 from blankbook.results.frame import Case, Check, Number, Result
+from blankbook.results.lined_up import unlike
 from blankbook.results.methods.equivalence import Change
 from blankbook.results.methods.plan_tables import Severity
 from blankbook.results.methods.proportions import upper_bad_in_lot
@@ -189,7 +190,9 @@ def _reason(case: Case, one: Seen) -> str:
 def _others(case: Case, one: Seen) -> list[str]:
     """Return what else a shop should know of a delivery before it keeps it."""
     delivery, parts = one.delivery, []
-    if one.bad.uncharted:
+    other = [found for p in case.shop.deciding_points if (found := unlike(case, delivery, p))]
+    parts += [f"{found.says}, so the tape found none bad there" for found in other]
+    if one.bad.uncharted and not other:
         parts.append("no chart speaks of the measured pieces, so the tape found none bad")
     if one.bad.lesser:
         names = list(dict.fromkeys(f"{e.piece} {POINTS[e.point].name}" for e in one.bad.lesser))

@@ -13,6 +13,7 @@ from blankbook.results.evidence import (
 )
 from blankbook.results.frame import Case, Check, Number, Result, Spread
 from blankbook.results.limits import Limits, limits, pieces_to_settle, t_below
+from blankbook.results.lined_up import NOT_COMPARABLE, unlike
 from blankbook.results.methods.tolerance_intervals import general_factor
 from blankbook.results.saying import say, say_change, say_limits, say_more
 from blankbook.results.spread import mean_error
@@ -95,11 +96,13 @@ def _judge_sample(case: Case, one: Sample) -> Result:
 def _no_chart(case: Case, one: Sample) -> Result:
     spread = case.spreads[one.point]
     mean = limits(one.mean, *mean_error(spread, len(one.values)), case.shop.risk)
-    name = POINTS[one.point].name
+    name, other = POINTS[one.point].name, unlike(case, one.round, one.point)
+    says = f"{one.size} {name}: {say(one.mean, case.shop.unit)}"
     return Result(
         KEY,
         Answer.NOT_TESTED,
-        f"{one.size} {name}: {say(one.mean, case.shop.unit)}, and no chart to hold it against",
+        f"{says}; {other.says}" if other else f"{says}, and no chart to hold it against",
+        word=NOT_COMPARABLE if other else "",
         size=one.size,
         point=one.point,
         lot=", ".join(one.lots),

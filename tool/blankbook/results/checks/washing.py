@@ -8,6 +8,7 @@ from blankbook.results.checks.size_against_chart import answer_inside
 from blankbook.results.evidence import is_deciding, newest_first
 from blankbook.results.frame import Case, Check, Number, Result, Spread
 from blankbook.results.limits import Limits, limits, pieces_to_settle
+from blankbook.results.lined_up import as_written
 from blankbook.results.saying import say_more, say_percent
 from blankbook.results.spread import mean_of, moderate, pool, resolution_uncertainty
 from blankbook.results.worked.working import (
@@ -57,7 +58,7 @@ def washed_round(case: Case) -> Round | None:
 
 def judge(case: Case) -> list[Result]:
     """Return one answer per point and number of cycles, from the newest round that was washed."""
-    one = washed_round(case)
+    one = washed_round(as_written(case))
     if one is None:
         return [_NOT_WASHED]
     stages = sorted({washed.cycles for piece in one.pieces for washed in piece.washed})

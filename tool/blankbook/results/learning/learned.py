@@ -16,6 +16,7 @@ from blankbook.results.deliveries.severities import delivery_facts, inspections
 from blankbook.results.frame import NOTHING, Learned
 from blankbook.results.learning.measuring import people_of, within_people
 from blankbook.results.learning.nearest import fit_facts, nearest
+from blankbook.results.lined_up import lined_up
 from blankbook.results.methods.variances import fit_prior, usual_variance
 from blankbook.results.saying import say_spread
 from blankbook.results.spread import (
@@ -54,7 +55,7 @@ def contribute(blank: Blank, shop: Shop) -> dict[str, Any]:
         "step": step,
         "groups": {point: groups for point, groups in points.items() if groups},
         "hand": [hand.squares, hand.freedom],
-        "deliveries": delivery_facts(blank, shop),
+        "deliveries": delivery_facts(lined_up(blank), shop),
         "fit": fit_facts(blank, shop),
     }
 

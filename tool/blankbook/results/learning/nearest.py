@@ -14,6 +14,7 @@ from blankbook.records.model import Blank, Shop
 from blankbook.results.checks.fabric import mass_per_area
 from blankbook.results.evidence import sample
 from blankbook.results.frame import Case, Near
+from blankbook.results.lined_up import as_ours, lined_up
 from blankbook.results.spread import mean_of
 from blankbook.words.answers import Advice
 from blankbook.words.points import POINTS
@@ -37,6 +38,7 @@ UNKNOWN = 999.0
 
 def fit_facts(blank: Blank, shop: Shop) -> dict[str, Any]:
     """Return what one blank is compared by, as JSON data. Lengths in millimetres, to a tenth."""
+    blank = lined_up(blank)
     style = blank.style
     decided = [one.decision for one in reversed(blank.rounds) if one.decision]
     swatches = next((one.swatches for one in reversed(blank.rounds) if one.swatches), ())
@@ -56,13 +58,13 @@ def fit_facts(blank: Blank, shop: Shop) -> dict[str, Any]:
 
 
 def _means(blank: Blank, size: str) -> dict[str, float]:
-    """Return the newest mean of a size at each point, as received."""
+    """Return the newest mean of a size at each point, as received, where others measure alike."""
     found: dict[str, float] = {}
     for one in reversed(blank.rounds):
         for point in POINTS:
             if point not in found and (here := sample(one, size, point)):
                 found[point] = round(here.mean, 1)
-    return found
+    return {point: mm for point, mm in found.items() if as_ours(blank, point)}
 
 
 def _washed(blank: Blank, point: str) -> float | None:

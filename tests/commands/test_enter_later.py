@@ -128,6 +128,21 @@ def test_a_press_that_was_forgotten(demo_copy: Path, command: Program) -> None:
     assert _faults(command, demo_copy) == []
 
 
+def test_who_wore_a_piece_and_how_often_it_was_washed(demo_copy: Path, command: Program) -> None:
+    """Beside the grades; whoever wears a piece need not be who measured it."""
+    _enter(command, demo_copy, *FIRST)
+    grade = ("--put", "M-black-1.shape=4")
+    _enter(command, demo_copy, "--worn", "10", "--washes", "3", "--by", "jt", *grade)
+    _enter(command, demo_copy, "--worn", "20", *grade)
+    _enter(command, demo_copy, "--worn", "20", "--by", "mo")
+    assert _piece(demo_copy, "M-black-1")["worn"] == [
+        {"days": "10", "washes": "3", "by": "jt", "shape": "4"},
+        {"days": "20", "shape": "4", "by": "mo"},
+    ]
+    assert tree(demo_copy)["by"] == "rv"
+    assert _faults(command, demo_copy) == []
+
+
 def test_swatches_are_weighed(demo_copy: Path, command: Program) -> None:
     """A bare number is grams; 2.07 g of 100 cm2 are 207 g/m2, by the definition of both units."""
     _enter(command, demo_copy, *FIRST)
@@ -153,6 +168,7 @@ WRONG = [
     (("--decorated", "foil", "--press", "warm"), "must be a temperature"),
     (("--decorated", "foil", "--press", "9 s,12 s"), "says the seconds twice"),
     (("--decorated", "foil", "--dryer", "150 C, firm"), "must be a temperature"),
+    (("--washes", "3", "--put", "M-black-1.half_chest=205"), "write --worn DAYS"),
     (("--press", "150 C"), "write --decorated METHOD"),
     (("--swatches", "100"), "must be an area"),
     (("--swatches", "100 cm2", "--washed", "1"), "one stage each"),
@@ -196,7 +212,14 @@ def test_a_print_at_the_table(demo_copy: Path, command: Program) -> None:
     at.key("q\r")
     assert "2 are open" in at.until("go on with the same command")
     assert at.end() == 0
+    again = ("--decorated", "film_transfer", "--pieces", "M-black-1", "--material", "film B")
+    at = Terminal(demo_copy, "hobnettle/q5", *again)
+    at.until("M-black-1  scorch >")
+    at.key("q\r")
+    at.until("go on with the same command")
+    assert at.end() == 0
     (held,) = tree(demo_copy)["decorated"]
+    assert held["material"] == "film B"
     assert held["press"] == {"temperature": "150 C", "seconds": "12"}
     assert held["result"] == {"cover": "5", "edge": "4-5", "hand": "4"}
 

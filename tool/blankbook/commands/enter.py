@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from blankbook.commands.beside_grades import describe_held, details_of, wear_of
 from blankbook.commands.changing import (
     DryRunOption,
     JsonOption,
@@ -17,7 +18,6 @@ from blankbook.commands.completing import blanks
 from blankbook.commands.completing import points as points_of
 from blankbook.commands.errors import CLEAN, FINDINGS, BlankbookError, WrongUse, shown
 from blankbook.commands.listed import assignments, put_all
-from blankbook.commands.print_details import describe_held, details_of
 from blankbook.commands.proving import prove_round
 from blankbook.commands.rounds import Found, answers, find_round, head
 from blankbook.commands.settling import settle
@@ -58,7 +58,12 @@ def enter(
     washed: Annotated[
         int | None, typer.Option(help="After so many washes; with --decorated, the print.")
     ] = None,
-    worn: Annotated[int | None, typer.Option(help="After so many days of wear.")] = None,
+    worn: Annotated[
+        int | None, typer.Option(help="After so many days of wear; --by says whose.")
+    ] = None,
+    washes: Annotated[
+        int | None, typer.Option(help="With --worn: how often it was washed by then.")
+    ] = None,
     workmanship: Annotated[
         bool, typer.Option("--workmanship", help="Grade how the pieces are made.")
     ] = False,
@@ -97,12 +102,13 @@ def enter(
     found = find_round(root, round_)
     stage = stage_of(washed, worn, workmanship, decorated, swatches)
     sheet = sheet_of(found, stage, points, tape, pieces)
-    sheet.details = details_of(stage, material, press, dryer)
-    given = {"date": date, "by": by, "lot": lot}
+    sheet.details = details_of(stage, material, press, dryer) or wear_of(stage, by, washes)
+    hand = None if stage.block == "worn" and "date" in sheet.tree else by
+    given = {"date": date, "by": hand, "lot": lot}
     listed = list(assignments(put or (), lines))
     described = describe_held(sheet, [piece for piece, _, _ in listed])
     decision = {"decision": decide, "reason": reason, "uses": uses, "conditions": conditions}
-    if not (listed or decide or wash or described):
+    if not (listed or decide or wash or (described and not can_ask())):
         return _at_table(root, found, sheet, given, by_point=by_point, dry=dry)
     odd = put_all(sheet, listed)
     if strict and odd:
@@ -168,4 +174,7 @@ def _at_table(
         raise WrongUse(message, "write --put PIECE.POINT=READING, or --lines -")
     from blankbook.commands.at_table import Table
 
+    if sheet.source != found.source:  # what the flags said of entries that are there
+        prove_round(root, found.blank, Write(found.path, found.source, sheet.source))
+        carry_out(root, [Write(found.path, found.source, sheet.source)], dry=False)
     return Table(root, found, sheet, given, by_point=by_point).run()

@@ -5,9 +5,9 @@ from typing import TYPE_CHECKING
 import typer
 
 from blankbook.commands.asking import ask_if_any, choose, parts
+from blankbook.commands.beside_grades import DRYER, PRESS, details_of
 from blankbook.commands.errors import WrongUse
 from blankbook.commands.listed import known_piece
-from blankbook.commands.print_details import DRYER, PRESS, details_of
 
 if TYPE_CHECKING:
     from blankbook.entry.sheet import Sheet
@@ -23,9 +23,12 @@ def open_stage(sheet: "Sheet") -> str:
         typer.echo(f"caution: {caution}", err=True)
     if sheet.stage.block == "washed" and "laundering" not in sheet.tree:
         return _laundering()
-    if sheet.stage.block == "decorated":
+    if sheet.stage.block in {"decorated", "worn"}:
         _pieces(sheet)
-        _details(sheet)
+    if sheet.stage.block == "decorated":
+        _print(sheet)
+    if sheet.stage.block == "worn" and not sheet.details:
+        _wear(sheet)
     return ""
 
 
@@ -62,7 +65,7 @@ def _pieces(sheet: "Sheet") -> None:
         return
 
 
-def _details(sheet: "Sheet") -> None:
+def _print(sheet: "Sheet") -> None:
     """Ask for the settings of a print, where some piece has none yet."""
     from blankbook.entry.in_round import entry_of
 
@@ -77,3 +80,10 @@ def _details(sheet: "Sheet") -> None:
             typer.echo(f"{error.message}: {error.remedy}", err=True)
             continue
         return
+
+
+def _wear(sheet: "Sheet") -> None:
+    washes = ask_if_any("how often washed by then, or nothing")
+    by = ask_if_any("who wore it, or nothing")
+    found = {"washes": washes if washes.isdecimal() else "", "by": by}
+    sheet.details = {key: text for key, text in found.items() if text}

@@ -1,4 +1,4 @@
-"""How a print was made, as flags say it: its material, and how press and dryer were set."""
+"""What stands beside grades, as flags say it: how a print was made, how a piece was worn."""
 
 import re
 from collections.abc import Collection, Mapping
@@ -61,6 +61,19 @@ def _heat(given: str, flag: str, example: str, pressures: Mapping[str, str]) -> 
         found[key] = one
     order = ("temperature", "seconds", "pressure")
     return {key: found[key] for key in order if key in found}
+
+
+def wear_of(stage: "Stage", by: str | None, washes: int | None) -> "Details":
+    """Return who wore a piece, and how often it was washed by then.
+
+    Raises: WrongUse.
+    """
+    if washes is not None and stage.block != "worn":
+        raise WrongUse(
+            "--washes says how often a worn piece was washed", "write --worn DAYS with it"
+        )
+    found = {"washes": None if washes is None else str(washes), "by": by}
+    return {key: text for key, text in found.items() if text and stage.block == "worn"}
 
 
 def describe_held(sheet: "Sheet", pieces: Collection[str]) -> bool:

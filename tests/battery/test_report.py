@@ -124,14 +124,30 @@ def test_annotations_are_escaped() -> None:
     )
 
 
-def test_annotations_are_ten_a_level_the_gravest_first() -> None:
-    """A host drops more than that, so the rest is counted."""
+def test_annotations_are_ten_of_a_kind_the_gravest_first() -> None:
+    """A host drops more than that of a kind, so the rest is counted, and the counts are notices.
+
+    Source of the ten: what the host's users report of it, from memory.
+    """
     findings = many(12, level="note") + many(3, level="warning") + many(11)
     lines = report.as_annotations(findings).splitlines()
     kinds = [line.split(" ")[0].split("::")[1] for line in lines]
-    assert kinds == ["error"] * 10 + ["notice"] + ["warning"] * 3 + ["notice"] * 11
+    assert kinds == ["error"] * 10 + ["notice"] + ["warning"] * 3 + ["notice"] * 9
     assert lines[10] == "::notice::1 more of level error"
-    assert lines[-1] == "::notice::2 more of level note"
+    assert lines[-1] == "::notice::4 more of level note"
+
+
+@pytest.mark.parametrize("notes", [0, 1, 8, 9, 10, 11, 300])
+@pytest.mark.parametrize("others", [0, 10, 11])
+def test_nothing_is_dropped_without_a_word(notes: int, others: int) -> None:
+    """Whatever there is of each level, at most ten of a kind are told, and all are counted."""
+    findings = many(others) + many(others, level="warning") + many(notes, level="note")
+    lines = report.as_annotations(findings).splitlines()
+    counts = [line for line in lines if " more of level " in line]
+    kinds = [line.removeprefix("::").partition(" ")[0].partition("::")[0] for line in lines]
+    assert all(kinds.count(kind) <= 10 for kind in ("error", "warning", "notice"))
+    left = sum(int(line.removeprefix("::notice::").split(" ")[0]) for line in counts)
+    assert len(lines) - len(counts) + left == len(findings)
 
 
 @pytest.mark.parametrize(

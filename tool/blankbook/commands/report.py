@@ -81,14 +81,21 @@ def as_json(findings: Sequence[Finding], files: int) -> str:
 
 
 def as_annotations(findings: Sequence[Finding], prefix: str = "") -> str:
-    """Return the findings as workflow commands of a code host, the gravest first."""
-    lines = []
-    names = {"error": "error", "warning": "warning", "note": "notice"}
-    for level in LEVELS:
+    """Return the findings as workflow commands of a code host, the gravest first.
+
+    At most ten of a kind, the lines that count the rest among them: those are notices too.
+    """
+    lines: list[str] = []
+    room = MOST_ANNOTATIONS
+    for level, name in zip(LEVELS, ("error", "warning", "notice"), strict=True):
         here = [one for one in findings if one.level == level]
-        lines += [_annotation(names[level], one, prefix) for one in here[:MOST_ANNOTATIONS]]
-        if len(here) > MOST_ANNOTATIONS:
-            lines.append(f"::notice::{len(here) - MOST_ANNOTATIONS} more of level {level}")
+        most = room if name == "notice" else MOST_ANNOTATIONS
+        if len(here) > most:
+            most -= name == "notice"
+            room -= 1
+        lines += [_annotation(name, one, prefix) for one in here[:most]]
+        if len(here) > most:
+            lines.append(f"::notice::{len(here) - most} more of level {level}")
     return "\n".join(lines)
 
 

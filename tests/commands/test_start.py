@@ -132,57 +132,7 @@ def test_what_git_is_told_to_run_does_not_run(
     assert not (root / ".git/hooks/post-checkout").exists()
 
 
-def test_the_workflow_is_allowed_little() -> None:
-    """It reads, and publishes only from main and where the shop says so; nothing is looked up."""
-    import yaml
-
-    text = new_shop("x", "in", "USD", "1.2.3")[".github/workflows/ledger.yml"]
-    flow = yaml.safe_load(text)
-    triggers = flow[True]  # YAML 1.1 reads the word "on" so
-    assert set(triggers) == {"push", "pull_request"}
-    assert flow["permissions"] == {"contents": "read"}
-    assert "permissions" not in flow["jobs"]["look"]
-    publish = flow["jobs"]["publish"]
-    assert publish["permissions"] == {"pages": "write", "id-token": "write"}
-    assert "refs/heads/main" in publish["if"]
-    assert "vars.PUBLISH == 'yes'" in publish["if"]
-    assert "${{ github" not in text
-    (install,) = (
-        one["run"] for one in flow["jobs"]["look"]["steps"] if "pip" in one.get("run", "")
-    )
-    for address in ("", "blankbook", "blankbook==1.2.3", "http://x.example/blankbook.whl"):
-        ended = subprocess.run(
-            ["bash", "-e", "-c", install],
-            env={"BLANKBOOK": address},
-            check=False,
-            capture_output=True,
-        )
-        assert ended.returncode == 1
-        assert ended.stdout.startswith(b"::error::set the variable BLANKBOOK")
-
-
 def test_line_ends_and_pictures_are_told_to_git() -> None:
     """A record has the same bytes on every system, and a photo is never changed."""
     lines = new_shop("x", "in", "USD", "1")[".gitattributes"].splitlines()
-    assert {"*.yaml text eol=lf", "*.jpg binary"} <= set(lines)
-
-
-def test_the_workflow_reviews_a_pull_request(tmp_path: Path, command: Program) -> None:
-    """The line that it runs tells, in a clone, what a branch changes against the main one."""
-    from history_made import Repository
-
-    command("start", str(tmp_path / "shop"), "--name", "Harebell Press")
-    workflow = (tmp_path / "shop/.github/workflows/ledger.yml").read_text(encoding="utf-8")
-    assert (
-        'blankbook changes "origin/$GITHUB_BASE_REF" HEAD --ledger . --format markdown' in workflow
-    )
-    made = Repository(tmp_path / "shop")
-    made.commit()
-    made.git("clone", "--quiet", str(made.root), str(tmp_path / "clone"))
-    clone = Repository(tmp_path / "clone")
-    clone.write("suppliers/reed.yaml", "supplier: reed\nname: Reed & Rush\n")
-    clone.commit()
-    flags = ("--ledger", str(clone.root), "--format", "markdown")
-    ended = command("changes", "origin/main", "HEAD", *flags)
-    assert ended.code == 0, ended.err
-    assert "reed" in ended.out
+    assert {"*.yaml text eol=lf diff=blankbook", "*.jpg binary"} <= set(lines)

@@ -3,6 +3,7 @@
 import json
 from importlib.resources import files
 
+from blankbook.entry.workflow import workflow
 from blankbook.text.schemas import KINDS
 from blankbook.text.writing.scalars import plain
 
@@ -29,7 +30,7 @@ def new_shop(name: str, unit: str, currency: str, version: str) -> dict[str, str
         ".gitignore": _IGNORED,
         ".gitattributes": _ATTRIBUTES,
         ".vscode/settings.json": _editor(),
-        ".github/workflows/ledger.yml": _WORKFLOW.replace("VERSION", version),
+        ".github/workflows/ledger.yml": workflow(version),
         "README.md": _README.replace("SHOP", name.replace("\n", " ")),
         "shop.yaml": _shop(name, unit, currency),
     }
@@ -97,9 +98,10 @@ catalogue/
 """
 
 _ATTRIBUTES = """\
-# texts have one kind of line end everywhere, and a photo is left as it is
+# texts have one kind of line end everywhere, and a photo is left as it is; diff=blankbook has
+# git show facts where README's line was run, and changes nothing where it was not
 * text=auto
-*.yaml text eol=lf
+*.yaml text eol=lf diff=blankbook
 *.json text eol=lf
 *.md text eol=lf
 *.jpg binary
@@ -124,68 +126,17 @@ decided and why. A folder for each style under `blanks/`, a file for each suppli
 | take readings from a spreadsheet | `blankbook import FILE SUPPLIER/STYLE` |
 | look for slips | `blankbook check` |
 | see what a blank shows | `blankbook vet SUPPLIER/STYLE` |
+| see what a change means | `blankbook changes --short`, or without `--short` for all of it |
 | make the site | `blankbook build` |
+
+Run this once on each machine, so that `git diff` and `git log -p` show facts and not lines.
+Where blankbook is not found, git then shows the lines as always.
+
+```sh
+git config diff.blankbook.textconv 'f() { blankbook changes --textconv "$1" || cat "$1"; }; f'
+```
 
 Washing hot, pressing and curing can scald and burn, and inks and pretreatments can harm: follow
 the makers' instructions, keep the air moving, and follow what the law asks where you work.
 Children's sizes fall under safety law of their own, which no measurement shows to be met.
-"""
-
-_WORKFLOW = """\
-# Looks the ledger through, and publishes the site of what is on the main branch.
-name: ledger
-
-on:
-  push:
-    branches: [main]
-  pull_request:
-
-permissions:
-  contents: read
-
-env:
-  # What is installed: set the repository's variable BLANKBOOK to the address of a wheel of
-  # blankbook VERSION, or of a repository, that you trust. No name is looked up in a public index.
-  BLANKBOOK: ${{ vars.BLANKBOOK }}
-
-jobs:
-  look:
-    runs-on: ubuntu-latest
-    steps:
-      - uses: actions/checkout@v4
-        with:
-          fetch-depth: 0
-          persist-credentials: false
-      - uses: actions/setup-python@v5
-        with:
-          python-version: "3.12"
-      - name: install
-        run: |
-          case "$BLANKBOOK" in
-            https://*|git+https://*) pip install "$BLANKBOOK" ;;
-            *) echo "::error::set the variable BLANKBOOK to an address that begins with https://"
-               exit 1 ;;
-          esac
-      - run: blankbook check --ledger . --format github
-      - name: What the pull request changes, by meaning
-        if: github.event_name == 'pull_request'
-        run: >-
-          blankbook changes "origin/$GITHUB_BASE_REF" HEAD --ledger . --format markdown
-          >> "$GITHUB_STEP_SUMMARY"
-      - run: blankbook build --ledger . --out catalogue
-      - uses: actions/upload-pages-artifact@v3
-        with:
-          path: catalogue
-
-  publish:
-    # What the shop knows of its suppliers is its own: keep the site private, or build --public.
-    if: github.ref == 'refs/heads/main' && vars.PUBLISH == 'yes'
-    needs: look
-    runs-on: ubuntu-latest
-    permissions:
-      pages: write
-      id-token: write
-    environment: github-pages
-    steps:
-      - uses: actions/deploy-pages@v4
 """

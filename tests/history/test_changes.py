@@ -8,9 +8,11 @@ from pathlib import Path
 import pytest
 
 from blankbook.history.document import document
+from blankbook.history.markdown import MOST_BYTES, as_markdown
 from blankbook.history.review import Review, review
 from blankbook.history.revisions import NoSuchRevision, revision
-from blankbook.history.shown import MOST_BYTES, as_html, as_markdown, as_text
+from blankbook.history.shown import as_text
+from blankbook.history.web_page import as_html
 from history_made import Repository
 from support import SMALL_LEDGER, Program
 
@@ -193,6 +195,16 @@ def test_a_removed_round_is_a_rewrite(made: Repository) -> None:
     assert [one.path for one in reviewed(made).rewritten] == [ROUND]
 
 
+def test_a_removed_supplier_is_told_for_its_blanks(made: Repository) -> None:
+    """They have a fault from then on, though none of their own files was touched."""
+    (made.root / "ledger/suppliers/tarn-thrush.yaml").unlink()
+    assert "tarn-thrush/h6: advice and decisions" in told(reviewed(made))
+    made.commit("gone")
+    (blank,) = reviewed(made, "HEAD~1", "HEAD").blanks
+    assert blank.before is not None
+    assert blank.after is None
+
+
 def test_versions_by_commit_branch_tag_and_day(made: Repository) -> None:
     """All of them lead to the same commit."""
     root = made.root / "ledger"
@@ -255,7 +267,7 @@ def test_markup_in_a_record_stays_text(made: Repository) -> None:
     assert "<img" not in markdown
     assert "@mo" not in markdown
     assert "[a](" not in markdown
-    assert "&#124; &#64;mo &#35;12" in markdown
+    assert "&#124; &#64;&#8203;mo &#35;&#8203;12" in markdown
     assert "<img" not in page
 
 

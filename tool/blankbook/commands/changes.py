@@ -35,6 +35,9 @@ def changes(
     form: Annotated[
         Shape | None, typer.Option("--format", help="text, markdown, json, or html.")
     ] = None,
+    short: Annotated[
+        bool, typer.Option("--short", help="One screen: a line for each blank, the worst first.")
+    ] = False,
     exit_code: Annotated[
         bool, typer.Option("--exit-code", help="Return 1 where anything differs in meaning.")
     ] = False,
@@ -50,8 +53,11 @@ def changes(
         return _print_flat(textconv)
     if as_json and form not in {None, Shape.JSON}:
         raise WrongUse(f"--json and --format {form} contradict each other", "leave one of them out")
+    shape = Shape.JSON if as_json else form or Shape.TEXT
+    if short and shape is Shape.JSON:
+        raise WrongUse("--short and JSON contradict each other", "leave one of them out")
     found = _reviewed(ledger_root(ledger), old, new)
-    typer.echo(_told(found, Shape.JSON if as_json else form or Shape.TEXT))
+    typer.echo(_told(found, shape, short))
     return FINDINGS if exit_code and found.differs else CLEAN
 
 
@@ -72,18 +78,30 @@ def _reviewed(root: Path, old: str, new: str) -> "Review":
         raise EnvironmentFault(message, "keep the ledger in git: git init, then commit") from None
 
 
-def _told(found: "Review", shape: Shape) -> str:
+def _told(found: "Review", shape: Shape, short: bool) -> str:
     if shape is Shape.JSON:
         import json
 
         from blankbook.history.as_data import review_data
 
         return json.dumps(review_data(found), ensure_ascii=False, indent=2, allow_nan=False)
+    from blankbook.history.brief import brief
     from blankbook.history.document import document
-    from blankbook.history.shown import as_html, as_markdown, as_text
+    from blankbook.history.markdown import as_markdown
+    from blankbook.history.shown import as_text
+    from blankbook.history.web_page import as_html
 
-    forms = {Shape.TEXT: as_text, Shape.MARKDOWN: as_markdown, Shape.HTML: as_html}
-    return forms[shape](document(found))
+    parts = brief(found) if short else document(found)
+    if shape is Shape.TEXT:
+        return as_text(parts, _width())
+    return as_markdown(parts) if shape is Shape.MARKDOWN else as_html(parts)
+
+
+def _width() -> int:
+    """Return the columns of the terminal, at most 100; 80 where there is none."""
+    import shutil
+
+    return min(shutil.get_terminal_size().columns, 100) if sys.stdout.isatty() else 80
 
 
 def _print_flat(file: Path) -> int:
@@ -92,7 +110,8 @@ def _print_flat(file: Path) -> int:
 
     try:
         body = file.read_bytes()
-    except OSError:
+    except OSError as error:
+        typer.echo(f"cannot read {shown(file)}: {(error.strerror or '').lower()}", err=True)
         return CLEAN
     sys.stdout.flush()
     sys.stdout.buffer.write(flat(body))

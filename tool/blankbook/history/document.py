@@ -30,7 +30,7 @@ class Section:
 
 def document(one: Review) -> tuple[Section, ...]:
     """Return the parts of a review, the most important first."""
-    parts = [Section(_title(one), tuple(_verdict(one)))]
+    parts = [verdict(one)]
     parts += [_effect(blank) for blank in one.blanks if blank.flips]
     for blank in one.blanks:
         for chart in blank.charts:
@@ -42,8 +42,9 @@ def document(one: Review) -> tuple[Section, ...]:
     return tuple(parts)
 
 
-def _title(one: Review) -> str:
-    return f"from {one.old.says} to {one.new.says}"
+def verdict(one: Review) -> Section:
+    """Return the first part: which versions, and all that differs in a few lines."""
+    return Section(f"from {one.old.says} to {one.new.says}", tuple(_verdict(one)))
 
 
 def _verdict(one: Review) -> Iterator[str]:

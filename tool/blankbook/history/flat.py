@@ -1,10 +1,15 @@
 """A record as sorted lines, one fact each, for the differences that git itself shows."""
 
-from blankbook.history.facts import facts
+from decimal import Decimal
+from fractions import Fraction
+from hashlib import sha256
+
+from blankbook.history.facts import Fact, facts
 from blankbook.history.snapshots import record_at
 from blankbook.records import convert
-from blankbook.records.lengths import in_centimetres, in_inches
-from blankbook.text.bytes import decode
+from blankbook.records.lengths import in_inches
+from blankbook.text.bytes import MOST_BYTES, decode
+from blankbook.text.findings import visible
 from blankbook.text.schemas import typed
 from blankbook.text.tree import read_tree
 from blankbook.text.wording import faults as schema_faults
@@ -13,7 +18,14 @@ _KINDS = {"shop": "shop", "supplier": "supplier", "charts": "style", "study": "s
 
 
 def flat(body: bytes, path: str = "") -> bytes:
-    """Return a record's facts as lines; whatever is no record comes back as it is. Never fails."""
+    """Return a record's facts as lines, one each. Never fails.
+
+    Whatever is no record comes back as it is; of what is no text, a line that tells it apart.
+    """
+    if b"\0" in body:
+        return f"not a text: {len(body)} bytes, SHA-256 {sha256(body).hexdigest()}\n".encode()
+    if len(body) > MOST_BYTES:
+        return body
     try:
         return _lines(body, path)
     except Exception:  # whatever is wrong with it: git shows the file itself
@@ -30,15 +42,20 @@ def _lines(body: bytes, path: str) -> bytes:
         if not found:
             lines = []
             for way, fact in sorted(facts(record).items()):
-                mm = fact.mm
-                more = (
-                    ""
-                    if mm is None
-                    else (f" ({in_inches(float(mm), 32)} in, {in_centimetres(float(mm))} cm)")
-                )
-                lines.append(f"{' / '.join(way)}: {fact.text}{more}\n")
+                line = f"{' / '.join(way)}: {_told(fact)}"
+                lines.append(f"{visible(line, len(line))}\n")
             return "".join(lines).encode()
     return body
+
+
+def _told(fact: Fact) -> str:
+    """Return a fact in one form, whatever it was written in: inches rounded, centimetres exact."""
+    return ", ".join(map(_both, fact.lengths)) if fact.lengths else fact.text
+
+
+def _both(mm: Fraction) -> str:
+    exact = (Decimal(mm.numerator) / Decimal(mm.denominator) / 10).normalize()
+    return f"{in_inches(float(mm), 32)} in ({exact:f} cm)"
 
 
 def _likely(tree: dict[str, object]) -> list[str]:

@@ -42,7 +42,7 @@ class Review:
     unit: str
     """``in`` or ``cm``: how the shop reads lengths."""
     blanks: tuple[BlankReview, ...]
-    """Those that differ, the ones first where something that is decided changes."""
+    """Those that differ: first where the advice falls furthest, then where any answer changes."""
     files: tuple[FileChange, ...]
     """Every file that is not byte for byte the same, rewrites of the past first."""
     unchanged: int

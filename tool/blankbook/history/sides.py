@@ -10,7 +10,7 @@ from blankbook.history.differences import FileChange, What, compare, same_but_fo
 from blankbook.history.reviewed import BlankReview, Review
 from blankbook.history.revisions import Revision
 from blankbook.history.snapshots import Snapshot, is_picture, lay_out
-from blankbook.history.standing import Standing, load_side, standings
+from blankbook.history.standing import Standing, fall, load_side, standings
 from blankbook.history.told import Told
 from blankbook.records.entries import Entry, read_entry
 from blankbook.records.model import Shop, Style
@@ -64,11 +64,13 @@ class Sides:
         places = self._places()
         files = tuple(self._files(places))
         own = {one.blank for one in files if one.blank and one.what is not What.SAME}
-        keys = sorted(own | self._all_blanks() if self._rules_differ() else own)
+        keys = sorted(own | (self._all_blanks() if self._rules_differ() else self._supplied()))
         before, after, shop, taught = self._standings(places, keys)
         blanks = [self._blank(key, files, before, after, shop) for key in keys]
         blanks = [one for one in blanks if one.flips or one.key in own]
-        blanks.sort(key=lambda one: (not one.flips, not one.charts, one.key))
+        blanks.sort(
+            key=lambda one: (-fall(one.before, one.after), not one.flips, not one.charts, one.key)
+        )
         explained = [_explained(one, self.told.get(one.path, ())) for one in files]
         explained.sort(key=lambda one: (not one.rewrites, bool(one.reason), one.path))
         unit = shop.unit if shop else "in"
@@ -79,6 +81,12 @@ class Sides:
     def _rules_differ(self) -> bool:
         """Say whether what every blank is judged by differs: the shop's rules, its measuring."""
         return any(path.startswith(("shop.yaml", "measuring/")) for path in self.touched)
+
+    def _supplied(self) -> set[str]:
+        """Return the blanks of suppliers whose file differs: without one they have a fault."""
+        touched = set(self.touched)
+        found = self._all_blanks()
+        return {key for key in found if f"suppliers/{key.split('/')[0]}.yaml" in touched}
 
     def _all_blanks(self) -> set[str]:
         return {file.blank for held in self.held for file in held.files.values() if file.blank}
@@ -94,7 +102,7 @@ class Sides:
                 yield held.blobs[path]
 
     def _touched_blanks(self) -> set[str]:
-        return {
+        return self._supplied() | {
             held.files[path].blank
             for held in self.held
             for path in self.touched

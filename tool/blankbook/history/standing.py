@@ -11,6 +11,7 @@ from blankbook.results.as_data import newest_decision
 from blankbook.results.frame import Judged
 from blankbook.results.judge import judge
 from blankbook.results.learning.learned import contribute, learn, learned_of
+from blankbook.words.answers import Advice
 
 FORK_ABOVE = 10
 """From this many blanks on, a second process pays."""
@@ -44,6 +45,15 @@ def standing_of(judged: Judged) -> Standing:
     decided = f"{made['decision']}, {made['date']}, by {made['by']}" if made else ""
     key = judged.blank.style.key
     return Standing(key, str(verdict.advice), verdict.headline, decided, verdict.orderable, answers)
+
+
+def fall(before: Standing | None, after: Standing | None) -> int:
+    """Return by how many steps the advice got worse; most where the blank is gone, else 0."""
+    order = [str(one) for one in Advice]
+    if before is None:
+        return 0
+    now = order.index(after.advice) if after else len(order)
+    return max(0, now - order.index(before.advice))
 
 
 def load_side(root: Path, keys: Collection[str], *, whole: bool) -> Loaded:

@@ -1,0 +1,95 @@
+"""A review in the few lines that are read before a commit: one for each blank, worst first."""
+
+from collections.abc import Iterator
+
+from blankbook.history.charts_moved import ChartChange
+from blankbook.history.differences import FileChange, What
+from blankbook.history.document import Section, signed, verdict
+from blankbook.history.reviewed import BlankReview, Review
+from blankbook.history.slips_moved import suspicions_of
+from blankbook.history.standing import Standing
+
+MOST = 10
+"""Lines of one kind; the rest is counted."""
+
+
+def brief(one: Review) -> tuple[Section, ...]:
+    """Return the parts of a review that fit on one screen, those without a line left out."""
+    parts = [
+        verdict(one),
+        _few("what changes", [*map(_blank, one.blanks), *map(_shared, _beside(one))]),
+        _few("the past, rewritten without a reason", [_rewrite(file) for file in _bare(one)]),
+        _few("look again", list(_look_again(one))),
+        _few("cannot be compared", [f"{file.path} {file.why}" for file in _unreadable(one)]),
+    ]
+    return (parts[0], *(part for part in parts[1:] if part.lines))
+
+
+def _few(title: str, lines: list[str]) -> Section:
+    shown = lines if len(lines) <= MOST else [*lines[:MOST], f"and {len(lines) - MOST} more"]
+    return Section(title, tuple(shown))
+
+
+def _blank(one: BlankReview) -> str:
+    told = [*_standing(one.before, one.after), *(_chart(chart) for chart in one.charts)]
+    return f"{one.key}: {'; '.join(told) or 'nothing that is advised or decided'}"
+
+
+def _standing(old: Standing | None, new: Standing | None) -> Iterator[str]:
+    if old is None or new is None:
+        if new:
+            yield f"now {new.advice}; no such blank without a fault before"
+        elif old:
+            yield f"was {old.advice}; no such blank without a fault now"
+        return
+    if old.advice != new.advice:
+        yield f"advice {old.advice} → {new.advice}"
+    if old.decision != new.decision:
+        yield f"decision {old.decision or 'none'} → {new.decision or 'none'}"
+    both = {*old.answers, *new.answers}
+    count = sum(old.answers.get(at) != new.answers.get(at) for at in both)
+    if count:
+        yield f"{count} answer{'s' if count > 1 else ''} changed"
+
+
+def _chart(one: ChartChange) -> str:
+    how = "edited in place" if one.in_place else "new"
+    count = f"{len(one.cells)} measure{'s' if len(one.cells) != 1 else ''} moved"
+    return f"chart from {one.since} {how}, {count}"
+
+
+def _beside(one: Review) -> list[FileChange]:
+    """Return the files that differ and belong to no blank: rules, suppliers, studies."""
+    left_out = {What.SAME, What.UNREADABLE}
+    return [file for file in one.files if not file.blank and file.what not in left_out]
+
+
+def _shared(one: FileChange) -> str:
+    count = len(one.changes)
+    facts = f", {count} fact{'s' if count > 1 else ''}" if count else ""
+    return f"{one.path}: {one.what}{facts}"
+
+
+def _bare(one: Review) -> list[FileChange]:
+    return [file for file in one.rewritten if not file.reason]
+
+
+def _rewrite(one: FileChange) -> str:
+    first = one.rewrites[0]
+    old, new = (fact.text if fact else "–" for fact in (first.old, first.new))
+    moved = f" ({signed(first.by)})" if first.by is not None else ""
+    more = f", and {len(one.rewrites) - 1} more" if len(one.rewrites) > 1 else ""
+    way = " ".join(step.replace("_", " ") for step in first.way)
+    return f"{one.path}: {way}: {old} → {new}{moved}{more}"
+
+
+def _look_again(one: Review) -> Iterator[str]:
+    for blank in one.blanks:
+        for chart in blank.charts:
+            yield from (f"{blank.key}: {says}" for says in chart.suspicions)
+    for file in one.files:
+        yield from (f"{file.path}: {says}" for says in suspicions_of(file))
+
+
+def _unreadable(one: Review) -> list[FileChange]:
+    return [file for file in one.files if file.what is What.UNREADABLE]

@@ -11,7 +11,13 @@ from blankbook.pages.deliveries import deliveries_context
 from blankbook.pages.for_clients import place_of
 from blankbook.pages.in_its_place import in_its_place
 from blankbook.pages.lots import lots_table
-from blankbook.pages.paths import CLIENT_CHARTS, blank_path, sheet_path
+from blankbook.pages.paths import (
+    CLIENT_CHARTS,
+    blank_path,
+    from_its_page,
+    over_time_path,
+    sheet_path,
+)
 from blankbook.pages.pictures import Picture, shown
 from blankbook.pages.planning import planning
 from blankbook.pages.rounds import earlier_lines, newest_round, planned_contexts
@@ -28,6 +34,7 @@ from blankbook.results.checks.every import CHECKS
 from blankbook.results.evidence import measured_sizes
 from blankbook.results.for_clients import may_be_shown
 from blankbook.results.frame import Judged
+from blankbook.results.over_lots.over_time import has_history
 from blankbook.results.saying import say_chance
 from blankbook.words.answers import Answer
 
@@ -63,6 +70,7 @@ def blank_page(
         "decision": _decision(judged),
         "planned": planned_contexts(judged.blank),
         "sheet": sheet_path(style.key),
+        "over_time": from_its_page(over_time_path(style.key)) if has_history(judged.case) else "",
         "client": f"{CLIENT_CHARTS}#{place_of(judged)}" if may_be_shown(judged) else "",
         "explanations": _explanations(judged),
         "purchase": say_purchase(judged.purchase) if judged.purchase else "",

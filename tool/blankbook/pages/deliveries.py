@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from blankbook.pages.paths import earlier_path
+from blankbook.pages.paths import earlier_path, from_its_page
 from blankbook.pages.rounds import readings_table
 from blankbook.pages.showing import (
     NOTHING,
@@ -62,7 +62,7 @@ def earlier_deliveries(judged: Judged, unit: str) -> dict[str, Any]:
 
 def _line(one: Seen, key: str) -> dict[str, Any]:
     return {
-        "page": earlier_path(key),
+        "page": from_its_page(earlier_path(key)),
         "key": one.delivery.key,
         "name": delivery_name(one.delivery.key),
         "lot": one.delivery.lot,

@@ -91,6 +91,7 @@ def make_blank(blank: "Blank", shop: "Shop", learned: Any, workshop: Workshop) -
         pictures = pictures_of(workshop.root, blank)
         pages = [plan.blank_page(judged, shop, pictures), plan.sheet_page(blank, shop)]
         pages += plan.earlier_pages(judged, shop, pictures)
+        pages += plan.over_time_pages(judged, shop)
         paths = [one.source.path for one in blank.planned]
         sources = {path: (workshop.root / path).read_bytes() for path in paths}
         pages += plan.table_pages(blank, shop, sources)

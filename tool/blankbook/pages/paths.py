@@ -14,6 +14,20 @@ def earlier_path(key: str) -> str:
     return f"blanks/{key}/earlier.html"
 
 
+def over_time_path(key: str) -> str:
+    """Return where a blank's lots go, all on one axis of time."""
+    return f"blanks/{key}/over-time.html"
+
+
+def from_its_page(path: str) -> str:
+    """Return the way from a blank's own page to a page of its folder, as short as it can be.
+
+    >>> from_its_page("blanks/tarn-thrush/h6/earlier.html")
+    'h6/earlier.html'
+    """
+    return "/".join(path.split("/")[-2:])
+
+
 def supplier_path(key: str) -> str:
     """Return where a supplier's page goes."""
     return f"suppliers/{key}.html"

@@ -3,7 +3,7 @@
 from typing import Any
 
 from blankbook.pages.graded import graded_tables
-from blankbook.pages.paths import earlier_path, table_path
+from blankbook.pages.paths import earlier_path, from_its_page, table_path
 from blankbook.pages.showing import NOTHING, point_name, signed
 from blankbook.pages.sources import source_of
 from blankbook.records.lengths import Length
@@ -42,7 +42,7 @@ def earlier_lines(judged: Judged) -> list[dict[str, Any]]:
     """Return a line for each of those rounds, with its way to all that was read."""
     return [
         {
-            "page": earlier_path(judged.blank.style.key),
+            "page": from_its_page(earlier_path(judged.blank.style.key)),
             "key": one.key,
             "date": one.date.isoformat(),
             "lot": one.lot,

@@ -6,6 +6,7 @@ from typing import Any
 from blankbook.pages.charts.canvas import Canvas
 from blankbook.pages.charts.draw_ahead import draw_next_lot, draw_operating
 from blankbook.pages.charts.draw_lots import draw_lots
+from blankbook.pages.charts.draw_over_time import draw_over_time, draw_strip
 from blankbook.pages.charts.draw_panels import draw_deviation, draw_steps, draw_washing
 from blankbook.pages.charts.draw_shirts import draw_guide, draw_sizes, draw_small
 from blankbook.pages.charts.style import settings
@@ -21,6 +22,8 @@ DRAWINGS: dict[str, Callable[[Canvas, Mapping[str, Any]], None]] = {
     "lots": draw_lots,
     "next_lot": draw_next_lot,
     "operating": draw_operating,
+    "over_time": draw_over_time,
+    "strip": draw_strip,
     "guide": draw_guide,
 }
 

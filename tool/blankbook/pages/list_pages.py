@@ -7,6 +7,7 @@ from blankbook.pages.blank_page import against_advice, chart_context
 from blankbook.pages.deliveries import delivery_rows
 from blankbook.pages.for_clients import client_row
 from blankbook.pages.lots import lots_table
+from blankbook.pages.over_time_page import over_time_in_short
 from blankbook.pages.paths import blank_path, supplier_path, table_path
 from blankbook.pages.showing import NOTHING, signed
 from blankbook.pages.sources import source_of
@@ -55,6 +56,7 @@ def catalogue_row(judged: Judged) -> Row:
         "uses": uses_of(judged),
         "words": words_of(judged),
         "lots": lots_table(judged, judged.case.shop.unit),
+        "over_time": over_time_in_short(judged),
         "claimed": _both(style.mass),
         "found": _both(found.value if found else None),
         "sizes": list(style.sizes),
@@ -78,7 +80,11 @@ def catalogue_row(judged: Judged) -> Row:
 
 def _shown(row: Row) -> Row:
     """Return a row as a page shows it: the words are for the search alone."""
-    return {key: value for key, value in row.items() if key not in {"words", "lots", "client"}}
+    return {key: value for key, value in row.items() if key not in _ELSEWHERE}
+
+
+_ELSEWHERE = {"words", "lots", "client", "over_time"}
+"""What a line of a list does not show."""
 
 
 def _both(mass: float | None) -> str:
@@ -144,7 +150,11 @@ def supplier_page(supplier: Supplier, rows: Sequence[Row], shop: Shop) -> PageSp
 
 def moves_context(rows: Sequence[Row]) -> dict[str, Any] | None:
     """Return how the sizing of a supplier's blanks moves over lots, where there are two or more."""
-    found = [{"name": r["name"], "path": r["path"], **r["lots"]} for r in rows if r["lots"]]
+    found = [
+        {"name": r["name"], "path": r["path"], "over_time": r["over_time"], **r["lots"]}
+        for r in rows
+        if r["lots"]
+    ]
     if not found:
         return None
     points = list(dict.fromkeys(point for one in found for point in one["points"]))

@@ -7,6 +7,7 @@ from typing import Any
 
 from blankbook.history.chart_versions import versions
 from blankbook.pages.blank_page import chart_context
+from blankbook.pages.chart_versions import version_context
 from blankbook.pages.charts.over_time import (
     LETTERS,
     cut,
@@ -14,7 +15,6 @@ from blankbook.pages.charts.over_time import (
     strip_chart,
     time_charts,
 )
-from blankbook.pages.chart_versions import version_context
 from blankbook.pages.paths import blank_path, earlier_path, over_time_path
 from blankbook.pages.showing import (
     NOTHING,
@@ -78,7 +78,7 @@ def over_time_pages(judged: Judged, shop: Shop) -> list[PageSpec]:
     return [PageSpec(over_time_path(blank.style.key), title, "over_time.html.j2", context, every)]
 
 
-def in_short(judged: Judged) -> Shown | None:
+def over_time_in_short(judged: Judged) -> Shown | None:
     """Return a blank over time as its supplier's page shows it; None where it has no history."""
     found, style = over_time(judged.case), judged.blank.style
     if found is None:

@@ -25,6 +25,10 @@ from blankbook.pages.charts.time_axis import TimeAxis
 Data = Mapping[str, Any]
 DATE = 50.0
 """Pixels that a date takes."""
+BEGUN = 96.0
+"""Pixels that the name of a new chart takes."""
+STRIP_LEFT = 96.0
+"""Pixels beside a strip, for the name of its point."""
 LETTER = 10.0
 """Pixels that a letter takes."""
 RADIUS = 2.9
@@ -32,54 +36,74 @@ CIRCLE = [(cos(turn * pi / 6), sin(turn * pi / 6)) for turn in range(12)]
 LEFT_HALF = [(cos(turn * pi / 6), sin(turn * pi / 6)) for turn in range(3, 10)]
 
 
+class Ink:
+    """What several panels draw alike, gathered so that each kind is one path of the file."""
+
+    def __init__(self) -> None:
+        self.bands: list[Line] = []
+        self.edges: list[Line] = []
+        self.was: list[Line] = []
+        self.zeros: list[Line] = []
+        self.begun: list[Line] = []
+        self.strokes: list[Line] = []
+        self.averages: list[Line] = []
+        self.beyond: list[Line] = []
+        self.joined: list[Line] = []
+        self.marks: dict[str, list[Place]] = {}
+        """By answer; alarms and the other lots are under "fails" and "meets"."""
+
+    def lay(self, canvas: Canvas) -> None:
+        """Draw all of it, the ground first."""
+        canvas.fill(self.bands, role="band")
+        canvas.lines(self.edges, role="grey", width=0.6)
+        canvas.lines(self.was, role="grey", width=1.0, dashes=DASHES)
+        canvas.lines(self.zeros, width=1.0)
+        canvas.lines(self.begun, width=1.0, dashes=DASHES)
+        canvas.lines(self.strokes, role="grey", width=1.4)
+        canvas.lines(self.averages, width=1.2)
+        canvas.lines(self.beyond, width=1.0, dashes=DOTS)
+        canvas.lines(self.joined, role="grey", width=0.7)
+        for answer, role, shape in (("meets", "blue", "dot"), ("fails", "vermilion", "square")):
+            canvas.marks(self.marks.get(answer, []), role=role, shape=shape, size=RADIUS)
+        unknown = self.marks.get("not shown", [])
+        canvas.fill([_around(place, LEFT_HALF) for place in unknown], role="ink")
+        canvas.lines([_around(place, CIRCLE) for place in unknown], closed=True)
+
+
 class Plot:
     """One panel: levels from *-reach* to *reach* beside an axis of days."""
 
     def __init__(
-        self, canvas: Canvas, axis: TimeAxis, top: float, tall: float, reach: float
+        self, canvas: Canvas, ink: Ink, axis: TimeAxis, top: float, tall: float, reach: float
     ) -> None:
-        self.canvas, self.axis, self.reach = canvas, axis, reach
+        self.canvas, self.ink, self.axis, self.reach = canvas, ink, axis, reach
         self.top, self.bottom = top, top + tall
 
     def y(self, off: float) -> float:
-        """Return the level of a distance, kept in the panel."""
-        kept = min(max(off, -self.reach), self.reach)
-        return (self.top + self.bottom) / 2 - kept / self.reach * (self.bottom - self.top) / 2
+        """Return the level of a distance from the chart."""
+        return (self.top + self.bottom) / 2 - off / self.reach * (self.bottom - self.top) / 2
 
     def ground(self, bands: Sequence[Data]) -> None:
         """Draw what each chart allows from its day on, and where the one before it stood."""
-        left, right = self.axis.left, self.axis.right
         for one in bands:
             begin, end = self.axis.span(one["chart"])
-            self.canvas.band(begin, self.y(one["allowed"]), end, self.y(-one["allowed"]))
-        edges = [
-            [(x, self.y(off)) for x in self.axis.span(one["chart"])]
-            for one in bands
-            for off in (one["allowed"], -one["allowed"])
-        ]
-        self.canvas.lines(edges, role="grey", width=0.6)
-        was = [
-            [(x, self.y(one["was"])) for x in self.axis.span(one["chart"])]
-            for one in bands
-            if one["was"] is not None and abs(one["was"]) < self.reach and self._begins(one)
-        ]
-        self.canvas.lines(was, role="grey", width=1.0, dashes=DASHES)
-        self.canvas.lines([[(left, self.y(0.0)), (right, self.y(0.0))]], width=1.0)
-        self.canvas.lines(
-            [[(x, self.top), (x, self.bottom)] for x in self.axis.charts if x is not None],
-            width=1.0, dashes=DASHES,
-        )  # fmt: skip
+            top, bottom = self.y(one["allowed"]), self.y(-one["allowed"])
+            self.ink.bands.append([(begin, top), (end, top), (end, bottom), (begin, bottom)])
+            self.ink.edges += [[(begin, level), (end, level)] for level in (top, bottom)]
+            was = one["was"]
+            if was is not None and abs(was) < self.reach and self._begins(one):
+                self.ink.was.append([(begin, self.y(was)), (end, self.y(was))])
+        self.ink.zeros.append([(self.axis.left, self.y(0.0)), (self.axis.right, self.y(0.0))])
+        begun = (x for x in self.axis.charts if x is not None)
+        self.ink.begun += [[(x, self.top), (x, self.bottom)] for x in begun]
 
     def _begins(self, band: Data) -> bool:
         return self.axis.charts[band["chart"]] is not None
 
     def scale(self, allowed: Data) -> None:
         """Write at the left how far from the chart is allowed now."""
-        marks = [
-            (allowed["mm"], allowed["above"]),
-            (0.0, "chart"),
-            (-allowed["mm"], allowed["below"]),
-        ]
+        ends = [(allowed["mm"], allowed["above"]), (-allowed["mm"], allowed["below"])]
+        marks = [ends[0], (0.0, "chart"), ends[1]]
         if self.y(0.0) - self.y(allowed["mm"]) < SMALL + 1:
             marks = [(0.0, allowed["both"])]
         for off, words in marks:
@@ -88,43 +112,28 @@ class Plot:
     def stands(self, stands: Sequence[Data]) -> None:
         """Draw the lots, their limits, the moving average with its own, and every alarm."""
         across = self.axis.lots
-        limits = [(across[s["at"]], s["limits"]) for s in stands if s["limits"]]
-        ends: list[Line] = [
-            [(x - 4, self.y(end)), (x + 4, self.y(end))]
-            for x, both in limits
-            for end in both
-            if abs(end) <= self.reach
-        ]
-        self.canvas.lines(ends, role="grey", width=1.4)
+        limits = [(across[s["at"]], self.y(end)) for s in stands for end in s["limits"] or ()]
+        self.ink.strokes += [[(x - 4, level), (x + 4, level)] for x, level in limits]
         kept = [s for s in stands if s["average"] is not None]
-        average = [(across[s["at"]], self.y(s["average"])) for s in kept]
         if len(kept) > 1:
-            self.canvas.lines([average], width=1.2)
-            beyond = [
+            self.ink.averages.append([(across[s["at"]], self.y(s["average"])) for s in kept])
+            self.ink.beyond += [
                 [(across[s["at"]], self.y(s["averages"][side])) for s in kept] for side in (0, 1)
             ]
-            self.canvas.lines(beyond, width=1.0, dashes=DOTS)
-        for alarm, role, shape in ((False, "blue", "dot"), (True, "vermilion", "square")):
-            places = [(across[s["at"]], self.y(s["off"])) for s in stands if s["alarm"] == alarm]
-            self.canvas.marks(places, role=role, shape=shape, size=RADIUS)
-        for one in (s for s in stands if s["alarm"]):
-            level = self.y(one["off"])
-            aside = -11.0 if level - self.top > 16 else 11.0
-            self.canvas.text(across[one["at"]], level + aside, "!", bold=True, align="center",
-                             role="vermilion")  # fmt: skip
+        for one in stands:
+            place = (across[one["at"]], self.y(one["off"]))
+            self.ink.marks.setdefault("fails" if one["alarm"] else "meets", []).append(place)
+            if one["alarm"]:
+                aside = -11.0 if place[1] - self.top > 16 else 11.0
+                self.canvas.text(place[0], place[1] + aside, "!", bold=True, align="center",
+                                 role="vermilion")  # fmt: skip
 
     def sizes(self, marks: Sequence[Data]) -> None:
         """Draw one size, lot by lot, each by its answer."""
-        places = {mark["at"]: (self.axis.lots[mark["at"]], self.y(mark["off"])) for mark in marks}
-        self.canvas.lines([list(places.values())], role="grey", width=0.7)
-        by_answer: dict[str, list[Place]] = {}
-        for mark in marks:
-            by_answer.setdefault(mark["answer"], []).append(places[mark["at"]])
-        self.canvas.marks(by_answer.get("meets", []), role="blue", size=RADIUS)
-        self.canvas.marks(by_answer.get("fails", []), role="vermilion", shape="square", size=RADIUS)
-        unknown = by_answer.get("not shown", [])
-        self.canvas.fill([_around(place, LEFT_HALF) for place in unknown], role="ink")
-        self.canvas.lines([_around(place, CIRCLE) for place in unknown], closed=True)
+        places = [(self.axis.lots[mark["at"]], self.y(mark["off"])) for mark in marks]
+        self.ink.joined.append(places)
+        for mark, place in zip(marks, places, strict=True):
+            self.ink.marks.setdefault(mark["answer"], []).append(place)
 
 
 def _around(place: Place, shape: Sequence[Place]) -> Line:
@@ -134,10 +143,11 @@ def _around(place: Place, shape: Sequence[Place]) -> Line:
 def reach_of(stands: Sequence[Data], panels: Sequence[Data], bands: Sequence[Data]) -> float:
     """Return the furthest distance that the panels of a point must hold, the same for all."""
     offs = [one["off"] for one in stands]
-    offs += [one["average"] for one in stands if one["average"] is not None]
+    offs += [end for one in stands for key in ("limits", "averages") for end in one[key] or ()]
     offs += [mark["off"] for panel in panels for mark in panel["marks"]]
     allowed = max(one["allowed"] for one in bands)
-    return 1.12 * max(1.3 * allowed, 1.0, *(abs(off) for off in offs))
+    reach: float = 1.12 * max(1.3 * allowed, 1.0, *(abs(off) for off in offs))
+    return reach
 
 
 def draw_over_time(canvas: Canvas, data: Data) -> None:
@@ -145,7 +155,8 @@ def draw_over_time(canvas: Canvas, data: Data) -> None:
     reach = reach_of(data["stands"], data["panels"], data["bands"])
     axis = _axis(data, LEFT, canvas.width - RIGHT)
     canvas.text(4, 9, data["title"], bold=True)
-    upper = Plot(canvas, axis, HEAD, UPPER, reach)
+    ink = Ink()
+    upper = Plot(canvas, ink, axis, data["head"], UPPER, reach)
     upper.ground(data["bands"])
     upper.scale(data["tolerance"])
     upper.stands(data["stands"])
@@ -159,7 +170,7 @@ def draw_over_time(canvas: Canvas, data: Data) -> None:
         left = LEFT + column * room
         level = top + row * (NAME + LOWER) + NAME
         own = _axis(data, left, left + room - APART)
-        plot = Plot(canvas, own, level, LOWER, reach)
+        plot = Plot(canvas, ink, own, level, LOWER, reach)
         plot.ground(panel["bands"])
         plot.sizes(panel["marks"])
         most = max(int((room - APART) / 7.5), 2)
@@ -167,6 +178,7 @@ def draw_over_time(canvas: Canvas, data: Data) -> None:
                     align="center")  # fmt: skip
         if column == 0:
             plot.scale(data["tolerance"])
+    ink.lay(canvas)
 
 
 def _axis(data: Data, left: float, right: float) -> TimeAxis:
@@ -175,14 +187,14 @@ def _axis(data: Data, left: float, right: float) -> TimeAxis:
 
 def _begun(canvas: Canvas, axis: TimeAxis, names: Sequence[str]) -> None:
     """Name each new chart above the place where it begins, as many as fit."""
-    last = 150.0  # beside the name of the point
+    last = 0.0
     for x, name in zip(axis.charts, names, strict=True):
         if x is not None:
             words = f"chart {name}"
-            middle = min(max(x, last + 46), canvas.width - 46.0)
-            if middle - last >= 46:
-                canvas.text(middle, 9, words, size=SMALL, align="center", role="grey")
-                last = middle + 46
+            middle = min(x, canvas.width - BEGUN / 2)
+            if middle - last >= BEGUN:
+                canvas.text(middle, HEAD, words, size=SMALL, align="center", role="grey")
+                last = middle
 
 
 def _dates(canvas: Canvas, across: Sequence[float], dates: Sequence[str], level: float) -> None:
@@ -209,15 +221,13 @@ def _decided(canvas: Canvas, axis: TimeAxis, decided: Sequence[Data], level: flo
 
 def draw_strip(canvas: Canvas, data: Data) -> None:
     """Draw a blank in short: for each point, all sizes together over time."""
-    left = 96.0
-    axis = _axis(data, left, canvas.width - RIGHT)
+    axis, ink = _axis(data, STRIP_LEFT, canvas.width - RIGHT), Ink()
     for place, one in enumerate(data["strips"]):
-        plot = Plot(
-            canvas, axis, place * STRIP + 3, STRIP - 6, reach_of(one["stands"], [], one["bands"])
-        )
+        reach = reach_of(one["stands"], [], one["bands"])
+        plot = Plot(canvas, ink, axis, place * STRIP + 3, STRIP - 6, reach)
         canvas.text(4, plot.y(0.0) - 7, one["title"], size=SMALL)
         canvas.text(4, plot.y(0.0) + 7, one["tolerance"]["both"], size=SMALL, role="grey")
-        plot.ground([{**band, "was": None} for band in one["bands"]])
-        bare = [{**s, "limits": None, "average": None} for s in one["stands"]]
-        plot.stands(bare)
+        plot.ground(one["bands"])
+        plot.stands(one["stands"])
+    ink.lay(canvas)
     _dates(canvas, axis.lots, data["dates"], STRIP * len(data["strips"]) - 3)

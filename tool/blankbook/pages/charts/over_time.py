@@ -25,8 +25,9 @@ APART = 4
 """Pixels between two panels."""
 LEAST = 44
 """Pixels that a panel takes at least."""
-HEAD, UPPER, DATES, LANE = 25, 84, 18, 16
-"""Pixels of a point: its name, the panel of all sizes, the dates and the decisions below it."""
+HEAD, BEGINS, UPPER, DATES, LANE = 22, 14, 84, 18, 16
+"""Pixels of a point: its name, the names of new charts, the panel of all sizes, and below it the
+dates and the decisions."""
 NAME, LOWER = 18, 56
 """Pixels of a row of sizes: their names, and their marks."""
 LETTERS = {
@@ -81,8 +82,10 @@ def _chart(found: OverTime, row: Row, key: str, unit: str) -> ChartSpec:
     most = max(room // (max(LEAST, 7 * events + 2) + APART), 1)
     rows = -(-len(panels) // most)
     beside = min(most, -(-len(panels) // rows)) if rows else 0
+    head = HEAD + BEGINS if any(day > 0 for day in days["charts"]) else HEAD
     data: Data = {
         **days,
+        "head": head,
         "title": point_name(row.point),
         "tolerance": tolerance_words(_newest(row), unit),
         "bands": _bands(found, row.holds),
@@ -95,7 +98,7 @@ def _chart(found: OverTime, row: Row, key: str, unit: str) -> ChartSpec:
         "beside": beside,
         "panels": [_panel(found, panel, marks) for panel, marks in panels],
     }
-    height = HEAD + UPPER + DATES + LANE + rows * (NAME + LOWER) + 8
+    height = head + UPPER + DATES + LANE + rows * (NAME + LOWER) + 8
     path = f"charts/{key}.time.{row.point}.svg"
     return ChartSpec(path, "over_time", data, plain(_alt(found, row, unit)), WIDTH, height)
 
@@ -178,10 +181,11 @@ def _panel(found: OverTime, panel: Panel, marks: list[Mark]) -> Data:
 
 
 def _strip(found: OverTime, row: Row, unit: str) -> Data:
+    stands = _stands(found, row)
     return {
         "title": point_name(row.point),
         "bands": _bands(found, row.holds),
-        "stands": _stands(found, row),
+        "stands": [{**one, "limits": None, "average": None, "averages": None} for one in stands],
         "tolerance": tolerance_words(_newest(row), unit),
     }
 

@@ -5,6 +5,8 @@ for what is outside, grey for the rest, band for what is allowed. All but the ba
 repeats its two edges, pass 3:1 against both grounds (WCAG 2.2, success criterion 1.4.11).
 """
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from functools import lru_cache
 from typing import Any
 
@@ -47,18 +49,24 @@ _SETTINGS: dict[str, Any] = {
 _NOT_OURS = {"backend", "backend_fallback", "interactive", "toolbar"}
 
 
-def settings(name: str) -> Any:
+@contextmanager
+def settings(name: str) -> Iterator[None]:
     """Return a context in which the house's settings hold, and nobody else's.
 
-    *name* salts the ids that matplotlib makes up. Only what differs is set: setting all three
-    hundred takes longer than the drawing.
+    *name* salts the ids that matplotlib makes up. Only what differs is set and set back: copying
+    and comparing all three hundred by matplotlib's own ways takes as long as the drawing.
     """
     import matplotlib as mpl
 
     wanted = {**_usual(), **_SETTINGS, "svg.hashsalt": name}
     now: Any = mpl.rcParams
-    changed: dict[Any, Any] = {key: it for key, it in wanted.items() if now[key] != it}
-    return mpl.rc_context(changed)
+    held: dict[str, Any] = {key: dict.__getitem__(now, key) for key in wanted}
+    changed = {key: it for key, it in wanted.items() if held[key] != it}
+    now.update(changed)
+    try:
+        yield
+    finally:
+        dict.update(now, {key: held[key] for key in changed})
 
 
 @lru_cache(maxsize=1)

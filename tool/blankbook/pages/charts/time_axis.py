@@ -8,6 +8,9 @@ from blankbook.pages.charts.labels import spaced
 GAP = 7.0
 """Pixels between neighbours, where there is room."""
 
+EDGE = 5.0
+"""Pixels kept free at both ends, so that a mark there is whole."""
+
 
 class TimeAxis:
     """An axis from *left* to *right*, on which lots stand and charts begin.
@@ -25,8 +28,8 @@ class TimeAxis:
         marks += [(day, True, n) for n, day in enumerate(lots)]
         marks.sort()
         wide = right - left
-        gap = min(GAP, wide / (len(marks) + 1))
-        inner = (left + gap / 2, right - gap / 2)
+        gap = min(GAP, (wide - 2 * EDGE) / len(marks))
+        inner = (left + EDGE, right - EDGE)
         scaled = [inner[0] + (day - begin) / whole * (inner[1] - inner[0]) for day, _, _ in marks]
         places = spaced(scaled, gap, *inner)
         self.left, self.right = left, right

@@ -148,14 +148,14 @@ def over_time(case: Case) -> OverTime | None:
     """Return the lots of a blank over time; None with fewer than two that a chart speaks of."""
     if not has_history(case):
         return None
-    found = {point: lots for point in POINTS if (lots := lots_of(case, point))}
-    keys = {_name(lot.round) for lots in found.values() for lot in lots}
+    found = {point: held for point in POINTS if (held := lots_of(case, point))}
+    keys = {_name(lot.round) for held in found.values() for lot in held}
     lots = sorted((o for o in occasions(case.blank) if _name(o) in keys), key=_turn)
     places = {_name(one): at for at, one in enumerate(lots)}
     first = lots[0].chart_day
     return OverTime(
         tuple(lots),
-        tuple(held.since if (held := chart_for(case, one)) else None for one in lots),
+        tuple(chart.since if (chart := chart_for(case, one)) else None for one in lots),
         tuple(_row(case, p, of, places) for p, of in found.items() if len(of) > 1),
         tuple(point for point, of in found.items() if len(of) == 1),
         tuple(sorted(_decided(case), key=lambda one: (one.day, one.of))),

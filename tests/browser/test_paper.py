@@ -103,7 +103,12 @@ def test_five_sizes_take_two_sheets(paper: str, site: Path, page: Any, tmp_path:
     assert max(number for number, _, _ in words) == 2
 
 
-HEADED = ("guide.html", "sizes/standard-tee.html", "blanks/tarn-thrush/h6.html")
+HEADED = (
+    "blanks/osierbank/o180/over-time.html",
+    "guide.html",
+    "sizes/standard-tee.html",
+    "blanks/tarn-thrush/h6.html",
+)
 
 
 @pytest.mark.parametrize("path", HEADED)

@@ -27,6 +27,7 @@ KINDS = (
     "compare.html",
     "clients.html",
     "blanks/tarn-thrush/h6/earlier.html",
+    "blanks/dabchick/d50/over-time.html",
     "sheets/tarn-thrush/h6.html",
 )
 """A page of every kind."""

@@ -17,6 +17,7 @@ PAGES = (
     "blanks/hobnettle/q7.html",
     "blanks/dabchick/d50.html",
     "blanks/dabchick/d42.html",
+    "blanks/dabchick/d50/over-time.html",
     "suppliers/dabchick.html",
     "method.html",
     "clients.html",

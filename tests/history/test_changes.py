@@ -98,6 +98,14 @@ def test_a_chart_that_supersedes_is_no_rewrite(made: Repository) -> None:
     assert "M half chest: 20 in → 19 1/2 in (-1/2 in, -1.3 cm)" in told(found)
 
 
+def test_a_cell_that_a_new_chart_leaves_out_is_no_fault_of_ours(made: Repository) -> None:
+    """What is charted no more has not moved; the review goes on to what has."""
+    fewer = NEW_CHART.replace(", body_length: 76.2", "")
+    made.write(f"ledger/{STYLE}", SMALL_LEDGER[STYLE] + fewer)
+    (chart,) = reviewed(made).blanks[0].charts
+    assert [(cell.size, cell.point) for cell in chart.cells] == [("M", "half_chest")]
+
+
 def test_a_reason_is_a_note_or_a_line_of_the_commit(made: Repository) -> None:
     """A rewrite that says why is told with it."""
     edit(made, ROUND, "20 1/8", "20 1/4")

@@ -37,6 +37,7 @@ def demo_pages(demo_ledger: Path, judged_demo: list[Judged]) -> list[PageSpec]:
     return [
         *(plan.blank_page(judged, shop) for judged in judged_demo),
         *(page for judged in judged_demo for page in plan.earlier_pages(judged, shop)),
+        *(page for judged in judged_demo for page in plan.over_time_pages(judged, shop)),
         *(plan.supplier_page(one, rows, shop) for one in ledger.suppliers.values()),
         plan.catalogue_page(rows, shop),
         plan.suppliers_page(ledger.suppliers, rows, shop),

@@ -88,7 +88,7 @@ def test_an_earlier_delivery_is_one_link_away(
         whole = render_body(earlier)
         for each in seen(all_judged[key].case)[:-1]:
             place = f"delivery-{each.delivery.key}"
-            assert f'href="../../{earlier.path}#{place}"' in html
+            assert f'href="{key.partition("/")[2]}/earlier.html#{place}"' in html
             assert f'id="{place}"' in whole
             assert f"{each.fared.bad} bad of {each.fared.inspected} looked at" in words(html)
 

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from blankbook.pages.charts import specs
+from blankbook.pages.over_time_page import over_time_pages
 from blankbook.pages.spec import ChartSpec
 from blankbook.records.load import load_ledger
 from blankbook.results.frame import Judged
@@ -29,6 +30,11 @@ def charts_of(judged: Judged) -> dict[str, ChartSpec]:
     return {spec.kind: spec for spec in drawn if spec}
 
 
+def over_time_charts(judged: Judged) -> list[ChartSpec]:
+    """Return the charts of a blank over time, its strip last."""
+    return [chart for page in over_time_pages(judged, judged.case.shop) for chart in page.charts]
+
+
 @pytest.fixture(scope="session")
 def demo(demo_ledger: Path) -> dict[str, Judged]:
     """Return every blank of the demo shop, judged."""
@@ -41,4 +47,5 @@ def demo(demo_ledger: Path) -> dict[str, Judged]:
 def demo_charts(demo: dict[str, Judged]) -> list[ChartSpec]:
     """Return every chart of the demo shop's site."""
     found = [spec for judged in demo.values() for spec in charts_of(judged).values()]
+    found += [spec for judged in demo.values() for spec in over_time_charts(judged)]
     return [*found, *(specs.guide_chart(point) for point in POINTS)]

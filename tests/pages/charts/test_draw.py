@@ -17,6 +17,7 @@ from blankbook.pages import charts
 from blankbook.pages.charts import specs, style
 from blankbook.pages.charts.draw import draw
 from blankbook.pages.charts.draw_panels import swarm
+from blankbook.pages.over_time_page import over_time_pages
 from blankbook.pages.spec import ChartSpec
 from blankbook.results.judge import judge
 from judging import DAY, blank, chart, measured, piece, shop
@@ -44,6 +45,7 @@ from blankbook.records.load import load_ledger
 from blankbook.results.judge import judge
 from blankbook.pages.charts import specs
 from blankbook.pages.charts.draw import draw
+from blankbook.pages.over_time_page import over_time_pages
 ledger = load_ledger(pathlib.Path(sys.argv[1])).ledger
 made = hashlib.sha256()
 for key in ("tarn-thrush/h6", "copperbeck/c66"):
@@ -53,6 +55,9 @@ for key in ("tarn-thrush/h6", "copperbeck/c66"):
                  specs.next_lot_chart, specs.operating_chart):
         spec = make(judged)
         made.update(draw(spec) if spec else b"none")
+    for page in over_time_pages(judged, ledger.shop):
+        for spec in page.charts:
+            made.update(draw(spec))
 made.update(draw(specs.guide_chart("half_chest")))
 print(made.hexdigest())
 """
@@ -195,8 +200,9 @@ def test_what_a_person_typed_is_only_text(label: str) -> None:
     again = measured(*pieces, key="2027-01-20-b", day=DAY.replace(year=2027))
     judged = judge(blank(measured(*pieces), again, sizes=sizes, charts=(chart(charted),)), shop())
     clean = "".join(c if c.isprintable() else " " for c in label)
-    for make in (specs.sizes_chart, specs.deviation_chart, specs.steps_chart, specs.lots_chart):
-        spec = make(judged)
+    makers = (specs.sizes_chart, specs.deviation_chart, specs.steps_chart, specs.lots_chart)
+    (page,) = over_time_pages(judged, judged.case.shop)
+    for spec in (*(make(judged) for make in makers), *page.charts[:-1]):
         assert spec
         with warnings.catch_warnings():
             warnings.simplefilter("error")

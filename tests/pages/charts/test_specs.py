@@ -84,7 +84,7 @@ def test_the_demo_shop_has_every_kind(demo_charts: list[ChartSpec]) -> None:
 
     assert kinds == {
         "sizes", "sizes_small", "deviation", "steps", "washing", "lots", "next_lot", "operating",
-        "guide",
+        "over_time", "strip", "guide",
     }  # fmt: skip
 
 

@@ -1,7 +1,6 @@
 """The drawing of a blank over time: all sizes together, and a panel for each size below."""
 
 from collections.abc import Mapping, Sequence
-from math import cos, pi, sin
 from typing import Any
 
 from blankbook.pages.charts.canvas import Canvas, Line, Place
@@ -32,8 +31,8 @@ STRIP_LEFT = 96.0
 LETTER = 10.0
 """Pixels that a letter takes."""
 RADIUS = 2.9
-CIRCLE = [(cos(turn * pi / 6), sin(turn * pi / 6)) for turn in range(12)]
-LEFT_HALF = [(cos(turn * pi / 6), sin(turn * pi / 6)) for turn in range(3, 10)]
+RIGHT_HALF = ((0.0, -0.7), (0.5, -0.5), (0.7, 0.0), (0.5, 0.5), (0.0, 0.7))
+"""What is left open of a dot that is not shown."""
 
 
 class Ink:
@@ -66,8 +65,8 @@ class Ink:
         for answer, role, shape in (("meets", "blue", "dot"), ("fails", "vermilion", "square")):
             canvas.marks(self.marks.get(answer, []), role=role, shape=shape, size=RADIUS)
         unknown = self.marks.get("not shown", [])
-        canvas.fill([_around(place, LEFT_HALF) for place in unknown], role="ink")
-        canvas.lines([_around(place, CIRCLE) for place in unknown], closed=True)
+        canvas.marks(unknown, role="ink", size=RADIUS)
+        canvas.fill([_around(place, RIGHT_HALF) for place in unknown], role="band")
 
 
 class Plot:

@@ -15,7 +15,7 @@ from blankbook.results.methods.control_charts import Point
 from blankbook.results.over_lots.over_time import Hold, Mark, OverTime, Panel, Row
 from blankbook.words.answers import Answer
 
-MOST = 24
+MOST = 20
 """Lots that are drawn, the newest: more cannot be told apart on a phone."""
 FEWEST = 2
 """With fewer lots of a size there is no panel: one lot is no trend."""

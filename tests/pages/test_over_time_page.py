@@ -1,0 +1,226 @@
+"""The page of a blank over time: the numbers of the results, and words where they say little."""
+
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+import pytest
+
+from blankbook.pages import plan
+from blankbook.pages.paths import over_time_path
+from blankbook.pages.render import render_body
+from blankbook.pages.showing import NOTHING, change, length, point_name
+from blankbook.pages.spec import PageSpec
+from blankbook.records.model import Chart, Round
+from blankbook.results.frame import Judged
+from blankbook.results.judge import judge
+from blankbook.results.methods.control_charts import Point
+from blankbook.results.over_lots.over_time import OverTime, Row, has_history, over_time
+from judging import CHARTED, blank, chart, measured, piece, shop
+from markup import Markup, table_rows
+
+SIZES = ("S", "M", "L")
+
+
+def lot(day: date, *sizes: str, eighths: int = 0, bought: date | None = None) -> Round:
+    """Return a lot of one piece of each size, off by so many eighths of an inch."""
+    pieces = [
+        piece(f"{size}-1", size, str(day), half_chest=str(18 + 2 * SIZES.index(size) + eighths / 8))
+        for size in sizes or SIZES
+    ]
+    made = measured(*pieces, key=f"{day}-lot", lot=f"lot {day}", day=day)
+    return replace(made, bought=bought)
+
+
+def page_of(*lots: Round, charts: tuple[Chart, ...] = (CHARTED,)) -> Markup:
+    """Return the page of these lots, taken apart."""
+    (page,) = pages_of(*lots, charts=charts)
+    return Markup(render_body(page))
+
+
+def pages_of(*lots: Round, charts: tuple[Chart, ...] = (CHARTED,)) -> list[PageSpec]:
+    """Return the pages over time of a blank with these lots."""
+    rules = shop(deciding_points=("half_chest",))
+    return plan.over_time_pages(judge(blank(*lots, charts=charts, sizes=SIZES), rules), rules)
+
+
+def ends(one: Point | None, unit: str) -> str:
+    """Return limits as the page writes them."""
+    return f"{change(one.low, unit)} to {change(one.high, unit)}" if one else NOTHING
+
+
+def wanted_lots(row: Row, unit: str) -> list[list[str]]:
+    """Return the cells of all sizes together, from the results, without the first two."""
+    return [
+        [
+            str(one.pieces),
+            change(one.off, unit),
+            ends(one.single, unit),
+            change(one.average.value, unit) if one.average else NOTHING,
+            ends(one.average, unit),
+        ][: 5 if row.basis else 2]
+        for one in reversed(row.stands)
+    ]
+
+
+def wanted_sizes(found: OverTime, row: Row, unit: str) -> list[list[str]]:
+    """Return the cells of each size, from the results, without the lot's name."""
+    lines = []
+    for one in reversed(row.stands):
+        marks = [{m.at: m for m in panel.marks}.get(one.at) for panel in row.panels]
+        cells = [change(m.off.mean, unit) if m else NOTHING for m in marks]
+        allowed = next(length(m.allowed, unit) for m in marks if m)
+        lines.append([*cells, allowed, str(found.held_by[one.at])])
+    return lines
+
+
+def test_the_numbers_of_the_page_are_those_of_the_results(
+    judged_demo: list[Judged], demo_markup: dict[str, Markup]
+) -> None:
+    """Every lot, size, limit and moving average of every blank, and every alarm by its word."""
+    compared = 0
+    for one in judged_demo:
+        found, unit = over_time(one.case), one.case.shop.unit
+        for row in found.rows if found else ():
+            assert found
+            page = demo_markup[over_time_path(one.blank.style.key)]
+            skipped = 2 if row.basis else 1
+            lots = table_rows(page, f"{row.point}-lots")[1:]
+            assert [cells[skipped:] for cells in lots] == wanted_lots(row, unit)
+            for cells, stand in zip(lots, reversed(row.stands), strict=True):
+                day = found.lots[stand.at].chart_day.isoformat()
+                assert cells[0].startswith(day)
+                assert found.lots[stand.at].lot in cells[0]
+                if row.basis:
+                    assert (cells[1] != "none") == stand.alarm
+            sizes = table_rows(page, f"{row.point}-sizes")[1:]
+            bare = [[cell.split(" ●")[0].split(" ■")[0].split(" ◐")[0] for cell in cells[1:]]
+                    for cells in shortened(sizes)]  # fmt: skip
+            assert bare == wanted_sizes(found, row, unit), (one.blank.style.key, row.point)
+            compared += len(lots)
+    assert compared > 60
+
+
+def shortened(rows: list[list[str]]) -> list[list[str]]:
+    """Return cells with a blank before each sign: the page puts it onto a line of its own."""
+    signs = str.maketrans({sign: f" {sign}" for sign in "●■◐"})
+    return [[cell.translate(signs) for cell in row] for row in rows]
+
+
+def test_each_size_says_its_answer_in_a_word(
+    judged_demo: list[Judged], demo_markup: dict[str, Markup]
+) -> None:
+    """No shape or colour alone: as many words as marks, the same ones."""
+    one = next(one for one in judged_demo if one.blank.style.key == "dabchick/d50")
+    found = over_time(one.case)
+    assert found
+    page = demo_markup[over_time_path("dabchick/d50")]
+    for row in found.rows:
+        text = " ".join(
+            cell for line in table_rows(page, f"{row.point}-sizes")[1:] for cell in line
+        ).replace("\N{NO-BREAK SPACE}", " ")
+        answers = [str(mark.answer) for panel in row.panels for mark in panel.marks]
+        for word in ("meets", "fails", "not shown"):
+            assert text.count(word) == answers.count(word), (row.point, word)
+
+
+def test_a_blank_has_the_page_when_it_has_two_lots(
+    judged_demo: list[Judged], demo_markup: dict[str, Markup]
+) -> None:
+    """Then its own page leads there, and only then."""
+    having = 0
+    for one in judged_demo:
+        key = one.blank.style.key
+        there = over_time_path(key) in demo_markup
+        assert there == has_history(one.case)
+        links = {link.get("href") for link in demo_markup[f"blanks/{key}.html"].all("a")}
+        assert (f"{key.partition('/')[2]}/over-time.html" in links) == there
+        having += there
+    assert 5 < having < len(judged_demo)
+    assert pages_of(lot(date(2024, 3, 1))) == []
+
+
+def test_one_lot_of_a_point_or_size_is_a_sentence() -> None:
+    """No panel is drawn of what is no trend."""
+    first = lot(date(2024, 3, 1))
+    second = lot(date(2024, 9, 1), "M", "L")
+    page = page_of(first, second)
+    assert "Measured in one lot only, so without a panel: S." in page.text
+    third = [lot(date(2024, 3, 1), "S"), lot(date(2024, 9, 1), "M")]
+    (spec,) = pages_of(*third)
+    assert next(c for c in spec.charts if c.kind == "over_time").data["panels"] == []
+    assert "so without a panel: S and M." in Markup(render_body(spec)).text
+    odd = piece("M-9", "M", "A", body_length="29")
+    page = page_of(replace(first, pieces=(*first.pieces, odd)), second)
+    assert "Measured in one lot only, which is no history: body length." in page.text
+
+
+@pytest.mark.parametrize(("count", "words"), [
+    (2, "2 lots are fewer than 5, too few to show a trend by themselves"),
+    (5, "5 lots: their limits come from how far each was from the one before it"),
+])  # fmt: skip
+def test_few_lots_say_that_they_are_few(count: int, words: str) -> None:
+    """The words go with the limits' basis."""
+    lots = [lot(date(2024, month + 1, 1), eighths=month % 2) for month in range(count)]
+    assert words in page_of(*lots).text
+
+
+def test_a_lot_bought_before_the_new_chart_is_shown_under_the_old_one() -> None:
+    """Its row names the chart that held; the history of charts counts it there."""
+    newer = chart({size: {"half_chest": str(19 + 2 * n)} for n, size in enumerate(SIZES)})
+    charts = (CHARTED, replace(newer, since=date(2025, 1, 1), origin="new sheet"))
+    page = page_of(
+        lot(date(2024, 3, 1)),
+        lot(date(2025, 1, 20), bought=date(2024, 12, 20)),
+        lot(date(2025, 3, 1)),
+        charts=charts,
+    )
+    rows = table_rows(page, "half_chest-sizes")[1:]
+    assert [(row[0][:10], row[-1]) for row in rows] == [
+        ("2025-03-01", "2025-01-01"),
+        ("2024-12-20", "2024-01-01"),
+        ("2024-03-01", "2024-01-01"),
+    ]
+    assert "new sheet. 1 of the lots here is judged by it." in page.text
+    assert "sheet. 2 of the lots here are judged by it." in page.text
+    moved = table_rows(page, "moved-2025-01-01")
+    assert moved[0] == ["point", "S", "M", "L"]
+    assert moved[1][:2] == ["half chest", "+1past the tolerance"]
+    gone = next(row for row in moved if row[0] == "body length")
+    assert gone[1:] == ["left out"] * 3
+
+
+def test_lots_out_of_turn_are_told() -> None:
+    """The moving average follows the days of measuring, the axis those of buying."""
+    first = lot(date(2024, 9, 1), bought=date(2024, 8, 1))
+    assert "not measured in the order" not in page_of(first, lot(date(2024, 10, 1))).text
+    second = lot(date(2024, 10, 1), bought=date(2024, 2, 1))
+    assert "not measured in the order in which they were bought" in page_of(first, second).text
+
+
+def test_the_suppliers_page_shows_the_same_in_short(
+    judged_demo: list[Judged], demo_pages: list[PageSpec], demo_markup: dict[str, Markup]
+) -> None:
+    """A strip for each blank with a history, which a page of the site brings along."""
+    brought = {chart.path: chart for page in demo_pages for chart in page.charts}
+    shown = 0
+    for one in judged_demo:
+        key, supplier = one.blank.style.key, one.blank.supplier.key
+        page = demo_markup[f"suppliers/{supplier}.html"]
+        strips = {img.get("src").removeprefix("../"): img for img in page.all("img")}
+        path = f"charts/{key}.strip.svg"
+        found = over_time(one.case)
+        assert (path in strips) == bool(found and any(row.basis for row in found.rows))
+        if found and path in strips:
+            data: Any = brought[path].data
+            assert strips[path].get("alt") == brought[path].alt
+            rows = [row for row in found.rows if row.basis]
+            assert [strip["title"] for strip in data["strips"]] == [
+                point_name(r.point) for r in rows
+            ]
+            for strip, row in zip(data["strips"], rows, strict=True):
+                assert [s["off"] for s in strip["stands"]] == [round(s.off, 2) for s in row.stands]
+                assert [s["alarm"] for s in strip["stands"]] == [s.alarm for s in row.stands]
+            assert f"../{over_time_path(key)}" in {link.get("href") for link in page.all("a")}
+            shown += 1
+    assert shown > 5

@@ -63,6 +63,17 @@ def test_another_tolerance_and_another_way_of_measuring_are_told() -> None:
     assert [point for point, _, _ in new.otherwise] == ["body_length"]
 
 
+def test_another_line_is_another_length_and_has_not_moved() -> None:
+    """From the centre of the back neck seam a body is shorter: no cell of it is compared."""
+    back = {size: {**row, "body_length": "27 1/4"} for size, row in FIRST.items()}
+    later = version(back, 2025, how={"body_length": "centre_back"})
+    _, new = listed(version(FIRST, 2024), later)
+
+    assert (new.moved, new.came, new.went) == ((), frozenset(), frozenset())
+    assert new.unlike == ("body_length",)
+    assert [point for point, _, _ in new.otherwise] == ["body_length"]
+
+
 def test_a_slip_of_the_pen_is_told() -> None:
     """Each chart is held against the one before it, and not against the first."""
     moved = {size: {p: f"{text} 1/2" for p, text in row.items()} for size, row in FIRST.items()}

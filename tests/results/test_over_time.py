@@ -128,6 +128,22 @@ def test_a_point_or_size_of_one_lot_is_told_apart() -> None:
     assert {panel.size: len(panel.marks) for panel in seen.rows[0].panels} == {"M": 2, "L": 1}
 
 
+def test_what_was_measured_along_another_line_is_left_out_and_named() -> None:
+    """The chart and the newest lot run from the high point; the first did not."""
+    charted = supplied({"M": {"half_chest": "20", "body_length": "29"}}, date(2024, 1, 1))
+    lots = []
+    for day, how in ((date(2024, 3, 1), {"body_length": "centre_back"}), (date(2024, 9, 1), {})):
+        made = lot(day, "M")
+        long = piece("M-9", "M", "A", half_chest="20", body_length="28 3/8")
+        lots.append(replace(made, pieces=(*made.pieces, long), how=how))
+    seen = found(*lots, charts=(charted,))
+
+    assert seen.apart == (("body_length", "2024-03-01-lot"),)
+    assert [row.point for row in seen.rows] == ["half_chest"]
+    assert seen.alone == ("body_length",)
+    assert found(lots[1], lot(date(2024, 10, 1)), charts=(charted,)).apart == ()
+
+
 def test_decisions_stand_at_their_own_day() -> None:
     """In the order of their days, whatever they are on."""
     made = [
@@ -184,7 +200,7 @@ def test_every_lot_with_readings_is_there_once_for_each_size(demo: list[Judged])
         charted = {p for c in one.blank.style.charts for cells in c.sizes.values() for p in cells}
         read = {
             (*key, count)
-            for key, count in _read(one.blank).items()
+            for key, count in _read(one.case.blank).items()
             if key[1] in charted and key[1] not in seen.alone
         }
         assert len(marks) == len(set(marks))

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from blankbook.history.charts_moved import Moved, grid, moved, suspicions
+from blankbook.records.alike import is_alike, without
 from blankbook.records.model import Chart, Shop, Style
 from blankbook.results.evidence import allowed
 from blankbook.words.points import POINTS
@@ -30,6 +31,9 @@ class Version:
     """Points whose tolerance is another: the point, what it was and what it is, millimetres."""
     otherwise: tuple[tuple[str, str, str], ...] = ()
     """Points that are measured in another way: the point, the way before and the way now."""
+    unlike: tuple[str, ...] = ()
+    """Those of them that run along another line now: what they say cannot be held against what was
+    said before, and they are left out of all else here but the tolerance."""
     suspicions: tuple[str, ...] = ()
     """What looks like a slip of the supplier's pen, in words."""
 
@@ -43,9 +47,12 @@ def versions(style: Style, shop: Shop) -> Iterator[Version]:
 
 
 def _version(old: Chart, new: Chart, style: Style, shop: Shop) -> Version:
-    was, now = grid(old), grid(new)
-    cells, _ = moved(old, new, shop, style.sizes)
-    points = [p for p in POINTS if any(p == at[1] for at in was) and any(p == at[1] for at in now)]
+    both = {point for point in POINTS if _speaks(old, point) and _speaks(new, point)}
+    unlike = {point for point in both if not is_alike(point, old.how, new.how)}
+    one, other = without(old, unlike), without(new, unlike)
+    was, now = grid(one), grid(other)
+    cells, _ = moved(one, other, shop, style.sizes)
+    points = [point for point in POINTS if point in both]
     limits = [(point, allowed(shop, old, point), allowed(shop, new, point)) for point in points]
     return Version(
         new,
@@ -55,6 +62,7 @@ def _version(old: Chart, new: Chart, style: Style, shop: Shop) -> Version:
         went=frozenset(was.keys() - now.keys()),
         tolerances=tuple(one for one in limits if one[1] != one[2]),
         otherwise=tuple(_otherwise(old, new, points)),
+        unlike=tuple(point for point in points if point in unlike),
         suspicions=tuple(suspicions(was, now, style.sizes)),
     )
 
@@ -68,5 +76,8 @@ def _otherwise(old: Chart, new: Chart, points: list[str]) -> Iterator[tuple[str,
 
 def _way(chart: Chart, point: str) -> str:
     """Return how a chart measures a point, in words; what it does not say is the first way."""
-    ways = dict(POINTS[point].variants)
-    return ways.get(chart.how.get(point, ""), next(iter(ways.values()), ""))
+    return POINTS[point].in_words(chart.how.get(point, ""))
+
+
+def _speaks(chart: Chart, point: str) -> bool:
+    return any(point in row for row in chart.sizes.values())

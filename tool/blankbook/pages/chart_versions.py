@@ -27,7 +27,7 @@ def version_context(one: Version, style: Style, unit: str) -> Shown:
             }
             for point in points
         ],
-        "same": [point_name(p) for p in POINTS if p in charted and p not in points],
+        "same": [point_name(p) for p in POINTS if p in charted and p not in (*points, *one.unlike)],
         "told": [
             *(
                 f"{point_name(point)}: the tolerance is ± {length(now, unit)}, was "
@@ -36,6 +36,7 @@ def version_context(one: Version, style: Style, unit: str) -> Shown:
             ),
             *(
                 f"{point_name(point)}: measured {now}, was {was}"
+                + (", another length: the two are not comparable" if point in one.unlike else "")
                 for point, was, now in one.otherwise
             ),
             *one.suspicions,

@@ -64,6 +64,7 @@ def over_time_pages(judged: Judged, shop: Shop) -> list[PageSpec]:
             for row, chart in zip(found.rows, charts, strict=True)
         ],
         "alone": say_list([point_name(point) for point in found.alone]),
+        "apart": [f"{point_name(point)} of {delivery_name(key)}" for point, key in found.apart],
         "versions": [
             {
                 **version_context(one, blank.style, shop.unit),

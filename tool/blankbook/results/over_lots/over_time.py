@@ -117,6 +117,9 @@ class OverTime:
     """The points that two or more lots have readings of, in their usual order."""
     alone: tuple[str, ...]
     """The points that one lot only has readings of."""
+    apart: tuple[tuple[str, str], ...]
+    """Points with a lot that measured them along another line than the newest, and is left out
+    there: the point, and the lot's key."""
     decided: tuple[Decided, ...]
     """In the order of their days."""
     charts: tuple[Chart, ...]
@@ -158,6 +161,7 @@ def over_time(case: Case) -> OverTime | None:
         tuple(chart.since if (chart := chart_for(case, one)) else None for one in lots),
         tuple(_row(case, p, of, places) for p, of in found.items() if len(of) > 1),
         tuple(point for point, of in found.items() if len(of) == 1),
+        tuple(_apart(case)),
         tuple(sorted(_decided(case), key=lambda one: (one.day, one.of))),
         tuple(c for c, until in _reigns(case) if until is None or until > first),
     )
@@ -230,6 +234,21 @@ def _holds(case: Case, size: str, point: str) -> Iterator[Hold]:
             moved = None if before is None else target - before
             yield Hold(chart.since, until, allowed(case.shop, chart, point), moved)
         before = target
+
+
+def _apart(case: Case) -> Iterator[tuple[str, str]]:
+    """Yield what was read along another line, and so is not in the case."""
+    if case.whole is None:
+        return
+    kept = {_name(one): _points_of(one) for one in occasions(case.blank)}
+    for one in occasions(case.whole):
+        for point in POINTS:
+            if point in _points_of(one) - kept.get(_name(one), set()):
+                yield point, one.key
+
+
+def _points_of(one: Round) -> set[str]:
+    return {point for piece in one.pieces for point in piece.received}
 
 
 def _decided(case: Case) -> Iterator[Decided]:

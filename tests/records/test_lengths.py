@@ -123,3 +123,12 @@ def test_every_text_is_an_amount_or_is_told_why_not(read: object, written: str) 
     except LengthError as error:
         amount = len(error.instead)
     assert amount > 0
+
+
+def test_a_half_is_told_alike_however_it_came_about() -> None:
+    """A difference of 4 9/32 in lies between two sixteenths: it goes to the even one, 4 1/4."""
+    for whole in range(1, 40):
+        other = read_length(f"{whole + 4} 9/32", "in").mm - read_length(str(whole), "in").mm
+        assert in_inches(other) == "4 1/4"
+        tenths = read_length(f"{whole + 4}.25", "cm").mm - read_length(str(whole), "cm").mm
+        assert in_centimetres(tenths) == "4.2"

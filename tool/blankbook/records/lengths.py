@@ -14,6 +14,8 @@ UNITS: dict[str, Fraction] = {"in": INCH, "cm": Fraction(10), "mm": Fraction(1)}
 """Millimetres in one of each unit."""
 
 _INCH = float(INCH)
+_SURE = 9
+"""Decimals to which a sum of lengths is trusted: what lies behind them must not decide a half."""
 
 DENOMINATORS = (2, 4, 8, 16, 32)
 """The fractions of an inch that tapes carry."""
@@ -144,12 +146,14 @@ def _short(text: str) -> str:
 def in_inches(mm: float, parts: int = 16) -> str:
     """Return *mm* in inches with the nearest fraction in *parts* of an inch, reduced.
 
+    A true half goes to the even count.
+
     >>> in_inches(561.975)
     '22 1/8'
     >>> in_inches(-12.7)
     '-1/2'
     """
-    count = round(abs(mm) / _INCH * parts)
+    count = round(round(abs(mm) / _INCH * parts, _SURE))
     text = _marked(count, parts)
     return f"-{text}" if mm < 0 and count else text
 
@@ -170,7 +174,7 @@ def in_centimetres(mm: float) -> str:
     >>> in_centimetres(561.975)
     '56.2'
     """
-    text = f"{mm / 10:.1f}"
+    text = f"{round(mm / 10, _SURE):.1f}"
     return "0.0" if text == "-0.0" else text
 
 

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from blankbook.commands.main import run
+from browser.thumb import on_phone
 from support import ROOT
 
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"]
@@ -38,3 +39,10 @@ def browser(chromium: str) -> Iterator[Any]:
 def catalogue(site: Path) -> str:
     """Return the address of the front page."""
     return (site / "index.html").as_uri()
+
+
+@pytest.fixture
+def phone(site: Path, browser: Any) -> Iterator[Any]:
+    """Return the page on a phone, opened from disk and without a network."""
+    with on_phone(site, browser) as page:
+        yield page

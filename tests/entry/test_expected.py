@@ -43,6 +43,16 @@ def test_a_slip_is_named(inches: float, words: str) -> None:
     assert found[0].endswith("against the chart (22 in)")
 
 
+def test_a_slip_is_looked_for_on_the_tape_that_is_read() -> None:
+    """Two centimetres are a slip of a tape in centimetres, and of none in inches."""
+    inches = 22 + 2 / 2.54
+    assert "is this a 7 or a 5?" in said(inches, unit="cm")
+    assert not any("is this a" in one for one in said(inches + 0.7, unit="in"))
+    assert "is this a 9 or a 8?" in [
+        one.says for one in warnings(29 * 25.4, Target(28.25 * 25.4, 12.7, {}), [], {}, "in")
+    ], "three quarters of an inch are within a quarter of a slip, whichever way a sum is rounded"
+
+
 def test_digits_the_wrong_way_round_are_seen() -> None:
     """31 read for 13 (a child's chest)."""
     target = Target(13 * 25.4, 12.7, {})
@@ -93,7 +103,9 @@ def test_targets_are_the_charts_of_the_size_and_its_neighbours() -> None:
     assert chart
     assert target.charted == chart.sizes[size]["half_chest"].mm
     assert list(target.beside) == [style.sizes[0], style.sizes[2]]
-    assert as_data(found)[size]["half_chest"]["charted"] == target.charted
+    given = as_data(found)[size]["half_chest"]
+    assert given["charted"] == target.charted
+    assert given["beside"] == [*target.beside.items()]
 
 
 def test_a_chart_that_came_later_still_shows_a_slip() -> None:

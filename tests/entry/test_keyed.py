@@ -21,6 +21,7 @@ READ = [
     ("22-1/8", EIGHTHS, "half_chest", "22 1/8"),
     ("22.1.8", EIGHTHS, "half_chest", "22 1/8"),
     ("22.125", EIGHTHS, "half_chest", "22 1/8"),
+    ("22.", EIGHTHS, "half_chest", "22"),
     ("22+1", EIGHTHS, "half_chest", "22 1/8"),
     ("22 1", EIGHTHS, "half_chest", "22 1/8"),
     ("221", EIGHTHS, "half_chest", "22 1/8"),

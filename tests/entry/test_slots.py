@@ -7,12 +7,15 @@ from blankbook.entry.slots import HEAD, parts_of, ready
 from blankbook.records.lengths import read_length
 from blankbook.records.model import Tape
 from blankbook.text.tree import read_tree
-from blankbook.text.writing.edits import set_value
+from blankbook.text.writing.edits import remove, set_value
 
 TAPE = Tape("in", read_length("1/8", "in"))
 FLOW = "  - {{piece: P{n}, size: L, colour: black}}\n"
 BLOCK = "  - piece: P{n}\n    size: L\n    colour: black\n"
-FILLED = {"date": "2026-12-02", "by": "rv", "lot": "A"}
+BARE = "  - {{piece: P{n}, size: L, colour: black, received: {{}}}}\n"
+FILLED = {"date": "2026-12-02", "by": "rv", "lot": "A", "tape.unit": "in", "tape.reads_to": "1/16"}
+HEADS = ("", "bought: {each: 4}\n", "lot: A\n", "by: mo # for now\nlot: 'A, B'\ndate_: x\n",
+         "tape: {unit: cm, reads_to: '0.1'}\n", "lot: |\n  A\n")  # fmt: skip
 
 
 def plan(forms: list[str], end: str, head: str) -> bytes:
@@ -24,9 +27,9 @@ def plan(forms: list[str], end: str, head: str) -> bytes:
 
 @settings(deadline=None)
 @given(
-    st.lists(st.sampled_from((FLOW, BLOCK)), min_size=1, max_size=4),
+    st.lists(st.sampled_from((FLOW, BLOCK, BARE)), min_size=1, max_size=4),
     st.sampled_from(("\n", "\r\n")),
-    st.sampled_from(("", "bought: {each: 4}\n", "lot: A\n", "by: rv\nlot: A\ndate_: x\n")),
+    st.sampled_from(HEADS),
     st.data(),
 )
 def test_filled_gaps_are_the_edits(
@@ -36,27 +39,50 @@ def test_filled_gaps_are_the_edits(
     source = plan(forms, end, head)
     parts = parts_of(source, TAPE)
     read = data.draw(st.sets(st.integers(0, len(forms) - 1)))
-    values = {str(n): "{half_chest: 22}" for n in read}
+    odd = data.draw(st.sets(st.sampled_from(sorted(read)))) if read else set()
+    values = {f"{n}.received": "{half_chest: 22}" for n in read}
+    values |= {f"{n}.confirmed": "looked twice" for n in odd}
     made = ready(parts, FILLED | values)
     wanted = read_tree("", source.decode()).tree
     for key in HEAD:
-        wanted.setdefault(key, FILLED[key])
-    wanted["tape"] = {"unit": "in", "reads_to": "1/8"}
-    for n in read:
-        wanted["pieces"][n]["received"] = {"half_chest": "22"}
+        wanted[key] = FILLED[key]
+    wanted["tape"] = {"unit": "in", "reads_to": "1/16"}
+    for n, one in enumerate(wanted["pieces"]):
+        one.pop("received", None)
+        if n in read:
+            one["received"] = {"half_chest": "22"}
+        if n in odd:
+            one["confirmed"] = "looked twice"
     assert read_tree("", made.decode()).tree == wanted
     assert (end == "\r\n") == (b"\r\n" in made)
     by_hand = source
     behind = "planned"
     for key in HEAD:
-        if key not in read_tree("", source.decode()).tree:
-            by_hand = set_value(by_hand, (key,), FILLED[key], after=behind)
+        by_hand = set_value(by_hand, (key,), FILLED[key], after=behind)
         behind = key
     by_hand = set_value(by_hand, ("tape", "unit"), "in", after=behind)
-    by_hand = set_value(by_hand, ("tape", "reads_to"), "1/8")
+    by_hand = set_value(by_hand, ("tape", "reads_to"), "1/16")
+    for n, form in enumerate(forms):
+        if form == BARE:
+            by_hand = remove(by_hand, ("pieces", n, "received"))
     for n in sorted(read):
         by_hand = set_value(by_hand, ("pieces", n, "received", "half_chest"), "22")
+    for n in sorted(odd):
+        by_hand = set_value(by_hand, ("pieces", n, "confirmed"), "looked twice")
     assert made == by_hand
+
+
+@settings(deadline=None)
+@given(st.sampled_from(HEADS), st.sampled_from(("\n", "\r\n")))
+def test_what_a_plan_says_stands_until_something_else_is_said(head: str, end: str) -> None:
+    """As it is written, with its quotes and comments; the tape is added where there is none."""
+    source = plan([FLOW], end, head)
+    made = ready(parts_of(source, TAPE), {})
+    if "tape" in head:
+        assert made == source
+    else:
+        lines = [one for one in made.decode().split(end) if not one.startswith("tape: ")]
+        assert lines == source.decode().split(end)
 
 
 def test_nothing_filled_is_the_plan_with_its_tape() -> None:

@@ -38,7 +38,7 @@ def _is_ours(path: str, one: Element) -> bool:
     scripts: tuple[str, ...] = ("assets/make.js", SCRIPTS.get(path, ""))
     if path.startswith("table/"):
         own = path.removesuffix(".html")
-        assets = [f"../../../assets/{name}.js" for name in ("make", "odd", "table")]
+        assets = [f"../../../assets/{name}.js" for name in ("make", "odd", "keep", "hand", "table")]
         scripts = (f"../../../data/{own}.js", *assets)
     elif path not in SCRIPTS:
         return False

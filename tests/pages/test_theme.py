@@ -11,9 +11,9 @@ from markup import Markup
 SHEET = (files("blankbook.theme") / "assets" / "site.css").read_text(encoding="utf-8")
 COMPARE = (files("blankbook.theme") / "assets" / "compare.js").read_text(encoding="utf-8")
 TABLE_SHEET = (files("blankbook.theme") / "assets" / "table.css").read_text(encoding="utf-8")
-TABLE, ODD, MAKE = (
-    (files("blankbook.theme") / "assets" / name).read_text(encoding="utf-8")
-    for name in ("table.js", "odd.js", "make.js")
+TABLE, ODD, KEEP, HAND, MAKE = (
+    (files("blankbook.theme") / "assets" / f"{name}.js").read_text(encoding="utf-8")
+    for name in ("table", "odd", "keep", "hand", "make")
 )
 SCRIPT = (files("blankbook.theme") / "assets" / "finder.js").read_text(encoding="utf-8")
 MAIN = (files("blankbook.theme") / "main.html").read_text(encoding="utf-8")
@@ -120,7 +120,7 @@ def test_every_class_of_the_sheet_is_worn(demo_markup: dict[str, Markup]) -> Non
 
 def test_script_is_small_and_asks_nothing() -> None:
     """At most 15 kB, no other host, and no way to make markup or code out of text."""
-    for script in (SCRIPT, COMPARE, TABLE, ODD, MAKE):
+    for script in (SCRIPT, COMPARE, TABLE, ODD, KEEP, HAND, MAKE):
         assert len(script.encode()) <= 15_000
         for never in (
             "innerHTML",
@@ -169,7 +169,8 @@ def test_the_sheet_of_the_table_dresses_what_its_page_has(demo_markup: dict[str,
     """Its classes are made by the page or its script; it is small as the other is."""
     page = next(one for path, one in demo_markup.items() if path.startswith("table/"))
     worn = {name for one in page.elements for name in one.get("class").split()}
-    worn |= set(re.findall(r'className: "([a-z]+)"', TABLE))
-    plain = re.sub(r"[0-9]?\.[0-9a-z]+|/\*.*?\*/", "", TABLE_SHEET)
+    made = re.findall(r'className: (?:[^,}]* \? )?"([a-z ]+)"(?: : "([a-z ]+)")?', TABLE + HAND)
+    worn |= {name for found in made for names in found for name in names.split()}
+    plain = re.sub(r"(?<![a-z])\.?[0-9][0-9.a-z]*|/\*.*?\*/", "", TABLE_SHEET, flags=re.DOTALL)
     assert set(re.findall(r"\.([a-z][a-z-]+)", plain)) <= worn
     assert len(TABLE_SHEET.encode()) <= 15_000

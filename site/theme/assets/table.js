@@ -1,5 +1,5 @@
-/* Readings of a planned round, typed at the table. Everything stays in this browser until the
-   finished file is handed over; the rule of what is odd is that of the terminal. */
+/* Readings of a planned round, typed at the table with one thumb. Everything stays in this browser
+   until the finished file is handed over; the rule of what is odd is that of the terminal. */
 "use strict";
 (() => {
   const round = self.blankbookRound;
@@ -8,288 +8,313 @@
   if (!round || !desk || !table) return;
 
   const make = self.blankbookMake;
+  const MOST = 200; // readings that can be taken back
+  const PAUSE = 400; // ms: a second tap that is quicker was meant for the first
+  const WIDE = 16; // marks that have keys; a finer tape has a plus
 
-  const { tape } = round;
+  round.tape = round.tapes[0];
   const odds = self.blankbookOdd(round);
-  const { fraction, mmOf, say, expected } = odds;
-
-  /* what was typed, kept through a reload */
-  const keep = `blankbook/${round.shop}/${round.round}`;
-  let state = { head: {}, read: {}, byPoint: false };
-  let kept = true;
-  try {
-    const held = JSON.parse(localStorage.getItem(keep) || "{}");
-    if (held.head && held.read) state = { ...state, ...held };
-  } catch {
-    kept = false;
-  }
-  const save = () => {
-    try {
-      localStorage.setItem(keep, JSON.stringify(state));
-      kept = true;
-    } catch {
-      kept = false;
-    }
-    trouble.hidden = kept;
-  };
-  const texts = (piece, point) => ((state.read[piece] || {})[point] || []).filter((one) => one !== "-");
-  const entered = (piece, point) => (state.read[piece] || {})[point];
-  const siblings = (at) => round.pieces
-    .filter(([name, size], place) => place !== at.piece && size === round.pieces[at.piece][1])
-    .map(([name]) => texts(name, round.points[at.point].key)[0])
-    .filter(Boolean).map(mmOf);
-  const targetOf = (at) => round.targets[round.pieces[at.piece][1]][round.points[at.point].key];
-  const othersOf = (at) => round.points
-    .filter((one, place) => place !== at.point)
-    .map((one) => [one.name, round.targets[round.pieces[at.piece][1]][one.key].charted])
-    .filter(([, mm]) => mm !== null);
+  const { fraction, mmOf, say } = odds;
+  const keep = self.blankbookKeep(`blankbook/${round.shop}/${round.round}`, () => {
+    if (!typed && !again && !isOpen(here)) here = next(here);
+    renew();
+  });
+  const hand = self.blankbookHand(round, odds, keep);
 
   /* where one is, and what comes next */
-  const cells = () => {
-    const list = [];
-    if (state.byPoint) round.points.forEach((_, point) => round.pieces.forEach((__, piece) => list.push({ piece, point })));
-    else round.pieces.forEach((_, piece) => round.points.forEach((__, point) => list.push({ piece, point })));
-    return list;
-  };
-  const same = (a, b) => a.piece === b.piece && a.point === b.point;
   const nameOf = (at) => round.pieces[at.piece][0];
-  const keyOf = (at) => round.points[at.point].key;
-  const isOpen = (at) => !entered(nameOf(at), keyOf(at));
+  const pointOf = (at) => round.points[at.point];
+  const told = (at) => `${nameOf(at)} ${pointOf(at).name}`;
+  const entered = (at) => (keep.state.read[nameOf(at)] || {})[pointOf(at).key];
+  const isOpen = (at) => !entered(at);
+  const same = (a, b) => a.piece === b.piece && a.point === b.point;
+  const cells = () => {
+    const all = round.pieces.map((_, piece) => round.points.map((__, point) => ({ piece, point })));
+    return keep.state.byPoint ? round.points.flatMap((_, point) => all.map((row) => row[point])) : all.flat();
+  };
   const next = (after) => {
     const list = cells(), start = after ? list.findIndex((one) => same(one, after)) + 1 : 0;
     return [...list.slice(start), ...list.slice(0, start)].find(isOpen) || after || list[0];
   };
+  const today = () => {
+    const now = new Date();
+    return new Date(now - now.getTimezoneOffset() * 60000).toISOString().slice(0, 10);
+  };
+  const anyRead = () => Object.values(keep.state.read).some((one) => Object.keys(one).length);
+  const tapeName = (tape) => `${tape.says} ${tape.unit}`;
   let here = next(null);
-  let typed = "", part = 0, again = false, asked = null;
-  let moved = false;
-  const done = [];
+  let typed = "", again = false, asked = null, askedAt = 0;
 
-  /* the desk */
-  const trouble = make("p", { className: "caution", hidden: kept },
-    "This browser keeps nothing: copy or download the file before you leave the page.");
+  /* the head: what a measured round says of itself */
   const head = make("div", { className: "head" });
-  const words = { date: "day of measuring", by: "by", lot: "lot" };
-  for (const key of round.ask) {
-    const input = make("input", { type: key === "date" ? "date" : "text", autocomplete: "off", maxLength: 80 });
-    if (key === "date" && !state.head.date) {
-      const now = new Date();
-      state.head.date = new Date(now - now.getTimezoneOffset() * 60000).toISOString().slice(0, 10);
-    }
-    input.value = state.head[key] || "";
+  const inputs = {};
+  for (const [key, words] of Object.entries(hand.words)) {
+    const input = make("input", { type: key === "date" ? "date" : "text", autocomplete: "off", maxLength: key === "by" ? 60 : 80 });
     input.addEventListener("input", () => {
-      state.head[key] = input.value.trim();
-      save();
-      hand();
+      keep.change((state) => { state.head[key] = hand.clean(input.value); });
+      drawHand();
     });
-    head.append(make("label", {}, words[key], input));
+    inputs[key] = input;
+    head.append(make("label", {}, words, input));
   }
-  const cell = make("h2", { className: "cell" });
+  const tapes = make("select", {}, ...round.tapes.map((tape) => make("option", {}, tapeName(tape))));
+  tapes.addEventListener("change", () => {
+    keep.change((state) => { state.tape = tapes.value; });
+    clear();
+    renew();
+  });
+  head.append(make("label", {}, "tape read to", tapes));
+  const fixed = make("p", { className: "quiet" }, "One round, one tape: to choose another, take the readings back.");
+
+  /* the work: where one is, what is beside it, what was typed, and the keys below */
+  const cell = make("h2", { className: "cell", tabIndex: -1 });
+  const near = make("dl", { className: "near" });
   const shown = make("output", { className: "typed" });
   const echo = make("p", { className: "echo", role: "status" });
-  const keys = make("div", { className: "keys", role: "group", "aria-label": "Keys" });
-  const key = (label, act, more = {}) => {
-    const button = make("button", { type: "button", ...more }, label);
-    button.addEventListener("click", act);
-    keys.append(button);
-    return button;
+  const trouble = make("p", { className: "caution" }, "This browser keeps nothing: copy or download the file before you leave.");
+  const button = (label, act, more = {}) => {
+    const made = make("button", { type: "button", ...more }, label);
+    made.addEventListener("click", act);
+    return made;
   };
   const digit = (sign) => () => {
-    if (typed.length < 6 && !(sign === "." && typed.includes("."))) typed += sign;
+    if (typed.length < 6 && !(/\D/.test(sign) && (/\D/.test(typed) || !typed))) typed += sign;
     asked = null;
-    draw();
+    drawTyped();
   };
-  const mark = (count) => () => {
-    part = part === count ? 0 : count;
+  const back = () => { typed = typed.slice(0, -1); asked = null; drawTyped(); };
+  const mark = (count) => (event) => {
+    typed = `${typed.replace(/\D.*/, "") || "0"}+${count}`;
     asked = null;
-    draw();
+    take(event);
   };
-  for (const sign of "123") key(sign, digit(sign));
-  key("⌫", () => { if (part) part = 0; else typed = typed.slice(0, -1); asked = null; draw(); }, { "aria-label": "delete" });
-  for (const sign of "456") key(sign, digit(sign));
-  key("undo", () => undo());
-  for (const sign of "789") key(sign, digit(sign));
-  key("again", () => { again = !again; draw(); }, { "aria-label": "one more reading of the same point" });
-  if (tape.parts) key("–", () => take("-"), { "aria-label": "not measured" });
-  else key(".", digit("."), { "aria-label": "point" });
-  key("0", digit("0"));
-  if (!tape.parts) key("–", () => take("-"), { "aria-label": "not measured" });
-  key("next", () => move(1));
-  key("take", () => take(), { className: "take" });
-  const marks = [];
-  for (let count = 1; count < tape.parts; count += 1) marks.push([count, key(fraction(count, tape.parts), mark(count))]);
+  const taking = button("take", (event) => take(event), { className: "take" });
+  const repeat = button("again", () => {
+    const last = keep.state.done.at(-1);
+    const at = last && placeOf(last);
+    again = !again;
+    if (again && isOpen(here) && at && !isOpen(at)) go(at, true); // once more is what was read just now
+    else drawTyped();
+  }, { "aria-label": "again: one more reading of the same point" });
+  const undoing = button("undo", () => undo());
+  const keys = make("div", { className: "keys", role: "group", "aria-label": "Keys" });
+  const layKeys = () => {
+    const { marks, parts } = round.tape, wide = marks && parts <= WIDE;
+    const others = { 3: button("⌫", back, { "aria-label": "delete" }), 6: undoing, 9: repeat };
+    const digits = make("div", { className: "digits" });
+    for (let sign = 1; sign < 10; sign += 1) digits.append(button(String(sign), digit(String(sign))), others[sign] || "");
+    digits.append(button("–", () => leave(), { "aria-label": "not measured" }), button("0", digit("0")));
+    if (marks && !wide) digits.append(button("+", digit("+"), { "aria-label": "plus, before the marks" }));
+    else if (!marks && round.tape.width) digits.append(button(".", digit("."), { "aria-label": "point" }));
+    digits.append(taking);
+    keys.replaceChildren(digits);
+    if (!wide) return;
+    const row = make("div", { className: parts > 8 ? "marks fine" : "marks" });
+    for (let count = 1; count < parts; count += 1) row.append(button(fraction(count, parts), mark(count)));
+    keys.append(row);
+  };
+  const work = make("section", { className: "work", "aria-label": "Reading" },
+    make("div", { className: "info" },
+      make("div", { className: "where" }, button("‹", () => move(-1), { "aria-label": "back" }), cell,
+        button("›", () => move(1), { "aria-label": "next" })),
+      near, shown, echo, trouble), keys);
 
-  const rest = make("div", { className: "rest" });
-  const act = (label, then) => {
-    const button = make("button", { type: "button" }, label);
-    button.addEventListener("click", then);
-    rest.append(button);
-    return button;
-  };
-  const order = act("", () => { state.byPoint = !state.byPoint; save(); draw(); });
-  act("back", () => move(-1));
-  const ready = make("p", { role: "status" });
-  const text = make("textarea", { className: "text", readOnly: true, id: "text", spellcheck: false });
-  const give = make("a", { download: round.file }, `download ${round.file}`);
-  const copy = make("button", { type: "button" }, "copy");
-  copy.addEventListener("click", async () => {
-    text.focus();
-    text.select();
-    let copied = false;
-    try {
-      await navigator.clipboard.writeText(text.value);
-      copied = true;
-    } catch {
-      copied = document.execCommand("copy");
+  const order = button("", () => { keep.change((state) => { state.byPoint = !state.byPoint; }); draw(); });
+  let sure = false;
+  const anew = button("", () => {
+    if (sure) {
+      keep.change((state) => {
+        Object.assign(state, { read: {}, done: [], why: {} });
+        delete state.head.date;
+      });
+      here = next(null);
+      clear();
+      say_("All readings are gone from this browser.", false);
     }
-    ready.textContent = copied ? "Copied: paste it over the round's file." : "Copy the marked text by hand.";
+    sure = !sure;
+    renew();
   });
-  const last = make("div", { className: "rest" }, give, copy);
-  desk.append(trouble, head, cell, shown, echo, keys, rest, make("h2", {}, "The round's file"),
-    ready, last, make("label", { htmlFor: "text" }, "What it holds now"), text);
+  desk.append(head, fixed, work, make("div", { className: "rest" }, order, anew), ...hand.parts);
   desk.hidden = false;
+  document.getElementById("bare").hidden = true;
 
   /* the grid: every cell can be gone to */
   const buttons = [...table.tBodies[0].rows].map((row, piece) => [...row.cells].slice(1).map((td, point) => {
-    const button = make("button", { type: "button" });
-    button.addEventListener("click", () => { here = { piece, point }; clear(); draw(); keys.firstChild.focus(); });
-    td.append(button);
-    return button;
+    const made = button("", () => { go({ piece, point }); cell.focus({ preventScroll: true }); work.scrollIntoView(); });
+    td.append(made);
+    return made;
   }));
 
-  const clear = () => { typed = ""; part = 0; again = false; asked = null; };
+  const clear = () => { typed = ""; again = false; asked = null; };
+  const go = (at, more = false) => {
+    const before = here;
+    here = at;
+    clear();
+    again = more;
+    drawCell(before);
+    drawHere();
+  };
   const move = (by) => {
     const list = cells(), at = list.findIndex((one) => same(one, here));
-    here = list[(at + by + list.length) % list.length];
-    clear();
-    draw();
+    go(list[(at + by + list.length) % list.length]);
   };
-  const current = () => (tape.parts ? fraction(Number(typed || 0) * tape.parts + part, tape.parts) : typed.replace(/\.$/, ""));
-  const wrong = (mm) => {
-    const { least, most, name } = round.points[here.point];
-    if (mm === null || !(mm > 0)) return "type a reading first";
-    if (mm < least || mm > most) return `${name} must be between ${say(least)} and ${say(most)}`;
-    const steps = mm / tape.mm / tape.step;
-    return Math.abs(steps - Math.round(steps)) > 1e-6 ? `must be on a tape read to ${tape.step} ${tape.unit}` : "";
+  const placeOf = ([name, key]) => {
+    const at = { piece: round.pieces.findIndex(([one]) => one === name), point: round.points.findIndex((one) => one.key === key) };
+    return at.piece < 0 || at.point < 0 ? null : at;
   };
-  /* a repeat is held against what was read before, and nothing else */
-  const apart = (mm) => {
-    const before = texts(nameOf(here), keyOf(here)).map(mmOf);
-    const far = before.reduce((a, b) => (Math.abs(mm - b) > Math.abs(mm - a) ? b : a));
-    const marks = round.repeats * tape.step * tape.mm;
-    return Math.abs(mm - far) > marks + 1e-6 ? [`more than ${round.repeats} marks from ${say(far)}, read before`] : [];
+  /* a number is not torn from its fraction or its unit at the end of a line */
+  const unbroken = (words) => words.replace(/(\d) (?=\d+\/\d|in\b|cm\b|mm\b)/g, "$1\u00a0");
+  const say_ = (words, odd) => echo.replaceChildren(odd ? make("span", { className: "odd" }, unbroken(words)) : unbroken(words));
+  /* put a list of texts into a cell, or take it out with null */
+  const hold = (state, at, list) => {
+    const name = nameOf(at), read = { ...state.read[name] };
+    if (list) read[pointOf(at).key] = list;
+    else delete read[pointOf(at).key];
+    state.read[name] = read;
   };
   const put = (value) => {
-    const name = nameOf(here), point = keyOf(here);
-    const before = entered(name, point);
-    done.push([here, before]);
-    const held = again && before ? before.filter((one) => one !== "-") : [];
-    state.read[name] = { ...state.read[name], [point]: [...held, value] };
-    save();
-    here = next(here);
-    moved = true;
+    const at = here, tape = tapeName(round.tape);
+    keep.change((state) => {
+      const before = (state.read[nameOf(at)] || {})[pointOf(at).key] || null;
+      const kept = again && before ? before.filter((one) => one !== "-") : [];
+      hold(state, at, [...kept, value]);
+      state.done = [...state.done, [nameOf(at), pointOf(at).key, before]].slice(-MOST);
+      state.head.date ||= today();
+      state.tape ||= tape;
+    });
+    here = next(at);
+    sure = false;
     clear();
-    draw();
+    drawCell(at);
+    drawHere();
+    drawHead();
+    drawHand();
+    if (work.getBoundingClientRect().top < 0 || work.getBoundingClientRect().bottom > innerHeight + 1) work.scrollIntoView();
   };
-  const take = (value) => {
-    if (value === "-") {
-      echo.textContent = `${nameOf(here)} ${round.points[here.point].name}: not measured`;
-      put("-");
-      return;
-    }
-    const reading = current(), mm = mmOf(reading), no = wrong(mm);
-    if (no) {
-      say_(no, true);
-      return;
-    }
-    const odd = again && texts(nameOf(here), keyOf(here)).length ? apart(mm)
-      : odds.warnings(mm, targetOf(here), siblings(here), othersOf(here));
-    const told = `${nameOf(here)} ${round.points[here.point].name}: ${reading} ${tape.unit}`;
-    if (odd.length && asked !== reading) {
-      asked = reading;
-      say_(`${told}. ${odd.join("; ")}. Take once more keeps it.`, true);
-      return;
-    }
-    say_(told, false);
-    put(reading);
+  const leave = () => {
+    say_(`${told(here)}: not measured`, false);
+    put("-");
   };
-  const say_ = (words_, odd) => echo.replaceChildren(odd ? make("span", { className: "odd" }, words_) : words_);
+  const take = (event) => {
+    const at = here, found = odds.look(keep.state.read, at, typed, again);
+    if (found.wrong) {
+      say_(found.wrong, true);
+      drawTyped();
+      return;
+    }
+    const words = `${told(at)}: ${found.text} ${round.tape.unit}`;
+    if (found.odd.length && asked !== found.text) {
+      asked = found.text;
+      askedAt = event ? event.timeStamp : 0;
+      say_(`${words}. ${found.odd.join("; ")}. Keep it?`, true);
+      drawTyped();
+      return;
+    }
+    if (found.odd.length && event && event.timeStamp - askedAt < PAUSE) return;
+    say_(words, false);
+    put(found.text);
+  };
   const undo = () => {
-    const one = done.pop();
-    if (!one) return;
-    const [at, before] = one;
-    if (before) state.read[nameOf(at)][keyOf(at)] = before;
-    else delete state.read[nameOf(at)][keyOf(at)];
-    here = at;
-    save();
+    let one = null, at = null;
+    keep.change((state) => {
+      one = state.done.pop();
+      at = one && placeOf(one);
+      if (at) hold(state, at, one[2]);
+    });
+    if (!one) say_("Nothing is left to take back.", false);
+    else say_(`taken back: ${one[0]} ${at ? pointOf(at).name : one[1]}`, false);
+    if (at) here = at;
     clear();
-    say_(`taken back: ${nameOf(at)} ${round.points[at.point].name}`, false);
-    draw();
+    renew();
   };
 
-  /* the finished file: the planned one with its gaps filled */
-  const safe = (value) => (/^[A-Za-z0-9+./(_][^,[\]{}:#\s]*( [^,[\]{}:#\s]+)*$/.test(value)
-    && !/^(true|false|yes|no|on|off|y|n|null|none|nan|inf)$/i.test(value) ? value : JSON.stringify(value));
-  const filled = (gap) => {
-    if (!/^\d+$/.test(gap)) return state.head[gap] ? safe(state.head[gap]) : "";
-    const name = round.pieces[gap][0];
-    const found = round.points.map(({ key: point }) => [point, texts(name, point)]).filter(([, list]) => list.length);
-    if (!found.length) return "";
-    return `{${found.map(([point, list]) => `${point}: ${list.length > 1 ? `[${list.join(", ")}]` : list[0]}`).join(", ")}}`;
+  /* in few words: what was read of the size below, of this one and of the one above */
+  const few = (one) => {
+    const { unit } = round.tape;
+    if (one.read.length > 3) {
+      const sorted = one.read.map((text, n) => [one.lengths[n], text]).sort((a, b) => a[0] - b[0]);
+      return `${sorted[0][1]} to ${sorted.at(-1)[1]} (${sorted.length})`;
+    }
+    if (one.read.length) return one.read.join("; ");
+    if (one.charted === null) return "–";
+    return `chart ${unit === "mm" ? Math.round(one.charted) : say(one.charted).replace(/ (in|cm)$/, "")}`;
   };
-  const hand = () => {
-    const whole = round.parts.map((one) => {
-      if (typeof one === "string") return one;
-      const value = filled(one.gap);
-      return value ? `${one.before}${value}${one.after}` : "";
-    }).join("");
-    text.value = whole;
-    const missing = round.ask.filter((one) => !state.head[one]).map((one) => words[one]);
-    const open = cells().filter(isOpen).length;
-    ready.textContent = missing.length ? `Still to say: ${missing.join(", ")}.`
-      : open ? `${open} readings are open.` : "All is there: hand the file over.";
-    if (give.href) URL.revokeObjectURL(give.href);
-    give.href = URL.createObjectURL(new Blob([whole], { type: "application/yaml" }));
+  const drawTyped = () => {
+    const found = typed ? odds.look(keep.state.read, here, typed, again) : {};
+    const held = odds.texts(keep.state.read, here).join("; ");
+    const value = typed ? found.text || typed : held;
+    shown.textContent = `${value || "–"}${value && (found.text || !typed) ? ` ${round.tape.unit}` : ""}${again ? ", once more" : ""}`;
+    taking.textContent = asked ? "keep" : "take";
+    repeat.setAttribute("aria-pressed", String(again));
   };
-
+  const drawCell = (at) => {
+    const made = buttons[at.piece][at.point], held = entered(at);
+    made.textContent = held ? held.join("; ") : "·";
+    made.setAttribute("aria-label", `${told(at)}: ${held ? held.join("; ") : "open"}`);
+    if (same(at, here)) made.setAttribute("aria-current", "true");
+    else made.removeAttribute("aria-current");
+  };
+  const drawHere = () => {
+    const [name, size, colour] = round.pieces[here.piece], wanted = odds.wanted(keep.state.read, here);
+    const about = wanted === null ? "" : `, about ${say(wanted)}`;
+    cell.replaceChildren(`${name}, ${pointOf(here).name} `, make("span", { className: "wanted" }, unbroken(`${size}, ${colour}${about}`)));
+    near.replaceChildren(...odds.near(keep.state.read, here).map((one) => make("div", {},
+      make("dt", {}, one.own && one.read.length ? `other ${one.size}` : one.size), make("dd", {}, unbroken(few(one))))));
+    drawCell(here);
+    drawTyped();
+  };
+  const drawHead = () => {
+    const { state } = keep;
+    for (const [key, input] of Object.entries(inputs)) {
+      const value = key in state.head ? state.head[key] : round.head[key] || (key === "date" ? today() : "");
+      if (document.activeElement !== input) input.value = value;
+    }
+    fixed.hidden = !(tapes.disabled = anyRead());
+    trouble.hidden = keep.whole;
+  };
+  const drawHand = () => {
+    const open = cells().filter(isOpen).length, count = round.pieces.length * round.points.length - open;
+    trouble.hidden = keep.whole;
+    order.textContent = keep.state.byPoint ? "piece by piece" : "point by point";
+    anew.hidden = !anyRead();
+    anew.textContent = sure ? `forget ${count} readings?` : "begin anew";
+    hand.draw(open);
+  };
   const draw = () => {
-    const [name, size, colour] = round.pieces[here.piece];
-    const wanted = expected(targetOf(here), siblings(here));
-    cell.replaceChildren(`${name}, ${round.points[here.point].name} `,
-      make("span", { className: "wanted" }, `${size}, ${colour}${wanted === null ? "" : `, about ${say(wanted)}`}`));
-    const value = typed || part ? current() : texts(name, keyOf(here)).join("; ");
-    shown.textContent = `${value || "–"}${value ? ` ${tape.unit}` : ""}${again ? ", once more" : ""}`;
-    for (const [count, button] of marks) button.setAttribute("aria-pressed", String(count === part));
-    order.textContent = state.byPoint ? "piece by piece" : "point by point";
-    buttons.forEach((row, piece) => row.forEach((button, point) => {
-      const held = entered(round.pieces[piece][0], round.points[point].key);
-      button.textContent = held ? held.join("; ") : "·";
-      button.setAttribute("aria-label", `${round.pieces[piece][0]} ${round.points[point].name}: ${held ? held.join("; ") : "open"}`);
-      if (same({ piece, point }, here)) button.setAttribute("aria-current", "true");
-      else button.removeAttribute("aria-current");
-    }));
-    hand();
-    if (moved) cell.scrollIntoView({ block: "nearest" });
+    cells().forEach(drawCell);
+    drawHere();
+    drawHead();
+    drawHand();
+  };
+  /* what is kept may have changed as a whole: by another window, by undo, by another tape */
+  const renew = () => {
+    const tape = round.tapes.find((one) => tapeName(one) === keep.state.tape) || round.tapes[0];
+    if (tape !== round.tape || !keys.firstChild) {
+      round.tape = tape;
+      layKeys();
+    }
+    tapes.value = tapeName(tape);
+    draw();
   };
 
   /* a keyboard does the same */
+  let byKeys = false;
+  addEventListener("click", (event) => { if (event.detail) byKeys = false; }, true);
   addEventListener("keydown", (event) => {
-    if (event.target.matches("input, textarea") || event.ctrlKey || event.metaKey || event.altKey) return;
-    const plus = event.key === "+" || event.key === "/";
-    if (/^[0-9]$/.test(event.key)) {
-      if (plusTyped && tape.parts) { if (Number(event.key) < tape.parts) mark(Number(event.key))(); } else digit(event.key)();
-      plusTyped = false;
-    } else if (plus) plusTyped = true;
-    else if (event.key === "." && !tape.parts) digit(".")();
-    else if (event.key === "-") take("-");
-    else if (event.key === "Backspace") keys.children[3].click();
+    if (event.target.matches("input, textarea, select") || event.ctrlKey || event.metaKey || event.altKey) return;
+    if (event.key === "Tab") byKeys = false;
+    if (/^[0-9.]$/.test(event.key)) digit(event.key)();
+    else if (event.key === "+" || event.key === "/") digit("+")();
+    else if (event.key === "-") leave();
+    else if (event.key === "Backspace") back();
     else if (event.key === "ArrowUp") move(-1);
     else if (event.key === "ArrowDown") move(1);
-    else if (event.key === "Enter" && !event.target.matches("button, a")) take();
+    else if (event.key === "Enter" && (byKeys || !event.target.matches("button, a"))) take(event);
     else return;
+    byKeys = true;
     event.preventDefault();
   });
-  let plusTyped = false;
 
-  save();
-  draw();
+  renew();
+  if (anyRead()) work.scrollIntoView();
 })();

@@ -27,7 +27,7 @@ def read_back(sheet: "Sheet", cell: "Cell", reading: "Reading") -> str:
     said = f"{reading.written}{unit if reading.written[-1:].isdigit() else ''}"
     wanted = None if reading.mm is None else sheet.expected(cell)
     if wanted is not None and reading.mm is not None:
-        said += f"  {say_change(reading.mm - wanted, sheet.shop.unit)}"
+        said += f"  {say_change(reading.mm - wanted, sheet.tape.unit)}"
     return said
 
 

@@ -30,6 +30,8 @@ SURE = NormalDist().inv_cdf(0.995)
 Of the normal distribution, and upon the spread that the shop assumes: what the ledger has learned
 takes longer to work out than a person waits for the first prompt.
 """
+NOISE = 1e-6
+"""Millimetres: what sums of lengths may be off by, so that it decides no reading on a border."""
 RATIO = 0.03
 """How near to 2.54 the ratio of two lengths counts as the wrong unit."""
 
@@ -120,12 +122,15 @@ def warnings(
     others: Mapping[str, float],
     unit: str,
 ) -> list[Remark]:
-    """Return what is odd about a reading; *others* are the expected lengths of other points."""
+    """Return what is odd about a reading; *others* are the expected lengths of other points.
+
+    *unit* is the tape's: slips are made by its numbers, and what is said is looked for on it.
+    """
     wanted = expected(target, siblings)
     if wanted is None:
         return []
     off = mm - wanted
-    if abs(off) <= target.limit(len(siblings)) + 1e-9:
+    if abs(off) <= target.limit(len(siblings)) + NOISE:
         return []
     kind = "siblings" if siblings else "chart"
     by = "the others of its label" if siblings else "the chart"
@@ -139,39 +144,43 @@ def warnings(
 
 
 def _nearer(mm: float, wanted: float, target: Target) -> str:
-    """Return the label beside it that the reading fits, where it fits that one."""
-    fits = {
-        size: abs(mm - length)
-        for size, length in target.beside.items()
-        if abs(mm - length) <= target.tolerance and abs(mm - length) < abs(mm - wanted)
-    }
-    return min(fits, key=lambda size: fits[size]) if fits else ""
+    """Return the label beside it that the reading fits, where it fits that one better."""
+    off = {size: abs(mm - length) for size, length in target.beside.items()}
+    near = min(target.tolerance + NOISE, abs(mm - wanted) - NOISE)
+    fits = [size for size in off if off[size] <= near]
+    return min(fits, key=lambda size: round(off[size], 6), default="")
 
 
 def _slip(mm: float, wanted: float, target: Target, others: Mapping[str, float], unit: str) -> str:
     whole = INCH if unit == "in" else CENTIMETRE
     for count in (1, 2, 3):
-        if abs(abs(mm - wanted) - count * whole) <= CLOSE * whole:
-            return f"is this a {int(mm / whole) % 10} or a {_digit(wanted, mm, count, whole)}?"
-    read, other = int(mm / whole), int(str(int(mm / whole))[::-1])
-    if read != other and abs(mm + (other - read) * whole - wanted) <= target.tolerance:
+        if abs(abs(mm - wanted) - count * whole) <= CLOSE * whole + NOISE:
+            meant = mm - count * whole if mm > wanted else mm + count * whole
+            return f"is this a {_wholes(mm, whole) % 10} or a {_wholes(meant, whole) % 10}?"
+    read = _wholes(mm, whole)
+    other = int(str(read)[::-1])
+    if read != other and abs(mm + (other - read) * whole - wanted) <= target.tolerance + NOISE:
         return f"is it {other} and not {read}?"
     if any(abs(mm / wanted / ratio - 1) <= RATIO for ratio in (2.54, 1 / 2.54)):
         return "was the other side of the tape read, inches for centimetres?"
     for point, length in others.items():
-        if abs(mm - length) <= target.tolerance:
+        if abs(mm - length) <= target.tolerance + NOISE:
             return f"it fits the {POINTS[point].name}: is this the right point?"
     return ""
 
 
-def _digit(wanted: float, mm: float, count: int, whole: float) -> int:
-    """Return the digit that the reading would have with the slip put right."""
-    return int((mm - count * whole if mm > wanted else mm + count * whole) / whole) % 10
+def _wholes(mm: float, whole: float) -> int:
+    """Return how many whole units a length has: what its last digits before the marks say."""
+    return int((mm + NOISE) / whole)
 
 
 def as_data(found: Targets) -> dict[str, Any]:
-    """Return the targets as plain data, for a page that warns by the same rule."""
+    """Return the targets as plain data, for a page that warns by the same rule.
+
+    The sizes beside one are pairs: whoever writes or reads a mapping may change its order, and the
+    first of two that fit alike is the one that is said.
+    """
     return {
-        size: {point: asdict(target) for point, target in row.items()}
+        size: {point: asdict(one) | {"beside": [*one.beside.items()]} for point, one in row.items()}
         for size, row in found.items()
     }

@@ -6,6 +6,7 @@ hand on a row of digits:
 ``221``      on a tape of eighths, 22 1/8: the last digit counts the marks behind the whole
 ``22+1``     the same, and so is ``22 1``
 ``22.1.8``   the same, with the fraction spelled out
+``22.``      22, where 22 alone might count marks
 ``562``      on a tape of millimetres, 56.2 cm
 
 Digits alone may mean two lengths. What no garment can be is left out; where two are left, the one
@@ -24,6 +25,7 @@ CLEARLY = 3
 """How many times as far off the other reading must be for one to be taken."""
 _MARKS = re.compile(r"(\d{1,3})[ +](\d{1,2})")
 _SIDE = re.compile(r"(.*?) *(left|right|l|r)?", re.IGNORECASE | re.DOTALL)
+_WHOLE = re.compile(r"(\d{1,3})\.")
 _SPELLED = re.compile(r"(\d{0,3})\.(\d{1,2})\.(\d{1,2})")
 
 
@@ -49,6 +51,8 @@ def read_keyed(text: str, tape: Tape, point: str, expected: float | None = None)
     if found := _SPELLED.fullmatch(typed):
         whole, over, under = found[1], found[2], found[3]
         typed = f"{whole} {over}/{under}".strip()
+    if found := _WHOLE.fullmatch(typed):
+        return _keyed(read_length(found[1], tape.unit).exact / UNITS[tape.unit], tape, point)
     length = read_length(typed, tape.unit)
     if length.unit != tape.unit:
         return Keyed(typed, _possible(length.mm, point, typed))
@@ -91,7 +95,7 @@ def _of_digits(typed: str, tape: Tape, point: str, expected: float | None) -> Ke
 def _readings(typed: str, tape: Tape) -> set[Fraction]:
     """Return what digits alone may mean, in the tape's unit: a whole, or a whole and marks."""
     found = set() if len(typed) > 1 and typed[0] == "0" else {Fraction(int(typed))}
-    width, parts = _marks(tape)
+    width, parts = marks_of(tape)
     if width:
         whole, marks = int(typed[:-width] or 0), int(typed[-width:])
         if marks < parts:
@@ -99,7 +103,7 @@ def _readings(typed: str, tape: Tape) -> set[Fraction]:
     return {value for value in found if value > 0}
 
 
-def _marks(tape: Tape) -> tuple[int, int]:
+def marks_of(tape: Tape) -> tuple[int, int]:
     """Return how many digits count the marks of a unit, and how many marks it is told in."""
     step = tape.reads_to.exact / UNITS[tape.unit]
     if step >= 1:
@@ -112,7 +116,7 @@ def _marks(tape: Tape) -> tuple[int, int]:
 
 
 def _counted(whole: int, marks: int, tape: Tape, typed: str) -> Fraction:
-    width, parts = _marks(tape)
+    width, parts = marks_of(tape)
     if not width or marks >= parts:
         message = f"must count fewer than {parts} marks behind the whole, found {typed}"
         raise LengthError(message, "write 22 1/8")

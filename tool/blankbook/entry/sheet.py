@@ -129,7 +129,7 @@ class Sheet:
         if self.stage.block == "washed":
             return Reading(keyed.written, keyed.mm, self._shrunk(cell, keyed.mm))
         said = warnings(
-            keyed.mm, self._target(cell), self._siblings(cell), self._others(cell), self.shop.unit
+            keyed.mm, self._target(cell), self._siblings(cell), self._others(cell), self.tape.unit
         )
         return Reading(keyed.written, keyed.mm, tuple(said))
 
@@ -155,10 +155,10 @@ class Sheet:
 
     def _repeated(self, mm: float, before: Sequence[float]) -> tuple[Remark, ...]:
         """Hold a reading against others of the same point of the same piece, as `check` does."""
-        farthest = max((abs(mm - one), one) for one in before)
+        farthest = max((round(abs(mm - one), 6), one) for one in before)
         if farthest[0] <= REPEATS * self.tape.reads_to.mm + 1e-6:
             return ()
-        other = say(farthest[1], self.shop.unit)
+        other = say(farthest[1], self.tape.unit)
         return (Remark("repeat", f"more than {REPEATS} marks from {other}, read before"),)
 
     def _shrunk(self, cell: Cell, mm: float) -> tuple[Remark, ...]:

@@ -8,35 +8,52 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from blankbook.records.model import Tape
-from blankbook.text.writing.edits import set_value
+from blankbook.text.writing.edits import remove, set_value
 from blankbook.text.writing.spans import Text
 
 HEAD = ("date", "by", "lot")
 """What a measured round says above its pieces."""
+OF_PIECE = ("received", "confirmed")
+"""What comes to a piece: its readings, and why odd ones are right."""
 Part = str | dict[str, str]
 
 
 def parts_of(source: bytes, tape: Tape) -> list[Part]:
     """Return the file as texts and gaps in turn; put together, with the gaps filled, it is whole.
 
-    A gap is ``{gap, before, after}``: for a key of the head, or for the readings of a piece by its
-    place in the list, whose surroundings go with it where it stays empty.
+    A gap is ``{gap, before, after, held}``: for a key of the head, for ``tape.unit`` and
+    ``tape.reads_to``, or for a piece by its place in the list, as ``0.received``. What surrounds
+    it goes with it where it stays empty; what is *held* stands there until something else is said:
+    what the plan says, and *tape* where it says none.
     Raises: CannotEdit, UnreadableText.
     """
     tree = Text(source).tree
     mark = _unused(source)
-    gaps: list[tuple[str, str]] = []
+    gaps: list[dict[str, str]] = []
     behind = "planned"
     for key in HEAD:
-        if key not in tree:
-            source = _with(source, (key,), mark, key, gaps, behind)
+        token = _token(mark, key)
+        if key in tree:
+            source = _instead(source, (key,), token, key, gaps)
+        else:
+            source = _with(source, (key,), token, key, gaps, behind)
         behind = key
-    if "tape" not in tree:
-        source = set_value(source, ("tape", "unit"), tape.unit, after=behind)
-        source = set_value(source, ("tape", "reads_to"), tape.reads_to.written)
-    for place in range(len(tree["pieces"])):
-        source = _with(source, ("pieces", place, "received"), mark, str(place), gaps, "")
-    return list(_split(source.decode("utf-8"), mark, dict(gaps)))
+    for key, value in (("unit", tape.unit), ("reads_to", tape.reads_to.written)):
+        gap = f"tape.{key}"
+        if "tape" in tree:
+            source = _instead(source, ("tape", key), _token(mark, gap), gap, gaps)
+            continue
+        source = set_value(source, ("tape", key), _token(mark, gap), after=behind)
+        gaps.append({"gap": gap, "before": "", "after": "", "held": value})
+    for place, piece in enumerate(tree["pieces"]):
+        for key in OF_PIECE:
+            way = ("pieces", place, key)
+            if key in piece and not piece[key]:
+                source = remove(source, way)  # a key that holds nothing says nothing
+            if not piece.get(key):
+                gap = f"{place}.{key}"
+                source = _with(source, way, _token(mark, gap), gap, gaps, "")
+    return list(_split(source.decode("utf-8"), mark, gaps))
 
 
 def _unused(source: bytes) -> str:
@@ -47,21 +64,40 @@ def _unused(source: bytes) -> str:
     return word
 
 
+def _token(mark: str, gap: str) -> str:
+    """Return what stands in a gap for as long as others are looked for."""
+    return f"{mark}{gap}e"
+
+
 def _with(
     source: bytes,
     way: tuple[str | int, ...],
-    mark: str,
+    token: str,
     gap: str,
-    gaps: list[tuple[str, str]],
+    gaps: list[dict[str, str]],
     after: str,
 ) -> bytes:
-    """Return the file with a mark where a value goes, and note what came with it."""
-    token = f"{mark}{gap}e"
+    """Return the file with a token where a value goes, and note what came with it."""
     new = set_value(source, way, token, after=after)
     old_text, text = source.decode("utf-8"), new.decode("utf-8")
     at = next((n for n, (a, b) in enumerate(zip(old_text, text, strict=False)) if a != b),
               len(old_text))  # fmt: skip
-    gaps.append((gap, _from_line_end(old_text, at, text[at : at + len(text) - len(old_text)])))
+    put_in = _from_line_end(old_text, at, text[at : at + len(text) - len(old_text)])
+    before, _, behind = put_in.partition(token)
+    gaps.append({"gap": gap, "before": before, "after": behind, "held": ""})
+    return new
+
+
+def _instead(
+    source: bytes, way: tuple[str | int, ...], token: str, gap: str, gaps: list[dict[str, str]]
+) -> bytes:
+    """Return the file with a token in the place of a value, and note what stood there."""
+    new = set_value(source, way, token)
+    old_text, text = source.decode("utf-8"), new.decode("utf-8")
+    at = text.index(token)
+    behind = len(text) - at - len(token)
+    held = old_text[at : len(old_text) - behind]
+    gaps.append({"gap": gap, "before": "", "after": "", "held": held})
     return new
 
 
@@ -80,18 +116,15 @@ def _from_line_end(text: str, at: int, put_in: str) -> str:
     return put_in if put_in[0] in "\r\n" else first
 
 
-def _split(text: str, mark: str, gaps: dict[str, str]) -> Iterator[Part]:
+def _split(text: str, mark: str, gaps: list[dict[str, str]]) -> Iterator[Part]:
     """Yield texts and gaps, from the start of the file to its end."""
-    found = []
-    for gap, put_in in gaps.items():
-        before, _, after = put_in.partition(f"{mark}{gap}e")
-        at = text.index(f"{mark}{gap}e")
-        found.append((at - len(before), gap, before, after, len(before) + len(after)))
+    placed = sorted((text.index(_token(mark, gap["gap"])), n) for n, gap in enumerate(gaps))
     past = 0
-    for start, gap, before, after, extra in sorted(found):
-        yield text[past:start]
-        yield {"gap": gap, "before": before, "after": after}
-        past = start + extra + len(f"{mark}{gap}e")
+    for at, n in placed:
+        gap = gaps[n]
+        yield text[past : at - len(gap["before"])]
+        yield gap
+        past = at + len(_token(mark, gap["gap"])) + len(gap["after"])
     yield text[past:]
 
 
@@ -101,6 +134,6 @@ def ready(parts: Sequence[Part], filled: dict[str, str]) -> bytes:
     for part in parts:
         if isinstance(part, str):
             texts.append(part)
-        elif value := filled.get(part["gap"], ""):
+        elif value := filled.get(part["gap"], "") or part["held"]:
             texts.append(part["before"] + value + part["after"])
     return "".join(texts).encode()

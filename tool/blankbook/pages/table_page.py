@@ -5,15 +5,20 @@ from collections.abc import Mapping
 from typing import Any
 
 from blankbook.entry.expected import as_data, chart_for, targets
-from blankbook.entry.sheet import REPEATS
-from blankbook.entry.slots import HEAD, parts_of
+from blankbook.entry.keyed import marks_of
+from blankbook.entry.sheet import MOST_SAID, REPEATS
+from blankbook.entry.slots import parts_of
 from blankbook.pages.paths import blank_path, table_data_path, table_path
 from blankbook.pages.sources import source_of
 from blankbook.pages.spec import FileSpec, PageSpec
-from blankbook.records.lengths import UNITS
+from blankbook.records.lengths import DENOMINATORS, UNITS, read_length
 from blankbook.records.model import Blank, PlannedRound, Shop, Tape
 from blankbook.results.evidence import points_to_measure
-from blankbook.words.points import POINTS, SLIPS
+from blankbook.words.points import INCH, POINTS, SLIPS
+
+TAPES = (("in", "1/8"), ("in", "1/16"), ("in", "1/4"), ("in", "1/32"),
+         ("cm", "0.1"), ("cm", "0.5"), ("mm", "1"))  # fmt: skip
+"""What tapes are marked in (common practice, no source): the unit, and what is read off."""
 
 
 def table_pages(blank: Blank, shop: Shop, sources: Mapping[str, bytes]) -> list[PageSpec]:
@@ -48,16 +53,18 @@ def _data(blank: Blank, shop: Shop, one: PlannedRound, source: bytes) -> str:
     """Return the script that hands the round to the page's own script."""
     points, tape = points_to_measure(blank, shop), one.tape or shop.tape
     chart = chart_for(blank.style, one.bought or one.planned)
-    held = {"by": one.by, "lot": one.lot}
+    others = [Tape(unit, read_length(step, unit)) for unit, step in TAPES]
+    differ = [other for other in others if _is_other(other, tape)]
     data = {
         "shop": shop.name,
         "round": f"{blank.style.key}/{one.key}",
         "file": f"{one.key}.yaml",
-        "ask": [key for key in HEAD if not held.get(key)],
-        "tape": _tape(tape),
+        "head": {"date": "", "by": one.by, "lot": one.lot},
+        "tapes": [_tape(each) for each in (tape, *differ)],
         "repeats": REPEATS,
-        "unit": shop.unit,
+        "most": MOST_SAID["confirmed"],
         "points": [_point(point) for point in points],
+        "sizes": [*blank.style.sizes],
         "pieces": [[piece.key, piece.size, piece.colour] for piece in one.pieces],
         "targets": as_data(targets(blank.style, chart, shop, points, one.how)),
         "parts": parts_of(source, tape),
@@ -66,14 +73,21 @@ def _data(blank: Blank, shop: Shop, one: PlannedRound, source: bytes) -> str:
     return f"self.blankbookRound={text};\n"
 
 
+def _is_other(one: Tape, tape: Tape) -> bool:
+    return (one.unit, one.reads_to.exact) != (tape.unit, tape.reads_to.exact)
+
+
 def _tape(tape: Tape) -> dict[str, Any]:
     """Return the marks of a tape: its unit in millimetres, and the parts that a unit is told in."""
-    step = tape.reads_to.exact / UNITS[tape.unit]
+    width, parts = marks_of(tape)
     return {
         "unit": tape.unit,
         "mm": float(UNITS[tape.unit]),
-        "step": float(step),
-        "parts": step.denominator if tape.unit == "in" else 0,
+        "says": tape.reads_to.written,
+        "step": float(tape.reads_to.exact / UNITS[tape.unit]),
+        "width": width,
+        "parts": parts,
+        "marks": tape.unit == "in" and parts in DENOMINATORS,
     }
 
 
@@ -84,4 +98,5 @@ def _point(key: str) -> dict[str, Any]:
         "name": point.name,
         "least": float(point.least),
         "most": float(point.most),
+        "between": [f"{float(end / INCH):g}" for end in (point.least, point.most)],
     }

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from blankbook.commands.errors import CLEAN, FINDINGS, EnvironmentFault, WrongUse, shown
+from blankbook.commands.keeping import kept_in
 from blankbook.commands.where import LedgerOption, ledger_root
 
 if TYPE_CHECKING:
@@ -69,7 +70,9 @@ def _reviewed(root: Path, old: str, new: str) -> "Review":
     if not old:
         raise WrongUse("the older version must have a name", "write HEAD, or a branch, tag or day")
     try:
-        return review(root, revision(root, old), revision(root, new))
+        asked = revision(root, old), revision(root, new)
+        with kept_in(root) as kept:
+            return review(root, *asked, kept)
     except NoSuchRevision as error:
         remedy = "see git log for commits, git branch and git tag for names"
         raise WrongUse(shown(error), remedy) from None

@@ -5,10 +5,10 @@ from fractions import Fraction
 from hashlib import sha256
 
 from blankbook.history.facts import Fact, facts
-from blankbook.history.snapshots import record_at
 from blankbook.records import convert
 from blankbook.records.lengths import in_inches
 from blankbook.text.bytes import MOST_BYTES, decode
+from blankbook.text.files import record_at
 from blankbook.text.findings import visible
 from blankbook.text.schemas import typed
 from blankbook.text.tree import read_tree

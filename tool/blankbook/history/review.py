@@ -3,6 +3,7 @@
 import tempfile
 from pathlib import Path
 
+from blankbook.history.kept import Kept
 from blankbook.history.reviewed import BlankReview, Review
 from blankbook.history.revisions import Revision
 from blankbook.history.sides import Sides, touched_between
@@ -12,9 +13,11 @@ from blankbook.history.told import told_between
 __all__ = ["BlankReview", "Review", "review"]
 
 
-def review(root: Path, old: Revision, new: Revision) -> Review:
+def review(root: Path, old: Revision, new: Revision, kept: Kept | None = None) -> Review:
     """Return what differs between two versions of the ledger at *root*.
 
+    What every blank teaches, and where one stands, is taken from *kept* where it is known there,
+    and put there where it is not.
     Raises: NoGit, OSError.
     """
     held = snapshot(root, old), snapshot(root, new)
@@ -22,4 +25,5 @@ def review(root: Path, old: Revision, new: Revision) -> Review:
         return Review(old, new, "in", (), (), len(held[0].files), {})
     told = told_between(root, old.commit, new.commit or "HEAD")
     with tempfile.TemporaryDirectory(prefix="blankbook-") as scratch:
-        return Sides(root, Path(scratch), (old, new), held, told).compared().review
+        sides = Sides(root, Path(scratch), (old, new), held, told, kept=kept or Kept())
+        return sides.compared().review

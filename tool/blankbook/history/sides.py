@@ -1,19 +1,25 @@
-"""Two versions of a ledger side by side: laid out where needed, read, judged and compared."""
+"""Two versions of a ledger side by side: read as far as needed, judged and compared."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
 from blankbook.history.charts_moved import chart_changes
-from blankbook.history.differences import FileChange, What, compare, same_but_for_names
+from blankbook.history.differences import FileChange, What, same_but_for_names
+from blankbook.history.judging import Side, standings
+from blankbook.history.kept import Kept
+from blankbook.history.reading import Both, Entries, Read, blanks_of, known_by, read_blanks
 from blankbook.history.reviewed import BlankReview, Review
 from blankbook.history.revisions import Revision
-from blankbook.history.snapshots import Snapshot, is_picture, lay_out
-from blankbook.history.standing import Standing, fall, load_side, standings
+from blankbook.history.snapshots import Snapshot, bodies
+from blankbook.history.standing import Standing, fall
+from blankbook.history.teaching import Teaching
 from blankbook.history.told import Told
-from blankbook.records.entries import Entry, read_entry
+from blankbook.history.versions import Version, by_blank, names_of, pictures
 from blankbook.records.model import Shop, Style
+
+Stand = tuple[Mapping[str, Standing], Mapping[str, Standing]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +44,7 @@ def _hash(held: Snapshot, path: str) -> str | None:
 
 @dataclass(frozen=True, slots=True)
 class Sides:
-    """Both versions, with what of them has to be on disk."""
+    """Both versions, with what is known of them."""
 
     root: Path
     scratch: Path
@@ -50,23 +56,28 @@ class Sides:
     """What each blank of the newer version teaches, where that is known: else it is read."""
     body: Mapping[str, bytes] | None = None
     """The bytes of blobs, where they are known: else they are asked for."""
-
-    @property
-    def touched(self) -> list[str]:
-        """The records that are not byte for byte the same."""
-        return touched_between(self.held)
+    kept: Kept = field(default_factory=Kept)
+    """What earlier reviews worked out; what this one works out is put there."""
 
     def compared(self) -> Compared:
         """Return what differs.
 
+        Only what differs is read, and what it is judged by.
         Raises: NoGit, OSError.
         """
-        places = self._places()
-        files = tuple(self._files(places))
+        teaching = self._teaching()
+        both = self._opened(teaching)
+        entries = Entries(both)
+        known = known_by(both, entries)
+        reads = read_blanks(both, known, teaching.asked, teaching.kept_whole)
+        files = self._files(entries, reads, teaching)
         own = {one.blank for one in files if one.blank and one.what is not What.SAME}
-        keys = sorted(own | (self._all_blanks() if self._rules_differ() else self._supplied()))
-        before, after, shop, taught = self._standings(places, keys)
-        blanks = [self._blank(key, files, before, after, shop) for key in keys]
+        keys = sorted(own | (teaching.blanks if teaching.rules_differ else teaching.supplied))
+        taught = teaching.taught(reads, keys)
+        sides = [Side(known[side], taught[side], teaching.names[side]) for side in (0, 1)]
+        stand = standings(both, (sides[0], sides[1]), keys, blanks_of(reads), self.kept)
+        shop = known[1].shop or known[0].shop
+        blanks = [self._blank(key, files, stand, entries, shop) for key in keys]
         blanks = [one for one in blanks if one.flips or one.key in own]
         blanks.sort(
             key=lambda one: (-fall(one.before, one.after), not one.flips, not one.charts, one.key)
@@ -74,126 +85,95 @@ class Sides:
         explained = [_explained(one, self.told.get(one.path, ())) for one in files]
         explained.sort(key=lambda one: (not one.rewrites, bool(one.reason), one.path))
         unit = shop.unit if shop else "in"
-        unchanged = len(self.held[0].files.keys() | self.held[1].files.keys()) - len(self.touched)
+        unchanged = len(self.held[0].files.keys() | self.held[1].files.keys())
+        unchanged -= len(teaching.touched)
         made = Review(*self.asked, unit, tuple(blanks), tuple(explained), unchanged, self.told)
-        return Compared(made, taught)
+        return Compared(made, taught[0])
 
-    def _rules_differ(self) -> bool:
-        """Say whether what every blank is judged by differs: the shop's rules, its measuring."""
-        return any(path.startswith(("shop.yaml", "measuring/")) for path in self.touched)
+    def _teaching(self) -> Teaching:
+        code = self.kept.code
+        names = [
+            names_of(held, code, committed=bool(asked.commit))
+            for held, asked in zip(self.held, self.asked, strict=True)
+        ]
+        touched = touched_between(self.held)
+        files = {path: self.held[0].files.get(path) or self.held[1].files[path] for path in touched}
+        return Teaching(files, (names[0], names[1]), self.others, self.kept)
 
-    def _supplied(self) -> set[str]:
-        """Return the blanks of suppliers whose file differs: without one they have a fault."""
-        touched = set(self.touched)
-        found = self._all_blanks()
-        return {key for key in found if f"suppliers/{key.split('/')[0]}.yaml" in touched}
+    def needed(self) -> Iterator[tuple[str, str]]:
+        """Yield path and blob of all that may be asked for: records, and photos beside them."""
+        teaching = self._teaching()
+        for side, held in enumerate(self.held):
+            groups, blanks = by_blank(held), teaching.read_at(side)
+            for key in ("", *sorted(blanks)):
+                yield from ((one.path, held.blobs[one.path]) for one in groups.get(key, ()))
+            yield from ((path, held.blobs[path]) for path in pictures(held, blanks))
 
-    def _all_blanks(self) -> set[str]:
-        return {file.blank for held in self.held for file in held.files.values() if file.blank}
-
-    def _is_read_whole(self, index: int) -> bool:
-        """Say whether all blanks of a version must be read for what they teach."""
-        return self._rules_differ() or (index == 1 and self.others is None)
-
-    def needed(self) -> Iterator[str]:
-        """Yield the blobs of both versions that will be asked for."""
-        for index, held in enumerate(self.held):
-            for path in _needed(held, self._touched_blanks(), self._is_read_whole(index)):
-                yield held.blobs[path]
-
-    def _touched_blanks(self) -> set[str]:
-        return self._supplied() | {
-            held.files[path].blank
-            for held in self.held
-            for path in self.touched
-            if path in held.files and held.files[path].blank
-        }
-
-    def _places(self) -> tuple[Path, Path]:
-        """Return the folder of each version; a commit's files are laid out first."""
-        blanks = self._touched_blanks()
-        found = []
-        for index, (asked, held) in enumerate(zip(self.asked, self.held, strict=True)):
+    def _opened(self, teaching: Teaching) -> Both:
+        """Return both versions with the bytes that are needed, and the photos that are named."""
+        found = {**self.held[0].bodies, **self.held[1].bodies, **(self.body or {})}
+        groups = [by_blank(held) for held in self.held]
+        if self.body is None:
+            files = [
+                (held, file)
+                for side, held in enumerate(self.held)
+                for key in ("", *teaching.read_at(side))
+                for file in groups[side].get(key, ())
+            ]
+            wanted = {held.blobs[file.path] for held, file in files}
+            found |= bodies(self.root, wanted - found.keys())
+        made = []
+        for side, (asked, held) in enumerate(zip(self.asked, self.held, strict=True)):
             if not asked.commit:
-                found.append(self.root)
+                made.append(Version(self.root, held, found, groups[side]))
                 continue
-            place = self.scratch / str(index)
+            place = self.scratch / str(side)
             place.mkdir()
-            whole = self._is_read_whole(index)
-            lay_out(self.root, held, _needed(held, blanks, whole), place, self.body)
-            found.append(place)
-        return found[0], found[1]
+            one = Version(place, held, found, groups[side])
+            naming = one.naming_photos(teaching.read_at(side))
+            blobs = {held.blobs[path] for path in pictures(held, naming)}
+            found |= bodies(self.root, blobs - found.keys())
+            one.lay_out_photos(naming)
+            made.append(one)
+        return made[0], made[1]
 
-    def _files(self, places: tuple[Path, Path]) -> Iterator[FileChange]:
-        found: list[FileChange] = []
-        for path in self.touched:
-            old, new = (
-                _entry(place, held, path) for place, held in zip(places, self.held, strict=True)
-            )
-            file = self.held[0].files.get(path) or self.held[1].files[path]
-            found.append(compare(file, old, new))
-        yield from _with_renamed(found)
-
-    def _standings(
-        self, places: tuple[Path, Path], keys: Sequence[str]
-    ) -> tuple[dict[str, Standing], dict[str, Standing], Shop | None, Mapping[str, Any]]:
-        """Return where each blank stood and stands, and what each taught at the older version."""
-        shared = self._rules_differ()
-        now = load_side(places[1], keys, whole=self._is_read_whole(1))
-        then = load_side(places[0], keys, whole=shared)
-        known = {} if self._is_read_whole(1) else self.others or {}
-        new = {key: one for key, one in known.items() if key not in keys} | {**now.gathered}
-        old: dict[str, Any] = dict(then.gathered)
-        if not shared:
-            old = {key: one for key, one in new.items() if key not in keys} | old
-        ledger = now.ledger or then.ledger
-        shop = ledger.shop if ledger else None
-        return standings(then, old, keys), standings(now, new, keys), shop, old
+    def _files(
+        self, entries: Entries, reads: Sequence[Read], teaching: Teaching
+    ) -> tuple[FileChange, ...]:
+        found = [change for one in reads for change in one.changes]
+        found += [entries.change(path) for path, one in teaching.touched.items() if not one.blank]
+        found.sort(key=lambda one: one.path)
+        return tuple(_with_renamed(found))
 
     def _blank(
         self,
         key: str,
         files: tuple[FileChange, ...],
-        before: Mapping[str, Standing],
-        after: Mapping[str, Standing],
+        stand: Stand,
+        entries: Entries,
         shop: Shop | None,
     ) -> BlankReview:
         style = next((one for one in files if one.blank == key and one.kind == "style"), None)
-        made = BlankReview(key, before.get(key), after.get(key))
+        made = BlankReview(key, stand[0].get(key), stand[1].get(key))
         if style is None or not isinstance(style.old, Style) or not isinstance(style.new, Style):
             return made
         charts = tuple(chart_changes(style.old, style.new, shop))
-        touched = self._dated_from(key, style.new, {one.since for one in charts})
+        touched = _dated_from(key, style.new, {one.since for one in charts}, entries)
         rounds = tuple(name for name in touched if not name.endswith("-delivery"))
         came = tuple(name for name in touched if name.endswith("-delivery"))
         return replace(made, charts=charts, rounds=rounds, deliveries=came)
 
-    def _dated_from(self, key: str, style: Style, since: set[str]) -> Iterator[str]:
-        """Yield the records of a blank whose day falls to one of these charts."""
-        place = self.scratch / "1" if self.asked[1].commit else self.root
-        for file in self.held[1].files.values():
-            if file.blank == key and file.kind in {"round", "delivery"}:
-                record = read_entry(place, file).record
-                day = getattr(record, "chart_day", None) or getattr(record, "date", None)
-                chart = style.chart_on(day) if day else None
-                if chart and str(chart.since) in since:
-                    yield file.stem
 
-
-def _needed(held: Snapshot, blanks: set[str], whole: bool) -> Iterator[str]:
-    """Yield what has to be laid out: records and the photos beside them, all or of some blanks."""
-    for path in held.blobs:
-        file = held.files.get(path)
-        of_blank = "/".join(path.split("/")[1:3]) if path.startswith("blanks/") else ""
-        shared = file is not None and not file.blank
-        wanted = file is not None or is_picture(path)
-        if shared or (of_blank and wanted and (whole or of_blank in blanks)):
-            yield path
-
-
-def _entry(place: Path, held: Snapshot, path: str) -> Entry | None:
-    file = held.files.get(path)
-    return read_entry(place, file) if file else None
+def _dated_from(key: str, style: Style, since: set[str], entries: Entries) -> Iterator[str]:
+    """Yield the records of a blank whose day falls to one of these charts."""
+    files = entries.both[1].of.get(key, ()) if since else ()
+    for file in files:
+        if file.kind in {"round", "delivery"}:
+            record = entries.of(1, file).record
+            day = getattr(record, "chart_day", None) or getattr(record, "date", None)
+            chart = style.chart_on(day) if day else None
+            if chart and str(chart.since) in since:
+                yield file.stem
 
 
 def _with_renamed(found: list[FileChange]) -> list[FileChange]:

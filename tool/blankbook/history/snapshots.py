@@ -1,21 +1,17 @@
 """The files of one version of the ledger: their names, and their bytes when they are needed."""
 
-import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from blankbook.history.commits import blob_of, head_of
-from blankbook.history.git import fields, run_git
+from blankbook.history.git import NoGit, fields, run_git
 from blankbook.history.revisions import Revision
-from blankbook.text.files import LedgerFile, list_files, read_bytes
-from blankbook.text.findings import UnreadableText
+from blankbook.text.files import LedgerFile, look_through, read_bytes, record_at
+from blankbook.text.findings import Finding, UnreadableText
 
 _PICTURES = (".jpg", ".jpeg", ".png", ".webp")
 _PLAIN = {"100644", "100755"}
-_SHARED = re.compile(r"(suppliers|measuring)/([^/]+)\.yaml")
-_OF_BLANK = re.compile(r"blanks/([^/]+/[^/]+)/([^/]+)\.yaml")
-_LEFT_BEHIND = (".", "#")
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +22,10 @@ class Snapshot:
     """The records, by path in the ledger."""
     blobs: Mapping[str, str]
     """Git's hash of every file's bytes, photos among them where a commit was read."""
+    bodies: Mapping[str, bytes] = field(default_factory=dict)
+    """The bytes by their hash, where they were read already."""
+    stray: tuple[Finding, ...] = ()
+    """What looks like a record, and is not taken as one."""
 
 
 def snapshot(root: Path, one: Revision) -> Snapshot:
@@ -50,16 +50,22 @@ def committed(root: Path, commit: str) -> Snapshot:
 
 def standing(root: Path) -> Snapshot:
     """Return what stands in the folder now; a file that cannot be read has an empty hash."""
-    files = {one.path: one for one in list_files(root)}
-    blobs, head = {}, head_of(root)
-    for path, one in files.items():
+    found, stray = look_through(root)
+    blobs: dict[str, str] = {}
+    held: dict[str, bytes] = {}
+    head = head_of(root)
+    for one in found:
         try:
-            blobs[path] = blob_of(read_bytes(root, one), head)
+            body = read_bytes(root, one)
         except FileNotFoundError:
             continue
         except (UnreadableText, OSError):
-            blobs[path] = ""
-    return Snapshot({path: one for path, one in files.items() if path in blobs}, blobs)
+            blobs[one.path] = ""
+            continue
+        blobs[one.path] = name = blob_of(body, head)
+        held[name] = body
+    files = {one.path: one for one in found if one.path in blobs}
+    return Snapshot(files, blobs, held, tuple(stray))
 
 
 def is_safe(path: str) -> bool:
@@ -67,25 +73,10 @@ def is_safe(path: str) -> bool:
     return not any(part in {"", ".", ".."} for part in path.split("/")) and "\\" not in path
 
 
-def record_at(path: str) -> LedgerFile | None:
-    """Return what kind of record stands at a path, if any: as in a folder on disk."""
-    name = path.rpartition("/")[2]
-    if path == "shop.yaml":
-        return LedgerFile(path, "shop")
-    if name.startswith(_LEFT_BEHIND):
-        return None
-    if shared := _SHARED.fullmatch(path):
-        return LedgerFile(path, "supplier" if shared[1] == "suppliers" else "study")
-    if not (of_blank := _OF_BLANK.fullmatch(path)):
-        return None
-    kind = "delivery" if name.endswith("-delivery.yaml") else "round"
-    return LedgerFile(path, "style" if name == "style.yaml" else kind, of_blank[1])
-
-
 def bodies(root: Path, blobs: Iterable[str]) -> dict[str, bytes]:
-    """Return the bytes of so many blobs, in one call; one that is not there is left out.
+    """Return the bytes of so many blobs, in one call.
 
-    Raises: NoGit.
+    Raises: NoGit, also where one of them is not there.
     """
     wanted = sorted({one for one in blobs if one})
     if not wanted:
@@ -100,30 +91,11 @@ def bodies(root: Path, blobs: Iterable[str]) -> dict[str, bytes]:
             size = int(head[2])
             found[head[0].decode()] = printed[at : at + size]
             at += size + 1
+    if len(found) < len(wanted):
+        raise NoGit("some bytes of an older version are missing")
     return found
 
 
 def is_picture(path: str) -> bool:
     """Say whether a path is that of a photo."""
     return path.lower().endswith(_PICTURES)
-
-
-def lay_out(
-    root: Path,
-    held: Snapshot,
-    paths: Iterable[str],
-    folder: Path,
-    body: Mapping[str, bytes] | None = None,
-) -> None:
-    """Write some files of a commit below *folder*, so that they are read like any ledger.
-
-    *body* has the bytes by hash, where they are known.
-    Raises: NoGit, OSError.
-    """
-    wanted = list(paths)
-    body = bodies(root, (held.blobs[path] for path in wanted)) if body is None else body
-    for path in wanted:
-        if held.blobs[path] in body:
-            place = folder / path
-            place.parent.mkdir(parents=True, exist_ok=True)
-            place.write_bytes(body[held.blobs[path]])

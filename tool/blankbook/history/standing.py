@@ -1,20 +1,13 @@
 """What the evidence says of a blank at one version, kept small: advice, decision, answers."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from blankbook.records.fork import in_processes
-from blankbook.records.load import Loaded, load_ledger
-from blankbook.results.as_data import newest_decision
-from blankbook.results.frame import Judged
-from blankbook.results.judge import judge
-from blankbook.results.learning.learned import contribute, learn, learned_of
 from blankbook.words.answers import Advice
 
-FORK_ABOVE = 10
-"""From this many blanks on, a second process pays."""
+if TYPE_CHECKING:
+    from blankbook.results.frame import Judged
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,9 +23,23 @@ class Standing:
     answers: Mapping[tuple[str, str], str]
     """Of each check that the advice rests on, by its key and what it is about."""
 
+    def as_data(self) -> list[Any]:
+        """Return it as JSON data."""
+        told = [[*about, answer] for about, answer in self.answers.items()]
+        return [self.key, self.advice, self.headline, self.decision, list(self.orderable), told]
 
-def standing_of(judged: Judged) -> Standing:
+    @classmethod
+    def of_data(cls, data: list[Any]) -> "Standing":
+        """Return one from its data."""
+        key, advice, headline, decision, orderable, told = data
+        answers = {(check, about): says for check, about, says in told}
+        return cls(key, advice, headline, decision, tuple(orderable), answers)
+
+
+def standing_of(judged: "Judged") -> Standing:
     """Return where a judged blank stands."""
+    from blankbook.results.as_data import newest_decision
+
     made = newest_decision(judged)
     answers = {
         (one.check, " ".join(part for part in (one.size, one.point, one.lot) if part)): str(
@@ -54,38 +61,3 @@ def fall(before: Standing | None, after: Standing | None) -> int:
         return 0
     now = order.index(after.advice) if after else len(order)
     return max(0, now - order.index(before.advice))
-
-
-def load_side(root: Path, keys: Collection[str], *, whole: bool) -> Loaded:
-    """Return one version of the ledger with the blanks of *keys* kept.
-
-    With *whole*, the others are read for what they teach; else they are not read at all.
-    """
-    only = None if whole else keys
-    return load_ledger(
-        root,
-        only=only,
-        keep=lambda blank: blank.style.key in keys,
-        gather=contribute,
-        pictures=False,
-    )
-
-
-def standings(
-    loaded: Loaded, taught_by: Mapping[str, Any], keys: Collection[str]
-) -> dict[str, Standing]:
-    """Return where each blank of *keys* stands, judged by what the whole version teaches.
-
-    Every core judges its share.
-    """
-    ledger = loaded.ledger
-    if ledger is None:
-        return {}
-    taught = learn(dict(taught_by), ledger.shop, ledger.studies)
-    found = sorted(key for key in ledger.blanks if key in keys)
-
-    def work(key: str) -> Standing:
-        return standing_of(judge(ledger.blanks[key], ledger.shop, learned_of(taught[key])))
-
-    made = in_processes(found, work, None, worth=len(found) > FORK_ABOVE)
-    return {one.key: one for one in made}

@@ -73,7 +73,7 @@ def _bytes(place: Path) -> bytes:
 
 def _is_gone(path: str, commits: "Commits") -> bool:
     """Say whether the site would be made from this, if it were still there."""
-    from blankbook.history.snapshots import record_at
+    from blankbook.text.files import record_at
 
     return not commits.of[path].is_deletion and record_at(path) is not None
 

@@ -1,10 +1,13 @@
 """Whether a file is the one that was seen: by its stamp, or where that differs by its hash."""
 
-import hashlib
 import os
 import stat
 import time
 from collections.abc import Iterable, Mapping
+
+from blankbook.text.digests import digest
+
+__all__ = ["HASH", "Known", "Stamp", "digest", "hash_file", "look", "stamp", "tree"]
 
 Stamp = list[int]
 """Times of change of a file and of its inode in nanoseconds, its size and its inode."""
@@ -18,15 +21,6 @@ UNSURE = 2_500_000_000
 a disk keeps time in steps. The coarsest in use, of two seconds, is FAT's."""
 MOST_BYTES = 64 << 20
 """A larger file is no record and no photo; it is told apart by its stamp alone."""
-
-
-def digest(*parts: bytes | str) -> str:
-    """Return a hash of the parts, in order and apart from each other."""
-    made = hashlib.blake2b(digest_size=16)
-    for part in parts:
-        body = part.encode("utf-8", "surrogateescape") if isinstance(part, str) else part
-        made.update(len(body).to_bytes(8, "little") + body)
-    return made.hexdigest()
 
 
 def stamp(place: str, *, follow: bool = False) -> Stamp | None:

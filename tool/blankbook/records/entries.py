@@ -8,7 +8,7 @@ from typing import Any
 from blankbook.records import convert
 from blankbook.records.sound_parts import Rest, rest_of
 from blankbook.text.bytes import decode, has_mark, line_ends, place
-from blankbook.text.files import LedgerFile, read_bytes
+from blankbook.text.files import LedgerFile, read_bytes, refuse_large
 from blankbook.text.findings import Finding, UnreadableText, visible
 from blankbook.text.schemas import typed
 from blankbook.text.tree import Read, places, read_tree
@@ -30,8 +30,7 @@ class Entry:
 def read_entry(root: Path, file: LedgerFile) -> Entry:
     """Return one file as a record, or with what is wrong with it."""
     try:
-        data = read_bytes(root, file)
-        read = read_tree(visible(file.path, 300), decode(data))
+        return entry_of(file, read_bytes(root, file))
     except UnreadableText as error:
         return Entry(file, findings=(error.finding(visible(file.path, 300)),))
     except FileNotFoundError:
@@ -41,6 +40,15 @@ def read_entry(root: Path, file: LedgerFile) -> Entry:
         return Entry(
             file, findings=(Finding(file.path, 1, 1, "missing-file", "no such file", remedy),)
         )
+
+
+def entry_of(file: LedgerFile, data: bytes) -> Entry:
+    """Return what the bytes of a file hold as a record, or with what is wrong with them."""
+    try:
+        refuse_large(len(data))
+        read = read_tree(visible(file.path, 300), decode(data))
+    except UnreadableText as error:
+        return Entry(file, findings=(error.finding(visible(file.path, 300)),))
     notes = _notes(read, data)
     tree = typed(read.tree, file.kind)
     faults = schema_faults(tree, file.kind)

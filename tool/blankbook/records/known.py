@@ -8,8 +8,8 @@ from pathlib import Path
 from blankbook.records.entries import Entry
 from blankbook.records.model import Shop, Study, Supplier
 from blankbook.records.rules import dates, names, studies
-from blankbook.text.findings import Finding
-from blankbook.text.tree import places
+from blankbook.text.findings import Fault, Finding
+from blankbook.text.tree import Read, places
 
 
 def _is_usable(study: Study | None) -> bool:
@@ -32,6 +32,8 @@ class Known:
     studies: tuple[Study, ...] = ()
     pictures: bool = True
     """Whether photos are read, and not only looked for."""
+    errors_only: bool = False
+    """Whether only what makes a blank unusable is told, which spares finding the other places."""
 
     @classmethod
     def of(
@@ -56,6 +58,12 @@ class Known:
                 unreadable.add(entry.file.stem)
         held.sort(key=lambda study: (study.date, study.key))
         return cls(root, shop, suppliers, today, frozenset(unreadable), misnamed, tuple(held))
+
+    def placed(self, read: Read, faults: list[Fault]) -> list[Finding]:
+        """Return the faults of one file that are to be told, with their places."""
+        if self.errors_only:
+            faults = [one for one in faults if one.level == "error"]
+        return places(read, faults)
 
     def shared_findings(self, entry: Entry) -> list[Finding]:
         """Return the findings of shop.yaml, a supplier's file or a study."""

@@ -27,7 +27,6 @@ from blankbook.records.rules import (
 from blankbook.records.sound_parts import Rest
 from blankbook.text.files import LedgerFile, list_files, look_through
 from blankbook.text.findings import Fault, Finding, visible
-from blankbook.text.tree import places
 
 __all__ = ["Loaded", "list_files", "load_ledger"]
 
@@ -128,15 +127,19 @@ def _load_blanks(
 
 def load_blank(known: Known, files: list[LedgerFile]) -> tuple[Blank | None, list[Finding]]:
     """Return one blank, if its files have no error, and everything found in them."""
-    entries = [read_entry(known.root, file) for file in files]
+    return blank_of(known, [read_entry(known.root, file) for file in files])
+
+
+def blank_of(known: Known, entries: list[Entry]) -> tuple[Blank | None, list[Finding]]:
+    """Return the blank that its files make, if they have no error, and what is found in them."""
     style = next((e for e in entries if e.file.kind == "style"), None)
     found = [finding for entry in entries for finding in entry.findings]
-    if style is None and f"blanks/{files[0].blank}/style" in known.misnamed:
+    if style is None and f"blanks/{entries[0].file.blank}/style" in known.misnamed:
         return None, found
     if style is None:
         message = "a folder of rounds without a style.yaml"
         remedy = "add style.yaml with style, name, sizes and colours"
-        found.append(Finding(visible(files[0].path, 300), 1, 1, "no-style", message, remedy))
+        found.append(Finding(visible(entries[0].file.path, 300), 1, 1, "no-style", message, remedy))
         return None, found
     found += _style_findings(known, style)
     neighbours = Neighbours.of(entries)
@@ -144,17 +147,9 @@ def load_blank(known: Known, files: list[LedgerFile]) -> tuple[Blank | None, lis
         if isinstance(entry.record, Round):
             found += _round_findings(known, entry, style.record)
         elif isinstance(entry.record, PlannedRound):
-            found += _planned_findings(entry, style.record)
+            found += _planned_findings(known, entry, style.record)
         elif entry.file.kind == "delivery":
-            found += delivery_findings(
-                known.root,
-                entry,
-                neighbours,
-                style.record,
-                known.shop,
-                known.today,
-                known.pictures,
-            )
+            found += delivery_findings(known, entry, neighbours, style.record)
         elif entry.rest and isinstance(entry.rest.record, Round):
             found += _rest_findings(known, entry, entry.rest, style.record)
     if any(finding.level == "error" for finding in found) or known.shop is None:
@@ -185,7 +180,7 @@ def _style_findings(known: Known, entry: Entry) -> list[Finding]:
         *fabric.of_style(style),
         *dates.of_style(style),
     ]
-    return places(entry.read, faults)
+    return known.placed(entry.read, faults)
 
 
 def _supplier_faults(known: Known, supplier: str) -> Iterator[Fault]:
@@ -214,15 +209,15 @@ def _round_findings(known: Known, entry: Entry, style: Style | None) -> list[Fin
         faults += charts.of_round(one, style)
         if known.shop:
             faults += readings.of_round(one, style, known.shop)
-    return places(entry.read, faults)
+    return known.placed(entry.read, faults)
 
 
-def _planned_findings(entry: Entry, style: Style | None) -> list[Finding]:
+def _planned_findings(known: Known, entry: Entry, style: Style | None) -> list[Finding]:
     one = entry.record
     assert entry.read is not None
     faults = [*names.of_style(one, entry.file), *names.of_planned(one), *dates.of_planned(one)]
     faults += pieces.of_each(one, style) if style else ()
-    return places(entry.read, faults)
+    return known.placed(entry.read, faults)
 
 
 def _rest_findings(known: Known, entry: Entry, rest: Rest, style: Style | None) -> list[Finding]:
@@ -237,4 +232,4 @@ def _rest_findings(known: Known, entry: Entry, rest: Rest, style: Style | None) 
     ]
     if style:
         faults += pieces.of_each(one, style)
-    return places(entry.read, rest.placed(faults))
+    return known.placed(entry.read, rest.placed(faults))

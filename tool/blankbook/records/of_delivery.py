@@ -3,13 +3,12 @@
 import datetime
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from pathlib import Path
 
 from blankbook.records.entries import Entry
+from blankbook.records.known import Known
 from blankbook.records.model import Delivery, Shop, Style
 from blankbook.records.rules import charts, dates, deliveries, names, photos, pieces, readings
 from blankbook.text.findings import Fault, Finding
-from blankbook.text.tree import places
 
 _DAY = len("2026-05-02")
 
@@ -31,23 +30,17 @@ class Neighbours:
 
 
 def delivery_findings(
-    root: Path,
-    entry: Entry,
-    neighbours: Neighbours,
-    style: Style | None,
-    shop: Shop | None,
-    today: datetime.date | None,
-    pictures: bool,
+    known: Known, entry: Entry, neighbours: Neighbours, style: Style | None
 ) -> list[Finding]:
     """Return what is wrong with a delivery, or with the sound parts of one."""
     if entry.read and isinstance(one := entry.record, Delivery):
-        faults = [*_faults(one, entry, neighbours, style, shop, today)]
-        return places(entry.read, [*faults, *photos.of_record(root, one, pictures)])
+        faults = [*_faults(one, entry, neighbours, style, known.shop, known.today)]
+        faults += photos.of_record(known.root, one, known.pictures)
+        return known.placed(entry.read, faults)
     if entry.read and entry.rest and isinstance(one := entry.rest.record, Delivery):
-        faults = [*_faults_of_rest(one, entry, neighbours, style, today)]
-        return places(
-            entry.read, entry.rest.placed([*faults, *photos.of_record(root, one, pictures)])
-        )
+        faults = [*_faults_of_rest(one, entry, neighbours, style, known.today)]
+        faults += photos.of_record(known.root, one, known.pictures)
+        return known.placed(entry.read, entry.rest.placed(faults))
     return []
 
 

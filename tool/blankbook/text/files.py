@@ -70,17 +70,31 @@ def _kind(name: str) -> str:
     return "style" if name == "style.yaml" else "round"
 
 
+def record_at(path: str) -> LedgerFile | None:
+    """Return what kind of record stands at a path of a ledger, if any: as a look through finds."""
+    *folders, name = path.split("/")
+    if path == "shop.yaml":
+        return LedgerFile(path, "shop")
+    if not name.endswith(".yaml") or any(is_leftover(part) for part in (*folders, name)):
+        return None
+    if folders in (["suppliers"], ["measuring"]):
+        return LedgerFile(path, "supplier" if folders == ["suppliers"] else "study")
+    if len(folders) == 3 and folders[0] == "blanks":
+        return LedgerFile(path, _kind(name), "/".join(folders[1:]))
+    return None
+
+
 def _entries(folder: str) -> list[os.DirEntry[str]]:
     if os.path.islink(folder):  # noqa: PTH114 - thousands of folders
         return []
     try:
         with os.scandir(folder) as found:
-            return [one for one in found if not _is_leftover(one.name)]
+            return [one for one in found if not is_leftover(one.name)]
     except (FileNotFoundError, NotADirectoryError):
         return []
 
 
-def _is_leftover(name: str) -> bool:
+def is_leftover(name: str) -> bool:
     """Say whether an editor or the system left this behind."""
     return name.startswith((".", "#")) or name.endswith(("~", ".swp", ".tmp", ".orig", ".bak"))
 
@@ -156,10 +170,18 @@ def read_bytes(root: Path, file: LedgerFile) -> bytes:
         )
     if not stat.S_ISREG(found.st_mode):
         raise UnreadableText("not-a-file", "not a plain file", "replace it by a plain file")
-    if found.st_size > MOST_BYTES:
-        size = f"{found.st_size / (1 << 20):.1f} MiB"
-        raise UnreadableText("file-too-large", f"must be at most 1 MiB, found {size}", "split it")
+    refuse_large(found.st_size)
     return place.read_bytes()
+
+
+def refuse_large(size: int) -> None:
+    """Refuse a file of so many bytes where it is too large for a record.
+
+    Raises: UnreadableText.
+    """
+    if size > MOST_BYTES:
+        found = f"{size / (1 << 20):.1f} MiB"
+        raise UnreadableText("file-too-large", f"must be at most 1 MiB, found {found}", "split it")
 
 
 def _through_link(root: Path, place: Path) -> os.stat_result:

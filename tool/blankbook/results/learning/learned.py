@@ -44,7 +44,15 @@ GRAIN = 1.05
 
 
 def contribute(blank: Blank, shop: Shop) -> dict[str, Any]:
-    """Return what one blank gives: replicated groups, repeat readings, deliveries, as JSON data."""
+    """Return what one blank gives: what `teach` says, and what it is compared by, as JSON data."""
+    return {**teach(blank, shop), "fit": fit_facts(blank, shop)}
+
+
+def teach(blank: Blank, shop: Shop) -> dict[str, Any]:
+    """Return what bears on the judging of others: replicated groups, repeat readings, deliveries.
+
+    JSON data.
+    """
     step = step_of(blank.rounds)
     points = {
         point: [[one.squares, one.freedom] for one in piece_pools(blank.rounds, point)]
@@ -56,20 +64,28 @@ def contribute(blank: Blank, shop: Shop) -> dict[str, Any]:
         "groups": {point: groups for point, groups in points.items() if groups},
         "hand": [hand.squares, hand.freedom],
         "deliveries": delivery_facts(lined_up(blank), shop),
-        "fit": fit_facts(blank, shop),
     }
 
 
 def learn(
     contributions: Mapping[str, Any], shop: Shop, studies: Iterable[Study] = ()
 ) -> dict[str, Any]:
-    """Return what each blank is handed, as JSON data, by its key."""
+    """Return what each blank is handed, as JSON data, by its key; of what `contribute` gave."""
+    near = nearest({key: one["fit"] for key, one in contributions.items()}, shop)
+    taught = learn_to_judge(contributions, shop, studies)
+    return {key: {**one, "nearest": near[key]} for key, one in taught.items()}
+
+
+def learn_to_judge(
+    contributions: Mapping[str, Any], shop: Shop, studies: Iterable[Study] = ()
+) -> dict[str, Any]:
+    """Return what the judging of each blank asks for, and not what could stand in for it.
+
+    JSON data, by key; of what `teach` or `contribute` gave.
+    """
     common = learn_common(contributions, shop, tuple(studies))
     inspected = inspections(contributions, shop)
-    near = nearest({key: one["fit"] for key, one in contributions.items()}, shop)
-    return {
-        key: {**common, "inspection": inspected[key], "nearest": near[key]} for key in contributions
-    }
+    return {key: {**common, "inspection": inspected[key]} for key in contributions}
 
 
 def learned_of(data: Mapping[str, Any] | None) -> Learned:
@@ -82,7 +98,7 @@ def learned_of(data: Mapping[str, Any] | None) -> Learned:
         hand_learned=data["hand_learned"],
         people=Prior(*data["people"]) if data["people"] else None,
         inspection=data["inspection"],
-        nearest=data["nearest"],
+        nearest=data.get("nearest", ()),
     )
 
 

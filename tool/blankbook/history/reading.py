@@ -1,0 +1,128 @@
+"""What a review reads of both versions: the blanks that differ, and what all others teach."""
+
+import gc
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from blankbook.history.differences import FileChange, compare
+from blankbook.history.versions import Version
+from blankbook.records.entries import Entry
+from blankbook.records.fork import in_processes
+from blankbook.records.known import Known
+from blankbook.records.load import FORK_ABOVE, blank_of
+from blankbook.records.model import Blank
+from blankbook.results.learning.learned import teach
+from blankbook.text.files import LedgerFile
+
+Both = tuple[Version, Version]
+
+
+class Entries:
+    """The records of both versions; what is the same in both is read once."""
+
+    def __init__(self, both: Both) -> None:
+        self.both = both
+        self._read: dict[tuple[str, str], Entry] = {}
+
+    def of(self, side: int, file: LedgerFile) -> Entry:
+        """Return one record of the older version (0) or the newer (1).
+
+        Raises: OSError.
+        """
+        blob = self.both[side].held.blobs[file.path]
+        if not blob:
+            return self.both[side].entry(file)
+        if (file.path, blob) not in self._read:
+            self._read[file.path, blob] = self.both[side].entry(file)
+        return self._read[file.path, blob]
+
+    def change(self, path: str) -> FileChange:
+        """Return what became of one file."""
+        files = [one.held.files.get(path) for one in self.both]
+        old, new = (self.of(side, file) if file else None for side, file in enumerate(files))
+        return compare(files[0] or files[1], old, new)  # type: ignore[arg-type] # one has it
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What is to be read of one blank."""
+
+    key: str
+    touched: tuple[str, ...]
+    """Its files that are not byte for byte the same."""
+    sides: tuple[bool, bool]
+    """Whether the blank is wanted as the older version has it, and the newer."""
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """What was read of one blank."""
+
+    key: str
+    sides: tuple[bool, bool]
+    """Whether it was read as the older version has it, and the newer."""
+    changes: tuple[FileChange, ...]
+    blanks: tuple[Blank | None, Blank | None]
+    """With what was asked for; None also where it has a fault, or is not there."""
+    taught: tuple[Any, Any]
+    """What each of them gives to what the whole ledger teaches."""
+
+
+Blanks = Mapping[tuple[int, str], Blank]
+"""By side (0 the older) and ``supplier/style``: those that were read."""
+
+
+def blanks_of(reads: Sequence[Read]) -> Blanks:
+    """Return the blanks that were handed back."""
+    return {
+        (side, one.key): blank
+        for one in reads
+        for side, blank in enumerate(one.blanks)
+        if blank is not None
+    }
+
+
+def known_by(both: Both, entries: Entries) -> tuple[Known, Known]:
+    """Return what the blanks of each version are held against."""
+    found = []
+    for side, one in enumerate(both):
+        shared = [entries.of(side, file) for file in one.of[""]]
+        made = Known.of(one.root, shared, None, one.held.stray)
+        found.append(replace(made, pictures=False, errors_only=True))
+    return found[0], found[1]
+
+
+def read_blanks(
+    both: Both, known: tuple[Known, Known], asked: Sequence[Asked], kept: Collection[str]
+) -> list[Read]:
+    """Return what is asked for, in order; only the blanks of *kept* themselves are handed back.
+
+    Every core reads its share.
+    """
+    blanks = frozenset(kept)
+
+    def work(one: Asked) -> Read:
+        entries = Entries(both)
+        changes = tuple(entries.change(path) for path in one.touched)
+        made = [_blank(entries, known, one, side) for side in (0, 1)]
+        given = [
+            teach(blank, shop) if blank and (shop := known[side].shop) else None
+            for side, blank in enumerate(made)
+        ]
+        handed = (made[0], made[1]) if one.key in blanks else (None, None)
+        return Read(one.key, one.sides, changes, handed, (given[0], given[1]))
+
+    files = sum(len(side.of.get(one.key, ())) for one in asked for side in both)
+    was_on = gc.isenabled()
+    gc.disable()  # as where a whole ledger is loaded: the trees hold no cycles
+    try:
+        return in_processes(asked, work, None, worth=files > FORK_ABOVE)
+    finally:
+        if was_on:
+            gc.enable()
+
+
+def _blank(entries: Entries, known: tuple[Known, Known], one: Asked, side: int) -> Blank | None:
+    files = entries.both[side].of.get(one.key, ()) if one.sides[side] else ()
+    return blank_of(known[side], [entries.of(side, file) for file in files])[0] if files else None

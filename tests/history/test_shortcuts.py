@@ -219,3 +219,15 @@ def test_a_store_that_cannot_be_written_is_no_fault(story: Repository, program: 
     assert (ended.code, ended.err) == (0, "")
     assert ROUND in ended.out
     assert [one.name for one in store.iterdir()] == [keeping.NAME]
+
+
+def test_an_edited_chart_names_the_deliveries_that_were_held_against_it(story: Repository) -> None:
+    """Rounds and deliveries are told apart, and neither goes missing beside the other."""
+    found = reviewed(story, "reading", "photo")
+    (one,) = (blank for blank in found.blanks if blank.charts)
+    assert one.rounds == ("2024-04-15-first", "2026-05-11-second")
+    assert one.deliveries == (
+        "2026-05-26-fair-delivery",
+        "2026-08-11-market-delivery",
+        "2026-10-13-autumn-delivery",
+    )

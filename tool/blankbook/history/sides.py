@@ -158,7 +158,7 @@ class Sides:
         if style is None or not isinstance(style.old, Style) or not isinstance(style.new, Style):
             return made
         charts = tuple(chart_changes(style.old, style.new, shop))
-        touched = _dated_from(key, style.new, {one.since for one in charts}, entries)
+        touched = tuple(_dated_from(key, style.new, {one.since for one in charts}, entries))
         rounds = tuple(name for name in touched if not name.endswith("-delivery"))
         came = tuple(name for name in touched if name.endswith("-delivery"))
         return replace(made, charts=charts, rounds=rounds, deliveries=came)

@@ -14,6 +14,7 @@ from blankbook.records.lengths import read_length
 from blankbook.records.load import load_ledger
 from blankbook.records.model import Style, Tape
 from support import Program
+from terminals import Terminal
 
 WHO = ("--by", "rv", "--lot", "A 12", "--date", "2026-11-24")
 ROUND = "blanks/hobnettle/q7/2026-11-24-import.yaml"
@@ -365,4 +366,29 @@ def test_what_columns_were_taken_for_is_shown(
     assert "C1 chest: half_chest" in ended.err
     assert "D1 sleeve (cb): left out" in ended.err
     assert ended.out.startswith("--- ")
+    assert not (demo_copy / ROUND).exists()
+
+
+def test_at_a_terminal_the_way_and_the_columns_are_asked(demo_copy: Path, tmp_path: Path) -> None:
+    """The likelier way stands ready; the columns are shown, and nothing is written before yes."""
+    name = put(tmp_path, "size,colour,chest\nM,black,41\nL,black,45\n")
+    at = Terminal(demo_copy, name, "hobnettle/q7", *WHO, door="import")
+    assert "C3 45 looks as if" in at.until("around or flat? [around]:")
+    at.key("\r")
+    assert "C1 chest: half_chest" in at.until("is that right? [Y/n]:")
+    assert not (demo_copy / ROUND).exists()
+    at.key("y\r")
+    at.until("wrote 2 readings of 2 pieces")
+    text = (demo_copy / ROUND).read_text(encoding="utf-8")
+    assert "half_chest: 20 1/2" in text
+    assert "half_chest: 22 1/2" in text
+
+
+def test_at_a_terminal_no_is_no(demo_copy: Path, tmp_path: Path) -> None:
+    """And the flag is named."""
+    name = put(tmp_path, "size,colour,chest\nM,black,20 1/2\n")
+    at = Terminal(demo_copy, name, "hobnettle/q7", *WHO, door="import")
+    at.until("is that right? [Y/n]:")
+    at.key("n\r")
+    at.until("say it with --column HEADING=WHAT")
     assert not (demo_copy / ROUND).exists()

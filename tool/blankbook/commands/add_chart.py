@@ -12,6 +12,7 @@ from blankbook.commands.changing import (
     can_ask,
     carry_out,
     edited,
+    says_data,
     tell,
 )
 from blankbook.commands.chart_given import Given, chart_from
@@ -45,6 +46,7 @@ if TYPE_CHECKING:
 SCHEMA = "blankbook/add-chart/1"
 
 
+@says_data(SCHEMA)
 def chart(
     blank: Annotated[
         str,

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from blankbook.commands.changing import DryRunOption, JsonOption, can_ask
+from blankbook.commands.changing import DryRunOption, JsonOption, can_ask, says_data
 from blankbook.commands.chart_given import Given, chart_from
 from blankbook.commands.chart_options import (
     AroundOption,
@@ -19,6 +19,7 @@ from blankbook.commands.chart_options import (
 )
 from blankbook.commands.errors import FINDINGS
 from blankbook.commands.new_style import (
+    SCHEMA,
     NewOption,
     ask_more,
     charted,
@@ -35,6 +36,7 @@ from blankbook.commands.new_style import (
 from blankbook.commands.where import LedgerOption, ledger_root
 
 
+@says_data(SCHEMA)
 def style(
     blank: Annotated[str, typer.Argument(metavar="SUPPLIER/STYLE", help="What it is filed as.")],
     name: Annotated[str | None, typer.Option(help="What the supplier calls it.")] = None,

@@ -3,15 +3,17 @@
 import contextlib
 import json
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import wraps
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated, Any, TypeVar, cast
 
 import typer
 
 from blankbook.commands.errors import BlankbookError, EnvironmentFault, WrongUse, shown
 
+Command = TypeVar("Command", bound=Callable[..., int])
 DryRunOption = Annotated[
     bool, typer.Option("--dry-run", help="Show what would be written, and write nothing.")
 ]
@@ -96,6 +98,20 @@ def said_as_data(schema: str, *, as_json: bool) -> Iterator[None]:
             said = {"error": error.message, "help": error.remedy, "written": False}
             tell(schema, {**said, **error.data}, "", as_json=True)
         raise
+
+
+def says_data(schema: str) -> Callable[[Command], Command]:
+    """Return a command that, asked for data, gives it also where it is stopped."""
+
+    def around(command: Command) -> Command:
+        @wraps(command)
+        def wrapped(*args: Any, **given: Any) -> int:
+            with said_as_data(schema, as_json=bool(given.get("as_json"))):
+                return command(*args, **given)
+
+        return cast("Command", wrapped)
+
+    return around
 
 
 def edited(error: Exception, path: str) -> BlankbookError:

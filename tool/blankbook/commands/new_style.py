@@ -111,7 +111,9 @@ def stops(
         text = f"{one.address} {one.text}".strip()
         typer.echo(f"{shown(text)}: {shown(one.why)}{help_}", err=True)
     if not chart.sizes:
-        raise WrongUse("nothing of the chart was understood, so nothing was written")
+        error = WrongUse("nothing of the chart was understood, so nothing was written")
+        error.data = {"style": blank, "chart": as_data(chart)}
+        raise error
     if not troubles or good:
         return False
     lines = [*chart_lines(chart), *chart.remarks.notes]

@@ -1,7 +1,8 @@
 """What a chart says of each point: its lengths, flat or all the way around, and its tolerance."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from fractions import Fraction
+from statistics import median
 
 from blankbook.entry.around import AROUND, NARROW, is_around, wearer
 from blankbook.entry.chart_columns import TOLERANCES
@@ -15,6 +16,9 @@ from blankbook.words.points import POINTS
 Values = Mapping[str, tuple[Cell, Value]]
 Rows = Mapping[str, int]
 Allowed = list[tuple[Cell, Fraction]]
+LARGE = Fraction(8, 5)
+"""Of the middle of all sizes: more is no half chest of a larger size (common practice, no source:
+from youth sizes to 6XL a half chest doubles, so none is 1.6 times the middle one)."""
 BY_HAND = "write it with --tolerance POINT=1/2"
 
 
@@ -23,6 +27,9 @@ def values_of(column: Column, rows: Rows, unit: str, remarks: Remarks) -> Values
     found = {}
     for size, at in rows.items():
         cell = column.values[at]
+        if why := _no_value(cell):
+            remarks.trouble(cell, why, "write the length of each size into its own cell")
+            continue
         try:
             value = read_value(cell.text, column.unit or unit)
         except LengthError as error:
@@ -31,6 +38,11 @@ def values_of(column: Column, rows: Rows, unit: str, remarks: Remarks) -> Values
         if value is not None:
             found[size] = (cell, value)
     return found
+
+
+def _no_value(cell: Cell) -> str:
+    """Return why a cell's text is not the length of its size, whatever it says."""
+    return cell.odd or (f"is merged with other cells, found {cell.over}" if cell.over else "")
 
 
 def compare_units(
@@ -88,9 +100,28 @@ def _middles(values: Values, by: int) -> dict[str, Fraction]:
     return {size: value.middle / by for size, (_, value) in values.items()}
 
 
-def take(point: str, values: Values, allowed: Fraction | None, by: int, chart: SizeChart) -> None:
-    """Put the lengths of one point into the chart; *by* is 2 for all the way around."""
+def too_large(point: str, values: Values) -> set[str]:
+    """Return the sizes whose flat width looks as if it alone were measured all the way around."""
+    if point not in AROUND:
+        return set()
+    middle = median(value.middle for _, value in values.values())
+    return {size for size, (_, value) in values.items() if value.middle > middle * LARGE}
+
+
+def take(
+    point: str, values: Values, allowed: Fraction | None, by: int, chart: SizeChart,
+    large: Collection[str] = (),
+) -> None:  # fmt: skip
+    """Put the lengths of one point into the chart; *by* is 2 for all the way around.
+
+    What is *large* is named instead.
+    """
     for size, (cell, value) in values.items():
+        if size in large:
+            why = "looks as if it alone were measured all the way around"
+            help_ = f"write its half, or --flat {point} where it is right"
+            chart.remarks.trouble(cell, why, help_)
+            continue
         exact = value.middle / by
         if value.half and allowed is None:
             continue  # a range that was named already

@@ -53,7 +53,13 @@ def read_value(text: str, unit: str) -> Value | None:
     plain = without_footnote(text.strip())
     if plain.casefold() in _NOTHING:
         return None
-    plain = spelled(plain)
+    try:
+        return _spelled_value(spelled(plain), unit)
+    except LengthError as error:  # in the characters that stand in the cell
+        raise LengthError(str(error).replace(spelled(plain), plain), error.instead) from None
+
+
+def _spelled_value(plain: str, unit: str) -> Value:
     if both := _TWO.fullmatch(plain):
         return _agreed(both["one"], both["two"], unit)
     parts = _PLUS_MINUS.split(plain)

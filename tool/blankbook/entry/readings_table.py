@@ -21,7 +21,7 @@ from blankbook.entry.readings_pieces import (
     text_of,
 )
 from blankbook.entry.readings_ways import Raw, around, odd_one
-from blankbook.entry.tables import SHEET, Cell, NoTable, Table
+from blankbook.entry.tables import Cell, Table, nothing_hidden
 from blankbook.entry.understood import Said
 from blankbook.records.lengths import LengthError, read_length
 from blankbook.records.model import Style, Tape
@@ -61,7 +61,7 @@ def read_table(table: Table, said: Said, style: Style, tape: Tape, colour: str =
 
     Raises: NoTable; Unsaid where only a person can say what a column holds.
     """
-    _nothing_hidden(table)
+    nothing_hidden(table)
     head = columns_of(table, said.points)
     read = ReadTable(head.columns)
     names = Names(style, colour)
@@ -86,15 +86,6 @@ def read_table(table: Table, said: Said, style: Style, tape: Tape, colour: str =
         _read_row(row, head, tape, unit, ways, odd, pieces, read)
     read.pieces = tuple(pieces.values())
     return read
-
-
-def _nothing_hidden(table: Table) -> None:
-    """Refuse a sheet with more in it than it shows. Raises: NoTable."""
-    hidden = [one for one in table.hidden if one != SHEET]
-    if hidden:
-        more = f" and {len(hidden) - 5} more" if len(hidden) > 5 else ""
-        what = ", ".join(hidden[:5])
-        raise NoTable(f"holds what it does not show: {what}{more}", "show it, or delete it")
 
 
 def _rows(head: Headed, names: Names, read: ReadTable) -> list[_Row]:

@@ -11,6 +11,7 @@ from blankbook.entry.chart_points import (
     compare_units,
     take,
     tolerance_of,
+    too_large,
     values_of,
     which_around,
 )
@@ -18,7 +19,7 @@ from blankbook.entry.headings import unit_of
 from blankbook.entry.layouts import Column, Layout, lay_out
 from blankbook.entry.size_labels import rank
 from blankbook.entry.spaced import cut_at_spaces
-from blankbook.entry.tables import NoTable, Table
+from blankbook.entry.tables import NoTable, Table, nothing_hidden
 from blankbook.entry.understood import Remarks, Said, SizeChart
 from blankbook.records.lengths import Length
 from blankbook.words.points import POINTS
@@ -43,6 +44,7 @@ def read_chart(tables: Sequence[Table], said: Said) -> SizeChart:
     if len(found) > 1:
         names = ", ".join(table.name for table, _ in found)
         raise NoTable(f"has a chart on each of several sheets: {names}", "name one with --sheet")
+    nothing_hidden(found[0][0])
     return _read(found[0][1], said)
 
 
@@ -67,7 +69,8 @@ def _read(layout: Layout, said: Said) -> SizeChart:
     chart = SizeChart(unit, layout.across, remarks=remarks)
     for point in (one for one in POINTS if values.get(one)):
         allowed = tolerance_of(layout, columns[point], values[point], unit, remarks)
-        take(point, values[point], allowed, 2 if point in around else 1, chart)
+        large = too_large(point, values[point]) if point not in (*around, *said.flat) else set()
+        take(point, values[point], allowed, 2 if point in around else 1, chart, large)
         _say(point, columns[point], point in around, chart)
     chart.sizes = _in_order([size for size in rows if size in chart.sizes], chart.sizes)
     return chart

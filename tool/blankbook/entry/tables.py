@@ -59,6 +59,15 @@ def on_show(tables: Sequence[Table]) -> list[Table]:
     return [one for one in tables if SHEET not in one.hidden] or list(tables)
 
 
+def nothing_hidden(table: Table) -> None:
+    """Refuse a sheet with more in it than it shows. Raises: NoTable."""
+    hidden = [one for one in table.hidden if one != SHEET]
+    if hidden:
+        more = f" and {len(hidden) - 5} more" if len(hidden) > 5 else ""
+        what = ", ".join(hidden[:5])
+        raise NoTable(f"holds what it does not show: {what}{more}", "show it, or delete it")
+
+
 def address(row: int, column: int) -> str:
     """Return the address of a cell, counted from 0.
 

@@ -1,14 +1,12 @@
 """What was understood of a size chart, what was not, and what only a person can say."""
 
-import re
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 
+from blankbook.entry.days import counted_day, looks_like_day
 from blankbook.entry.tables import Cell
 from blankbook.records.lengths import Length
 from blankbook.words.points import POINTS
-
-_DAY = re.compile(r"\d{4}-\d{2}-\d{2}(?!\d)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +52,10 @@ class Remarks:
 
     def trouble(self, cell: Cell, why: str, instead: str = "") -> None:
         """Keep a cell that was not understood, once."""
-        if _DAY.match(cell.text):
-            instead = "a spreadsheet has made a day of it: write it as text, such as 3-4"
+        if looks_like_day(cell.text):
+            counted = counted_day(cell.text)
+            what = "counts days so" if counted else "has made a day of it"
+            instead = f"a spreadsheet {what}: write it as text, such as 3-4 or 22 1/8"
         one = Trouble(cell.address, cell.text, why, instead)
         if one not in self.troubles:
             self.troubles.append(one)

@@ -392,3 +392,26 @@ def test_at_a_terminal_no_is_no(demo_copy: Path, tmp_path: Path) -> None:
     at.key("n\r")
     at.until("say it with --column HEADING=WHAT")
     assert not (demo_copy / ROUND).exists()
+
+
+def test_a_table_on_its_side_is_told(demo_copy: Path, tmp_path: Path, command: Program) -> None:
+    """Its pieces stand across; what a person does about it is said."""
+    name = put(tmp_path, "size,M,L\ncolour,black,black\nchest,20,22\nbody length,28,29\n")
+    ended = command("import", name, "hobnettle/q7", *WHO, "--ledger", str(demo_copy))
+    assert ended.code == 2
+    assert "has a column for each piece" in ended.err
+
+
+def test_how_pieces_were_washed_is_asked_by_its_flag(
+    demo_copy: Path, tmp_path: Path, command: Program
+) -> None:
+    """Readings after washing say nothing without it; the flag is named, and not a key of a file."""
+    here = ("--ledger", str(demo_copy))
+    name = put(tmp_path, "size,colour,chest after 3 washes\nM,black,20\n")
+    ended = command("import", name, "hobnettle/q7", *WHO, *here)
+    assert ended.code == 2
+    assert "--wash home_warm,tumble_low" in ended.err
+    wash = ("--wash", "home_warm,tumble_low")
+    assert command("import", name, "hobnettle/q7", *WHO, *wash, *here).code == 0
+    more = put(tmp_path, "size,colour,chest after 3 washes,chest after 5 washes\nM,black,20,19\n")
+    assert command("import", more, "hobnettle/q7", "--into", ROUND, *here).code == 0

@@ -2,6 +2,7 @@
 
 import datetime
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -102,6 +103,7 @@ def import_(
             raise WrongUse("no reading was understood, so nothing was written", "see --column")
         confirm(read.columns, read.notes, quiet=as_json)
         _day_of_table(read, heads)
+        _how_washed(job, read, heads)
         write = _made(job, read, heads, word)
         prove_round(root, job.owner, write)
         told = carry_out(root, [write], dry=dry)
@@ -119,6 +121,8 @@ class _Job:
     owner: "Blank"
     target: FoundRound | None
     tape: "Tape"
+    tree: Mapping[str, object]
+    """What the round says before."""
     kept: list[str] = field(default_factory=list)
     added: list[str] = field(default_factory=list)
     readings: int = 0
@@ -138,7 +142,7 @@ def _job(root: Path, blank: str, into: str | None, tape: str | None) -> _Job:
         tree = Text(target.source).tree if target else {}
     except UnreadableText as error:
         raise edited(error, target.path if target else "") from None
-    return _Job(root, owner, target, tape_of(tree, shop, tape))
+    return _Job(root, owner, target, tape_of(tree, shop, tape), tree)
 
 
 def _blank(root: Path, key: str) -> "tuple[Blank, Shop]":
@@ -174,6 +178,15 @@ def _day_of_table(read: "ReadTable", heads: dict[str, str | None]) -> None:
     if days and heads["date"] not in {None, *days}:
         raise WrongUse(f"--date is {heads['date']}, and the table says {named}", "keep one of them")
     heads["date"] = heads["date"] or next(iter(days), None)
+
+
+def _how_washed(job: _Job, read: "ReadTable", heads: dict[str, str | None]) -> None:
+    """Ask how pieces were washed that were, where neither a flag nor the round says it."""
+    if heads["wash"] or not any(washes for one in read.pieces for washes, _ in one.read):
+        return
+    if job.tree.get("laundering"):
+        return
+    heads["wash"] = ask("how the pieces were washed and dried", "--wash home_warm,tumble_low")
 
 
 def _can_be_counted(read: "ReadTable") -> None:

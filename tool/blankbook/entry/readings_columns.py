@@ -76,13 +76,10 @@ def columns_of(table: Table, given: Mapping[str, str]) -> Headed:
 
     Raises: NoTable where no row names a point of measure, or the columns contradict each other.
     """
-    best: tuple[int, int, tuple[Column, ...]] = (0, 0, ())
-    for number, row in enumerate(table.rows[:MOST_HEADINGS]):
-        columns = tuple(_column(cell, at, row, given) for at, cell in enumerate(row))
-        known = sum(one.holds in POINTS or one.holds in OTHERS for one in columns)
-        if known > best[0] and any(one.holds in POINTS for one in columns):
-            best = (known, number, columns)
-    _, start, columns = best
+    known, start, columns = _best(table, given)
+    if not given and _best(table.turned(), {})[0] > max(known, 1):
+        message = "has a column for each piece, and must have a row for each"
+        raise NoTable(message, "turn it in the spreadsheet, rows for columns, and save it")
     if not columns:
         raise NoTable(
             "must have a row of headings that names a point of measure",
@@ -99,6 +96,17 @@ def columns_of(table: Table, given: Mapping[str, str]) -> Headed:
     above = [cell.text for row in table.rows[:start] for cell in row if cell.text]
     _washed_above([*above, table.name], columns)
     return Headed(columns, table.rows[start], below, unit_of(" / ".join(above)))
+
+
+def _best(table: Table, given: Mapping[str, str]) -> tuple[int, int, tuple[Column, ...]]:
+    """Return how many headings are known in the row with the most, which row, and its columns."""
+    best: tuple[int, int, tuple[Column, ...]] = (0, 0, ())
+    for number, row in enumerate(table.rows[:MOST_HEADINGS]):
+        columns = tuple(_column(cell, at, row, given) for at, cell in enumerate(row))
+        known = sum(one.holds in POINTS or one.holds in OTHERS for one in columns)
+        if known > best[0] and any(one.holds in POINTS for one in columns):
+            best = (known, number, columns)
+    return best
 
 
 def _column(cell: Cell, at: int, row: Sequence[Cell], given: Mapping[str, str]) -> Column:

@@ -1,5 +1,6 @@
 """A planned round as texts and gaps: filled as a page does, it is what a command would write."""
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -7,11 +8,14 @@ from blankbook.entry.slots import HEAD, parts_of, ready
 from blankbook.records.lengths import read_length
 from blankbook.records.model import Tape
 from blankbook.text.tree import read_tree
+from blankbook.text.writing import edits
 from blankbook.text.writing.edits import remove, set_value
+from blankbook.text.writing.spans import Text
 
 TAPE = Tape("in", read_length("1/8", "in"))
 FLOW = "  - {{piece: P{n}, size: L, colour: black}}\n"
 BLOCK = "  - piece: P{n}\n    size: L\n    colour: black\n"
+COMMA = "  - {{piece: P{n}, size: L, colour: black, }}  # as it came\n"
 BARE = "  - {{piece: P{n}, size: L, colour: black, received: {{}}}}\n"
 FILLED = {"date": "2026-12-02", "by": "rv", "lot": "A", "tape.unit": "in", "tape.reads_to": "1/16"}
 HEADS = ("", "bought: {each: 4}\n", "lot: A\n", "by: mo # for now\nlot: 'A, B'\ndate_: x\n",
@@ -27,7 +31,7 @@ def plan(forms: list[str], end: str, head: str) -> bytes:
 
 @settings(deadline=None)
 @given(
-    st.lists(st.sampled_from((FLOW, BLOCK, BARE)), min_size=1, max_size=4),
+    st.lists(st.sampled_from((FLOW, BLOCK, COMMA, BARE)), min_size=1, max_size=4),
     st.sampled_from(("\n", "\r\n")),
     st.sampled_from(HEADS),
     st.data(),
@@ -92,3 +96,19 @@ def test_nothing_filled_is_the_plan_with_its_tape() -> None:
     assert made == source.replace(
         b"planned: 2026-12-01\n", b"planned: 2026-12-01\ntape: {unit: in, reads_to: 1/8}\n"
     )
+
+
+def test_many_pieces_are_read_once_and_not_once_each(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A plan of five hundred pieces took minutes to be laid out; now it is read a few times."""
+    counted = []
+
+    class Counted(Text):
+        def __init__(self, source: bytes) -> None:
+            counted.append(len(source))
+            super().__init__(source)
+
+    monkeypatch.setattr(edits, "Text", Counted)
+    for form in (FLOW, BLOCK, COMMA):
+        counted.clear()
+        parts_of(plan([form] * 500, "\n", ""), TAPE)
+        assert 0 < len(counted) < 20

@@ -30,7 +30,7 @@ self.blankbookHand = (round, odds, keep) => {
   const whole = () => round.parts.map((one) => {
     if (typeof one === "string") return one;
     const value = filled(one.gap) || one.held;
-    return value ? `${one.before}${value}${one.after}` : "";
+    return value ? `${one.before || ""}${value}${one.after || ""}` : "";
   }).join("");
   /* the pieces with a reading that is odd by what is there now */
   const oddPieces = () => round.pieces

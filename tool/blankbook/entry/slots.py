@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from blankbook.records.model import Tape
-from blankbook.text.writing.edits import remove, set_value
+from blankbook.text.writing.edits import CannotEdit, remove, set_each, set_value
 from blankbook.text.writing.spans import Text
 
 HEAD = ("date", "by", "lot")
@@ -45,15 +45,34 @@ def parts_of(source: bytes, tape: Tape) -> list[Part]:
             continue
         source = set_value(source, ("tape", key), _token(mark, gap), after=behind)
         gaps.append({"gap": gap, "before": "", "after": "", "held": value})
-    for place, piece in enumerate(tree["pieces"]):
+    source = _with_pieces(source, tree["pieces"], mark, gaps)
+    return list(_split(source.decode("utf-8"), mark, gaps))
+
+
+def _with_pieces(
+    source: bytes, pieces: list[dict[str, Any]], mark: str, gaps: list[dict[str, str]]
+) -> bytes:
+    """Return the file with a token in every gap of every piece, and note what came with it."""
+    wanted = []
+    for place, piece in enumerate(pieces):
         for key in OF_PIECE:
             way = ("pieces", place, key)
             if key in piece and not piece[key]:
                 source = remove(source, way)  # a key that holds nothing says nothing
             if not piece.get(key):
                 gap = f"{place}.{key}"
-                source = _with(source, way, _token(mark, gap), gap, gaps, "")
-    return list(_split(source.decode("utf-8"), mark, gaps))
+                wanted.append((way, gap, _token(mark, gap)))
+    try:
+        new, changes = set_each(source, [(way, token) for way, _, token in wanted])
+    except CannotEdit:  # two gaps of one place need what the first brings along
+        for way, gap, token in wanted:
+            source = _with(source, way, token, gap, gaps, "")
+        return source
+    for (_, gap, token), (_, _, put_in) in zip(wanted, changes, strict=True):
+        before, found, behind = put_in.partition(token)
+        assert found, "pieces stand in the order of their list"
+        gaps.append({"gap": gap, "before": before, "after": behind, "held": ""})
+    return new
 
 
 def _unused(source: bytes) -> str:

@@ -7,7 +7,7 @@ from typing import Any
 from blankbook.entry.expected import as_data, chart_for, targets
 from blankbook.entry.keyed import marks_of
 from blankbook.entry.sheet import MOST_SAID, REPEATS
-from blankbook.entry.slots import parts_of
+from blankbook.entry.slots import Part, parts_of
 from blankbook.pages.paths import blank_path, table_data_path, table_path
 from blankbook.pages.sources import source_of
 from blankbook.pages.spec import FileSpec, PageSpec
@@ -67,10 +67,15 @@ def _data(blank: Blank, shop: Shop, one: PlannedRound, source: bytes) -> str:
         "sizes": [*blank.style.sizes],
         "pieces": [[piece.key, piece.size, piece.colour] for piece in one.pieces],
         "targets": as_data(targets(blank.style, chart, shop, points, one.how)),
-        "parts": parts_of(source, tape),
+        "parts": [_short(part) for part in parts_of(source, tape)],
     }
     text = json.dumps(data, ensure_ascii=True, separators=(",", ":"), sort_keys=True)
     return f"self.blankbookRound={text};\n"
+
+
+def _short(part: Part) -> Part:
+    """Return a part without what is empty: a round of many pieces has many gaps."""
+    return part if isinstance(part, str) else {key: text for key, text in part.items() if text}
 
 
 def _is_other(one: Tape, tape: Tape) -> bool:

@@ -44,6 +44,39 @@ def set_value(source: bytes, way: Path, value: Value, *, after: str = "") -> byt
     return _edited(source, lambda text: _setting(text, way, _written(value), after), meant)
 
 
+def set_each(source: bytes, values: Sequence[tuple[Path, str]]) -> tuple[bytes, list[Change]]:
+    """Return the record with many new values, and the changes, in the order of the text.
+
+    Each change is found in the record as it was, and the result is read once, however many they
+    are. Those of one place come in the order given.
+    Raises: CannotEdit, UnreadableText.
+    """
+    text = Text(source)
+    wanted = copy.deepcopy(text.tree)
+    changes: list[Change] = []
+    for way, value in values:
+        change = _setting(text, way, plain(value))
+        if change is None:
+            raise CannotEdit("the file is written in a way that leaves no safe place for a change")
+        changes.append(change)
+        _holder(wanted, way)[way[-1]] = value
+    changes.sort(key=lambda change: change[:2])
+    pieces, past = [], 0
+    for start, end, new in changes:
+        if start < past:
+            raise CannotEdit("two changes would meet")
+        pieces += [text.text[past:start], new]
+        past = end
+    edited = text.mark + ("".join(pieces) + text.text[past:]).encode()
+    try:
+        found = Text(edited).tree
+    except UnreadableText as error:
+        raise CannotEdit(f"the changes would not read back: {error.message}") from None
+    if found != wanted:
+        raise CannotEdit("the changes would alter more than is meant")
+    return edited, changes
+
+
 def add_item(source: bytes, way: Path, item: str) -> bytes:
     """Return the record with one more *item*, in YAML, at the end of the list at *way*.
 

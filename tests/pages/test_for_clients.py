@@ -10,12 +10,12 @@ from typing import Any
 import pytest
 
 from blankbook.pages.client_pages import as_csv, client_pages, named
-from blankbook.pages.for_clients import called, client_row, rounding, slug
+from blankbook.pages.for_clients import client_row, slug
 from blankbook.pages.render import render_body
 from blankbook.pages.spec import PageSpec
 from blankbook.records.lengths import read_length
 from blankbook.records.model import Decision, Round, Tape
-from blankbook.results.for_clients import body_chest, for_clients, may_be_shown
+from blankbook.results.for_clients import body_chest, called, for_clients, may_be_shown, rounding
 from blankbook.results.frame import Judged
 from blankbook.words.answers import Advice
 from blankbook.words.bodies import LISTS

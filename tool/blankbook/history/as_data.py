@@ -1,17 +1,19 @@
 """A review as plain data, for the JSON; millimetres throughout."""
 
-from collections.abc import Sequence
-from fractions import Fraction
 from typing import Any
 
-from blankbook.history.charts_moved import Moved
+from blankbook.history.chart_data import chart_data, clients_data, rounded_mm
 from blankbook.history.differences import Change, FileChange
+from blankbook.history.parts import bounded
 from blankbook.history.review import BlankReview, Review
 from blankbook.history.revisions import Revision
+from blankbook.history.rules_moved import only_words
 from blankbook.history.slips_moved import suspicions_of
 from blankbook.history.standing import Standing
 
 SCHEMA = "blankbook/changes/1"
+MOST = 1000
+"""Blanks, and files, that are told; the others are counted."""
 
 
 def review_data(one: Review) -> dict[str, Any]:
@@ -21,8 +23,8 @@ def review_data(one: Review) -> dict[str, Any]:
         "old": _revision(one.old),
         "new": _revision(one.new),
         "differs": one.differs,
-        "blanks": [_blank(blank) for blank in one.blanks],
-        "files": [_file(one, file) for file in one.files],
+        **bounded("blanks", [_blank(blank) for blank in one.blanks[:MOST]], len(one.blanks)),
+        **bounded("files", [_file(one, file) for file in one.files[:MOST]], len(one.files)),
         "not_touched": one.unchanged,
     }
 
@@ -37,17 +39,9 @@ def _blank(one: BlankReview) -> dict[str, Any]:
         "flips": one.flips,
         "before": _standing(one.before),
         "after": _standing(one.after),
-        "charts": [
-            {
-                "since": chart.since,
-                "edited_in_place": chart.in_place,
-                "source": chart.origin,
-                "cells": _moved(chart.cells),
-                "steps": _moved(chart.steps),
-                "look_again": list(chart.suspicions),
-            }
-            for chart in one.charts
-        ],
+        "charts": [chart_data(one, chart) for chart in one.charts],
+        "clients": clients_data(one.clients),
+        "photos": list(one.photos),
         "rounds": list(one.rounds),
         "deliveries": list(one.deliveries),
     }
@@ -68,20 +62,6 @@ def _standing(one: Standing | None) -> dict[str, Any] | None:
     }
 
 
-def _moved(many: Sequence[Moved]) -> list[dict[str, Any]]:
-    return [
-        {
-            "size": one.size,
-            "point": one.point,
-            "old": _mm(one.old),
-            "new": _mm(one.new),
-            "by": _mm(one.by),
-            "past_tolerance": one.past,
-        }
-        for one in many
-    ]
-
-
 def _file(one: Review, file: FileChange) -> dict[str, Any]:
     return {
         "path": file.path,
@@ -89,12 +69,14 @@ def _file(one: Review, file: FileChange) -> dict[str, Any]:
         "what": file.what.name.lower(),
         "before": file.before or None,
         "why": file.why or None,
+        "without_source": list(file.sourceless),
+        "in_words_only": only_words(file),
         "changes": [_change(change) for change in file.changes],
         "rewrites": [_change(change) for change in file.rewrites],
         "reason": file.reason or None,
         "look_again": list(suspicions_of(file)),
         "commits": [
-            {"id": told.id, "day": told.day, "subject": told.subject}
+            {"id": told.id, "day": told.day, "by": told.by, "subject": told.subject}
             for told in one.told.get(file.path, ())
         ],
     }
@@ -105,9 +87,5 @@ def _change(one: Change) -> dict[str, Any]:
         "way": list(one.way),
         "old": one.old.text if one.old else None,
         "new": one.new.text if one.new else None,
-        "by": _mm(one.by),
+        "by": rounded_mm(one.by),
     }
-
-
-def _mm(value: Fraction | None) -> float | None:
-    return None if value is None else round(float(value), 4)

@@ -6,6 +6,7 @@ from blankbook.history.charts_moved import ChartChange
 from blankbook.history.differences import FileChange, What
 from blankbook.history.document import Section, signed, verdict
 from blankbook.history.reviewed import BlankReview, Review
+from blankbook.history.rules_moved import only_words
 from blankbook.history.slips_moved import suspicions_of
 from blankbook.history.standing import Standing
 
@@ -31,7 +32,9 @@ def _few(title: str, lines: list[str]) -> Section:
 
 
 def _blank(one: BlankReview) -> str:
-    told = [*_standing(one.before, one.after), *(_chart(chart) for chart in one.charts)]
+    told = [*_standing(one.before, one.after), *(_chart(one, chart) for chart in one.charts)]
+    if one.clients and one.clients.differs:
+        told.append(f"clients see another size chart of {one.clients.called}")
     return f"{one.key}: {'; '.join(told) or 'nothing that is advised or decided'}"
 
 
@@ -52,16 +55,20 @@ def _standing(old: Standing | None, new: Standing | None) -> Iterator[str]:
         yield f"{count} answer{'s' if count > 1 else ''} changed"
 
 
-def _chart(one: ChartChange) -> str:
+def _chart(blank: BlankReview, one: ChartChange) -> str:
     how = "edited in place" if one.in_place else "new"
     count = f"{len(one.cells)} measure{'s' if len(one.cells) != 1 else ''} moved"
-    return f"chart from {one.since} {how}, {count}"
+    touched = blank.touched.get(one.since)
+    outside = sum(m.word == "now outside" for m in touched.margins) if touched else 0
+    more = f", {outside} measured size{'s' if outside > 1 else ''} now outside" if outside else ""
+    return f"chart from {one.since} {how}, {count}{more}"
 
 
 def _beside(one: Review) -> list[FileChange]:
     """Return the files that differ and belong to no blank: rules, suppliers, studies."""
     left_out = {What.SAME, What.UNREADABLE}
-    return [file for file in one.files if not file.blank and file.what not in left_out]
+    found = [file for file in one.files if not file.blank and file.what not in left_out]
+    return [file for file in found if not only_words(file)]
 
 
 def _shared(one: FileChange) -> str:
@@ -86,8 +93,10 @@ def _rewrite(one: FileChange) -> str:
 def _look_again(one: Review) -> Iterator[str]:
     for blank in one.blanks:
         for chart in blank.charts:
-            yield from (f"{blank.key}: {says}" for says in chart.suspicions)
+            found = (*chart.whence.missing, *chart.suspicions, *chart.uneven, *chart.ways)
+            yield from (f"{blank.key}: {says}" for says in found)
     for file in one.files:
+        yield from (f"{file.path}: no source given, chart from {day}" for day in file.sourceless)
         yield from (f"{file.path}: {says}" for says in suspicions_of(file))
 
 

@@ -5,6 +5,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from blankbook.history.grading import uneven
+from blankbook.history.sources import Origin, origin_of
+from blankbook.records.alike import alike
 from blankbook.records.lengths import say
 from blankbook.records.model import Chart, Shop, Style
 from blankbook.words.points import INCH, POINTS
@@ -43,6 +46,11 @@ class ChartChange:
     cells: tuple[Moved, ...]
     steps: tuple[Moved, ...]
     suspicions: tuple[str, ...]
+    whence: Origin
+    ways: tuple[str, ...] = ()
+    """Points that are measured along another line than before, in words; none of them moved."""
+    uneven: tuple[str, ...] = ()
+    """Points whose grading became uneven or reversed, in words."""
 
 
 def chart_changes(old: Style, new: Style, shop: Shop | None) -> Iterator[ChartChange]:
@@ -53,12 +61,32 @@ def chart_changes(old: Style, new: Style, shop: Shop | None) -> Iterator[ChartCh
         before = same or (new.charts[index - 1] if index else None)
         if before is None:
             continue
-        cells, steps = moved(before, chart, shop, new.sizes)
-        if cells or same is None:
-            found = (*suspicions(grid(before), grid(chart), new.sizes), *allowed(before, chart))
+        ways = tuple(other_ways(before, chart))
+        alike_before = alike(before, chart.how) or before
+        cells, steps = moved(alike_before, chart, shop, new.sizes)
+        otherwise = tuple(allowed(before, chart))
+        if cells or ways or otherwise or same is None:
+            found = (*suspicions(grid(alike_before), grid(chart), new.sizes), *otherwise)
             yield ChartChange(
-                new.key, str(chart.since), same is not None, chart.origin, cells, steps, found
+                new.key, str(chart.since), same is not None, chart.origin, cells, steps, found,
+                origin_of(chart, before, in_place=same is not None), ways,
+                tuple(uneven(grid(alike_before), grid(chart), new.sizes, shop)),
+            )  # fmt: skip
+
+
+def other_ways(old: Chart, new: Chart) -> Iterator[str]:
+    """Yield the points that are measured along another line than before, in words."""
+    for point, known in POINTS.items():
+        was, now = old.how.get(point, ""), new.how.get(point, "")
+        if point in _charted(new) and point in _charted(old) and not known.are_alike(was, now):
+            yield (
+                f"{known.name}: measured {known.in_words(now)}, and before "
+                f"{known.in_words(was)}: the lengths are not comparable"
             )
+
+
+def _charted(chart: Chart) -> set[str]:
+    return {point for row in chart.sizes.values() for point in row}
 
 
 def grid(chart: Chart) -> dict[tuple[str, str], Fraction]:

@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from blankbook.history.facts import Fact, Way, facts
+from blankbook.history.sources import without_source
 from blankbook.records.entries import Entry
 from blankbook.records.model import Round
 from blankbook.text.files import LedgerFile
@@ -54,6 +55,8 @@ class FileChange:
     """The path it had, where it was renamed."""
     why: str = ""
     """Why it cannot be compared."""
+    sourceless: tuple[str, ...] = ()
+    """The days of charts without a source, where that is among its faults."""
     rewrites: tuple[Change, ...] = ()
     """Those of the changes that make the past say something else."""
     reason: str = ""
@@ -67,7 +70,8 @@ def compare(file: LedgerFile, old: Entry | None, new: Entry | None) -> FileChang
     before, after = old and old.record, new and new.record
     made = FileChange(file.path, file.kind, file.blank, What.SAME, old=before, new=after)
     if why := _unreadable(old, new):
-        return replace(made, what=What.UNREADABLE, why=why)
+        tree = new.read.tree if new and new.read and file.kind == "style" else None
+        return replace(made, what=What.UNREADABLE, why=why, sourceless=tuple(without_source(tree)))
     if new is None:
         return replace(made, what=What.REMOVED, rewrites=_removed(file, before))
     if old is None:

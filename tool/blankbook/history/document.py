@@ -1,43 +1,45 @@
 """A review in the order that a reviewer needs it, apart from how it is shown."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from fractions import Fraction
 
-from blankbook.history.charts_moved import ChartChange, Moved
+from blankbook.history.chart_parts import chart_parts, clients_part
 from blankbook.history.differences import Change, FileChange, What
-from blankbook.history.review import BlankReview, Review
+from blankbook.history.facts import Fact
+from blankbook.history.parts import Section, many, named, plain, signed, table, words
+from blankbook.history.reviewed import BlankReview, Review
+from blankbook.history.rules_moved import only_words
 from blankbook.history.slips_moved import suspicions_of
 from blankbook.history.standing import Standing
-from blankbook.records.lengths import in_centimetres, in_inches
-from blankbook.text.findings import visible
 from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
 
+__all__ = ["Section", "document", "plain", "signed"]
+
 MOST_ANSWERS = 12
-_PARTS = 32
-
-
-@dataclass(frozen=True, slots=True)
-class Section:
-    """One part: a title, sentences, and a table where there is one."""
-
-    title: str
-    lines: tuple[str, ...] = ()
-    head: tuple[str, ...] = ()
-    rows: tuple[tuple[str, ...], ...] = ()
+MOST_BLANKS = 20
+"""Blanks that are told in detail, the ones first where something that is decided changes."""
+MOST_FILES = 600
+"""Files that are told in detail, rewrites of the past first."""
 
 
 def document(one: Review) -> tuple[Section, ...]:
-    """Return the parts of a review, the most important first."""
+    """Return the parts of a review, the most important first; what is left out is counted."""
     parts = [verdict(one)]
-    parts += [_effect(blank) for blank in one.blanks if blank.flips]
-    for blank in one.blanks:
-        for chart in blank.charts:
-            parts.append(_chart(blank, chart, one.unit))
-            parts += _steps(chart, one.unit)
-    parts += [_rewrite(file) for file in one.rewritten]
-    parts += [_file(one, file) for file in one.files if _has_more(file)]
+    shown = one.blanks[:MOST_BLANKS]
+    parts += [_effect(blank) for blank in shown if blank.flips]
+    for blank in shown:
+        told = one.told.get(f"blanks/{blank.key}/style.yaml", ())
+        parts += chart_parts(blank, one, told) if blank.charts else clients_part(blank)
+    if left := one.blanks[MOST_BLANKS:]:
+        rest = named([blank.key for blank in left])
+        parts.append(Section(f"{many(len(left), 'more blank')} touched", (rest,)))
+    rewritten = one.rewritten
+    parts += [_rewrite(file) for file in rewritten[:MOST_FILES]]
+    more = [file for file in one.files if _has_more(file)]
+    parts += [_file(one, file) for file in more[:MOST_FILES]]
+    cut = len(rewritten[MOST_FILES:]) + len(more[MOST_FILES:])
+    if cut:
+        parts.append(Section(f"{many(cut, 'more part')} of files left out here"))
     parts.append(Section("no change in meaning", tuple(_counts(one))))
     return tuple(parts)
 
@@ -52,23 +54,45 @@ def _verdict(one: Review) -> Iterator[str]:
         yield "nothing differs in meaning"
         return
     flips = sum(blank.flips for blank in one.blanks)
-    touched = _many(len(one.blanks), "blank")
+    touched = many(len(one.blanks), "blank")
     yield f"{touched} touched; what is advised or decided changes for {flips}"
     moved = [cell for blank in one.blanks for chart in blank.charts for cell in chart.cells]
     if moved:
         most = max(moved, key=lambda cell: abs(cell.by))
         past = sum(cell.past for cell in moved)
         yield (
-            f"{_many(len(moved), 'measure')} of size charts moved, {past} past the tolerance; "
+            f"{many(len(moved), 'measure')} of size charts moved, {past} past the tolerance; "
             f"the most: {most.size} {POINTS[most.point].name} {signed(most.by)}"
         )
+    yield from _rests(one)
     if one.rewritten:
         bare = sum(not file.reason for file in one.rewritten)
-        files = _many(len(one.rewritten), "file")
+        files = many(len(one.rewritten), "file")
         yield f"the past is rewritten in {files}, {bare} without a reason"
     broken = one.count(What.UNREADABLE)
     if broken:
-        yield f"{_many(broken, 'file')} cannot be compared"
+        yield f"{many(broken, 'file')} cannot be compared"
+
+
+def _rests(one: Review) -> Iterator[str]:
+    """Yield what rests on the charts that moved: measured pieces, clients, and their evidence."""
+    margins = [m for blank in one.blanks for on in blank.touched.values() for m in on.margins]
+    outside = sum(margin.word == "now outside" for margin in margins)
+    if outside:
+        yield f"{many(outside, 'measured size')} inside the tolerance before and outside now"
+    seen = [blank.clients for blank in one.blanks if blank.clients and blank.clients.differs]
+    if seen:
+        names = named([clients.called for clients in seen])
+        yield (
+            f"{many(len(seen), 'size chart')} for clients changes: {names}"
+            if len(seen) == 1
+            else f"{many(len(seen), 'size chart')} for clients change: {names}"
+        )
+    charts = [chart for blank in one.blanks for chart in blank.charts]
+    bare = sum(any("no source" in says for says in chart.whence.missing) for chart in charts)
+    bare += sum(len(file.sourceless) for file in one.files)
+    if bare:
+        yield f"{many(bare, 'chart')} without a source for what is new in it"
 
 
 def _effect(one: BlankReview) -> Section:
@@ -105,40 +129,14 @@ def _answers(old: Standing, new: Standing) -> Iterator[str]:
     for at in (*new.answers, *(at for at in old.answers if at not in new.answers)):
         was, now = old.answers.get(at, "not asked"), new.answers.get(at, "not asked")
         if was != now:
-            about = f", {_words(at[1])}" if at[1] else ""
+            about = f", {words(at[1])}" if at[1] else ""
             yield f"{CHECK_TITLES[at[0]].lower()}{about}: {was} → {now}"
-
-
-def _chart(blank: BlankReview, one: ChartChange, unit: str) -> Section:
-    how = "edited in place" if one.in_place else "new, the one before it still holds for its time"
-    lines = [how, f"source: {one.origin}"]
-    lines += [f"look again: {says}" for says in one.suspicions]
-    if one.in_place:
-        touched = [*blank.rounds, *blank.deliveries]
-        lines.append(f"judged by it: {', '.join(touched) if touched else 'nothing yet'}")
-    rows = tuple(_row(cell, unit) for cell in one.cells)
-    head = ("size", "measure", "old", "new", "moved", "") if rows else ()
-    return Section(f"{one.style}: size chart from {one.since}", tuple(lines), head, rows)
-
-
-def _row(cell: Moved, unit: str) -> tuple[str, ...]:
-    name = POINTS[cell.point].name
-    word = "past the tolerance" if cell.past else ""
-    return cell.size, name, plain(cell.old, unit), plain(cell.new, unit), signed(cell.by), word
-
-
-def _steps(one: ChartChange, unit: str) -> list[Section]:
-    if not one.steps:
-        return []
-    rows = tuple((*_row(step, unit)[:5], "falls" if step.new < 0 else "") for step in one.steps)
-    head = ("step", "measure", "old", "new", "moved", "")
-    return [Section(f"{one.style}: grade steps, chart from {one.since}", (), head, rows)]
 
 
 def _rewrite(one: FileChange) -> Section:
     reason = f"reason: {one.reason}" if one.reason else _NO_REASON
     rows = tuple(_change(change) for change in one.rewrites)
-    return Section(f"{one.path}: the past is rewritten", (reason,), _HEAD, rows)
+    return table(f"{one.path}: the past is rewritten", (reason,), _HEAD, rows)
 
 
 _NO_REASON = (
@@ -148,6 +146,8 @@ _HEAD = ("what", "old", "new", "moved")
 
 
 def _has_more(one: FileChange) -> bool:
+    if only_words(one):
+        return False
     more = len(one.changes) > len(one.rewrites) or any(suspicions_of(one))
     return more or one.what not in {What.SAME, What.CHANGED}
 
@@ -155,46 +155,34 @@ def _has_more(one: FileChange) -> bool:
 def _file(one: Review, file: FileChange) -> Section:
     what = f"{file.what}, before {file.before}" if file.before else str(file.what)
     lines = [f"{what}: {file.why}"] if file.why else [what]
+    lines += [f"look again: no source given for the chart from {day}" for day in file.sourceless]
     lines += [f"look again: {says}" for says in suspicions_of(file)]
     told = one.told.get(file.path, ())
     lines += [f"commit {t.id[:10]}, {t.day}: {t.subject}" for t in told[:3]]
     past = set(file.rewrites)
     rows = tuple(_change(change) for change in file.changes if change not in past)
-    return Section(file.path, tuple(lines), _HEAD if rows else (), rows)
+    return table(file.path, lines, _HEAD, rows)
 
 
 def _change(one: Change) -> tuple[str, ...]:
-    old, new = (fact.text if fact else "–" for fact in (one.old, one.new))
+    old, new = (_fact(fact) for fact in (one.old, one.new))
     by = "" if one.by is None else signed(one.by)
-    return " ".join(_words(step) for step in one.way), old, new, by
+    return " ".join(words(step) for step in one.way), old, new, by
+
+
+def _fact(one: Fact | None) -> str:
+    return one.text if one else "–"
 
 
 def _counts(one: Review) -> Iterator[str]:
     same = one.count(What.SAME)
-    yield f"{_many(same, 'file')} written otherwise: spelling of a unit, comments, order"
-    yield f"{_many(one.unchanged, 'file')} not touched"
-
-
-def signed(mm: Fraction) -> str:
-    """Return a difference in fractions of an inch and in centimetres, signed."""
-    sign = "+" if mm > 0 else ""
-    return f"{sign}{in_inches(float(mm), _PARTS)} in, {sign}{in_centimetres(float(mm))} cm"
-
-
-def plain(mm: Fraction, unit: str) -> str:
-    """Return a length in the shop's unit."""
-    return (
-        f"{in_inches(float(mm), _PARTS)} in" if unit == "in" else f"{in_centimetres(float(mm))} cm"
-    )
-
-
-def _many(count: int, word: str) -> str:
-    return f"{count} {word}" if count == 1 else f"{count} {word}s"
+    words_only = [file for file in one.files if only_words(file)]
+    for file in words_only:
+        told = (f"{words(c.way[-1])}: {_fact(c.old)} → {_fact(c.new)}" for c in file.changes)
+        yield f"{file.path}: nothing follows from what changed: {named(list(told))}"
+    yield f"{many(same, 'file')} written otherwise: spelling of a unit, comments, order"
+    yield f"{many(one.unchanged, 'file')} not touched"
 
 
 def _list(parts: tuple[str, ...]) -> str:
     return ", ".join(parts) or "none"
-
-
-def _words(step: str) -> str:
-    return visible(step.replace("_", " "), 120)

@@ -31,7 +31,7 @@ def as_markdown(parts: Sequence[Section]) -> str:
         size = len(text.encode()) + 1
         if size > room:
             left = len(parts) - index
-            told.append(f"**{left} more parts are left out here; the text form has them all.**\n")
+            told.append(f"**{left} more parts are left out here; the text form has more.**\n")
             break
         room -= size
         told.append(text)
@@ -52,7 +52,7 @@ def _part(part: Section, room: int) -> str:
     if kept:
         told += ["", *head, *kept]
     if left := len(lines) - len(kept_lines) + len(rows) - len(kept):
-        told += ["", f"**{left} more lines are left out here; the text form has them all.**"]
+        told += ["", f"**{left} more lines are left out here; the text form has more.**"]
     return "\n".join([*told, ""])
 
 

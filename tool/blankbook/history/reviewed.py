@@ -1,11 +1,14 @@
 """What a review of a change holds: one object, which is shown as text, Markdown, data or a page."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from blankbook.history.charts_moved import ChartChange
+from blankbook.history.clients_moved import ClientsMoved
 from blankbook.history.differences import FileChange, What
+from blankbook.history.measured import Touched
 from blankbook.history.revisions import Revision
+from blankbook.history.rules_moved import only_words
 from blankbook.history.standing import Standing
 from blankbook.history.told import Told
 
@@ -22,6 +25,17 @@ class BlankReview:
     """Measured rounds that are judged by a chart that moved."""
     deliveries: tuple[str, ...] = ()
     """Deliveries that were held against one."""
+    touched: Mapping[str, Touched] = field(default_factory=dict)
+    """What rests on each chart that moved, by the day it holds from."""
+    clients: ClientsMoved | None = None
+    """What clients see of it otherwise; None where they see nothing, before or now."""
+    photos: tuple[str, ...] = ()
+    """Those that the records by a chart that moved name, as ``record/file``."""
+
+    @property
+    def counts(self) -> bool:
+        """Whether anything follows for it, in advice or in what clients see."""
+        return self.flips or bool(self.clients and self.clients.differs)
 
     @property
     def flips(self) -> bool:
@@ -51,7 +65,7 @@ class Review:
     @property
     def differs(self) -> bool:
         """Whether anything differs in meaning."""
-        return any(one.what is not What.SAME for one in self.files)
+        return any(one.what is not What.SAME and not only_words(one) for one in self.files)
 
     @property
     def rewritten(self) -> tuple[FileChange, ...]:

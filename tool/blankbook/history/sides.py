@@ -6,19 +6,23 @@ from pathlib import Path
 from typing import Any
 
 from blankbook.history.charts_moved import chart_changes
+from blankbook.history.clients_moved import clients_moved
 from blankbook.history.differences import FileChange, What, same_but_for_names
 from blankbook.history.judging import Side, standings
 from blankbook.history.kept import Kept
 from blankbook.history.reading import Both, Entries, Read, blanks_of, known_by, read_blanks
 from blankbook.history.reviewed import BlankReview, Review
 from blankbook.history.revisions import Revision
+from blankbook.history.rules_moved import rules_moved
 from blankbook.history.snapshots import Snapshot, bodies
 from blankbook.history.standing import Standing, fall
 from blankbook.history.teaching import Teaching
 from blankbook.history.told import Told
+from blankbook.history.touching import with_touched
 from blankbook.history.versions import Version, by_blank, names_of, pictures
 from blankbook.records.model import Shop, Style
 
+_MEASURED = {"round", "delivery"}
 Stand = tuple[Mapping[str, Standing], Mapping[str, Standing]]
 
 
@@ -78,7 +82,7 @@ class Sides:
         stand = standings(both, (sides[0], sides[1]), keys, blanks_of(reads), self.kept)
         shop = known[1].shop or known[0].shop
         blanks = [self._blank(key, files, stand, entries, shop) for key in keys]
-        blanks = [one for one in blanks if one.flips or one.key in own]
+        blanks = [one for one in blanks if one.counts or one.key in own]
         blanks.sort(
             key=lambda one: (-fall(one.before, one.after), not one.flips, not one.charts, one.key)
         )
@@ -98,7 +102,8 @@ class Sides:
         ]
         touched = touched_between(self.held)
         files = {path: self.held[0].files.get(path) or self.held[1].files[path] for path in touched}
-        return Teaching(files, (names[0], names[1]), self.others, self.kept)
+        rules_differ = rules_moved(self.root, self.held, files.values(), self.body or {})
+        return Teaching(files, (names[0], names[1]), self.others, self.kept, rules_differ)
 
     def needed(self) -> Iterator[tuple[str, str]]:
         """Yield path and blob of all that may be asked for: records, and photos beside them."""
@@ -154,26 +159,17 @@ class Sides:
         shop: Shop | None,
     ) -> BlankReview:
         style = next((one for one in files if one.blank == key and one.kind == "style"), None)
-        made = BlankReview(key, stand[0].get(key), stand[1].get(key))
+        old, new = stand[0].get(key), stand[1].get(key)
+        seen = clients_moved(old.clients if old else None, new.clients if new else None)
+        made = BlankReview(key, old, new, clients=seen)
         if style is None or not isinstance(style.old, Style) or not isinstance(style.new, Style):
             return made
         charts = tuple(chart_changes(style.old, style.new, shop))
-        touched = tuple(_dated_from(key, style.new, {one.since for one in charts}, entries))
-        rounds = tuple(name for name in touched if not name.endswith("-delivery"))
-        came = tuple(name for name in touched if name.endswith("-delivery"))
-        return replace(made, charts=charts, rounds=rounds, deliveries=came)
-
-
-def _dated_from(key: str, style: Style, since: set[str], entries: Entries) -> Iterator[str]:
-    """Yield the records of a blank whose day falls to one of these charts."""
-    files = entries.both[1].of.get(key, ()) if since else ()
-    for file in files:
-        if file.kind in {"round", "delivery"}:
-            record = entries.of(1, file).record
-            day = getattr(record, "chart_day", None) or getattr(record, "date", None)
-            chart = style.chart_on(day) if day else None
-            if chart and str(chart.since) in since:
-                yield file.stem
+        if not charts:
+            return made
+        named = [one for one in entries.both[1].of.get(key, ()) if one.kind in _MEASURED]
+        records = [entries.of(1, file).record for file in named]
+        return with_touched(made, charts, (style.old, style.new), records, shop)
 
 
 def _with_renamed(found: list[FileChange]) -> list[FileChange]:

@@ -22,22 +22,26 @@ class Standing:
     orderable: tuple[str, ...]
     answers: Mapping[tuple[str, str], str]
     """Of each check that the advice rests on, by its key and what it is about."""
+    clients: Mapping[str, Any] | None = None
+    """What clients see of it, as JSON data of `clients_moved`; None where that is nothing."""
 
     def as_data(self) -> list[Any]:
         """Return it as JSON data."""
         told = [[*about, answer] for about, answer in self.answers.items()]
-        return [self.key, self.advice, self.headline, self.decision, list(self.orderable), told]
+        head = [self.key, self.advice, self.headline, self.decision, list(self.orderable)]
+        return [*head, told, self.clients]
 
     @classmethod
     def of_data(cls, data: list[Any]) -> "Standing":
         """Return one from its data."""
-        key, advice, headline, decision, orderable, told = data
+        key, advice, headline, decision, orderable, told, clients = data
         answers = {(check, about): says for check, about, says in told}
-        return cls(key, advice, headline, decision, tuple(orderable), answers)
+        return cls(key, advice, headline, decision, tuple(orderable), answers, clients)
 
 
 def standing_of(judged: "Judged") -> Standing:
     """Return where a judged blank stands."""
+    from blankbook.history.clients_moved import seen_by_clients
     from blankbook.results.as_data import newest_decision
 
     made = newest_decision(judged)
@@ -51,7 +55,8 @@ def standing_of(judged: "Judged") -> Standing:
     verdict = judged.verdict
     decided = f"{made['decision']}, {made['date']}, by {made['by']}" if made else ""
     key = judged.blank.style.key
-    return Standing(key, str(verdict.advice), verdict.headline, decided, verdict.orderable, answers)
+    head = (key, str(verdict.advice), verdict.headline, decided, verdict.orderable)
+    return Standing(*head, answers, seen_by_clients(judged))
 
 
 def fall(before: Standing | None, after: Standing | None) -> int:

@@ -25,11 +25,8 @@ class Teaching:
     others: Mapping[str, Any] | None
     """What each blank of the newer version teaches, where that is known."""
     kept: Kept
-
-    @property
-    def rules_differ(self) -> bool:
-        """Whether what every blank is judged by differs: the shop's rules, its measuring."""
-        return any(path.startswith(("shop.yaml", "measuring/")) for path in self.touched)
+    rules_differ: bool
+    """Whether what every blank is judged by differs: the shop's rules, its measuring."""
 
     @property
     def blanks(self) -> set[str]:

@@ -20,6 +20,8 @@ class Told:
     subject: str
     reason: str = ""
     """What stands after ``Reason:`` in its message."""
+    by: str = ""
+    """Who wrote it down, as git knows them."""
 
 
 def told_between(root: Path, old: str, new: str) -> Mapping[str, tuple[Told, ...]]:
@@ -29,7 +31,7 @@ def told_between(root: Path, old: str, new: str) -> Mapping[str, tuple[Told, ...
     """
     try:
         logged = run_git(
-            root, "log", f"--format={_START}%H%x02%cs%x02%s%x02%b", "--name-only", "-z",
+            root, "log", f"--format={_START}%H%x02%cs%x02%an%x02%s%x02%b", "--name-only", "-z",
             "--no-renames", "--no-ext-diff", "--no-textconv", "--relative",
             "--end-of-options", f"{old}..{new}", "--", ".",
         )  # fmt: skip
@@ -39,10 +41,10 @@ def told_between(root: Path, old: str, new: str) -> Mapping[str, tuple[Told, ...
     now: Told | None = None
     for part in fields(logged):
         text = part.lstrip("\n")
-        if text.startswith(_START) and text.count("\x02") >= 3:
-            name, day, subject, body = text[1:].split("\x02", 3)
+        if text.startswith(_START) and text.count("\x02") >= 4:
+            name, day, by, subject, body = text[1:].split("\x02", 4)
             said = _REASON.search(body)
-            now = Told(name, day, subject, said[1] if said else "")
+            now = Told(name, day, subject, said[1] if said else "", by)
         elif text and now:
             found[text] = (*found.get(text, ()), now)
     return found

@@ -6,13 +6,21 @@ What goes into them is named here field by field: nothing of the ledger gets the
 import re
 import unicodedata
 from collections.abc import Sequence
-from fractions import Fraction
 from typing import Any
 
 from blankbook.pages.showing import point_name
 from blankbook.records.lengths import in_centimetres, in_inches
 from blankbook.records.model import Blank, Shop, Style
-from blankbook.results.for_clients import ForClients, Measure, body_chest, for_clients, may_be_shown
+from blankbook.results.for_clients import (
+    ForClients,
+    Measure,
+    body_chest,
+    called,
+    fabric,
+    for_clients,
+    may_be_shown,
+    rounding,
+)
 from blankbook.results.frame import Judged
 from blankbook.results.lined_up import way_of
 from blankbook.words.bodies import LISTS, letter
@@ -33,7 +41,7 @@ def client_row(judged: Judged) -> dict[str, Any] | None:
     return {
         "called": called(style),
         "slug": slug(called(style)),
-        "fabric": _fabric(style),
+        "fabric": fabric(style),
         "children": style.wearer == "children",
         "sizes": list(known.sizes),
         "points": list(known.points),
@@ -56,22 +64,6 @@ def place_of(judged: Judged) -> str:
     return f"shirt-{slug(called(judged.blank.style))}"
 
 
-def called(style: Style) -> str:
-    """Return what clients see a blank as: never the supplier's name for it."""
-    if style.called:
-        return style.called
-    whose = "Children's tee" if style.wearer == "children" else "Tee"
-    return ", ".join(part for part in (whose, _fabric(style)) if part)
-
-
-def _fabric(style: Style) -> str:
-    """Return the claimed cloth in short."""
-    cloth = " ".join(part for part in (style.fibre, style.knit) if part)
-    return ", ".join(
-        part for part in (cloth, f"{style.mass:.0f} g/m2" if style.mass else "") if part
-    )
-
-
 def slug(words: str) -> str:
     """Return words as a part of a path: small plain letters, figures and hyphens.
 
@@ -80,17 +72,6 @@ def slug(words: str) -> str:
     """
     plain = unicodedata.normalize("NFKD", words.casefold()).encode("ascii", "ignore").decode()
     return re.sub(r"[^a-z0-9]+", "-", plain)[:60].strip("-") or "shirt"
-
-
-def rounding(shop: Shop) -> tuple[int, float]:
-    """Return the parts of an inch and the millimetres that a chart is rounded to.
-
-    They are the step of the shop's own tape; in the other unit 1/8 in or 0.5 cm, which is as fine.
-    """
-    step = shop.tape.reads_to.exact
-    if shop.tape.unit == "in":
-        return max(Fraction(step / INCH).denominator, 1), 5.0
-    return 8, max(float(step), 1.0)
 
 
 def _after(cycles: int) -> str:

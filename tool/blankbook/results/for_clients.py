@@ -5,13 +5,14 @@ Nothing here names a supplier, a price, a lot, a person, or what was advised and
 
 import datetime
 from dataclasses import dataclass
+from fractions import Fraction
 
-from blankbook.records.model import Round
+from blankbook.records.model import Round, Shop, Style
 from blankbook.results.checks.washing import washed_round
 from blankbook.results.evidence import allowed, charted
 from blankbook.results.frame import Judged, Result
 from blankbook.words.answers import Advice
-from blankbook.words.points import POINTS
+from blankbook.words.points import INCH, POINTS
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,3 +127,30 @@ def body_chest(half_chest: float, ease: float) -> float | None:
     """
     chest = 2 * half_chest - ease
     return chest if chest > 0 else None
+
+
+def called(style: Style) -> str:
+    """Return what clients see a blank as: never the supplier's name for it."""
+    if style.called:
+        return style.called
+    whose = "Children's tee" if style.wearer == "children" else "Tee"
+    return ", ".join(part for part in (whose, fabric(style)) if part)
+
+
+def fabric(style: Style) -> str:
+    """Return the claimed cloth in short."""
+    cloth = " ".join(part for part in (style.fibre, style.knit) if part)
+    return ", ".join(
+        part for part in (cloth, f"{style.mass:.0f} g/m2" if style.mass else "") if part
+    )
+
+
+def rounding(shop: Shop) -> tuple[int, float]:
+    """Return the parts of an inch and the millimetres that a chart is rounded to.
+
+    They are the step of the shop's own tape; in the other unit 1/8 in or 0.5 cm, which is as fine.
+    """
+    step = shop.tape.reads_to.exact
+    if shop.tape.unit == "in":
+        return max(Fraction(step / INCH).denominator, 1), 5.0
+    return 8, max(float(step), 1.0)

@@ -1,0 +1,144 @@
+"""A change of the shop's rules that no number follows from judges nothing again."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from blankbook.history.document import document
+from blankbook.history.review import Review, review
+from blankbook.history.revisions import revision
+from blankbook.history.shown import as_text
+from blankbook.results.advice.verdict import decide
+from history_made import Repository
+from support import SMALL_LEDGER, Program
+
+STUDY = """\
+date: 2024-02-01
+study: both-hands
+by: rv
+point: half_chest
+tape: {unit: in, reads_to: 1/8}
+pieces:
+  - {piece: A, read: {rv: [20, 20 1/8], jt: [20 1/8, 20]}}
+  - {piece: B, read: {rv: [22, 22 1/8], jt: [22 1/8, 22]}}
+"""
+
+
+@pytest.fixture
+def made(tmp_path: Path) -> Repository:
+    """A repository with the small ledger and a study of measuring, committed once."""
+    one = Repository(tmp_path / "own")
+    for path, text in SMALL_LEDGER.items():
+        one.write(path, text)
+    one.write("measuring/both-hands.yaml", STUDY.replace("study: both-hands\n", ""))
+    one.commit("the ledger begins")
+    return one
+
+
+@pytest.fixture
+def judged(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The blanks that are judged, noted as they are."""
+    seen: list[str] = []
+
+    def noting(case: Any, *more: Any) -> Any:
+        seen.append(case.blank.style.key)
+        return decide(case, *more)
+
+    monkeypatch.setattr("blankbook.results.judge.decide", noting)
+    return seen
+
+
+def reviewed(made: Repository, old: str = "HEAD", new: str = "") -> Review:
+    """Return the review between two versions."""
+    return review(made.root, revision(made.root, old), revision(made.root, new))
+
+
+SAME = {
+    "a comment": ("shop: Bracken", "# our rules\nshop: Bracken"),
+    "an order": (
+        "currency: USD\ntape: {unit: in, reads_to: 1/8}",
+        "tape: {unit: in, reads_to: 1/8}\ncurrency: USD",
+    ),
+    "a spelling": ("reads_to: 1/8", "reads_to: 0.125"),
+    "the default": ("currency: USD", "currency: USD\nease: 4"),
+    "the name": ("Brackenlight", "Brackenlit"),
+    "a note": ("units: in", "note: three people\nunits: in"),
+    "the unit of results": ("units: in", "units: cm"),
+    "the currency": ("currency: USD", "currency: EUR"),
+}
+
+
+@pytest.mark.parametrize("kind", SAME)
+@pytest.mark.parametrize("committed", [False, True])
+def test_what_no_number_follows_from_judges_nothing(
+    made: Repository, judged: list[str], kind: str, committed: bool
+) -> None:
+    """Nothing is judged, nothing differs in meaning, and the file is counted as such."""
+    old, new = SAME[kind]
+    text = SMALL_LEDGER["shop.yaml"]
+    assert old in text
+    made.write("shop.yaml", text.replace(old, new))
+    if committed:
+        made.commit(kind)
+    found = reviewed(made, "HEAD~1", "HEAD") if committed else reviewed(made)
+    assert judged == []
+    assert found.blanks == ()
+    assert not found.differs
+    (last,) = [part for part in document(found) if part.title == "no change in meaning"]
+    told = "nothing follows from what changed" in last.lines[0]
+    assert told is (kind in {"the name", "a note", "the unit of results", "the currency"})
+    assert "nothing differs in meaning" in as_text(document(found))
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("units: in", "units: in\nrisk: 0.01"),
+        ("units: in", "units: in\ntolerance: {half_chest: 1/8}"),
+        ("reads_to: 1/8", "reads_to: 1/4"),
+        ("required: [size_against_chart, grade_steps]", "required: [size_against_chart]"),
+    ],
+)
+def test_a_rule_that_counts_judges_every_blank(
+    made: Repository, judged: list[str], old: str, new: str
+) -> None:
+    """On both sides, and the file differs."""
+    made.write("shop.yaml", SMALL_LEDGER["shop.yaml"].replace(old, new))
+    found = reviewed(made)
+    assert judged == ["tarn-thrush/h6", "tarn-thrush/h6"]
+    assert found.differs
+
+
+def test_the_ease_moves_what_clients_see(made: Repository) -> None:
+    """No advice follows from it, and every chart for clients says another body."""
+    style, first = (f"blanks/tarn-thrush/h6/{name}.yaml" for name in ("style", "2024-02-12-first"))
+    made.write(style, SMALL_LEDGER[style].replace("name:", "called: Standard tee\nname:"))
+    approved = "decision: {decision: approved, date: 2024-02-20, by: mo, reason: as charted}\n"
+    made.write(first, SMALL_LEDGER[first] + approved)
+    made.commit("approved")
+    made.write("shop.yaml", SMALL_LEDGER["shop.yaml"] + "ease: 6\n")
+    text = " ".join(as_text(document(reviewed(made))).split())
+    assert "1 size chart for clients changes: Standard tee" in text
+    assert "L body chest, suits about: 40 in (102 cm) → 38 in (97 cm)" in text
+
+
+def test_a_study_counts_by_what_it_says(made: Repository, judged: list[str]) -> None:
+    """A comment in it is none; a reading is one."""
+    study = STUDY.replace("study: both-hands\n", "")
+    made.write("measuring/both-hands.yaml", "# on a Saturday\n" + study)
+    assert not reviewed(made).differs
+    assert judged == []
+    made.write("measuring/both-hands.yaml", study.replace("[20, 20 1/8]", "[20, 20 3/8]"))
+    assert reviewed(made).differs
+    assert judged == ["tarn-thrush/h6", "tarn-thrush/h6"]
+
+
+def test_a_shop_that_cannot_be_read_is_no_comment(made: Repository, program: Program) -> None:
+    """Broken before, whole now: the review says so."""
+    made.write("shop.yaml", "shop: [\n")
+    made.commit("broken")
+    made.write("shop.yaml", SMALL_LEDGER["shop.yaml"])
+    ended = program("changes", "--ledger", made.root, "--exit-code")
+    assert ended.code == 1
+    assert "cannot be compared" in ended.out

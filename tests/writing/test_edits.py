@@ -1,17 +1,18 @@
 """An edit changes what is meant and not one byte besides, in any form that a record may have."""
 
 import copy
-import io
 import os
+import re
 from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from ruamel.yaml import YAML
 
 from blankbook.text.tree import read_tree
 from blankbook.text.writing.edits import CannotEdit, add_item, remove, set_value
+from blankbook.text.writing.spans import MARK
+from writing.oracle import Way, at, comments, in_order, line_ends, outside, put_in, same, span
 from writing.written import POINTS, Written, rounds
 
 EXAMPLES = int(os.environ.get("BLANKBOOK_EDIT_EXAMPLES", "400"))
@@ -26,124 +27,181 @@ VALUES = st.one_of(
 )
 
 
-def outside(body: bytes) -> Any:
-    """Return what ruamel.yaml reads, every scalar as its text: a reader that is not ours."""
-    yaml = YAML(typ="safe", pure=True)
-    node = yaml.compose(io.StringIO(body.decode("utf-8-sig")))
-    return _plain(node)
+def must_stay(one: Written, way: Way, value: Any) -> bool:
+    """Say whether an edit may be refused: it would take a comment along, or move a text's end."""
+    held = at(outside(one.body), way)
+    if isinstance(held, list):
+        start, end = span(one.body, way)
+        grows = isinstance(value, list) and value[: len(held)] == held
+        return "#" in one.body.decode("utf-8-sig")[start:end] and not grows
+    return False
 
 
-def _plain(node: Any) -> Any:
-    if node.id == "scalar":
-        return node.value if node.value or node.style else None
-    if node.id == "sequence":
-        return [_plain(one) for one in node.value]
-    return {key.value: _plain(value) for key, value in node.value}
+def nothing_else(one: Written, new: bytes, way: Way) -> None:
+    """Hold an edited file against the one before it: data, order, bytes, comments, line ends."""
+    before, after = outside(one.body), outside(new)
+    assert in_order(before, after)
+    assert comments(new) == comments(one.body)
+    assert new.startswith(MARK) == one.body.startswith(MARK)
+    assert set(line_ends(new)) <= set(line_ends(one.body))
+    old_text, new_text = one.body.decode(), new.decode()
+    if at(before, way) is None:
+        assert put_in(one.body, new) is not None
+        return
+    marks = len(old_text) - len(one.body.decode("utf-8-sig"))
+    start, end = span(one.body, way)
+    assert new_text.startswith(old_text[: start + marks])
+    assert new_text.endswith(old_text[end + marks :])
 
 
-def kept(old: bytes, new: bytes) -> tuple[bytes, bytes]:
-    """Return what was taken out and what was put in, between what both have in common."""
-    start = _alike(old, new)
-    end = _alike(old[start:][::-1], new[start:][::-1])
-    return old[start : len(old) - end], new[start : len(new) - end]
-
-
-def _alike(one: bytes, other: bytes) -> int:
-    pairs = zip(one, other, strict=False)
-    return next((n for n, (a, b) in enumerate(pairs) if a != b), min(len(one), len(other)))
-
-
-def number_of_pieces(one: Written) -> int:
-    """Return how many pieces a round has."""
-    return len(one.tree["pieces"])
+def ways(data: st.DataObject, pieces: int) -> Way:
+    """Return the way to something that may be there or not."""
+    place = data.draw(st.integers(0, pieces - 1))
+    point = data.draw(st.sampled_from(POINTS))
+    some: tuple[Way, ...] = (
+        *(("pieces", place, "received", point),) * 4,
+        ("pieces", place, "note"),
+        ("pieces", place, "colour"),
+        ("lot",),
+        ("by",),
+        ("note",),
+        ("decision", "reason"),
+        ("tape", "unit"),
+    )
+    return data.draw(st.sampled_from(some))
 
 
 @KEEN
 @given(rounds(), st.data())
 def test_a_value_is_set(one: Written, data: st.DataObject) -> None:
     """A reading that is there, is not there, or whose whole stage is not there yet."""
-    at = data.draw(st.integers(0, number_of_pieces(one) - 1))
-    point = data.draw(st.sampled_from(POINTS))
-    value = data.draw(VALUES)
-    way = data.draw(
-        st.sampled_from(
-            (("pieces", at, "received", point), ("pieces", at, "note"), ("lot",), ("by",))
-        )
-    )
-    wanted = copy.deepcopy(one.tree)
-    holder: Any = wanted
+    way, value = ways(data, one.pieces), data.draw(VALUES)
+    after = data.draw(st.sampled_from(("", "date", "note", "not there")))
+    try:
+        new = set_value(one.body, way, value, after=after)
+    except CannotEdit:
+        assert must_stay(one, way, value)  # no other form that people leave is refused
+        return
+    assert outside(new) == changed(outside(one.body), way, value)
+    nothing_else(one, new, way)
+    if at(outside(one.body), way) is None:
+        assert len(line_ends(new)) <= len(line_ends(one.body)) + 1
+
+
+@KEEN
+@given(rounds(), st.data())
+def test_a_point_is_read_once_more_and_taken_back(one: Written, data: st.DataObject) -> None:
+    """Not one byte of what was read before goes, in any form of list; then all is as it was."""
+    tree = outside(one.body)
+    place = data.draw(st.integers(0, one.pieces - 1))
+    held = {k: v for k, v in (tree["pieces"][place].get("received") or {}).items() if v}
+    if not held:
+        return
+    point = data.draw(st.sampled_from(sorted(held)))
+    way, before = ("pieces", place, "received", point), held[point]
+    more = [*([before] if isinstance(before, str) else before), "22 1/4"]
+    new = set_value(one.body, way, more)
+    assert outside(new) == changed(tree, way, more)
+    nothing_else(one, new, way)
+    if isinstance(before, list):
+        assert put_in(one.body, new) is not None
+        back = set_value(new, way, before)
+        assert outside(back) == tree
+        assert comments(back) == comments(one.body)
+        assert back == one.body or (b"#" in one.body and _but_for_a_comma(one.body, back))
+
+
+def _but_for_a_comma(old: bytes, new: bytes) -> bool:
+    """Say whether a comma was put before a comment, which YAML allows behind the last one."""
+    return put_in(old, new) == b","
+
+
+def changed(tree: Any, way: Way, value: Any) -> Any:
+    """Return a tree with one value in it; mappings that are missing are made."""
+    wanted = copy.deepcopy(tree)
+    holder = wanted
     for step in way[:-1]:
         if isinstance(holder, dict) and holder.get(step) is None:
             holder[step] = {}
         holder = holder[step]
     holder[way[-1]] = value
-    new = set_value(one.body, way, value)  # no form that people leave is refused
-    assert outside(new) == wanted
-    taken, put = kept(one.body, new)
-    assert taken.count(b"\n") <= max(1, _lines_of(one, way))
-    assert b"#" not in taken or "#" in str(_old(one, way))
-    assert len(put) < 80
-    assert new.startswith(b"\xef\xbb\xbf") == one.body.startswith(b"\xef\xbb\xbf")
-    assert (b"\r\n" in one.body) or (b"\r" not in new)
-    if b"\r\n" in one.body:
-        assert new.count(b"\n") == new.count(b"\r\n")
+    return wanted
 
 
-def _old(one: Written, way: tuple[str | int, ...]) -> Any:
-    node: Any = one.tree
-    for step in way:
-        node = node.get(step) if isinstance(node, dict) else node[step]
-        if node is None:
-            return ""
-    return node
-
-
-def _lines_of(one: Written, way: tuple[str | int, ...]) -> int:
-    return str(_old(one, way)).count("\n") + 1
+ITEMS: tuple[tuple[Way, str, Any], ...] = (
+    (("pieces",), "piece: M-1\nsize: M", {"piece": "M-1", "size": "M"}),
+    (("pieces",), "{piece: M-1, size: M}", {"piece": "M-1", "size": "M"}),
+    (("swatches",), "{mass: 1.87 g}", {"mass": "1.87 g"}),
+    (("swatches",), 'mass: 1.87 g\nof: "a, b"', {"mass": "1.87 g", "of": "a, b"}),
+    (("photos",), "{file: a.jpg}", {"file": "a.jpg"}),
+    (("photos",), "file: a.jpg\nshows: [a, b]", {"file": "a.jpg", "shows": ["a", "b"]}),
+)
+WASHED = {"cycles": "5", "hem_width": "20"}
 
 
 @KEEN
 @given(rounds(), st.data())
 def test_an_item_is_added(one: Written, data: st.DataObject) -> None:
     """A piece, a stage after washing, or the first item of a list that was not there."""
-    at = data.draw(st.integers(0, number_of_pieces(one) - 1))
-    way, item, value = data.draw(
-        st.sampled_from(
-            (
-                (("pieces",), "piece: M-1\nsize: M", {"piece": "M-1", "size": "M"}),
-                (("pieces",), "{piece: M-1, size: M}", {"piece": "M-1", "size": "M"}),
-                (("pieces", at, "washed"), "{cycles: 5, hem_width: 20}", _WASHED),
-                (("swatches",), "{mass: 1.87 g}", {"mass": "1.87 g"}),
-                (("photos",), "{file: a.jpg}", {"file": "a.jpg"}),
-            )
-        )
-    )
-    wanted = copy.deepcopy(one.tree)
-    holder: Any = wanted
-    for step in way[:-1]:
-        holder = holder[step]
-    holder[way[-1]] = [*(holder.get(way[-1]) or []), value]
-    new = add_item(one.body, way, item)
-    assert outside(new) == wanted
-    assert kept(one.body, new)[0].strip() == b""
-
-
-_WASHED = {"cycles": "5", "hem_width": "20"}
+    place = data.draw(st.integers(0, one.pieces - 1))
+    washed: tuple[Way, str, Any] = (
+        ("pieces", place, "washed"), "{cycles: 5, hem_width: 20}", WASHED)  # fmt: skip
+    way, item, value = data.draw(st.sampled_from((*ITEMS, washed)))
+    tree = outside(one.body)
+    try:
+        new = add_item(one.body, way, item)
+    except CannotEdit:
+        assert not one.body.endswith((b"\n", b"\r"))
+        assert way == ("pieces",)
+        assert re.search(r"[|>](?!-)[^#]*# as heard[^#]*# no comment\Z", one.body.decode())
+        return
+    assert outside(new) == changed(tree, way, [*(at(tree, way) or []), value])
+    assert in_order(tree, outside(new))
+    assert comments(new) == comments(one.body)
+    assert set(line_ends(new)) <= set(line_ends(one.body))
+    assert put_in(one.body, new) is not None
 
 
 @KEEN
 @given(rounds(), st.data())
 def test_what_was_set_can_be_taken_out_again(one: Written, data: st.DataObject) -> None:
     """And then every byte is as it was, wherever there was something beside it."""
-    at = data.draw(st.integers(0, number_of_pieces(one) - 1))
-    received = one.tree["pieces"][at].get("received") or {}
-    missing = [point for point in POINTS if point not in received]
-    if not received or not missing:
+    tree = outside(one.body)
+    place = data.draw(st.integers(0, one.pieces - 1))
+    received = tree["pieces"][place].get("received") or {}
+    missing = [point for point in (*POINTS, "neck_width") if point not in received]
+    if not received:
         return
-    way = ("pieces", at, "received", missing[0])
+    way = ("pieces", place, "received", missing[0])
     new = remove(set_value(one.body, way, "22 1/8"), way)
-    assert outside(new) == one.tree
-    assert new == one.body
+    assert outside(new) == tree
+    assert new == one.body or (b"#" in one.body and _but_for_a_comma(one.body, new))
+
+
+@KEEN
+@given(rounds(), st.data())
+def test_an_entry_is_taken_out_with_what_is_its_own(one: Written, data: st.DataObject) -> None:
+    """Nothing is put in, every other value stays, and so does every comment of another line."""
+    tree = outside(one.body)
+    place = data.draw(st.integers(0, one.pieces - 1))
+    received = tree["pieces"][place].get("received") or {}
+    some: list[Way] = [("pieces", place, "received", point) for point in received]
+    some += [("pieces", place), ("lot",), ("by",), ("note",), ("pieces", place, "note")]
+    way = data.draw(st.sampled_from(some))
+    try:
+        new = remove(one.body, way)
+    except CannotEdit:
+        return
+    wanted = copy.deepcopy(tree)
+    del at(wanted, way[:-1])[way[-1]]
+    assert same(outside(new), wanted)
+    gone = put_in(new, one.body)
+    assert gone is not None
+    lost = list(comments(one.body))
+    for kept in comments(new):
+        lost.remove(kept)
+    assert all(each.encode() in gone for each in lost)
+    assert set(line_ends(new)) <= set(line_ends(one.body))
 
 
 def test_every_form_is_set_by_hand() -> None:
@@ -162,8 +220,72 @@ def test_every_form_is_set_by_hand() -> None:
     assert set_value(b"a: 1", ("note",), "so: yes") == b'a: 1\nnote: "so: yes"'
 
 
+SET: dict[str, tuple[bytes, tuple[str | int, ...], str | list[str], bytes]] = {
+    "a text over a list": (
+        b"a:\n  - 1\n  - 2 # two\nb: 3\n", ("a",), "4", b"a: 4 # two\nb: 3\n"),
+    "a text over a list at its key's indent": (
+        b"c:\n  a:\n  - 1\n  - 2\n", ("c", "a"), "4", b"c:\n  a: 4\n"),
+    "another list over a list": (b"a:\n  - 1\n  - 2", ("a",), ["3", "4"], b"a: [3, 4]"),
+    "one more in a list": (
+        b"a:\n- 1 # one\n- 2 # two\r\nb: 3\n", ("a",), ["1", "2", "3"],
+        b"a:\n- 1 # one\n- 2 # two\r\n- 3\r\nb: 3\n"),
+    "two more in brackets": (
+        b"a: [1, # one\n  2]\n", ("a",), ["1", "2", "3", "4"], b"a: [1, # one\n  2, 3, 4]\n"),
+    "one more behind a comment": (
+        b"a: [1 # one\n  ]\n", ("a",), ["1", "2"], b"a: [1, # one\n    2\n  ]\n"),
+    "one more behind a comma and a comment": (
+        b"a: [\n  1, # one\n  ]\n", ("a",), ["1", "2"], b"a: [\n  1, # one\n  2\n  ]\n"),
+    "one more before a comma below a comment": (
+        b"a: [1 # one\n  , ]\n", ("a",), ["1", "2"], b"a: [1, 2 # one\n  , ]\n"),
+    "one less": (b"a:\n  - 1 # one\n  - 2\n", ("a",), ["1"], b"a:\n  - 1 # one\n"),
+    "behind a key without a value": (
+        b"a: {b: }\n", ("a", "c"), "1", b"a: {b: , c: 1 }\n"),
+    "behind a key without a colon": (b"a: {b}\n", ("a", "c"), "1", b"a: {b , c: 1}\n"),
+    "beside a comment at a bracket": (b"a: {# none\n  }\n", ("a", "c"), "1",
+                                      b"a: {c: 1 # none\n  }\n"),
+    "over a text below its key, with a comment behind the sign": (
+        b"a: |2- # as heard\n  so\n\nb: 1\n", ("a",), "x", b"a: x # as heard\n\nb: 1\n"),
+    "before a text that ends the file without a line end": (
+        b"a: 1\nn: |\n  so", ("c",), "2", b"a: 1\nc: 2\nn: |\n  so"),
+    "behind a text that ends the file and keeps no line end": (
+        b"a: 1\nn: |-\n  so", ("c",), "2", b"a: 1\nn: |-\n  so\nc: 2"),
+    "between line ends of two kinds": (b"a: 1\r\nb: 2\n", ("c",), "3", b"a: 1\r\nb: 2\nc: 3\n"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("case", SET)
+def test_a_value_goes_where_a_person_would_put_it(case: str) -> None:
+    """Into forms that are seldom: every comment stays beside what it is about."""
+    body, way, value, wanted = SET[case]
+    assert set_value(body, way, value) == wanted
+
+
+ADDED: dict[str, tuple[bytes, tuple[str | int, ...], str, bytes]] = {
+    "an item of two lines into empty brackets": (
+        b"a: []\n", ("a",), "b: 1\nc: x y", b"a: [{b: 1, c: x y}]\n"),
+    "an item of two lines into a list in brackets": (
+        b"a: [{b: 0}]\n", ("a",), "b: 1\nc: [2, '3']", b"a: [{b: 0}, {b: 1, c: [2, 3]}]\n"),
+    "an item of two lines into a mapping in braces": (
+        b"z: {y: 1}\n", ("z", "a"), "b: 1\nc: 2", b"z: {y: 1, a: [{b: 1, c: 2}]}\n"),
+    "an item behind a key without a value in braces": (
+        b"z: {a: }\n", ("z", "a"), "{b: 1}", b"z: {a: [{b: 1}]}\n"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("case", ADDED)
+def test_an_item_goes_into_any_list(case: str) -> None:
+    """In brackets it stands on one line, whatever it was written as."""
+    body, way, item, wanted = ADDED[case]
+    assert add_item(body, way, item) == wanted
+
+
 REFUSED = {
-    "a list where a text is to go": (b"a:\n  - 1\n  - 2\n", ("a",)),
+    "a list with a comment where a text is to go": (b"a:\n  - 1 # one\n  - 2\n", ("a",)),
+    "a list in brackets with a comment": (b"a: [1, # one\n  2]\n", ("a",)),
+    "a list with a comment behind its key": (b"a: # two\n  - 1\n", ("a",)),
+    "a list of mappings where a text is to go": (b"a:\n  - {b: 1}\n", ("a",)),
+    "a list of mappings in brackets": (b"a: [{b: 1}]\n", ("a",)),
+    "a list in a list": (b"a: [[1], [2]]\n", ("a",)),
     "a mapping where a text is to go": (b"a:\n  b: 1\n", ("a",)),
     "a text where a mapping is to be": (b"a: 1\n", ("a", "b")),
     "past the end of a list": (b"a: [1]\n", ("a", 3, "b")),
@@ -226,8 +348,6 @@ def test_what_stands_beside_stays(case: str) -> None:
 LOST = {
     "a comment between the entry and the next": lambda: remove(
         b"a: {b: 1, # one\n  c: 2}\n", ("a", "b")),
-    "a comment behind the sign of a text": lambda: set_value(
-        b"a: | # as heard\n  so\n", ("a",), "x"),
     "a place counted from the end": lambda: set_value(b"a: [1, 2]\n", ("a", -1), "3"),
 }  # fmt: skip
 

@@ -1,14 +1,13 @@
 """Rounds as people write them, in every form that a record may have: for hypothesis."""
 
+import random
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
 
 from hypothesis import strategies as st
 
-from blankbook.text.tree import read_tree
-
 POINTS = ("half_chest", "body_length", "sleeve_length", "hem_width")
-READINGS = ("22 1/8", "22-1/8", "22.125", '22 1/8"', "56.2 cm", "7/8", "22½")
+READINGS = ("22 1/8", "22-1/8", "22.125", '22 1/8"', "56.2 cm", "7/8", "22½", "22\u00a01/8")
 COMMENTS = ("", "", "", "  # looked at twice", " # 'quoted' {not: this}, [nor, this]: no", "   ")
 NOTES = (
     "washed once",
@@ -17,97 +16,207 @@ NOTES = (
     "runs wide: see the tag",
     "a # b",
     "né à côté",
+    "洗い 二回",
+    "e\u0301 beside é, and 👕",
 )
+GAPS = ("", "", "", "\n", "\n\n", "   \n", "# flush left\n", "           # far in: [odd}\n",
+        "  # né\n\n")  # fmt: skip
+"""What may stand between two lines of a block: nothing, blank lines, comments at any indent."""
+FLOW_GAPS = ("", "", " ", "  ", "\n", ' # read {twice}, "so\n', "\n# flush left\n", " \n\n   ")
+"""What may stand beside a comma or a bracket."""
+Choose = Callable[[tuple[str, ...]], str]
 
 
 @dataclass(frozen=True)
 class Written:
-    """A record as bytes, with what it says."""
+    """A record as bytes, and how many pieces it has."""
 
     body: bytes
-    tree: dict[str, Any]
+    pieces: int
 
 
-def quoted(draw: st.DrawFn, text: str) -> str:
-    """Return a text plain where it may be, or in quotes."""
-    style = draw(st.sampled_from("pds"))
-    if style == "d":
-        return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
-    plain_is_safe = not any(sign in text for sign in (": ", " #", '"', "'"))
-    if style == "p" and plain_is_safe:
-        return text
-    return "'" + text.replace("'", "''") + "'"
+class Pen:
+    """Somebody who never writes the same thing in the same way twice."""
 
+    def __init__(self, draw: st.DrawFn) -> None:
+        self.draw = draw
 
-def reading(draw: st.DrawFn) -> str:
-    """Return a reading, or a few of the same point."""
-    some = draw(st.lists(st.sampled_from(READINGS), min_size=1, max_size=3))
-    texts = [quoted(draw, one) for one in some]
-    return texts[0] if len(texts) == 1 else f"[{', '.join(texts)}]"
+    def one_of(self, choices: tuple[str, ...]) -> str:
+        """Return one of some texts."""
+        return self.draw(st.sampled_from(choices))
 
+    def now_and_then(self, often: int = 4) -> bool:
+        """Say yes once in so many times."""
+        return self.draw(st.integers(0, often - 1)) == often - 1
 
-def mapping(draw: st.DrawFn, pairs: list[tuple[str, str]], indent: int) -> str:
-    """Return pairs in braces on a line or more, or on lines of their own."""
-    form = draw(st.sampled_from(("flow", "flow", "wide", "folded", "noted", "block")))
-    if draw(st.integers(0, 3)) == 0:
-        pairs = [(f'"{key}"', value) for key, value in pairs]
-    if not pairs:
-        return draw(st.sampled_from((" {}", " { }", "")))
-    if form == "flow":
-        return " {" + ", ".join(f"{key}: {value}" for key, value in pairs) + "}"
-    if form == "wide":
-        return " { " + " , ".join(f"{key}:   {value}" for key, value in pairs) + ", }"
-    if form == "folded":
-        gap = ",\n" + " " * (indent + 4)
-        return " {" + gap.join(f"{key}: {value}" for key, value in pairs) + "}"
-    if form == "noted":
-        gap = ", # read twice\n" + " " * (indent + 4)
-        return " {" + gap.join(f"{key}: {value}" for key, value in pairs) + "}"
-    lines = [f"{' ' * indent}{key}: {value}{comment(draw)}" for key, value in pairs]
-    return "\n" + "\n".join(lines)
+    def comment(self) -> str:
+        """Return what may stand behind a value on its line."""
+        return self.one_of(COMMENTS)
 
+    def quoted(self, text: str, indent: int = 0) -> str:
+        """Return a text plain where it may be, or in quotes; over two lines where that is asked."""
+        style = self.one_of(("p", "p", "d", "s"))
+        folded = text
+        if indent and self.now_and_then(6):
+            folded = text.replace(" ", "\n" + " " * (indent + 2), 1)
+        if style == "d":
+            return '"' + folded.replace("\\", "\\\\").replace('"', '\\"') + '"'
+        if style == "p" and not any(sign in text for sign in (": ", " #", '"', "'")):
+            return folded
+        return "'" + folded.replace("'", "''") + "'"
 
-def comment(draw: st.DrawFn) -> str:
-    """Return what may stand behind a value."""
-    return draw(st.sampled_from(COMMENTS))
+    def key(self, key: str) -> str:
+        """Return a key with its colon, in quotes now and then."""
+        form = self.one_of(("{}:", "{}:", "{}:", '"{}":', "'{}':", "{} :", '"{}" :'))
+        return form.format(key)
 
+    def readings(self, indent: int, *, flow: bool) -> str:
+        """Return what stands behind the colon of a reading, or of a few of the same point."""
+        some = self.draw(st.lists(st.sampled_from(READINGS), min_size=1, max_size=3))
+        texts = [self.quoted(one) for one in some]
+        if len(texts) == 1 and not self.now_and_then():
+            return " " + texts[0]
+        form = self.one_of(("short", "spread", "block" if not flow else "spread"))
+        if form == "short":
+            return f" [{', '.join(texts)}]"
+        if form == "spread":
+            return " " + self.brackets("[]", texts, indent)
+        column = " " * (indent + (2 if self.now_and_then(2) else 0))
+        lines = [f"{self.one_of(GAPS)}{column}- {one}{self.comment()}" for one in texts]
+        return f"{self.comment()}\n" + "\n".join(lines)
 
-def piece(draw: st.DrawFn, number: int, indent: int) -> str:
-    """Return one piece of a round."""
-    inside = " " * (indent + 2)
-    lines = [f"piece: L-black-{number}", f"size:  L{comment(draw)}", "colour: 'black'"]
-    points = draw(st.lists(st.sampled_from(POINTS), unique=True, max_size=4))
-    received = [(point, reading(draw)) for point in points]
-    if draw(st.booleans()):
-        lines.append("received:" + mapping(draw, received, indent + 4))
-    if draw(st.booleans()):
-        lines.append(f"note: {quoted(draw, draw(st.sampled_from(NOTES)))}{comment(draw)}")
-    if draw(st.booleans()):
-        lines.append(f"washed:\n{inside}  - {{cycles: 1, half_chest: 21 3/4}}{comment(draw)}")
-    between = "\n" + draw(st.sampled_from(("", "", f"{inside}# a word\n"))) + inside
-    return f"{' ' * indent}- {between.join(lines)}"
+    def brackets(self, kind: str, entries: list[str], indent: int) -> str:
+        """Return entries in brackets, with comments and lines wherever YAML allows them."""
+        inside = " " * (indent + 3)
+
+        def gap() -> str:
+            found = self.one_of(FLOW_GAPS)
+            return found.replace("\n", "\n" + inside) if "\n" in found else found
+
+        def before_comma() -> str:
+            return gap() if self.now_and_then() else ""
+
+        text = kind[0] + gap()
+        text += "".join(f"{one}{before_comma()},{gap() or ' '}" for one in entries[:-1])
+        if entries:
+            text += entries[-1] + before_comma()
+            text += f",{gap()}" if self.now_and_then(3) else gap()
+        return text + kind[1]
+
+    def mapping(self, pairs: list[tuple[str, str]], indent: int, *, block: bool) -> str:
+        """Return what stands behind a colon: pairs in braces, or on lines of their own."""
+        form = self.one_of(("short", "spread", "below", "block" if block else "short"))
+        entries = [self.key(key) + value for key, value in pairs]
+        if form == "short" or not pairs:
+            return self.one_of((" {}", " { }")) if not pairs else f" {{{', '.join(entries)}}}"
+        if form == "spread":
+            return " " + self.brackets("{}", entries, indent)
+        if form == "below":
+            return f"\n{' ' * (indent + 1)}{{{', '.join(entries)}}}"
+        return self.comment() + "\n" + self.lines(entries, indent)
+
+    def lines(self, entries: list[str], indent: int) -> str:
+        """Return entries on lines of their own."""
+        column = " " * indent
+        return "\n".join(f"{self.gap()}{column}{one}{self.behind(one)}" for one in entries)
+
+    def gap(self) -> str:
+        """Return what may stand between two lines."""
+        return self.one_of(GAPS)
+
+    def behind(self, entry: str) -> str:
+        """Return a comment where one may follow: not in a text that stands below its key."""
+        below = "\n" in entry and any(sign in entry for sign in ("|", ">", "- "))
+        return "" if below else self.comment()
+
+    def received(self, indent: int, *, block: bool) -> str:
+        """Return the readings of a piece, or of a point of them, or nothing yet."""
+        points = self.draw(st.lists(st.sampled_from(POINTS), unique=True, max_size=4))
+        if not points and self.now_and_then(2):
+            return ""
+        pairs = []
+        for point in points:
+            nothing = self.now_and_then(8)
+            pairs.append((point, " " if nothing else self.readings(indent + 2, flow=True)))
+        if block and points and self.now_and_then(2):
+            pairs = [(point, "" if self.now_and_then(8) else
+                      self.readings(indent + 2, flow=False)) for point in points]  # fmt: skip
+            entries = [self.key(key) + value for key, value in pairs]
+            return self.comment() + "\n" + self.lines(entries, indent + 2)
+        return self.mapping(pairs, indent + 2, block=block)
+
+    def note(self, indent: int) -> str:
+        """Return what stands behind the colon of a note that has lines of its own."""
+        text, column = self.one_of(NOTES), "\n" + " " * (indent + 2)
+        form = self.one_of(("line", "line", "below", "|", ">-", "| # as heard", "|+", "|2-"))
+        if form == "line":
+            return " " + self.quoted(text, indent)
+        if form == "below":
+            return column + self.quoted(text)
+        return f" {form}{column}{text}{column}# no comment"
+
+    def piece(self, number: int, indent: int) -> str:
+        """Return one piece in a list of its own lines."""
+        column = indent + 2
+        if self.now_and_then(6):
+            fields = self.short_piece(number)
+            return f"{' ' * indent}- {self.brackets('{}', fields, column)}{self.comment()}"
+        entries = [f"{self.key('piece')} L-black-{number}", "size:  L", "colour: 'black'"]
+        if self.now_and_then(2):
+            entries.append(self.key("received") + self.received(column, block=True))
+        if self.now_and_then(2):
+            entries.append("note:" + self.note(column))
+        if self.now_and_then(2):
+            entries.append(f"washed:\n{' ' * column}  - {{cycles: 1, half_chest: 21 3/4}}")
+        dash = f"-\n{' ' * column}" if self.now_and_then(8) else "- "
+        first = f"{self.gap()}{' ' * indent}{dash}{entries[0]}{self.comment()}\n"
+        return first + self.lines(entries[1:], column)
+
+    def short_piece(self, number: int) -> list[str]:
+        """Return what a piece in braces holds."""
+        entries = [f"piece: L-black-{number}", "size: L", "colour: black"]
+        if self.now_and_then(2):
+            points = self.draw(st.lists(st.sampled_from(POINTS), unique=True, max_size=3))
+            pairs = [(point, self.readings(8, flow=True)) for point in points]
+            entries.append("received:" + self.mapping(pairs, 8, block=False))
+        return entries
+
+    def pieces(self, count: int) -> str:
+        """Return every piece of a round, with the key above them."""
+        if self.now_and_then(10):
+            entries = [self.brackets("{}", self.short_piece(n), 4) for n in range(1, count + 1)]
+            return "pieces: " + self.brackets("[]", entries, 2)
+        indent = self.draw(st.sampled_from((0, 2, 4)))
+        return "pieces:\n" + "\n".join(self.piece(n, indent) for n in range(1, count + 1))
+
+    def ends(self, text: str) -> str:
+        """Return the text with the ends of its lines as editors leave them, also side by side."""
+        kind = self.one_of(("\n", "\n", "\r\n", "both", "every"))
+        if kind not in {"both", "every"}:
+            return text.replace("\n", kind)
+        dice = random.Random(self.draw(st.integers(0, 2**16)))
+        some = ("\n", "\r\n") if kind == "both" else ("\n", "\r\n", "\r")
+        return "".join(dice.choice(some) if one == "\n" else one for one in text)
 
 
 @st.composite
 def rounds(draw: st.DrawFn) -> Written:
     """Give a round in some form that a person may have left it in."""
-    indent = draw(st.sampled_from((0, 2, 4)))
+    pen = Pen(draw)
     head = [
-        "# yaml-language-server: $schema=../../../schemas/round.schema.json",
-        f"style: tarn-thrush/h6{comment(draw)}",
-        f"date:   2026-03-14{comment(draw)}",
+        pen.one_of(("# yaml-language-server: $schema=../round.schema.json", "---", "# né", "")),
+        f"style: tarn-thrush/h6{pen.comment()}",
+        f"{pen.key('date')}   2026-03-14{pen.comment()}",
         "by: rv",
         "tape: {unit: in, reads_to: 1/8}",
     ]
-    blank = draw(st.sampled_from(("", "", "\n", "\n# ---- the pieces ----\n\n")))
-    count = draw(st.integers(1, 4))
-    pieces = "\n".join(piece(draw, number, indent) for number in range(1, count + 1))
-    tail = draw(st.sampled_from(TAILS))
-    text = "\n".join(head) + "\n" + blank + "pieces:\n" + pieces + tail
-    body = text.replace("\n", draw(st.sampled_from(("\n", "\n", "\r\n")))).encode()
-    if draw(st.integers(0, 4)) == 0:
+    count = draw(st.integers(1, 3))
+    between = pen.one_of(("", "\n", "\n# ---- the pieces ----\n\n"))
+    text = "\n".join(head) + "\n" + between + pen.pieces(count) + pen.one_of(TAILS)
+    body = pen.ends(text).encode()
+    if pen.now_and_then(5):
         body = b"\xef\xbb\xbf" + body
-    return Written(body, read_tree("", body.decode("utf-8-sig")).tree)
+    return Written(body, count)
 
 
 TAILS = (
@@ -116,8 +225,14 @@ TAILS = (
     "\n\n\n",
     "\nnote: >-\n  folded over\n  two lines\n",
     "\nnote: |\n  as it\n  stands\n\n",
+    "\nnote: |+\n  kept\n\n\n# the end",
     "\nnote: ends here",
+    "\nnote: |-\n  ends here",
+    "\nnote: >2\n    folded\n  too",
     "\n# the end\n",
     "\nswatches:\n",
+    "\nswatches: # none yet",
     "\nphotos: []\n",
+    "\nphotos: [ # none\n  ]",
+    "\n...\n",
 )

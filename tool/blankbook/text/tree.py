@@ -29,7 +29,14 @@ def read_tree(path: str, text: str) -> Read:
 
     Raises: UnreadableText with the place.
     """
-    root = compose(text)
+    return Read(path, text, tree_of(compose(text), text))
+
+
+def tree_of(root: Node | None, text: str) -> Tree:
+    """Return the record under the *root* that *text* was composed to.
+
+    Raises: UnreadableText with the place.
+    """
     if root is None:
         raise UnreadableText("empty-file", "an empty file", "write key: value lines, or delete it")
     if root.id != "mapping":
@@ -40,7 +47,7 @@ def read_tree(path: str, text: str) -> Read:
             root.start_mark.line + 1,
             root.start_mark.column + 1,
         )
-    return Read(path, text, _build(root, text))
+    return _build(root, text)
 
 
 def _build(root: Node, text: str) -> Tree:

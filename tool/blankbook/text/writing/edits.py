@@ -15,13 +15,15 @@ from blankbook.text.tree import Tree, read_tree
 from blankbook.text.writing.places import (
     Change,
     behind,
+    in_place,
     into_block,
     into_flow,
     item_behind,
     taken_out,
+    with_more,
 )
-from blankbook.text.writing.scalars import listed, plain
-from blankbook.text.writing.spans import Text, is_block_text, is_empty, key_of
+from blankbook.text.writing.scalars import in_brackets, listed, plain
+from blankbook.text.writing.spans import Text, is_empty, key_of
 
 Value = str | Sequence[str]
 """A text, or the texts of a list such as repeat readings of one point."""
@@ -41,7 +43,12 @@ def set_value(source: bytes, way: Path, value: Value, *, after: str = "") -> byt
     def meant(tree: Tree) -> None:
         _holder(tree, way)[way[-1]] = value if isinstance(value, str) else list(value)
 
-    return _edited(source, lambda text: _setting(text, way, _written(value), after), meant)
+    def find(text: Text) -> Change | None:
+        node = text.node(way)
+        more = _moved_on(text, way, node, value) if node is not None else None
+        return more or _setting(text, way, _written(value), after)
+
+    return _edited(source, find, meant)
 
 
 def set_each(source: bytes, values: Sequence[tuple[Path, str]]) -> tuple[bytes, list[Change]]:
@@ -89,7 +96,8 @@ def add_item(source: bytes, way: Path, item: str) -> bytes:
         holder = _holder(tree, way)
         holder[way[-1]] = [*(holder.get(way[-1]) or []), added.tree["item"]]
 
-    return _edited(source, lambda text: _adding(text, way, item), meant)
+    flat = in_brackets(added.tree["item"]) if "\n" in item else item
+    return _edited(source, lambda text: _adding(text, way, item, flat), meant)
 
 
 def remove(source: bytes, way: Path) -> bytes:
@@ -144,27 +152,41 @@ def _holder(tree: Tree, way: Path) -> Any:
     return holder
 
 
+def _moved_on(text: Text, way: Path, node: Node, value: Value) -> Change | None:
+    """Return how a list of texts gets more of them, or loses its last one: what stays is left."""
+    if isinstance(value, str) or node.id != "sequence":
+        return None
+    held = [one.value if one.id == "scalar" else None for one in node.value]
+    new = list(value)
+    if held and held == new[: len(held)] and len(new) > len(held):
+        return with_more(text, node, [plain(one) for one in new[len(held) :]])
+    if new and held[:-1] == new:
+        return taken_out(text, (*way, len(new)))
+    return None
+
+
 def _setting(text: Text, way: Path, written: str, after: str = "") -> Change | None:
     node = text.node(way)
-    if node is not None:
-        return _filling(text, way, written) if is_empty(node) else _replacing(text, node, written)
     above = text.node(way[:-1])
+    if node is not None and above is not None:
+        if is_empty(node):
+            return _filling(text, above, str(way[-1]), written)
+        key = key_of(above, str(way[-1])) if above.id == "mapping" else None
+        return in_place(text, key, node, written)
     entry = f"{plain(str(way[-1]))}: {written}"
     if above is None or is_empty(above):
         return _setting(text, way[:-1], f"{{{entry}}}", after)
     before = key_of(above, after) if above.id == "mapping" and not above.flow_style else None
-    if before is not None:
-        return behind(text, above, before, entry)
-    return _entering(text, above, entry)
+    placed = behind(text, above, before, entry) if before is not None else None
+    return placed or _entering(text, above, entry)
 
 
-def _filling(text: Text, way: Path, written: str) -> Change | None:
+def _filling(text: Text, above: Node, name: str, written: str) -> Change | None:
     """Return how a value goes behind a key that has none."""
-    above = text.node(way[:-1])
-    if above is None or above.id != "mapping":
+    key = key_of(above, name) if above.id == "mapping" else None
+    if key is None:
         return None
-    key, value = next(pair for pair in above.value if pair[0].value == way[-1])
-    end = text.pair_end(key, value)
+    end = text.colon_end(key)
     colon = "" if text.text[end - 1] == ":" else ":"
     after = end + 1 if text.text[end : end + 1] == " " else end
     tail = " " if text.text[after : after + 1] == "#" else ""
@@ -179,38 +201,34 @@ def _entering(text: Text, mapping: Node, entry: str) -> Change | None:
     return into_block(text, mapping, mapping.value[0][0].start_mark.column, entry)
 
 
-def _replacing(text: Text, node: Node, written: str) -> Change | None:
-    start, end = text.start(node), text.end(node)
-    if is_block_text(node):
-        if "#" in text.text[start : text.line_end(start)]:
-            return None  # a comment behind the | would go
-        last = text.text[start:end].rstrip("\r\n \t")
-        return (start, start + len(last), written)
-    if node.id == "scalar" or (node.flow_style and node.id == "sequence"):
-        return (start, end, written)
-    return None
-
-
-def _adding(text: Text, way: Path, item: str) -> Change | None:
+def _adding(text: Text, way: Path, item: str, flat: str) -> Change | None:
+    """Return how an item goes to the end of a list; in brackets it is *flat*, on one line."""
     node = text.node(way)
     above = text.node(way[:-1])
     if node is not None and node.id == "sequence":
         if node.flow_style:
-            return into_flow(text, node, item) if "\n" not in item else None
+            return into_flow(text, node, flat)
         column = node.start_mark.column
         return into_block(text, node, column, f"- {_inside(item, column + 2)}")
     if above is None or above.id != "mapping":
         return None
-    if node is None:
-        return _listing(text, above, str(way[-1]), item)
-    key = key_of(above, str(way[-1]))
-    return item_behind(text, key, item) if key is not None and is_empty(node) else None
+    if node is not None and not is_empty(node):
+        return None
+    return _listing(text, above, str(way[-1]), item, flat)
 
 
-def _listing(text: Text, above: Node, name: str, item: str) -> Change | None:
+def _listing(text: Text, above: Node, name: str, item: str, flat: str) -> Change | None:
     """Return how a list that was not there yet comes in with its first item."""
+    key = key_of(above, name)
     if above.flow_style:
-        return into_flow(text, above, f"{name}: [{item}]") if "\n" not in item else None
+        wanted = f"[{flat}]"
+        return (
+            _filling(text, above, name, wanted)
+            if key
+            else into_flow(text, above, f"{name}: {wanted}")
+        )
+    if key is not None:
+        return item_behind(text, key, item)
     column = above.value[0][0].start_mark.column
     entry = f"{name}:\n{' ' * (column + 2)}- {_inside(item, column + 4)}"
     return into_block(text, above, column, entry)

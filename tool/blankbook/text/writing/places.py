@@ -1,44 +1,110 @@
 """Where something new goes in a record, and what goes away with something old."""
 
+import re
+
 from blankbook.text.findings import Path
 from blankbook.text.nodes import Node
-from blankbook.text.writing.spans import Text, is_block_text, key_of
+from blankbook.text.writing.spans import Text, is_block_text, is_empty, key_of, last_text
 
 Change = tuple[int, int, str]
 """Where to begin, where to end, and what stands there from now on."""
 
 
 def into_flow(text: Text, node: Node, entry: str) -> Change:
-    """Return how an entry goes to the end of a mapping or list in brackets."""
+    """Return how an entry goes to the end of a mapping or list in brackets.
+
+    A comment behind the last one stays behind it: the entry then gets a line of its own.
+    """
     if not node.value:
-        start = text.start(node)
-        return (start + 1, start + 1, entry)
+        start = text.start(node) + 1
+        return (start, start, f"{entry} " if text.text[start] == "#" else entry)
     last = node.value[-1]
-    end = text.pair_end(*last) if isinstance(last, tuple) else text.end(last)
-    return (end, end, f", {entry}")
+    first, value = last if isinstance(last, tuple) else (last, last)
+    end = text.pair_end(first, value) if first is not value else text.end(value)
+    found = _NOTED.match(text.text, end)
+    rest = _COMMENT.sub("", text.text[end : text.end(node)])
+    if found and ("," in rest) == bool(found[1]):
+        line_end, start = text.line_end(end), text.start(first)
+        alone = not text.text[text.line_start(start) : start].strip()
+        column = first.start_mark.column if alone else node.start_mark.column + 1
+        behind = ("" if found[1] else ",") + text.text[end:line_end]
+        return (end, line_end, f"{behind}{text.newline(end)}{' ' * column}{entry}")
+    return (end, end, f" , {entry}" if is_empty(value) else f", {entry}")
 
 
-def into_block(text: Text, node: Node, column: int, entry: str) -> Change:
+_NOTED = re.compile(r"[ \t]*(,?)[ \t]*#")
+_COMMENT = re.compile(r"#[^\r\n]*")
+
+
+def into_block(text: Text, node: Node, column: int, entry: str) -> Change | None:
     """Return how an entry goes on a line of its own after the last one, at *column*."""
     end = text.end(node)
     newline = text.newline(end)
     line = " " * column + entry.replace("\n", newline)
-    if _ends_in_block_text(node):
-        if text.line_start(end) == end:
-            return (end, end, line + newline)
+    last = last_text(node)
+    if last is None:
+        end = text.line_end(end)
         return (end, end, newline + line)
-    end = text.line_end(end)
-    return (end, end, newline + line)
+    if text.line_start(end) == end:
+        return (end, end, line + newline)
+    if "-" in text.text[text.start(last) : text.line_end(text.start(last))]:
+        return (end, end, newline + line)
+    return _above_last(text, node, line)
 
 
-def behind(text: Text, mapping: Node, key: Node, entry: str) -> Change:
+def _above_last(text: Text, node: Node, line: str) -> Change | None:
+    """Return how a key goes before the last one: a text whose end is the file's stays that."""
+    if node.id != "mapping":
+        return None
+    key = text.start(node.value[-1][0])
+    start = text.line_start(key)
+    if text.text[start:key].strip(" "):
+        return None
+    return (start, start, line + text.newline(start))
+
+
+def behind(text: Text, mapping: Node, key: Node, entry: str) -> Change | None:
     """Return how an entry goes on a line of its own behind another key with its value."""
     value = next(value for one, value in mapping.value if one is key)
+    line = " " * key.start_mark.column + entry
     end = text.pair_end(key, value)
-    if is_block_text(value) and text.line_start(end) == end:
-        return (end, end, " " * key.start_mark.column + entry + text.newline(end))
-    end = text.line_end(end)
-    return (end, end, f"{text.newline(end)}{' ' * key.start_mark.column}{entry}")
+    if last_text(value) is None:
+        end = text.line_end(end)
+        return (end, end, text.newline(end) + line)
+    return (end, end, line + text.newline(end)) if text.line_start(end) == end else None
+
+
+def with_more(text: Text, node: Node, added: list[str]) -> Change | None:
+    """Return how texts go to the end of a list."""
+    if node.flow_style:
+        return into_flow(text, node, ", ".join(added))
+    column = node.start_mark.column
+    return into_block(text, node, column, f"\n{' ' * column}".join(f"- {one}" for one in added))
+
+
+def in_place(text: Text, key: Node | None, node: Node, written: str) -> Change | None:
+    """Return how something on one line takes the place of a text, or of a list of texts.
+
+    None where a comment inside of a list would go with it, or where it holds more than texts.
+    """
+    start, end = text.start(node), text.end(node)
+    if is_block_text(node):
+        head = text.text[start : text.line_end(start)].rstrip()
+        last = text.text[start:end].rstrip("\r\n \t")
+        return (start, start + len(last), written + _SIGN.sub("", head))
+    if node.id == "scalar":
+        return (start, end, written)
+    if node.id != "sequence" or any(one.id != "scalar" for one in node.value):
+        return None
+    if node.flow_style:
+        return None if text.has_comment(node, start) else (start, end, written)
+    if key is None:
+        return None
+    start = text.colon_end(key)
+    return None if text.has_comment(node, start) else (start, end, f" {written}")
+
+
+_SIGN = re.compile(r"[|>][-+0-9]*")
 
 
 def item_behind(text: Text, key: Node, item: str) -> Change:
@@ -47,14 +113,6 @@ def item_behind(text: Text, key: Node, item: str) -> Change:
     newline, column = text.newline(end), key.start_mark.column + 2
     inside = item.replace("\n", "\n" + " " * (column + 2)).replace("\n", newline)
     return (end, end, f"{newline}{' ' * column}- {inside}")
-
-
-def _ends_in_block_text(node: Node) -> bool:
-    """Say whether the last thing in a node is a text below its key, after a | or a >."""
-    while node.id != "scalar" and node.value and not node.flow_style:
-        last = node.value[-1]
-        node = last[1] if isinstance(last, tuple) else last
-    return is_block_text(node)
 
 
 def taken_out(text: Text, way: Path) -> Change | None:
@@ -83,7 +141,17 @@ def _out_of_brackets(text: Text, spans: list[tuple[int, int]], at: int) -> Chang
         following = spans[at + 1][0]
         return None if "#" in text.text[end:following] else (start, following, "")
     before = spans[at - 1][1]
-    return (start, end, "") if "#" in text.text[before:start] else (before, end, "")
+    if "#" not in text.text[before:start]:
+        return (before, end, "")
+    if found := _COMMA.match(text.text, end):
+        end = found.end()
+    line_start = text.line_start(start)
+    if text.text[line_start:start].strip() or text.text[end : text.line_end(end)].strip():
+        return (start, end, "")
+    return (text.before_break(line_start), text.line_end(end), "")
+
+
+_COMMA = re.compile(r"\s*,")
 
 
 def _span(text: Text, one: Node | tuple[Node, Node]) -> tuple[int, int]:

@@ -2,6 +2,7 @@
 
 import json
 import re
+from typing import Any
 
 _PLAIN = re.compile(r"[A-Za-z0-9+./(_][^\x00-\x1f\x7f-\x9f\u2028\u2029\ufeff]*")
 _MEANS_MORE = re.compile(r"[,\[\]{}]|:(?=\s|$)|\s#|\s$|^\.\.\.|\s\s")
@@ -26,9 +27,19 @@ def _is_word(value: str) -> bool:
 
 def listed(values: list[str]) -> str:
     """Return texts as a list on one line."""
-    return "[" + ", ".join(plain(one) for one in values) + "]"
+    return in_brackets(values)
 
 
 def mapped(pairs: dict[str, str]) -> str:
     """Return keys and texts as a mapping on one line."""
-    return "{" + ", ".join(f"{plain(key)}: {plain(one)}" for key, one in pairs.items()) + "}"
+    return in_brackets(dict(pairs))
+
+
+def in_brackets(value: Any) -> str:
+    """Return what a record holds on one line: a text, or lists and mappings of them."""
+    if isinstance(value, dict):
+        pairs = (f"{plain(key)}: {in_brackets(one)}" for key, one in value.items())
+        return "{" + ", ".join(pairs) + "}"
+    if isinstance(value, list):
+        return "[" + ", ".join(map(in_brackets, value)) + "]"
+    return plain(value) if value is not None else ""

@@ -2,12 +2,13 @@
 
 import bisect
 import re
+from collections.abc import Iterator
 from typing import Any
 
 from blankbook.text.bytes import decode
 from blankbook.text.findings import Path
 from blankbook.text.nodes import Node, compose
-from blankbook.text.tree import Tree, read_tree
+from blankbook.text.tree import Tree, tree_of
 
 _BREAK = re.compile(r"\r\n|\n|\r")
 _LAST_BREAK = re.compile(r"(?:\r\n|\n|\r)?\Z")
@@ -24,8 +25,8 @@ class Text:
     def __init__(self, source: bytes) -> None:
         self.mark = MARK if source.startswith(MARK) else b""
         self.text = decode(source)
-        self.tree: Tree = read_tree("", self.text).tree
         self.root = compose(self.text)
+        self.tree: Tree = tree_of(self.root, self.text)
         self._starts = [0, *(found.end() for found in _BREAK.finditer(self.text))]
 
     def node(self, way: Path) -> Node | None:
@@ -64,11 +65,22 @@ class Text:
 
         A parser may put the mark of an empty value as far away as the next key.
         """
-        if not is_empty(value):
-            return self.end(value)
+        return self.colon_end(key) if is_empty(value) else self.end(value)
+
+    def colon_end(self, key: Node) -> int:
+        """Return where the colon behind a key ends; where the key ends if there is none."""
         end = self.end(key)
         found = _COLON.match(self.text, end)
         return found.end() if found else end
+
+    def has_comment(self, node: Node, start: int) -> bool:
+        """Say whether a comment stands between *start* and the end of a node."""
+        past = start
+        for one in _scalars(node):
+            if "#" in self.text[past : self.start(one)]:
+                return True
+            past = self.end(one)
+        return "#" in self.text[past : self.end(node)]
 
     def line_start(self, offset: int) -> int:
         """Return where the line with *offset* begins."""
@@ -102,6 +114,25 @@ def _child(node: Node, step: str | int) -> Node | None:
     if node.id == "sequence" and isinstance(step, int) and 0 <= step < len(node.value):
         return node.value[step]
     return None
+
+
+def _scalars(node: Node) -> Iterator[Node]:
+    """Yield every text under a node that was written, in order."""
+    if node.id == "scalar":
+        if not is_empty(node):
+            yield node
+        return
+    for one in node.value:
+        for below in one if isinstance(one, tuple) else (one,):
+            yield from _scalars(below)
+
+
+def last_text(node: Node) -> Node | None:
+    """Return the text below its key, after a | or a >, that a node ends with."""
+    while node.id != "scalar" and node.value and not node.flow_style:
+        last = node.value[-1]
+        node = last[1] if isinstance(last, tuple) else last
+    return node if is_block_text(node) else None
 
 
 def key_of(node: Node, step: str) -> Node | None:

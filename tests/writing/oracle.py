@@ -1,0 +1,124 @@
+"""What an edit may change, judged by ruamel.yaml and by the bytes: nothing here is ours."""
+
+import functools
+import re
+from typing import Any
+
+from ruamel.yaml import YAML
+
+Way = tuple[str | int, ...]
+
+
+@functools.lru_cache(maxsize=8)
+def _root(body: bytes) -> Any:
+    return YAML(typ="safe", pure=True).compose(body.decode("utf-8-sig"))
+
+
+def outside(body: bytes) -> Any:
+    """Return what the file says, every scalar as its text; a mapping keeps its order."""
+    return _plain(_root(body))
+
+
+def _plain(node: Any) -> Any:
+    if node.id == "scalar":
+        return node.value if node.value or node.style else None
+    if node.id == "sequence":
+        return [_plain(one) for one in node.value]
+    return {key.value: _plain(value) for key, value in node.value}
+
+
+def at(tree: Any, way: Way) -> Any:
+    """Return what a tree holds at the end of a way; None where that is nothing."""
+    for step in way:
+        tree = tree.get(step) if isinstance(tree, dict) else tree[step]
+        if tree is None:
+            return None
+    return tree
+
+
+def same(one: Any, other: Any) -> bool:
+    """Say whether two trees hold the same, the keys in the same order."""
+    if isinstance(one, dict) and isinstance(other, dict):
+        return list(one) == list(other) and all(same(one[key], other[key]) for key in one)
+    if isinstance(one, list) and isinstance(other, list):
+        return len(one) == len(other) and all(map(same, one, other))
+    return bool(one == other)
+
+
+def in_order(before: Any, after: Any) -> bool:
+    """Say whether what both files have stands in the same order in both."""
+    if isinstance(before, dict) and isinstance(after, dict):
+        both = [key for key in after if key in before]
+        return both == list(before) and all(in_order(before[key], after[key]) for key in both)
+    if isinstance(before, list) and isinstance(after, list):
+        return all(map(in_order, before, after))
+    return True
+
+
+def span(body: bytes, way: Way) -> tuple[int, int]:
+    """Return where a value is written, in characters: from behind its colon to its last sign."""
+    text, node, behind = body.decode("utf-8-sig"), _root(body), 0
+    for step in way:
+        if node.id == "mapping":
+            key, node = next(pair for pair in node.value if pair[0].value == step)
+            behind = text.index(":", key.end_mark.index) + 1
+        else:
+            node = node.value[step]
+            behind = node.start_mark.index
+    end = node.end_mark.index
+    while node.id == "sequence" and not node.flow_style:
+        node = node.value[-1]
+        end = node.end_mark.index
+    return behind, behind + len(text[behind:end].rstrip())
+
+
+def comments(body: bytes) -> list[str]:
+    """Return every comment of the file, in order."""
+    text = body.decode("utf-8-sig")
+    rest, past = [], 0
+    for start, end, style in sorted(_scalars(_root(body))):
+        rest.append(text[past:start])
+        past = end
+        if style in {"|", ">"}:
+            rest.append(re.split(r"[\r\n]", text[start:end])[0] + "\n")
+        else:
+            rest.append("x")
+    rest.append(text[past:])
+    return [found.rstrip() for found in re.findall(r"(?:^|(?<=\s))#[^\r\n]*", "".join(rest))]
+
+
+def _scalars(node: Any) -> list[tuple[int, int, str]]:
+    if node.id == "scalar":
+        start, end = node.start_mark.index, node.end_mark.index
+        return [(start, end, node.style or "")] if end > start else []
+    below = [one for pair in node.value for one in pair] if node.id == "mapping" else node.value
+    return [found for one in below for found in _scalars(one)]
+
+
+def put_in(old: bytes, new: bytes) -> bytes | None:
+    """Return what was put into a file that lost nothing; None where it lost something.
+
+    That is in one place; or it is a comma behind what a comment follows, and more below that.
+    """
+    found = _one_place(old, new)
+    start = _alike(old, new)
+    if found is None and new[start : start + 1] == b"," and old[start:].lstrip()[:1] == b"#":
+        rest = _one_place(old[start:], new[start + 1 :])
+        return None if rest is None else b"," + rest
+    return found
+
+
+def _one_place(old: bytes, new: bytes) -> bytes | None:
+    start = _alike(old, new)
+    end = min(_alike(old[::-1], new[::-1]), len(old) - start)
+    return new[start : len(new) - end] if start + end == len(old) else None
+
+
+def _alike(one: bytes, other: bytes) -> int:
+    pairs = zip(one, other, strict=False)
+    return next((n for n, (a, b) in enumerate(pairs) if a != b), min(len(one), len(other)))
+
+
+def line_ends(body: bytes) -> list[bytes]:
+    """Return how each line ends, in order."""
+    return re.findall(rb"\r\n|\n|\r", body)

@@ -1,6 +1,7 @@
 """A file is the old one or the new one, whole, whatever happens while it is written."""
 
 import errno
+import fcntl
 import multiprocessing
 import os
 import random
@@ -16,10 +17,17 @@ import pytest
 
 from blankbook.text.writing import store
 from blankbook.text.writing.show import difference
-from blankbook.text.writing.store import AlreadyThere, ChangedUnderneath, replace, write_new
+from blankbook.text.writing.store import (
+    AlreadyThere,
+    ChangedUnderneath,
+    LeadsOut,
+    replace,
+    take_back,
+    write_new,
+)
 
 OLD, NEW = b"old: 1\n" * 40, b"new: 22 1/8\n" * 60
-CALLS = ("open", "fdopen", "fsync", "fchmod", "link", "replace", "rename")
+CALLS = ("open", "fdopen", "fsync", "fchmod", "link", "replace", "rename", "mkdir")
 """What writing asks of the system, by the names in ``os``; a path's own calls come down to them."""
 
 
@@ -33,7 +41,7 @@ def test_a_file_is_replaced_with_its_mode(tmp_path: Path) -> None:
     place = tmp_path / "r.yaml"
     place.write_bytes(OLD)
     place.chmod(0o640)
-    replace(place, OLD, NEW)
+    replace(place, OLD, NEW, place.parent)
     assert place.read_bytes() == NEW
     assert place.stat().st_mode & 0o777 == 0o640
     assert sorted(p.name for p in tmp_path.iterdir()) == ["r.yaml"]
@@ -42,9 +50,9 @@ def test_a_file_is_replaced_with_its_mode(tmp_path: Path) -> None:
 def test_a_new_file_has_the_usual_mode_and_never_buries_another(tmp_path: Path) -> None:
     """Two that both make it: the second is told."""
     place = tmp_path / "new" / "deep" / "r.yaml"
-    write_new(place, NEW)
+    write_new(place, NEW, tmp_path)
     with pytest.raises(AlreadyThere):
-        write_new(place, OLD)
+        write_new(place, OLD, tmp_path)
     assert place.read_bytes() == NEW
     usual = tmp_path / "usual"
     usual.write_bytes(b"")
@@ -57,7 +65,7 @@ def test_a_file_that_was_changed_meanwhile_is_left_alone(tmp_path: Path) -> None
     place = tmp_path / "r.yaml"
     place.write_bytes(b"theirs")
     with pytest.raises(ChangedUnderneath):
-        replace(place, OLD, NEW)
+        replace(place, OLD, NEW, place.parent)
     assert place.read_bytes() == b"theirs"
     assert left_behind(tmp_path) == []
 
@@ -67,9 +75,90 @@ def test_a_link_keeps_leading_to_its_file(tmp_path: Path) -> None:
     (tmp_path / "a").mkdir()
     (tmp_path / "a/r.yaml").write_bytes(OLD)
     (tmp_path / "r.yaml").symlink_to(tmp_path / "a/r.yaml")
-    replace(tmp_path / "r.yaml", OLD, NEW)
+    replace(tmp_path / "r.yaml", OLD, NEW, tmp_path)
     assert (tmp_path / "r.yaml").is_symlink()
     assert (tmp_path / "a/r.yaml").read_bytes() == NEW
+
+
+def test_a_link_that_leads_out_is_refused(tmp_path: Path) -> None:
+    """Of the file, of a folder above it, and of a new file's folder; a link inside is followed."""
+    ledger, other = tmp_path / "ledger", tmp_path / "other"
+    (ledger / "in").mkdir(parents=True)
+    other.mkdir()
+    (other / "r.yaml").write_bytes(OLD)
+    (ledger / "r.yaml").symlink_to(other / "r.yaml")
+    (ledger / "out").symlink_to(other)
+    (ledger / "alias").symlink_to(ledger / "in")
+    for place in (ledger / "r.yaml", ledger / "out/r.yaml", ledger / "../other/r.yaml"):
+        with pytest.raises(LeadsOut):
+            replace(place, OLD, NEW, ledger)
+    for place in (ledger / "out/new.yaml", ledger / "out/deep/new.yaml"):
+        with pytest.raises(LeadsOut):
+            write_new(place, NEW, ledger)
+    assert [one.name for one in other.iterdir()] == ["r.yaml"]
+    assert (other / "r.yaml").read_bytes() == OLD
+    write_new(ledger / "alias/new.yaml", NEW, ledger)
+    assert (ledger / "in/new.yaml").read_bytes() == NEW
+
+
+def test_links_that_lead_to_each_other_are_told(tmp_path: Path) -> None:
+    """As the system tells it, with the name that was meant."""
+    for one, other in (("a.yaml", "b.yaml"), ("b.yaml", "a.yaml")):
+        (tmp_path / one).symlink_to(tmp_path / other)
+    with pytest.raises(OSError, match="symbolic links") as told:
+        replace(tmp_path / "a.yaml", OLD, NEW, tmp_path)
+    assert told.value.errno == errno.ELOOP
+    assert told.value.filename == str(tmp_path / "a.yaml")
+
+
+def test_a_new_file_does_not_go_through_a_link(tmp_path: Path) -> None:
+    """A link that leads nowhere is there, and stays."""
+    (tmp_path / "r.yaml").symlink_to(tmp_path / "nowhere")
+    with pytest.raises(AlreadyThere):
+        write_new(tmp_path / "r.yaml", NEW, tmp_path)
+    assert not (tmp_path / "nowhere").exists()
+
+
+def test_a_file_that_nobody_may_write_to_is_left_alone(tmp_path: Path) -> None:
+    """Although its folder would let it be replaced."""
+    place = tmp_path / "r.yaml"
+    place.write_bytes(OLD)
+    place.chmod(0o444)
+    with pytest.raises(PermissionError, match="not to be written to") as told:
+        replace(place, OLD, NEW, tmp_path)
+    assert told.value.filename == str(place)
+    assert place.read_bytes() == OLD
+
+
+def test_a_new_file_is_taken_back_with_its_folders(tmp_path: Path) -> None:
+    """Only those that were made for it, and only while it is what was written."""
+    (tmp_path / "kept").mkdir()
+    place = tmp_path / "kept/new/deep/r.yaml"
+    made = write_new(place, NEW, tmp_path)
+    take_back(place, NEW, made)
+    assert [one.name for one in tmp_path.rglob("*")] == ["kept"]
+    made = write_new(place, NEW, tmp_path)
+    place.write_bytes(OLD)
+    take_back(place, NEW, made)
+    assert place.read_bytes() == OLD
+
+
+def test_a_lock_that_is_held_is_told_after_a_while(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """And nothing was written; as soon as it is let go, writing goes on."""
+    place = tmp_path / "r.yaml"
+    place.write_bytes(OLD)
+    monkeypatch.setattr(store, "PATIENCE", 0.05)
+    handle = os.open(tmp_path, os.O_RDONLY)
+    fcntl.flock(handle, fcntl.LOCK_EX)
+    with pytest.raises(OSError, match="somebody else is writing here") as told:
+        replace(place, OLD, NEW, tmp_path)
+    assert told.value.errno == errno.EBUSY
+    assert place.read_bytes() == OLD
+    os.close(handle)
+    replace(place, OLD, NEW, tmp_path)
+    assert place.read_bytes() == NEW
 
 
 def test_what_a_killed_run_left_is_swept_away_once_it_is_old(tmp_path: Path) -> None:
@@ -78,7 +167,7 @@ def test_what_a_killed_run_left_is_swept_away_once_it_is_old(tmp_path: Path) -> 
     for one in (old, young):
         one.write_bytes(b"half")
     os.utime(old, (1, 1))
-    write_new(tmp_path / "r.yaml", NEW)
+    write_new(tmp_path / "r.yaml", NEW, tmp_path)
     assert left_behind(tmp_path) == [young.name]
 
 
@@ -108,19 +197,22 @@ def test_a_fault_of_the_system_leaves_old_or_new(
     place = tmp_path / "r.yaml"
     if not new:
         place.write_bytes(OLD)
+    else:
+        place = tmp_path / "new/deep/r.yaml"
     with monkeypatch.context() as patched:
         failing(patched, name, at, number)
         try:
             if new:
-                write_new(place, NEW)
+                write_new(place, NEW, tmp_path)
             else:
-                replace(place, OLD, NEW)
+                replace(place, OLD, NEW, place.parent)
         except OSError as error:
             assert error.errno == number  # noqa: PT017 - only a fault that was made may be told
-            assert error.filename in {str(place), str(tmp_path)}  # noqa: PT017 - what is meant
+            assert error.filename in {str(place), str(place.parent)}  # noqa: PT017 - what is meant
     body = place.read_bytes() if place.exists() else None
     assert body in ((None, NEW) if new else (OLD, NEW))
-    assert left_behind(tmp_path) == []
+    assert [one.name for one in tmp_path.rglob("*") if one.is_file()] == [place.name] * bool(body)
+    assert bool(body) == place.parent.exists()
 
 
 def test_a_full_disk_is_told_and_the_old_file_stays(tmp_path: Path) -> None:
@@ -133,7 +225,7 @@ def test_a_full_disk_is_told_and_the_old_file_stays(tmp_path: Path) -> None:
         "signal.signal(signal.SIGXFSZ, signal.SIG_IGN)\n"
         "resource.setrlimit(resource.RLIMIT_FSIZE, (100, 100))\n"
         "place = pathlib.Path(sys.argv[1])\n"
-        "replace(place, place.read_bytes(), b'x' * 1000)\n"
+        "replace(place, place.read_bytes(), b'x' * 1000, place.parent)\n"
     )
     done = subprocess.run([sys.executable, "-c", code, str(place)], capture_output=True)  # noqa: PLW1510
     assert b"File too large" in done.stderr
@@ -149,7 +241,7 @@ print("ready", flush=True)
 while True:
     old = place.read_bytes()
     number = int(old.split(b"\\n", 1)[0].split(b": ")[1]) + 1
-    replace(place, old, (b"number: %d\\n" % number) * 2000)
+    replace(place, old, (b"number: %d\\n" % number) * 2000, place.parent)
 """
 
 
@@ -197,7 +289,7 @@ def _steps(place: Path, until: int) -> None:
             return _true(*arguments, **more)
 
         setattr(os, name, instead)
-    replace(place, OLD, NEW)
+    replace(place, OLD, NEW, place.parent)
     os._exit(0)
 
 
@@ -228,7 +320,7 @@ def _adding(place: Path, name: int) -> None:
         while True:
             old = place.read_bytes()
             try:
-                replace(place, old, old + b"%d-%d\n" % (name, count))
+                replace(place, old, old + b"%d-%d\n" % (name, count), place.parent)
             except ChangedUnderneath:
                 continue
             break

@@ -68,7 +68,7 @@ class Table:
         self.acts: dict[str, Callable[[Cell], Cell]] = {
             "u": self._undo, "o": self._turn, "c": self._note, "=": self._show, "?": self._help,
         }  # fmt: skip
-        self.saving = Saving(root / found.path, found.path, sheet, self.ask, self._say)
+        self.saving = Saving(root, found.path, sheet, self.ask, self._say)
 
     def run(self) -> int:
         """Ask until every cell is filled or passed over, or the person stops."""

@@ -51,29 +51,60 @@ def ask(words: str, flag: str, default: str | None = None) -> str:
 def carry_out(root: Path, writes: Sequence[Write], *, dry: bool) -> str:
     """Write the files in order, or only return the difference, where it is a *dry* run.
 
-    Raises: WrongUse where a new file is there already; EnvironmentFault where one has changed.
+    Where one cannot be written, the new ones before it are taken back.
+    Raises: WrongUse where a new file is there already; EnvironmentFault where one has changed;
+    BlankbookError where a link leaves the ledger; OSError.
     """
     from blankbook.text.writing.show import difference
-    from blankbook.text.writing.store import AlreadyThere, ChangedUnderneath, replace, write_new
+    from blankbook.text.writing.store import take_back
 
     if dry:
         return "".join(difference(one.path, one.old, one.new) for one in writes)
-    for one in writes:
-        try:
+    done: list[tuple[Write, list[Path]]] = []
+    try:
+        for one in writes:
+            made = _carry_out(root, one)
+            done.append((one, made))
+    except BaseException:
+        for one, made in reversed(done):
             if one.old is None:
-                write_new(root / one.path, one.new)
-            else:
-                replace(root / one.path, one.old, one.new)
-        except AlreadyThere:
-            raise WrongUse(
-                f"{shown(one.path)} is there already", "choose another name; nothing was replaced"
-            ) from None
-        except ChangedUnderneath:
-            raise EnvironmentFault(
-                f"{shown(one.path)} was changed meanwhile, and was left as it is",
-                "look at what was changed, then run it again",
-            ) from None
+                take_back(root / one.path, one.new, made)
+        raise
     return ""
+
+
+def _carry_out(root: Path, one: Write) -> list[Path]:
+    """Write one file, and return the folders that were made for it."""
+    from blankbook.text.writing.store import (
+        AlreadyThere,
+        ChangedUnderneath,
+        LeadsOut,
+        replace,
+        write_new,
+    )
+
+    try:
+        if one.old is None:
+            return write_new(root / one.path, one.new, root)
+        replace(root / one.path, one.old, one.new, root)
+    except AlreadyThere:
+        raise WrongUse(
+            f"{shown(one.path)} is there already", "choose another name; nothing was replaced"
+        ) from None
+    except ChangedUnderneath:
+        raise EnvironmentFault(
+            f"{shown(one.path)} was changed meanwhile, and was left as it is",
+            "look at what was changed, then run it again",
+        ) from None
+    except LeadsOut:
+        raise leads_out(one.path) from None
+    return []
+
+
+def leads_out(path: str) -> BlankbookError:
+    """Return why nothing is written where a link leads elsewhere."""
+    message = f"a link leaves the ledger on the way to {shown(path)}, so nothing was written"
+    return BlankbookError(message, "put the folder or file itself in its place")
 
 
 def tell(schema: str, data: dict[str, Any], text: str, *, as_json: bool) -> None:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from blankbook.commands.changing import edited
+from blankbook.commands.changing import edited, leads_out
 from blankbook.commands.errors import BlankbookError, EnvironmentFault, shown
 from blankbook.commands.finding import CHECK
 
@@ -20,13 +20,13 @@ class Saving:
 
     def __init__(
         self,
-        place: Path,
+        root: Path,
         path: str,
         sheet: "Sheet",
         ask: Callable[[str], str],
         say: Callable[[str], None],
     ) -> None:
-        self.place, self.path, self.sheet = place, path, sheet
+        self.root, self.path, self.sheet = root, path, sheet
         self._ask, self._say = ask, say
 
     def save(self, cell: "Cell", change: Callable[[], bytes]) -> bool:
@@ -36,14 +36,16 @@ class Saving:
         Raises: BlankbookError, OSError.
         """
         from blankbook.text.writing.edits import CannotEdit
-        from blankbook.text.writing.store import ChangedUnderneath, replace
+        from blankbook.text.writing.store import ChangedUnderneath, LeadsOut, replace
 
         for _ in range(TIMES):
             try:
                 new = change()
-                replace(self.place, self.sheet.source, new)
+                replace(self.root / self.path, self.sheet.source, new, self.root)
             except CannotEdit as error:
                 raise edited(error, self.path) from None
+            except LeadsOut:
+                raise leads_out(self.path) from None
             except ChangedUnderneath:
                 if not self._goes_on(cell):
                     return False
@@ -74,7 +76,7 @@ class Saving:
         from blankbook.entry.sheet import faults_of
         from blankbook.text.findings import UnreadableText
 
-        body = self.place.read_bytes()
+        body = (self.root / self.path).read_bytes()
         try:
             faults = faults_of(body)
         except UnreadableText as error:

@@ -33,7 +33,7 @@ def start(
     from blankbook.entry.new_shop import new_shop
 
     root = Path(os.path.abspath(folder))  # noqa: PTH100 - a link keeps its own name
-    _must_be_empty(root)
+    _must_be_free(root)
     if units not in {"in", "cm"}:
         raise WrongUse(f"--units must be in or cm, found {shown(units)}", "write --units in")
     if not _CURRENCY.fullmatch(currency):
@@ -43,7 +43,8 @@ def start(
     if not called.strip() or len(called) > 80 or not called.isprintable():
         raise WrongUse("--name must be 1 to 80 characters on one line", "write --name NAME")
     texts = new_shop(called.strip(), units, currency, __version__)
-    writes = [Write(path, None, text.encode()) for path, text in texts.items()]
+    there = _there(root, texts)
+    writes = [Write(path, None, text.encode()) for path, text in texts.items() if path not in there]
     shown_whole = [one for one in writes if not one.path.startswith("schemas/")]
     told = carry_out(root, shown_whole if dry else writes, dry=dry)
     made = _repository(root) if git and not dry else ""
@@ -54,16 +55,49 @@ def start(
     return CLEAN
 
 
-def _must_be_empty(root: Path) -> None:
+def _must_be_free(root: Path) -> None:
     if not os.path.lexists(root):
         return
     if not root.is_dir():
         raise WrongUse(f"{shown(root)} is a file", "name a folder that is empty or not there yet")
     if is_ledger(root):
         raise WrongUse(f"{shown(root)} holds a ledger already: {MARK}", "go on with it as it is")
-    if any(one.name != ".git" for one in root.iterdir()):
-        message = f"{shown(root)} is not empty, and nothing in it is touched"
-        raise WrongUse(message, "name a folder that is empty or not there yet")
+
+
+def _there(root: Path, texts: dict[str, str]) -> set[str]:
+    """Return what a run that was cut off has left behind, to the byte.
+
+    Raises: WrongUse where anything else is in the folder.
+    """
+    from blankbook.text.writing.store import PART
+
+    there = set()
+    for place, folders, names in os.walk(root):
+        if Path(place) == root and ".git" in folders:
+            folders.remove(".git")
+        for name in names:
+            path = os.path.relpath(Path(place) / name, root).replace(os.sep, "/")
+            if name.startswith(PART):
+                continue
+            if path not in texts or (root / path).read_bytes() != texts[path].encode():
+                raise _not_empty(root)
+            there.add(path)
+        if not all(_leads_to(texts, root, Path(place) / one) for one in folders):
+            raise _not_empty(root)
+    return there
+
+
+def _leads_to(texts: dict[str, str], root: Path, folder: Path) -> bool:
+    """Say whether a folder is one that a new ledger has."""
+    path = os.path.relpath(folder, root).replace(os.sep, "/")
+    return not folder.is_symlink() and any(one.startswith(f"{path}/") for one in texts)
+
+
+def _not_empty(root: Path) -> WrongUse:
+    return WrongUse(
+        f"{shown(root)} is not empty, and nothing in it is touched",
+        "name a folder that is empty or not there yet",
+    )
 
 
 def _guess(root: Path) -> str:

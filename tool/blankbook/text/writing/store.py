@@ -7,6 +7,7 @@ import tempfile
 import time
 from collections.abc import Iterator
 from pathlib import Path
+from typing import BinaryIO
 
 PART = ".blankbook-part-"
 """How a file begins that is being written; nothing reads it, and it is swept away later."""
@@ -24,14 +25,22 @@ class AlreadyThere(Exception):  # noqa: N818 - what happened
     """A file that was to be new is there; it was left alone."""
 
 
-def write_new(place: Path, body: bytes) -> None:
-    """Write a file that must not be there yet; folders on the way to it are made.
+class LeadsOut(Exception):  # noqa: N818 - what happened
+    """A link on the way to the file leaves the ledger; what it leads to was left alone."""
 
-    Raises: AlreadyThere, OSError.
+
+def write_new(place: Path, body: bytes, within: Path) -> list[Path]:
+    """Write a file that must not be there yet, and return the folders that were made for it.
+
+    Raises: AlreadyThere, LeadsOut where the place is not *within* that folder, OSError; the folders
+    are gone then.
     """
+    with _naming(place):
+        place = _inside(place.parent, within) / place.name
     with (
         _naming(place),
-        _turn(_made(place.parent)),
+        _made(place.parent) as made,
+        _turn(place.parent),
         _part(place.parent, body, 0o666 & ~_umask()) as part,
     ):
         try:
@@ -44,16 +53,22 @@ def write_new(place: Path, body: bytes) -> None:
             if os.path.lexists(place):  # a disk without links
                 raise AlreadyThere(str(place)) from None
             part.rename(place)
-        _keep(place.parent)
+        for folder in (place.parent, *(one.parent for one in made)):
+            _keep(folder)
+    return made
 
 
-def replace(place: Path, old: bytes, new: bytes) -> None:
+def replace(place: Path, old: bytes, new: bytes, within: Path) -> None:
     """Put *new* in the place of *old*; a link is followed to the file that it means.
 
-    Raises: ChangedUnderneath where the file does not hold *old*; OSError, with the old file whole.
+    Raises: ChangedUnderneath where the file does not hold *old*; LeadsOut where it is not *within*
+    that folder; OSError, with the old file whole, also where nobody may write to it.
     """
-    place = place.resolve(strict=True)
-    mode = place.stat().st_mode & 0o7777
+    with _naming(place):
+        place = _inside(place, within)
+        mode = place.stat().st_mode & 0o7777
+        if not mode & 0o222:
+            raise PermissionError(errno.EACCES, "the file is marked as not to be written to")
     with _naming(place), _turn(place.parent), _part(place.parent, new, mode) as part:
         if place.read_bytes() != old:
             raise ChangedUnderneath(str(place))
@@ -61,9 +76,46 @@ def replace(place: Path, old: bytes, new: bytes) -> None:
         _keep(place.parent)
 
 
-def _made(folder: Path) -> Path:
-    folder.mkdir(parents=True, exist_ok=True)
-    return folder
+def take_back(place: Path, body: bytes, made: list[Path]) -> None:
+    """Remove a file that was new, if it still is what was written, and the folders made for it."""
+    with contextlib.suppress(OSError):
+        if place.read_bytes() == body:
+            place.unlink()
+    _unmake(made)
+
+
+def _inside(place: Path, within: Path) -> Path:
+    """Return where a place truly is. Raises: LeadsOut, OSError."""
+    try:
+        real = place.resolve()
+        if not real.is_relative_to(within.resolve()):
+            raise LeadsOut(str(place))
+    except RuntimeError:  # what Python 3.11 says of links that lead to each other
+        raise OSError(errno.ELOOP, os.strerror(errno.ELOOP)) from None
+    return real
+
+
+@contextlib.contextmanager
+def _made(folder: Path) -> Iterator[list[Path]]:
+    """Make a folder, and give those that were made, the innermost first; gone after a failure."""
+    made = []
+    for one in (folder, *folder.parents):
+        if os.path.lexists(one):
+            break
+        made.append(one)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        yield made
+    except BaseException:
+        _unmake(made)
+        raise
+
+
+def _unmake(made: list[Path]) -> None:
+    """Remove folders that were made, the innermost first; one that holds something stays."""
+    for folder in made:
+        with contextlib.suppress(OSError):
+            folder.rmdir()
 
 
 @contextlib.contextmanager
@@ -87,7 +139,7 @@ def _part(folder: Path, body: bytes, mode: int) -> Iterator[Path]:
     handle, name = tempfile.mkstemp(prefix=PART, dir=folder)
     part = Path(name)
     try:
-        with os.fdopen(handle, "wb") as stream:
+        with _stream(handle) as stream:
             stream.write(body)
             stream.flush()
             os.fchmod(stream.fileno(), mode)
@@ -96,6 +148,15 @@ def _part(folder: Path, body: bytes, mode: int) -> Iterator[Path]:
     finally:
         with contextlib.suppress(OSError):
             part.unlink(missing_ok=True)
+
+
+def _stream(handle: int) -> BinaryIO:
+    """Return a stream to a file that is open; it is closed where there can be none."""
+    try:
+        return os.fdopen(handle, "wb")
+    except BaseException:
+        os.close(handle)
+        raise
 
 
 @contextlib.contextmanager

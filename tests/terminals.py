@@ -29,12 +29,14 @@ def received(root: Path, piece: str) -> dict[str, Any]:
 class Terminal:
     """The program in a terminal of its own, with somebody at its keys."""
 
-    def __init__(self, root: Path, *arguments: str, door: str = "enter") -> None:
-        command = [sys.executable, "-m", "blankbook", door, *arguments, "--ledger", str(root)]
+    def __init__(
+        self, root: Path, *arguments: str, door: str = "enter", columns: int = 80, **more: str
+    ) -> None:
+        line = [sys.executable, "-m", "blankbook", door, *arguments, "--ledger", str(root)]
         self.child, self.handle = pty.fork()
         if not self.child:  # pragma: no cover - the other process
-            os.environ.update(TERM="xterm", COLUMNS="80", LINES="24")
-            os.execv(sys.executable, command)
+            os.environ.update(TERM="xterm", COLUMNS=str(columns), LINES="24", **more)
+            os.execv(sys.executable, line)
         self.seen = ""
         self.past = 0
 

@@ -12,6 +12,7 @@ from blankbook.history.markdown import MOST_BYTES, as_markdown
 from blankbook.history.review import Review, review
 from blankbook.history.revisions import NoSuchRevision, revision
 from blankbook.history.shown import as_text
+from blankbook.history.standing import Standing, fall
 from blankbook.history.web_page import as_html
 from history_made import Repository
 from support import SMALL_LEDGER, Program
@@ -211,6 +212,18 @@ def test_a_removed_supplier_is_told_for_its_blanks(made: Repository) -> None:
     (blank,) = reviewed(made, "HEAD~1", "HEAD").blanks
     assert blank.before is not None
     assert blank.after is None
+
+
+def test_the_worst_comes_first() -> None:
+    """One that is gone, then by how far the advice fell; what got better is no fall."""
+    one = Standing("x", "approved", "", "", (), {})
+    stands = {
+        advice: replace(one, advice=advice)
+        for advice in ("approved", "approved with conditions", "hold", "rejected")
+    }
+    assert fall(stands["rejected"], None) > fall(stands["approved"], stands["rejected"])
+    assert [fall(one, stand) for stand in stands.values()] == [0, 1, 2, 3]
+    assert fall(stands["rejected"], one) == fall(None, stands["rejected"]) == 0
 
 
 def test_versions_by_commit_branch_tag_and_day(made: Repository) -> None:

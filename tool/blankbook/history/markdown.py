@@ -42,8 +42,9 @@ def _part(part: Section, room: int) -> str:
     """Return one part; lines and rows for which there is no room are counted."""
     title = f"### {escaped(part.title)}"
     lines = [f"- {escaped(line)}" for line in part.lines]
-    head = [_row(part.head), "|" + " --- |" * len(part.head)] if part.rows else []
-    rows = [_row(row) for row in part.rows]
+    names, *cells = part.table or ((),)
+    head = [_row(names), "|" + " --- |" * len(names)] if cells else []
+    rows = [_row(row) for row in cells]
     room -= sum(len(line.encode()) + 1 for line in (title, *head)) + _FOR_COUNTS
     kept_lines = _fitting(lines, room)
     room -= sum(len(line.encode()) + 1 for line in kept_lines)

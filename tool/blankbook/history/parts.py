@@ -25,6 +25,13 @@ class Section:
     head: Row = ()
     rows: tuple[Row, ...] = ()
 
+    @property
+    def table(self) -> tuple[Row, ...]:
+        """Head and rows without the columns in which no row says anything; empty without rows."""
+        said = [at for at in range(len(self.head)) if any(row[at] for row in self.rows)]
+        whole = (self.head, *self.rows) if self.rows else ()
+        return tuple(tuple(row[at] for at in said) for row in whole)
+
 
 def table(title: str, lines: Sequence[str], head: Row, rows: Sequence[Row]) -> Section:
     """Return a part whose table is cut where it is long; what is cut is counted."""

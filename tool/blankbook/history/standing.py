@@ -64,5 +64,6 @@ def fall(before: Standing | None, after: Standing | None) -> int:
     order = [str(one) for one in Advice]
     if before is None:
         return 0
-    now = order.index(after.advice) if after else len(order)
-    return max(0, now - order.index(before.advice))
+    if after is None:
+        return len(order)
+    return max(0, order.index(after.advice) - order.index(before.advice))

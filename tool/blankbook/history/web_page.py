@@ -23,6 +23,7 @@ ul {{ padding-left: 1.2rem }}
 :focus-visible {{ outline: 3px solid var(--ink); outline-offset: 2px }}
 th, td {{ text-align: left; vertical-align: top; padding: .2rem .8rem .2rem 0;
   border-bottom: 1px solid var(--line); overflow-wrap: normal }}
+@page {{ margin: 15mm }}
 @media print {{ :root {{ --ink: #000; --paper: #fff; --line: #999 }}
   body {{ font-size: 10pt; max-width: none; margin: 0; padding: 0 }}
   .wide {{ overflow: visible }} tr, li {{ break-inside: avoid }} }}
@@ -44,10 +45,10 @@ def _html(part: Section, level: int) -> str:
         items = "".join(f"<li>{_text(line)}</li>" for line in part.lines)
         lines.append(f"<ul>{items}</ul>")
     if part.rows:
-        head = "".join(f'<th scope="col">{_text(cell)}</th>' for cell in part.head)
+        names, *cells = part.table
+        head = "".join(f'<th scope="col">{_text(cell)}</th>' for cell in names)
         rows = "".join(
-            "<tr>" + "".join(f"<td>{_text(cell)}</td>" for cell in row) + "</tr>"
-            for row in part.rows
+            "<tr>" + "".join(f"<td>{_text(cell)}</td>" for cell in row) + "</tr>" for row in cells
         )
         label = _text(part.title)
         lines.append(

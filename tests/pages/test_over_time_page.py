@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from blankbook.pages import plan
+from blankbook.pages.charts.over_time import MOST
 from blankbook.pages.paths import over_time_path
 from blankbook.pages.render import render_body
 from blankbook.pages.showing import NOTHING, change, length, point_name
@@ -188,6 +189,18 @@ def test_a_lot_bought_before_the_new_chart_is_shown_under_the_old_one() -> None:
     assert moved[1][:2] == ["half chest", "+1past the tolerance"]
     gone = next(row for row in moved if row[0] == "body length")
     assert gone[1:] == ["left out"] * 3
+
+
+def test_a_point_that_only_old_lots_have_is_named() -> None:
+    """Where its lots are left out there is nothing to draw, and the page is made all the same."""
+    lots = [lot(date(2024 + month // 12, month % 12 + 1, 1)) for month in range(MOST + 3)]
+    for at in (0, 1):
+        odd = piece("M-9", "M", "A", body_length="29")
+        lots[at] = replace(lots[at], pieces=(*lots[at].pieces, odd))
+    page = page_of(*lots)
+    assert "Measured only in lots that are left out here: body length." in page.text
+    assert f"The newest {MOST} are drawn" in page.text
+    assert len(table_rows(page, "half_chest-lots")) == 1 + MOST
 
 
 def test_lots_out_of_turn_are_told() -> None:

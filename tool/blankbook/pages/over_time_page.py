@@ -12,6 +12,7 @@ from blankbook.pages.charts.over_time import (
     LETTERS,
     cut,
     drawn_panels,
+    rows_shown,
     strip_chart,
     time_charts,
 )
@@ -45,6 +46,7 @@ def over_time_pages(judged: Judged, shop: Shop) -> list[PageSpec]:
         time_charts(found, blank.style.key, shop),
         strip_chart(found, blank.style.key, shop),
     )
+    rows = rows_shown(found)
     held = [one.isoformat() if one else "" for one in found.held_by]
     context: Shown = {
         "up": "../../../",
@@ -61,9 +63,10 @@ def over_time_pages(judged: Judged, shop: Shop) -> list[PageSpec]:
         "signs": [signed(word) for word in (Answer.MEETS, Answer.FAILS, Answer.NOT_SHOWN)],
         "points": [
             {**_point(judged, found, row, shop.unit), "drawing": chart_context(chart)}
-            for row, chart in zip(found.rows, charts, strict=True)
+            for row, chart in zip(rows, charts, strict=True)
         ],
         "alone": say_list([point_name(point) for point in found.alone]),
+        "before": say_list([point_name(row.point) for row in found.rows if row not in rows]),
         "apart": [f"{point_name(point)} of {delivery_name(key)}" for point, key in found.apart],
         "versions": [
             {

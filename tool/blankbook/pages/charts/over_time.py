@@ -42,12 +42,12 @@ LETTERS = {
 
 def time_charts(found: OverTime, key: str, shop: Shop) -> list[ChartSpec]:
     """Return a chart for each point of measure of the blank called *key*."""
-    return [_chart(found, row, key, shop.unit) for row in found.rows]
+    return [_chart(found, row, key, shop.unit) for row in rows_shown(found)]
 
 
 def strip_chart(found: OverTime, key: str, shop: Shop) -> ChartSpec | None:
     """Return the blank in short: a strip for each point that raises alarms; None without any."""
-    rows = [row for row in found.rows if row.basis]
+    rows = [row for row in rows_shown(found) if row.basis]
     if not rows:
         return None
     strips: list[Data] = [_strip(found, row, shop.unit) for row in rows]
@@ -65,6 +65,11 @@ STRIP = 40
 def cut(found: OverTime) -> int:
     """Return how many of the oldest lots are left out."""
     return max(len(found.lots) - MOST, 0)
+
+
+def rows_shown(found: OverTime) -> list[Row]:
+    """Return the points that a lot which is drawn has readings of."""
+    return [row for row in found.rows if any(one.at >= cut(found) for one in row.stands)]
 
 
 def drawn_panels(found: OverTime, row: Row) -> list[tuple[Panel, list[Mark]]]:

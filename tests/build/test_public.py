@@ -45,6 +45,7 @@ TIED: dict[str, Any] = {
     "shop.tape": {"unit": "in", "reads_to": "1/8"},
     "shop.units": "in",
     "shop.risk": 0.05,
+    "shop.site": "https://zqsite.example/zqat",
     "shop.currency": "QZA",
     "supplier.supplier": SUPPLIER,
     "supplier.website": "https://zqwebsite.example/zqpath",

@@ -1,6 +1,7 @@
 """Which commit each file of the ledger comes from, read in one pass over the history."""
 
 import hashlib
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -11,6 +12,10 @@ SHORT = 10
 """Digits of a commit that a page shows."""
 _START = "\x01"
 _CRLF = b"\r\n"
+PLAIN = {"100644", "100755"}
+"""The modes of plain files: neither a link nor another repository."""
+REASON = re.compile(r"^reason: *(\S.*)$", re.IGNORECASE | re.MULTILINE)
+"""How a commit's message says why the past was rewritten."""
 _SHA1_DIGITS = 40
 
 
@@ -44,6 +49,22 @@ class Commit:
 
 
 @dataclass(frozen=True, slots=True)
+class Step:
+    """A commit against the one before it."""
+
+    id: str
+    day: str
+    at: int
+    """When it was committed: seconds since the start of 1970, UTC."""
+    parents: int
+    """How many commits it follows; none for the first one, or for the oldest that was fetched."""
+    reason: str
+    """What stands after ``Reason:`` in its message."""
+    files: dict[str, tuple[str, str]] = field(default_factory=dict)
+    """By path: git's hash before and after; empty where there was no plain file."""
+
+
+@dataclass(frozen=True, slots=True)
 class Commits:
     """What git knows of a ledger's files; nothing where there is no git."""
 
@@ -53,6 +74,8 @@ class Commits:
     """The day it was committed, as the committer's clock had it."""
     of: Mapping[str, Commit] = field(default_factory=dict)
     """By path in the ledger."""
+    steps: tuple[Step, ...] = ()
+    """Every commit that touched a file of the ledger, the newest first; merges as one."""
 
     @property
     def short(self) -> str:
@@ -92,26 +115,44 @@ def commits_of(root: Path, head: str, day: str = "") -> Commits:
         return Commits()
     try:
         logged = run_git(
-            root, "log", f"--format={_START}%H %cs", "--raw", "-z", "--no-abbrev", "--no-renames",
-            "--first-parent", "-m", "--no-ext-diff", "--no-textconv", "--relative", head, "--", ".",
+            root, "log", f"--format={_START}%H%x02%cs%x02%ct%x02%P%x02%b", "--raw", "-z",
+            "--no-abbrev", "--no-renames", "--first-parent", "-m", "--no-ext-diff",
+            "--no-textconv", "--relative", head, "--", ".",
         )  # fmt: skip
     except NoGit:
         return Commits()
     newest: dict[str, Commit] = {}
-    for path, commit in _touched(logged):
-        newest.setdefault(path, commit)
-    return Commits(head, day, newest)
+    steps: list[Step] = []
+    for step, path, blob, files in _touched(logged):
+        if not steps or steps[-1] is not step:
+            steps.append(step)
+        step.files[path] = files
+        newest.setdefault(path, Commit(step.id, step.day, blob))
+    return Commits(head, day, newest, tuple(steps))
 
 
-def _touched(logged: bytes) -> Iterator[tuple[str, Commit]]:
-    """Yield each path with each commit that touched it, the newest first."""
-    name = day = blob = ""
+def _touched(logged: bytes) -> Iterator[tuple[Step, str, str, tuple[str, str]]]:
+    """Yield each commit with each path that it touched, the newest first.
+
+    With a path come git's hash of the file, and those of before and after where it was plain.
+    """
+    now, facts = Step("", "", 0, 0, ""), [""]
     for part in fields(logged):
         text = part.lstrip("\n")
-        if blob:  # whatever follows a hash is a name, however it begins
-            yield part, Commit(name, day, blob)
-            blob = ""
+        if facts[0]:  # whatever follows the hashes is a name, however it begins
+            modes, blobs = facts[:2], facts[2:4]
+            pair = tuple(
+                blob if mode in PLAIN else "" for mode, blob in zip(modes, blobs, strict=True)
+            )
+            yield now, part, blobs[1], (pair[0], pair[1])
+            facts = [""]
         elif text.startswith(_START):
-            name, day = text[1:].split(" ", 1)
+            now = _step(text[1:])
         elif text.startswith(":"):
-            blob = text.split(" ")[3]
+            facts = text[1:].split(" ")
+
+
+def _step(text: str) -> Step:
+    name, day, seconds, parents, body = text.split("\x02", 4)
+    said = REASON.search(body)
+    return Step(name, day, int(seconds), len(parents.split()), said[1].strip() if said else "")

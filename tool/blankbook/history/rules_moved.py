@@ -8,7 +8,7 @@ from blankbook.history.snapshots import Snapshot, bodies
 from blankbook.records.entries import Entry, entry_of, read_entry
 from blankbook.text.files import LedgerFile
 
-WORDS = {"name", "note", "currency", "unit"}
+WORDS = {"name", "note", "currency", "unit", "site"}
 """What of the shop's rules no answer follows from; ``unit`` is the one that results are told in."""
 _SHARED = {"shop", "study"}
 

@@ -31,8 +31,8 @@ class Compared:
     """What came of comparing two versions."""
 
     review: Review
-    taught: Mapping[str, Any]
-    """What each blank taught at the older version."""
+    taught: Mapping[str, Any] | None
+    """What each blank taught at the older version; None where that was not worked out."""
 
 
 def touched_between(held: tuple[Snapshot, Snapshot]) -> list[str]:
@@ -60,6 +60,8 @@ class Sides:
     """What each blank of the newer version teaches, where that is known: else it is read."""
     body: Mapping[str, bytes] | None = None
     """The bytes of blobs, where they are known: else they are asked for."""
+    most: int | None = None
+    """So many touched blanks are judged at most; with more, or with other rules, none is."""
     kept: Kept = field(default_factory=Kept)
     """What earlier reviews worked out; what this one works out is put there."""
 
@@ -76,10 +78,11 @@ class Sides:
         reads = read_blanks(both, known, teaching.asked, teaching.kept_whole)
         files = self._files(entries, reads, teaching)
         own = {one.blank for one in files if one.blank and one.what is not What.SAME}
-        keys = sorted(own | (teaching.blanks if teaching.rules_differ else teaching.supplied))
+        keys = sorted(own | (teaching.blanks if teaching.judges_all else teaching.supplied))
         taught = teaching.taught(reads, keys)
         sides = [Side(known[side], taught[side], teaching.names[side]) for side in (0, 1)]
-        stand = standings(both, (sides[0], sides[1]), keys, blanks_of(reads), self.kept)
+        judged = keys if teaching.judges else []
+        stand = standings(both, (sides[0], sides[1]), judged, blanks_of(reads), self.kept)
         shop = known[1].shop or known[0].shop
         blanks = [self._blank(key, files, stand, entries, shop) for key in keys]
         blanks = [one for one in blanks if one.counts or one.key in own]
@@ -92,7 +95,7 @@ class Sides:
         unchanged = len(self.held[0].files.keys() | self.held[1].files.keys())
         unchanged -= len(teaching.touched)
         made = Review(*self.asked, unit, tuple(blanks), tuple(explained), unchanged, self.told)
-        return Compared(made, taught[0])
+        return Compared(made, taught[0] if teaching.is_known_before else None)
 
     def _teaching(self) -> Teaching:
         code = self.kept.code
@@ -103,7 +106,19 @@ class Sides:
         touched = touched_between(self.held)
         files = {path: self.held[0].files.get(path) or self.held[1].files[path] for path in touched}
         rules_differ = rules_moved(self.root, self.held, files.values(), self.body or {})
-        return Teaching(files, (names[0], names[1]), self.others, self.kept, rules_differ)
+        return Teaching(
+            files, (names[0], names[1]), self.others, self.kept, rules_differ, self.most
+        )
+
+    @property
+    def judges(self) -> bool:
+        """Whether any blank is judged."""
+        return self._teaching().judges
+
+    @property
+    def rules_differ(self) -> bool:
+        """Whether what every blank is judged by differs."""
+        return self._teaching().rules_differ
 
     def needed(self) -> Iterator[tuple[str, str]]:
         """Yield path and blob of all that may be asked for: records, and photos beside them."""

@@ -4,14 +4,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from blankbook.history.commits import blob_of, head_of
+from blankbook.history.commits import PLAIN, blob_of, head_of
 from blankbook.history.git import NoGit, fields, run_git
 from blankbook.history.revisions import Revision
 from blankbook.text.files import LedgerFile, look_through, read_bytes, record_at
 from blankbook.text.findings import Finding, UnreadableText
 
 _PICTURES = (".jpg", ".jpeg", ".png", ".webp")
-_PLAIN = {"100644", "100755"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +41,7 @@ def committed(root: Path, commit: str) -> Snapshot:
     blobs: dict[str, str] = {}
     for part in fields(listed):
         facts, _, path = part.partition("\t")
-        if path and facts.split(" ")[0] in _PLAIN and is_safe(path):
+        if path and facts.split(" ")[0] in PLAIN and is_safe(path):
             blobs[path] = facts.split(" ")[2]
     found = (record_at(path) for path in sorted(blobs))
     return Snapshot({one.path: one for one in found if one}, blobs)

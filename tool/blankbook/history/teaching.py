@@ -27,6 +27,23 @@ class Teaching:
     kept: Kept
     rules_differ: bool
     """Whether what every blank is judged by differs: the shop's rules, its measuring."""
+    most: int | None = None
+    """So many touched blanks are judged at most; with more, or with other rules, none is."""
+
+    @property
+    def judges(self) -> bool:
+        """Whether any blank is judged."""
+        return self.most is None or (len(self.own) <= self.most and not self.rules_differ)
+
+    @property
+    def judges_all(self) -> bool:
+        """Whether all blanks are judged: there are other rules for them."""
+        return self.judges and self.rules_differ
+
+    @property
+    def is_known_before(self) -> bool:
+        """Whether it is worked out what all blanks teach at the older version."""
+        return self.judges or (self.others is not None and not self.rules_differ)
 
     @property
     def blanks(self) -> set[str]:
@@ -50,7 +67,7 @@ class Teaching:
 
     def _is_whole(self, side: int) -> bool:
         """Say whether it must be known of all blanks of a version what they teach."""
-        return self.rules_differ or (side == 1 and self.others is None)
+        return self.judges and (self.rules_differ or (side == 1 and self.others is None))
 
     @property
     def asked(self) -> list[Asked]:
@@ -70,7 +87,7 @@ class Teaching:
     @property
     def kept_whole(self) -> set[str]:
         """The blanks that may have to be judged."""
-        return self.blanks if self.rules_differ else set(self.own)
+        return self.blanks if self.judges_all else set(self.own)
 
     def read_at(self, side: int) -> set[str]:
         """Return the blanks whose records of one version are asked for."""

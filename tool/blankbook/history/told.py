@@ -1,14 +1,13 @@
 """What the commits between two versions say about each file: who wrote it down, and why."""
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from blankbook.history.commits import REASON
 from blankbook.history.git import NoGit, fields, run_git
 
 _START = "\x01"
-_REASON = re.compile(r"^reason: *(\S.*)$", re.IGNORECASE | re.MULTILINE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +42,7 @@ def told_between(root: Path, old: str, new: str) -> Mapping[str, tuple[Told, ...
         text = part.lstrip("\n")
         if text.startswith(_START) and text.count("\x02") >= 4:
             name, day, by, subject, body = text[1:].split("\x02", 4)
-            said = _REASON.search(body)
+            said = REASON.search(body)
             now = Told(name, day, subject, said[1] if said else "", by)
         elif text and now:
             found[text] = (*found.get(text, ()), now)

@@ -59,6 +59,8 @@ class State:
     """The inputs that were not as they were committed."""
     commits: dict[str, list[str]] = field(default_factory=dict)
     """By path in the ledger: the newest commit of the file, its day, and git's hash of it."""
+    told: dict[str, Any] = field(default_factory=dict)
+    """What the last commits mean, and the commit that was checked out then."""
     rows_at: Path | None = None
     """Where the blanks are; they are read only by a build that changes something."""
 
@@ -96,15 +98,15 @@ def _hold(state: State) -> None:
 
 
 def load_blanks(state: State) -> None:
-    """Add the blanks to *state*."""
+    """Add the blanks to *state*, and what commits mean."""
 
-    def made(data: Any) -> dict[str, BlankState]:
+    def made(data: Any) -> tuple[dict[str, BlankState], dict[str, Any]]:
         if data["code"] != state.code:
-            return {}
-        return {key: BlankState(**one) for key, one in data["blanks"].items()}
+            return {}, {}
+        return {key: BlankState(**one) for key, one in data["blanks"].items()}, dict(data["told"])
 
     if state.rows_at:
-        state.blanks = _read(state.rows_at, made) or {}
+        state.blanks, state.told = _read(state.rows_at, made) or ({}, {})
 
 
 def _read(place: Path, make: Callable[[Any], Any]) -> Any:
@@ -130,7 +132,7 @@ def save(folder: Path, state: State) -> None:
         key: {name: getattr(one, name) for name in BlankState.__slots__}
         for key, one in sorted(state.blanks.items())
     }
-    _write(folder / "blanks.json", {"code": state.code, "blanks": blanks})
+    _write(folder / "blanks.json", {"code": state.code, "blanks": blanks, "told": state.told})
     save_index(folder, state)
 
 

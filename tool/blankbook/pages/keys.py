@@ -14,7 +14,7 @@ def canonical(data: Any) -> str:
 
 def page_key(page: PageSpec, code: str, frame: str) -> str:
     """Return the key of a page: the same key, the same bytes. *frame* is what surrounds it."""
-    shown = canonical([page.template, page.title, page.context])
+    shown = canonical([page.template, page.title, page.feed, page.context])
     return digest(code, frame, page.path, shown)
 
 

@@ -98,8 +98,8 @@ def _wash(judged: Judged, point: str) -> str:
     return f"{change.value:+.1f}" if change else NOTHING
 
 
-def catalogue_page(rows: Sequence[Row], shop: Shop) -> PageSpec:
-    """Return the front page: every blank that the shop has vetted."""
+def catalogue_page(rows: Sequence[Row], shop: Shop, changed: PageSpec | None = None) -> PageSpec:
+    """Return the front page: every blank that was vetted, and the way to what *changed*."""
     order = {"approved": 0, "approved with conditions": 1, "hold": 2, "rejected": 3}
     ranked = sorted(rows, key=lambda row: (order[row["advice"]["word"]], row["key"]))
     counts = [
@@ -114,9 +114,23 @@ def catalogue_page(rows: Sequence[Row], shop: Shop) -> PageSpec:
         "rows": [_shown(row) for row in ranked],
         "counts": [one for one in counts if one["count"]],
         "words": WORDS,
+        "changed": _way_to(changed) if changed else None,
     }
     script = FileSpec(WORDS, words_script(rows))
-    return PageSpec("index.html", "Catalogue", "catalogue.html.j2", context, files=(script,))
+    return PageSpec(
+        "index.html",
+        "Catalogue",
+        "catalogue.html.j2",
+        context,
+        (),
+        (script,),
+        changed.feed if changed else "",
+    )
+
+
+def _way_to(changed: PageSpec) -> Row:
+    """Return what leads to the page of what changed."""
+    return {"path": changed.path, "feed": changed.feed, "newest": changed.context["newest"]}
 
 
 def supplier_page(supplier: Supplier, rows: Sequence[Row], shop: Shop) -> PageSpec:

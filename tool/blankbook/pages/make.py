@@ -55,6 +55,8 @@ class Body:
     """``blanks/tarn-thrush/h6.html``."""
     title: str
     html: str
+    feed: str = ""
+    """The feed that the page's head names."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +152,7 @@ def make_body(page: "PageSpec") -> Body:
     """Return what stands in the page."""
     from blankbook.pages.render import lean, render_body
 
-    return Body(page.path, page.title, lean(render_body(page)))
+    return Body(page.path, page.title, lean(render_body(page)), page.feed)
 
 
 def draw_into(folder: Path, chart: "ChartSpec") -> str:

@@ -134,7 +134,7 @@ def _giver(bodies: Sequence[Body]) -> Any:
 
         def read_source(self, config: Any) -> None:  # noqa: ARG002 - MkDocs' signature
             self.markdown = ""
-            self.meta = {"title": self.body.title}
+            self.meta = {"title": self.body.title, "feed": self.body.feed}
 
         def render(self, config: Any, files: Any) -> None:  # noqa: ARG002 - MkDocs' signature
             self.content = self.body.html

@@ -2,6 +2,8 @@
 
 CLIENT_CHARTS = "clients.html"
 """The list of the charts for clients, in the shop's own site; in a public one the front page."""
+CHANGES, FEED = "changes.html", "changes.atom"
+"""What changed lately, as a page and as a feed; a public site has neither."""
 
 
 def blank_path(key: str) -> str:

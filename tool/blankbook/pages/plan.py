@@ -1,6 +1,7 @@
 """The pages of the site, as plain data: what the build asks for. A further page joins here."""
 
 from blankbook.pages.blank_page import blank_page
+from blankbook.pages.changes_page import changes_page
 from blankbook.pages.client_pages import client_pages, public_guide
 from blankbook.pages.compare import compare_page
 from blankbook.pages.earlier_page import earlier_pages
@@ -20,6 +21,7 @@ __all__ = [
     "blank_page",
     "catalogue_page",
     "catalogue_row",
+    "changes_page",
     "client_pages",
     "compare_page",
     "earlier_pages",

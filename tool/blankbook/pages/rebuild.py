@@ -5,8 +5,9 @@ rules, what the whole ledger teaches or the code have changed, and a page or cha
 what it shows has.
 """
 
+from dataclasses import asdict
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from blankbook.pages import cache
 from blankbook.pages.assemble import Site, put_together, write_pages
@@ -20,6 +21,7 @@ from blankbook.pages.stamps import HASH, Known, tree
 from blankbook.pages.survey import Survey
 
 if TYPE_CHECKING:
+    from blankbook.history.recent import Recent
     from blankbook.pages.spec import ChartSpec, PageSpec
     from blankbook.records.model import Blank
 
@@ -59,7 +61,8 @@ def rebuild(
                 *(later, public, seen.commits),
             )
             kept = {} if public else kept_pages(old, seen)
-            _make(site, ledger, workshop, jobs, fixed=not kept)
+            changes = None if public else recent_changes(seen, ledger, old.told, differs=bool(odd))
+            _make(site, ledger, workshop, jobs, changes, fixed=not kept)
             site.specs.update(kept)
             drawer.ask(workshop.folder, later or [])
             write_pages(site, folder / "site")
@@ -73,6 +76,7 @@ def rebuild(
     }
     state = State(seen.code, seen.code_stamps, seen.inputs, outputs, ledger.findings, ledger.states)
     state.head, state.day, state.differing = seen.commits.head, seen.commits.day, odd
+    state.told = {"head": state.head, **asdict(changes)} if changes else {}
     state.commits = {path: [one.id, one.day, one.blob] for path, one in seen.commits.of.items()}
     drawn = sum(path.startswith("charts/") for path in site.charts)
     return state, len(site.bodies), drawn
@@ -92,7 +96,40 @@ def kept_pages(old: State, seen: Survey) -> dict[str, str]:
     return {path: str(seen.held[path][KEY]) for path in paths}
 
 
-def _make(site: Site, ledger: Read, workshop: Workshop, jobs: int | None, *, fixed: bool) -> None:
+def recent_changes(
+    seen: Survey, ledger: Read, told: dict[str, Any], *, differs: bool
+) -> "Recent | None":
+    """Return what the last commits mean; *told* is what the last build knew of that.
+
+    None where git does not say. With *differs*, what the blanks teach is not what was committed.
+    """
+    from blankbook.history.commits import commits_of
+    from blankbook.history.git import NoGit
+    from blankbook.history.recent import Recent, recent
+
+    commits = seen.commits
+    if not commits.head:
+        return None
+    if told.get("head") == commits.head:
+        return Recent(**{name: told[name] for name in Recent.__slots__})
+    if not commits.steps:
+        commits = commits_of(seen.root, commits.head, commits.day)
+    known = {one["id"]: one for one in told.get("entries", ())}
+    try:
+        return recent(seen.root, commits, known, None if differs else ledger.contributions)
+    except (NoGit, OSError):
+        return None
+
+
+def _make(
+    site: Site,
+    ledger: Read,
+    workshop: Workshop,
+    jobs: int | None,
+    changes: "Recent | None",
+    *,
+    fixed: bool,
+) -> None:
     """Make every blank that must be made, on all cores, and then what lists them."""
     from blankbook.records.fork import in_processes
 
@@ -110,18 +147,20 @@ def _make(site: Site, ledger: Read, workshop: Workshop, jobs: int | None, *, fix
         site.take(made)
     for state in ledger.states.values():
         site.specs.update(state.specs)
-    pages = _outside(ledger) if workshop.public else _lists(ledger, fixed=fixed)
+    pages = _outside(ledger) if workshop.public else _lists(ledger, changes, fixed=fixed)
     site.take(make_pages(pages, workshop))
 
 
-def _lists(ledger: Read, *, fixed: bool) -> "list[PageSpec]":
+def _lists(ledger: Read, changes: "Recent | None", *, fixed: bool) -> "list[PageSpec]":
     """Return the pages that need no more than rows, and where asked those that need none."""
     from blankbook.pages import plan
 
     rows = [state.row for _, state in sorted(ledger.states.items())]
     suppliers = [one for _, one in sorted(ledger.suppliers.items())]
+    changed = plan.changes_page(changes, rows, ledger.suppliers, ledger.shop) if changes else None
     return [
-        plan.catalogue_page(rows, ledger.shop),
+        plan.catalogue_page(rows, ledger.shop, changed),
+        *([changed] if changed else ()),
         plan.suppliers_page(ledger.suppliers, rows, ledger.shop),
         *(plan.supplier_page(supplier, rows, ledger.shop) for supplier in suppliers),
         plan.measuring_page(ledger.shop, ledger.studies, ledger.contributions),

@@ -46,3 +46,5 @@ class PageSpec:
     context: Mapping[str, Json]
     charts: tuple[ChartSpec, ...] = ()
     files: tuple[FileSpec, ...] = ()
+    feed: str = ""
+    """The feed that a reader program shall find on this page, relative to the site."""

@@ -57,6 +57,7 @@ def shop(tree: Tree, path: str, faults: Faults) -> Shop:
         required=tuple(tree.get("required", defaults.REQUIRED)),
         inspection=_inspection(tree.get("inspection", {})),
         note=tree.get("note", ""),
+        site=tree.get("site", ""),
         ease=_ease(tree, unit, faults),
     )
 

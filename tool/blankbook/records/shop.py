@@ -58,5 +58,7 @@ class Shop:
     deciding_methods: tuple[str, ...] = ()
     """The ways of decorating that the verdict rests on; without any, all that were tested."""
     note: str = ""
+    site: str = ""
+    """The address that the shop's own site is published at; empty where nobody said."""
     ease: float = 101.6
     """Millimetres: how much more a shirt measures around than the chest of the body in it."""

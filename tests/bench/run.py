@@ -66,11 +66,7 @@ class Bench:
         """Return how long we take from nothing."""
         root = self.ledger(blanks)
 
-        def forget() -> None:
-            _remove(root / "catalogue")
-            _remove(root / ".blankbook")
-
-        command = Command(_ours("build", root), one_core=one_core, before=forget)
+        command = Command(_ours("build", root), one_core=one_core, before=lambda: _forget(root))
         return self.known(f"build {blanks} {one_core}", command)
 
     def full_builds(self) -> Iterator[Row]:
@@ -139,12 +135,40 @@ class Bench:
         blanks, commits, last = (6, 40, 10) if self.quick else (350, 5000, 50)
         write_history(root, blanks, commits, last)
         ours = python("-m", "blankbook", "changes", "old", "new", "--ledger", root)
+        known = root / ".blankbook"
+        known.mkdir()  # as where a build has been: what was worked out once is kept
+        once(Command(ours))
+        apart = self.place / "kept"
         taken = side_by_side(
-            {"git": Command(script("bare_history.py", root)), "changes": Command(ours)},
+            {
+                "git": Command(script("bare_history.py", root)),
+                "parse": Command(script("bare_parse.py", root)),
+                "again": Command(ours, before=lambda: _move(apart, known)),
+                "first": Command(ours, before=lambda: _move(known, apart)),
+            },
             self.repeats,
         )
-        target = Target(f"changes, {commits} commits / log and cat-file", 3, 9)
-        yield Row(target, taken["changes"], taken["git"])
+        of = f"changes, {commits} commits"
+        yield Row(Target(f"{of}, again / log and cat-file", 3, 3.5), taken["again"], taken["git"])
+        least = taken["git"].plus(taken["parse"])
+        yield Row(Target(f"{of}, first / git and bare parse", 3, 3.5), taken["first"], least)
+
+    def history_in_builds(self) -> Iterator[Row]:
+        """Yield what the commits beside all records add to a full build."""
+        blanks, commits = (6, 40) if self.quick else (self.many, 5000)
+        root = self.place / "with-history"
+        write_history(root, blanks, commits, commits // 100)
+        without = self.place / "without-history"
+        shutil.copytree(root, without, ignore=shutil.ignore_patterns(".git"))
+        taken = side_by_side(
+            {
+                "with": Command(_ours("build", root), before=lambda: _forget(root)),
+                "without": Command(_ours("build", without), before=lambda: _forget(without)),
+            },
+            1 if self.quick else 3,
+        )
+        target = Target(f"full build, {blanks} blanks, in git / not", 1.05, 1.10)
+        yield Row(target, taken["with"], taken["without"])
 
     def judging(self) -> Iterator[Row]:
         """Yield what is promised of judging, in seconds: the reference is the promise itself."""
@@ -172,6 +196,18 @@ def _ours(*arguments: str | Path) -> tuple[str, ...]:
     )
 
 
+def _forget(root: Path) -> None:
+    """Take away what a build left in a ledger."""
+    _remove(root / "catalogue")
+    _remove(root / ".blankbook")
+
+
+def _move(old: Path, new: Path) -> None:
+    """Move a folder, where it is not there already."""
+    if old.exists():
+        old.rename(new)
+
+
 def _remove(folder: Path) -> None:
     shutil.rmtree(folder, ignore_errors=True)
 
@@ -183,13 +219,19 @@ def main() -> int:
         "--quick", action="store_true", help="small ledgers; the gates do not count"
     )
     parser.add_argument(
-        "--only", default="", metavar="WORD", help="full, small, checks, changes or judging"
+        "--only",
+        default="",
+        metavar="WORD",
+        help="full, small, checks, changes, history, judging",
     )
     parser.add_argument("--write", type=Path, metavar="FILE", help="write everything as JSON, too")
     asked = parser.parse_args()
     with tempfile.TemporaryDirectory(prefix="blankbook-bench-") as folder:
         bench = Bench(Path(folder), asked.quick)
-        parts = (bench.full_builds, bench.small_builds, bench.checks, bench.changes, bench.judging)
+        parts = (
+            *(bench.full_builds, bench.small_builds, bench.checks, bench.changes),
+            *(bench.history_in_builds, bench.judging),
+        )
         before = busy()
         _say(HEAD)
         rows = []

@@ -6,6 +6,7 @@ and charts is none.
 
 import dataclasses
 import datetime
+import functools
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -62,10 +63,16 @@ def _of(value: Any, way: Way) -> Iterator[tuple[Way, Fact]]:
 
 
 def _of_parts(value: Any, way: Way) -> Iterator[tuple[Way, Fact]]:
-    for part in dataclasses.fields(value):
-        written = part.name == "unit" and type(value).__name__ in _UNIT_OF_LENGTHS
-        if part.name not in _ONLY_WRITTEN and not written:
-            yield from _of(getattr(value, part.name), (*way, part.name))
+    for name in _parts(value.__class__):
+        yield from _of(getattr(value, name), (*way, name))
+
+
+@functools.cache
+def _parts(kind: Any) -> tuple[str, ...]:
+    """Return the parts of a record that say something, apart from how it is written."""
+    names = (part.name for part in dataclasses.fields(kind))
+    written = {*_ONLY_WRITTEN, *(("unit",) if kind.__name__ in _UNIT_OF_LENGTHS else ())}
+    return tuple(name for name in names if name not in written)
 
 
 def _of_many(many: tuple[Any, ...], way: Way) -> Iterator[tuple[Way, Fact]]:

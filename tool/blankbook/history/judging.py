@@ -10,7 +10,6 @@ from blankbook.history.reading import Blanks, Both, Entries
 from blankbook.history.standing import Standing, standing_of
 from blankbook.records.fork import in_processes
 from blankbook.records.known import Known
-from blankbook.records.load import blank_of
 from blankbook.text.digests import digest
 
 FORK_ABOVE = 10
@@ -81,6 +80,7 @@ def _judged(
 ) -> list[Standing]:
     if not missing:
         return []
+    from blankbook.records.load import blank_of
     from blankbook.results.judge import judge
     from blankbook.results.learning.learned import learned_of
 

@@ -10,9 +10,7 @@ from blankbook.history.versions import Version
 from blankbook.records.entries import Entry
 from blankbook.records.fork import in_processes
 from blankbook.records.known import Known
-from blankbook.records.load import FORK_ABOVE, blank_of
 from blankbook.records.model import Blank
-from blankbook.results.learning.learned import teach
 from blankbook.text.files import LedgerFile
 
 Both = tuple[Version, Version]
@@ -42,6 +40,10 @@ class Entries:
         files = [one.held.files.get(path) for one in self.both]
         old, new = (self.of(side, file) if file else None for side, file in enumerate(files))
         return compare(files[0] or files[1], old, new)  # type: ignore[arg-type] # one has it
+
+
+FORK_ABOVE = 60
+"""From this many files on, a second process pays."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,14 +107,14 @@ def read_blanks(
     def work(one: Asked) -> Read:
         entries = Entries(both)
         changes = tuple(entries.change(path) for path in one.touched)
-        made = [_blank(entries, known, one, side) for side in (0, 1)]
-        given = [
-            teach(blank, shop) if blank and (shop := known[side].shop) else None
-            for side, blank in enumerate(made)
-        ]
-        handed = (made[0], made[1]) if one.key in blanks else (None, None)
-        return Read(one.key, one.sides, changes, handed, (given[0], given[1]))
+        if not any(one.sides):
+            return Read(one.key, one.sides, changes, (None, None), (None, None))
+        made, given = _taught(entries, known, one)
+        handed = made if one.key in blanks else (None, None)
+        return Read(one.key, one.sides, changes, handed, given)
 
+    if any(side for one in asked for side in one.sides):
+        from blankbook.results.learning import learned  # noqa: F401 - loaded once, and not in each
     files = sum(len(side.of.get(one.key, ())) for one in asked for side in both)
     was_on = gc.isenabled()
     gc.disable()  # as where a whole ledger is loaded: the trees hold no cycles
@@ -123,6 +125,19 @@ def read_blanks(
             gc.enable()
 
 
-def _blank(entries: Entries, known: tuple[Known, Known], one: Asked, side: int) -> Blank | None:
-    files = entries.both[side].of.get(one.key, ()) if one.sides[side] else ()
-    return blank_of(known[side], [entries.of(side, file) for file in files])[0] if files else None
+def _taught(
+    entries: Entries, known: tuple[Known, Known], one: Asked
+) -> tuple[tuple[Blank | None, Blank | None], tuple[Any, Any]]:
+    """Return the blank of each version that is wanted, and what it teaches."""
+    from blankbook.records.load import blank_of
+    from blankbook.results.learning.learned import teach
+
+    made: list[Blank | None] = [None, None]
+    given: list[Any] = [None, None]
+    for side, wanted in enumerate(one.sides):
+        files = entries.both[side].of.get(one.key, ()) if wanted else ()
+        if files:
+            made[side] = blank_of(known[side], [entries.of(side, file) for file in files])[0]
+        if (blank := made[side]) and (shop := known[side].shop):
+            given[side] = teach(blank, shop)
+    return (made[0], made[1]), (given[0], given[1])

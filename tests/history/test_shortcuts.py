@@ -9,11 +9,14 @@ import pytest
 from blankbook.history import kept as keeping
 from blankbook.history import reading
 from blankbook.history.as_data import review_data
+from blankbook.history.differences import differing
+from blankbook.history.facts import facts
 from blankbook.history.kept import Kept
 from blankbook.history.review import BlankReview, Review, review
 from blankbook.history.revisions import revision
 from blankbook.history.standing import Standing, standing_of
 from blankbook.records.load import Loaded, load_ledger
+from blankbook.records.model import Blank
 from blankbook.results.judge import judge
 from blankbook.results.learning.learned import contribute, learn, learned_of
 from history_made import Repository
@@ -231,3 +234,31 @@ def test_an_edited_chart_names_the_deliveries_that_were_held_against_it(story: R
         "2026-08-11-market-delivery",
         "2026-10-13-autumn-delivery",
     )
+
+
+@pytest.mark.parametrize(("old", "new"), [("begin", "reading"), ("photo", "gone")])
+def test_equal_parts_hold_no_difference(
+    story: Repository, tmp_path: Path, old: str, new: str
+) -> None:
+    """Leaving out what two records have in common finds the differences that looking at all does.
+
+    Every record of the ledger, against itself, its neighbour and the same file at another version.
+    """
+    at = [whole(story, tag, tmp_path / f"at-{tag}").ledger for tag in (old, new)]
+    sides = [
+        {one.source.path: one for blank in ledger.blanks.values() for one in of_blank(blank)}
+        for ledger in at
+        if ledger
+    ]
+    before, after = sides
+    assert before
+    for place, (path, one) in enumerate(sorted(before.items())):
+        neighbour = [*before.values()][place - 1]
+        for other in (one, after.get(path), neighbour):
+            told = differing(facts(one, other), facts(other, one))
+            assert told == differing(facts(one), facts(other))
+
+
+def of_blank(blank: Blank) -> list[Any]:
+    """Return all records of a blank."""
+    return [blank.style, *blank.rounds, *blank.deliveries, *blank.planned]

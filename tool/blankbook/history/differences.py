@@ -76,7 +76,7 @@ def compare(file: LedgerFile, old: Entry | None, new: Entry | None) -> FileChang
         return replace(made, what=What.REMOVED, rewrites=_removed(file, before))
     if old is None:
         return replace(made, what=What.ADDED)
-    found = differing(facts(before), facts(after))
+    found = differing(facts(before, after), facts(after, before))
     past = tuple(one for one in found if rewrites(file.kind, before, one))
     what = What.CHANGED if found else What.SAME
     return replace(made, what=what, changes=found, rewrites=past, reason=_reason(found))
@@ -123,5 +123,5 @@ def _reason(found: tuple[Change, ...]) -> str:
 
 def same_but_for_names(old: Any, new: Any) -> bool:
     """Say whether two records say the same, apart from what they are called."""
-    found = differing(facts(old), facts(new))
+    found = differing(facts(old, new), facts(new, old))
     return all(len(one.way) == 1 and one.way[0] in _NAMES for one in found)

@@ -41,30 +41,35 @@ class Fact:
         return self.lengths == other.lengths if self.lengths else self.text == other.text
 
 
-def facts(record: Any) -> dict[Way, Fact]:
-    """Return everything that a record says, by the way to it."""
-    return dict(_of(record, ()))
+def facts(record: Any, apart_from: Any = None) -> dict[Way, Fact]:
+    """Return everything that a record says, by the way to it.
+
+    With another record, parts that are equal in both, and stand at the same place, are left out:
+    nothing in them can differ.
+    """
+    return dict(_of(record, (), apart_from))
 
 
-def _of(value: Any, way: Way) -> Iterator[tuple[Way, Fact]]:
-    if value is None or value in ("", ()):
+def _of(value: Any, way: Way, other: Any) -> Iterator[tuple[Way, Fact]]:
+    if value is None or value in ("", ()) or value == other:
         return
     if isinstance(value, Length):
         yield way, Fact(_written(value), (value.exact,))
     elif isinstance(value, Mapping):
+        known = other if isinstance(other, Mapping) else {}
         for key, inner in value.items():
-            yield from _of(inner, (*way, str(key)))
+            yield from _of(inner, (*way, str(key)), known.get(key))
     elif isinstance(value, tuple):
-        yield from _of_many(value, way)
+        yield from _of_many(value, way, other)
     elif dataclasses.is_dataclass(value):
-        yield from _of_parts(value, way)
+        yield from _of_parts(value, way, other)
     else:
         yield way, Fact(_plain(value))
 
 
-def _of_parts(value: Any, way: Way) -> Iterator[tuple[Way, Fact]]:
+def _of_parts(value: Any, way: Way, other: Any) -> Iterator[tuple[Way, Fact]]:
     for name in _parts(value.__class__):
-        yield from _of(getattr(value, name), (*way, name))
+        yield from _of(getattr(value, name), (*way, name), getattr(other, name, None))
 
 
 @functools.cache
@@ -75,15 +80,23 @@ def _parts(kind: Any) -> tuple[str, ...]:
     return tuple(name for name in names if name not in written)
 
 
-def _of_many(many: tuple[Any, ...], way: Way) -> Iterator[tuple[Way, Fact]]:
+def _of_many(many: tuple[Any, ...], way: Way, other: Any) -> Iterator[tuple[Way, Fact]]:
     if all(isinstance(one, Length) for one in many):
         text = ", ".join(_written(one) for one in many)
         yield way, Fact(text, tuple(one.exact for one in many))
     elif all(dataclasses.is_dataclass(one) for one in many):
+        known = _by_key(other)
         for key, one in zip(_keys(many), many, strict=True):
-            yield from _of(one, (*way, key))
+            yield from _of(one, (*way, key), known.get(key))
     else:
         yield way, Fact(", ".join(_plain(one) for one in many))
+
+
+def _by_key(many: Any) -> dict[str, Any]:
+    """Return the members of a tuple of records by what tells them apart."""
+    if not isinstance(many, tuple) or not all(dataclasses.is_dataclass(one) for one in many):
+        return {}
+    return dict(zip(_keys(many), many, strict=True))
 
 
 def _keys(many: tuple[Any, ...]) -> list[str]:

@@ -160,7 +160,10 @@ def test_the_evidence_names_source_date_page_day_and_who(made: Repository) -> No
     add(made, STYLE, NEWER.replace("SOURCE", "size sheet, page 4, dated March 2025"))
     made.commit("the sheet of spring")
     text = told(reviewed(made, "HEAD~1", "HEAD"))
-    assert "source: size sheet, page 4, dated March 2025 - dated March 2025, page page 4" in text
+    assert (
+        "source: size sheet, page 4, dated March 2025 - date in it: March 2025; page in it: page 4"
+        in text
+    )
     assert "holds from 2025-03-01" in text
     assert "entered by rv, 2026-01-03, commit" in text
     assert "photos of what was judged by it: none" in text

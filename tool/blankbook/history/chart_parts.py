@@ -110,8 +110,8 @@ def _of_clients(one: ClientsMoved) -> Iterator[str]:
         yield "clients see it now, and did not before" if one.after else "clients see it no more"
     elif not one.differs:
         yield "it rests on this blank; nothing in it changes"
-    else:
-        yield f"{many(len(one.cells), 'cell')} of it say something else"
+    elif one.cells:
+        yield f"cells of it that say something else: {len(one.cells)}"
     yield from one.otherwise
 
 
@@ -126,7 +126,7 @@ def _evidence(
     origin = one.whence
     lines = [f"look again: {says}" for says in origin.missing]
     lines.append(f"source: {visible(origin.source, 300)}")
-    lines.append(f"dated {origin.dated or 'nowhere'}, page {origin.page or 'not named'}")
+    lines.append(f"date in it: {origin.dated or 'none'}; page in it: {origin.page or 'none'}")
     lines.append(f"holds from {one.since}")
     lines += [
         f"entered by {visible(t.by, 60)}, {t.day}, commit {t.id[:10]}: {t.subject}"

@@ -53,7 +53,7 @@ def test_the_commit_stands_beside_and_follows(ledger_factory: LedgerMaker) -> No
     second = made.commit()
     built = build_site(root, out)
     assert said(out, page)[ROUND] == f"commit {second[:10]} of 2026-01-03"
-    assert built.rendered == 1
+    assert built.rendered == 3  # the blank's, what changed lately, and the front page leading there
     assert build_site(root, out).rendered == 0
 
 

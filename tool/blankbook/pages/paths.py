@@ -63,3 +63,8 @@ def table_path(key: str, round_key: str) -> str:
 def table_data_path(key: str, round_key: str) -> str:
     """Return where the round goes that this page fills."""
     return f"data/table/{key}/{round_key}.js"
+
+
+def table_alone_path(key: str, round_key: str) -> str:
+    """Return where the same page goes as one file, to be sent to a phone."""
+    return f"data/table/{key}/{round_key}.htm"

@@ -1,6 +1,7 @@
 """Page specs to HTML. What a person typed is data to a template, and is always escaped."""
 
 import re
+from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any
 
@@ -30,6 +31,12 @@ def _environment() -> Any:
 def render_body(page: PageSpec) -> str:
     """Return the body of a page as HTML."""
     text: str = _environment().get_template(page.template).render(**page.context, title=page.title)
+    return text
+
+
+def render_text(template: str, context: Mapping[str, Any]) -> str:
+    """Return a text that no theme goes around: a file that stands alone."""
+    text: str = _environment().get_template(template).render(**context)
     return text
 
 

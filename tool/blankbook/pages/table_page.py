@@ -8,9 +8,10 @@ from blankbook.entry.expected import as_data, chart_for, targets
 from blankbook.entry.keyed import marks_of
 from blankbook.entry.sheet import MOST_SAID, REPEATS
 from blankbook.entry.slots import Part, parts_of
-from blankbook.pages.paths import blank_path, table_data_path, table_path
+from blankbook.pages.paths import blank_path, table_alone_path, table_data_path, table_path
 from blankbook.pages.sources import source_of
 from blankbook.pages.spec import FileSpec, PageSpec
+from blankbook.pages.table_alone import table_alone
 from blankbook.records.lengths import DENOMINATORS, UNITS, read_length
 from blankbook.records.model import Blank, PlannedRound, Shop, Tape
 from blankbook.results.evidence import points_to_measure
@@ -35,7 +36,6 @@ def _page(blank: Blank, shop: Shop, one: PlannedRound, source: bytes) -> PageSpe
         "up": "../../../",
         "name": blank.style.name,
         "blank": blank_path(key),
-        "data": data.path,
         "day": one.planned.isoformat(),
         "tape": f"{tape.reads_to.written} {tape.unit}",
         "points": [POINTS[point].name for point in points],
@@ -46,7 +46,11 @@ def _page(blank: Blank, shop: Shop, one: PlannedRound, source: bytes) -> PageSpe
         "source": source_of(one.source.path),
     }
     title = f"At the table: {blank.style.name}"
-    return PageSpec(table_path(key, one.key), title, "table.html.j2", context, files=(data,))
+    whole = {**context, "title": title, "shop": shop.name}
+    alone = FileSpec(table_alone_path(key, one.key), table_alone(whole, data.text))
+    context |= {"data": data.path, "alone": alone.path}
+    path = table_path(key, one.key)
+    return PageSpec(path, title, "table.html.j2", context, files=(data, alone))
 
 
 def _data(blank: Blank, shop: Shop, one: PlannedRound, source: bytes) -> str:

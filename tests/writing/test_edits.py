@@ -337,6 +337,11 @@ KEPT: dict[str, tuple[bytes, tuple[str | int, ...], bytes]] = {
     "a neighbour's comment in brackets": (
         b"a: {b: 1, c: 2, # two\n  d: 3}\n", ("a", "d"), b"a: {b: 1, c: 2, # two\n  }\n"),
     "the middle one in brackets": (b"a: {b: 1, c: 2, d: 3}\n", ("a", "c"), b"a: {b: 1, d: 3}\n"),
+    "the last line, which has no end": (b"a: 1\r\nb: 2", ("b",), b"a: 1"),
+    "the last line, which has no end, behind an empty one": (
+        b"a: 1\n\nb: 2", ("b",), b"a: 1\n"),
+    "one with its comma behind a neighbour's comment": (
+        b"a: {b: 1, # one\n  c: 2,\n  }\n", ("a", "c"), b"a: {b: 1, # one\n  }\n"),
     "the first one in brackets": (b"a: [1, 2]\n", ("a", 0), b"a: [2]\n"),
     "a text below its key": (b"a: 1\nn: |\n  so\n  it is\n\nb: 2\n", ("n",), b"a: 1\n\nb: 2\n"),
     "a text below its key at the end": (b"a: 1\nn: >-\n  so\n", ("n",), b"a: 1\n"),

@@ -215,6 +215,60 @@ def test_a_fault_of_the_system_leaves_old_or_new(
     assert bool(body) == place.parent.exists()
 
 
+@pytest.mark.parametrize("new", [True, False])
+def test_the_disk_is_asked_to_keep_the_bytes_before_the_name(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, new: bool
+) -> None:
+    """A power cut then finds the old file or the new one, and each folder that was made."""
+    told: list[str] = []
+    true = {name: getattr(os, name) for name in ("fsync", "link", "replace")}
+
+    def kept(handle: int) -> str:
+        folders = {"top": tmp_path, "a": tmp_path / "a", "b": tmp_path / "a/b"}
+        there = {name: one.stat() for name, one in folders.items() if one.exists()}
+        held = os.fstat(handle)
+        return next((n for n, one in there.items() if os.path.samestat(one, held)), "bytes")
+
+    def noted(name: str) -> Callable[..., Any]:
+        def instead(*some: Any) -> Any:
+            told.append(f"keep {kept(some[0])}" if name == "fsync" else name)
+            return true[name](*some)
+
+        return instead
+
+    place = tmp_path / ("a/b/r.yaml" if new else "r.yaml")
+    if not new:
+        place.write_bytes(OLD)
+    with monkeypatch.context() as patched:
+        for name in true:
+            patched.setattr(os, name, noted(name))
+        if new:
+            write_new(place, NEW, tmp_path)
+        else:
+            replace(place, OLD, NEW, tmp_path)
+    wanted = {
+        True: ["keep bytes", "link", "keep b", "keep a", "keep top"],
+        False: ["keep bytes", "replace", "keep top"],
+    }
+    assert told == wanted[new]
+
+
+def test_on_a_disk_without_links_nothing_is_buried(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A new file gets its name there too, and one that is there stays."""
+
+    def refuse(*_: Any) -> None:
+        raise OSError(errno.EPERM, os.strerror(errno.EPERM))
+
+    monkeypatch.setattr(os, "link", refuse)
+    write_new(tmp_path / "r.yaml", NEW, tmp_path)
+    with pytest.raises(AlreadyThere):
+        write_new(tmp_path / "r.yaml", OLD, tmp_path)
+    assert (tmp_path / "r.yaml").read_bytes() == NEW
+    assert left_behind(tmp_path) == []
+
+
 def test_a_full_disk_is_told_and_the_old_file_stays(tmp_path: Path) -> None:
     """Where no byte more can be written: the system's own limit of a file's size stands for it."""
     place = tmp_path / "r.yaml"

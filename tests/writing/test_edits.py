@@ -254,6 +254,9 @@ SET: dict[str, tuple[bytes, tuple[str | int, ...], str | list[str], bytes]] = {
         b"a: 1\nn: |\n  so", ("c",), "2", b"a: 1\nc: 2\nn: |\n  so"),
     "behind a text that ends the file and keeps no line end": (
         b"a: 1\nn: |-\n  so", ("c",), "2", b"a: 1\nn: |-\n  so\nc: 2"),
+    "behind a byte-order mark": (MARK + b"a: 1\n", ("a",), "2", MARK + b"a: 2\n"),
+    "before a comment where nothing stood": (b"a: # so\n", ("a",), "1", b"a: 1 # so\n"),
+    "a word that others take for a truth": (b"a: 1\n", ("a",), "No", b'a: "No"\n'),
     "between line ends of two kinds": (b"a: 1\r\nb: 2\n", ("c",), "3", b"a: 1\r\nb: 2\nc: 3\n"),
 }  # fmt: skip
 
@@ -356,6 +359,7 @@ def test_what_stands_beside_stays(case: str) -> None:
 
 
 LOST = {
+    "an item that would be two": lambda: add_item(b"a: [1]\n", ("a",), "2, 3"),
     "a comment between the entry and the next": lambda: remove(
         b"a: {b: 1, # one\n  c: 2}\n", ("a", "b")),
     "a place counted from the end": lambda: set_value(b"a: [1, 2]\n", ("a", -1), "3"),

@@ -6,10 +6,22 @@ import subprocess
 import sys
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from support import ROOT, SMALL_LEDGER, Ended, Files, LedgerMaker, Program
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """Let a worker that is done take over tests of another: those with a browser are the slowest.
+
+    Handed out in equal numbers, they all fall to one worker, and the other waits.
+    """
+    from xdist.scheduler import WorkStealingScheduling
+
+    return WorkStealingScheduling(config, log)
 
 
 @pytest.fixture(scope="session")

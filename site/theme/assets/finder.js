@@ -152,7 +152,11 @@
     });
     const order = place < 0 ? rows : ordered(place, heads[place].classList.contains("num"), down);
     const now = body.children;
-    if (order.some((row, at) => now[at] !== row)) body.append(...order);
+    if (order.every((row, at) => now[at] === row)) return;
+    const table = body.parentNode, behind = body.nextSibling;
+    body.remove(); // rows that move while they are shown are dearer
+    body.append(...order);
+    table.insertBefore(body, behind);
   };
 
   const apply = () => {

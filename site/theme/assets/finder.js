@@ -142,6 +142,21 @@
     return told.map((one) => one.row);
   };
 
+  /* a thousand rows are slow to move: the first screens at once, the others behind them when idle */
+  const AT_ONCE = 150;
+  let waiting = [], placed = null;
+  const moveSome = (count) => {
+    const some = waiting.splice(0, count);
+    if (placed) placed.after(...some);
+    else body.prepend(...some);
+    placed = some.at(-1) || placed;
+  };
+  const moveWhenIdle = () => {
+    moveSome(AT_ONCE);
+    if (waiting.length) whenIdle(moveWhenIdle);
+  };
+  addEventListener("beforeprint", () => moveSome(rows.length));
+
   const sort = () => {
     const name = (wanted.sort || "").replace(/^-/, "");
     const down = (wanted.sort || "").startsWith("-");
@@ -151,12 +166,12 @@
       else head.removeAttribute("aria-sort");
     });
     const order = place < 0 ? rows : ordered(place, heads[place].classList.contains("num"), down);
-    const now = body.children;
-    if (order.every((row, at) => now[at] === row)) return;
-    const table = body.parentNode, behind = body.nextSibling;
-    body.remove(); // rows that move while they are shown are dearer
-    body.append(...order);
-    table.insertBefore(body, behind);
+    const now = body.children, moving = waiting.length > 0;
+    if (!moving && order.every((row, at) => now[at] === row)) return;
+    waiting = [...order];
+    placed = null;
+    moveSome(AT_ONCE);
+    if (waiting.length && !moving) whenIdle(moveWhenIdle);
   };
 
   const apply = () => {

@@ -324,3 +324,12 @@ def test_many_blanks_are_told_in_part_and_counted(made: Repository) -> None:
     assert f"{30 - MOST_BLANKS} more blanks touched" in titles(found)
     detailed = [title for title in titles(found) if title.endswith(": advice and decisions")]
     assert len(detailed) == MOST_BLANKS
+
+
+def test_a_measure_that_is_taken_out_of_a_chart_is_told(made: Repository) -> None:
+    """Nothing moved, and yet the supplier promises less."""
+    edit(made, STYLE, "L: {half_chest: 22, body_length: 30}", "L: {half_chest: 22}")
+    (blank,) = reviewed(made).blanks
+    (chart,) = blank.charts
+    assert chart.cells == ()
+    assert chart.suspicions == ("body length, L: charted before, and no more",)

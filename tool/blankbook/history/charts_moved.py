@@ -64,7 +64,7 @@ def chart_changes(old: Style, new: Style, shop: Shop | None) -> Iterator[ChartCh
         ways = tuple(other_ways(before, chart))
         alike_before = alike(before, chart.how) or before
         cells, steps = moved(alike_before, chart, shop, new.sizes)
-        otherwise = tuple(allowed(before, chart))
+        otherwise = (*gone(grid(alike_before), grid(chart)), *tolerances(before, chart))
         if cells or ways or otherwise or same is None:
             found = (*suspicions(grid(alike_before), grid(chart), new.sizes), *otherwise)
             yield ChartChange(
@@ -132,7 +132,7 @@ def _steps(old: Grid, new: Grid, sizes: tuple[str, ...]) -> Iterator[Moved]:
                     yield Moved(f"{small} to {large}", point, was, now)
 
 
-def allowed(old: Chart, new: Chart) -> Iterator[str]:
+def tolerances(old: Chart, new: Chart) -> Iterator[str]:
     """Yield where a chart allows a piece to be off by more or less than before, in words."""
     for point, known in POINTS.items():
         was, now = old.tolerance.get(point), new.tolerance.get(point)
@@ -151,7 +151,6 @@ def suspicions(old: Grid, new: Grid, sizes: tuple[str, ...]) -> Iterator[str]:
                 if (size, point) in old and (size, point) in new]  # fmt: skip
         yield from _in_column(point, both)
         yield from _wrong_way(point, new, sizes)
-    yield from _gone(old, new)
     yield from _copied(new, sizes)
     yield from _swapped(old, new, points)
 
@@ -182,7 +181,8 @@ def _wrong_way(point: str, new: Grid, sizes: tuple[str, ...]) -> Iterator[str]:
             yield f"{POINTS[point].name}: {small} is larger than {large}"
 
 
-def _gone(old: Grid, new: Grid) -> Iterator[str]:
+def gone(old: Grid, new: Grid) -> Iterator[str]:
+    """Yield what a chart had before and has no more, in words."""
     for point in POINTS:
         had = [size for size, at in old if at == point]
         gone = [size for size in had if (size, point) not in new]

@@ -149,8 +149,8 @@ def _write(
     data = {"path": found.path, "readings": count, "odd": odd, "written": changed and not dry,
             "difference": told}  # fmt: skip
     said = [f"look again: {shown(one)}" for one in odd]
-    readings = {0: "it", 1: "1 reading"}.get(count, f"{count} readings")
-    said.append(told if dry else f"wrote {readings} to {found.path}" if changed else "no change")
+    wrote = {0: "written", 1: "wrote 1 reading"}.get(count, f"wrote {count} readings")
+    said.append(told if dry else f"{wrote} to {found.path}" if changed else "no change")
     if not dry:
         said.append(f"next: blankbook vet {sheet.style.key}")
     tell(SCHEMA, data, "\n".join(said), as_json=as_json)

@@ -31,6 +31,8 @@ KINDS = (
     "sheets/tarn-thrush/h6.html",
 )
 """A page of every kind."""
+COLOURED = {(360, "light"), (1280, "dark")}
+"""Where the colours of every page are looked at."""
 
 
 def pages_of(site: Path, part: int) -> list[Path]:
@@ -44,12 +46,18 @@ def pages_of(site: Path, part: int) -> list[Path]:
 def test_no_rule_of_accessibility_is_broken(
     part: int, scheme: str, width: int, site: Path, browser: Any
 ) -> None:
-    """WCAG 2.2 A and AA and best practice, by axe-core, on every page."""
+    """WCAG 2.2 A and AA and best practice, by axe-core, on every page.
+
+    Colours depend on the scheme: every page is looked at for them in both, and a page of every kind
+    at both widths as well. All other rules are for every page in all four.
+    """
     wrong = {}
+    kinds, whole = {site / one for one in KINDS}, (width, scheme) in COLOURED
     with quality.watched(browser, width, color_scheme=scheme) as watch:
         for place in pages_of(site, part):
             watch.page.goto(place.as_uri())
-            if found := quality.breaks_rules(watch.page):
+            colours = whole or place in kinds
+            if found := quality.breaks_rules(watch.page, colours=colours):
                 wrong[place.relative_to(site).as_posix()] = found
     assert wrong == {}
     assert watch.said == []

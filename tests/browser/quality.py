@@ -16,8 +16,8 @@ import axe_playwright_python
 
 AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8")
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-OF_COLOUR = ("color-contrast", "link-in-text-block")
-"""The rules that depend on colours; they take about three quarters of the time of all."""
+OF_COLOUR = ["color-contrast", "link-in-text-block"]
+"""The rules of these that depend on colours."""
 MOST_BYTES = 100_000
 """Of everything that a page without photos asks for at first."""
 LEAST_TEXT = 10.0
@@ -50,13 +50,21 @@ def watched(browser: Any, width: int, **settings: Any) -> Iterator[Watched]:
     context.close()
 
 
-def breaks_rules(page: Any, *, colours: bool = True) -> list[str]:
-    """Return each rule of axe that is broken, with the first place; without *colours*, the rest."""
+def breaks_rules(page: Any) -> list[str]:
+    """Return each rule of axe that is broken, with the first place."""
+    return _broken(page, {"type": "tag", "values": TAGS})
+
+
+def breaks_colours(page: Any) -> list[str]:
+    """Return the same, of the rules that colours alone can break."""
+    return _broken(page, {"type": "rule", "values": OF_COLOUR})
+
+
+def _broken(page: Any, only: dict[str, Any]) -> list[str]:
     page.evaluate(AXE)
     found = page.evaluate(
-        "([tags, rules]) => axe.run(document, {preload: false, resultTypes: ['violations'], "
-        "runOnly: {type: 'tag', values: tags}, rules})",
-        [TAGS, {} if colours else {rule: {"enabled": False} for rule in OF_COLOUR}],
+        "only => axe.run(document, {preload: false, resultTypes: ['violations'], runOnly: only})",
+        only,
     )
     return [f"{one['id']}: {one['nodes'][0]['html'][:120]}" for one in found["violations"]]
 

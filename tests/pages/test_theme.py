@@ -96,6 +96,17 @@ def test_sheet_knows_paper_and_phones() -> None:
         assert words in SHEET
 
 
+def test_the_dark_exchanges_colours_and_nothing_else() -> None:
+    """So what is no matter of colour is the same in both, and need not be looked at twice."""
+    dark = re.findall(r"@media \(prefers-color-scheme: dark\) \{(.*?)\n\}", SHEET, re.DOTALL)
+    assert len(dark) == SHEET.count("prefers-color-scheme") == 1
+    inside = re.fullmatch(r"\s*:root \{(.*?)\}\s*", dark[0], re.DOTALL)
+    assert inside
+    assert re.sub(r"--[a-z]+: #[0-9a-f]{6};", "", inside[1]).strip() == ""
+    assert set(palette(1)) <= set(palette(0))
+    assert "prefers-color-scheme" not in TABLE_SHEET + SCRIPT + COMPARE + TABLE
+
+
 def test_nothing_moves() -> None:
     """No animation and no transition: nothing to be reduced for those who ask for less motion."""
     assert "animation" not in SHEET

@@ -39,31 +39,39 @@ def pages_of(site: Path, part: int) -> list[Path]:
 
 
 @pytest.mark.parametrize("part", range(PARTS))
-@pytest.mark.parametrize(
-    ("width", "scheme", "other"), [(360, "light", "dark"), (1280, "dark", "light")]
-)
+@pytest.mark.parametrize("width", [360, 1280])
 def test_no_rule_of_accessibility_is_broken(
-    part: int, width: int, scheme: str, other: str, site: Path, browser: Any
+    part: int, width: int, site: Path, browser: Any
 ) -> None:
-    """WCAG 2.2 A and AA and best practice, by axe-core, on every page at both widths.
+    """WCAG 2.2 A and AA and best practice, by axe-core, on every page, at both widths.
 
-    A scheme exchanges colours and nothing else, so the other rules cannot answer otherwise in it.
-    Every page's colours are looked at in both, and those of a page of every kind in all four ways.
+    A scheme exchanges colours and nothing else, so only the rules of colour are asked in both.
     """
-    wrong = {}
-    kinds = {site / one for one in KINDS}
+    wrong, known = {}, set[str]()
     with quality.watched(browser, width) as watch:
+        page = watch.page
         for place in pages_of(site, part):
-            watch.page.emulate_media(color_scheme=scheme)
-            watch.page.goto(place.as_uri())
-            found = quality.breaks_rules(watch.page)
-            if place in kinds:
-                watch.page.emulate_media(color_scheme=other)
-                found += quality.breaks_colours(watch.page)
+            page.emulate_media(color_scheme="light")
+            page.goto(place.as_uri())
+            found = quality.breaks_other_rules(page) + quality.breaks_colours(page, known)
+            page.emulate_media(color_scheme="dark")
+            found += quality.breaks_colours(page, known)
             if found:
                 wrong[place.relative_to(site).as_posix()] = found
     assert wrong == {}
+    assert len(known) > 40, "the light and the dark of about twenty looks, at the least"
     assert watch.said == []
+
+
+@pytest.mark.parametrize(("width", "scheme"), [(360, "light"), (1280, "dark")])
+@pytest.mark.parametrize("path", KINDS)
+def test_no_word_of_a_page_of_every_kind_is_pale(
+    path: str, width: int, scheme: str, site: Path, browser: Any
+) -> None:
+    """Every element of it is asked for its colours, not one of each look."""
+    with quality.watched(browser, width, color_scheme=scheme) as watch:
+        watch.page.goto((site / path).as_uri())
+        assert quality.breaks_rules(watch.page) == []
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
@@ -147,15 +155,17 @@ def test_page_keeps_its_shape(part: int, site: Path, browser: Any) -> None:
 def test_page_is_quiet_and_light(part: int, site: Path, browser: Any) -> None:
     """From disk: no message, no other host, at most 100 kB at first, words in drawings readable."""
     wrong = {}
-    for place in pages_of(site, part):
-        for width in (360, 1280):
-            with quality.watched(browser, width) as watch:
+    for width in (360, 1280):
+        with quality.watched(browser, width) as watch:
+            for place in pages_of(site, part):
+                watch.forget()
                 watch.page.goto(place.as_uri())
                 found = quality.weighs_too_much(watch)
                 found += quality.has_small_words(watch.page) if width == 360 else []
                 found += quality.speaks(watch, site.as_uri())
-            if found:
-                wrong[f"{place.relative_to(site)} at {width}"] = found
+                if found:
+                    wrong[f"{place.relative_to(site)} at {width}"] = found
+                assert any(url.endswith("/site.css") for url in watch.asked)
     assert wrong == {}
 
 
@@ -228,6 +238,7 @@ def test_every_check_can_fail(broken: Path, browser: Any) -> None:
         page = watch.page
         page.goto(broken.as_uri())
         rules = " ".join(quality.breaks_rules(page))
+        assert any("pale words" in one for one in quality.breaks_colours(page, set()))
         for rule in ("document-title", "html-has-lang", "image-alt", "color-contrast", "landmark"):
             assert rule in rules
         assert quality.scrolls_sideways(page)

@@ -9,6 +9,7 @@ import pytest
 
 from blankbook.history.document import document
 from blankbook.history.markdown import MOST_BYTES, as_markdown
+from blankbook.history.pair import pair_of
 from blankbook.history.review import Review, review
 from blankbook.history.revisions import NoSuchRevision, revision
 from blankbook.history.shown import as_text
@@ -43,7 +44,7 @@ def made(tmp_path: Path) -> Repository:
 def reviewed(made: Repository, old: str = "HEAD", new: str = "") -> Review:
     """Return the review between two versions."""
     root = made.root / "ledger"
-    return review(root, revision(root, old), revision(root, new))
+    return review(pair_of(root, revision(root, old), revision(root, new)))
 
 
 def edit(made: Repository, path: str, old: str, new: str) -> None:
@@ -364,7 +365,8 @@ def test_a_worktree_a_detached_head_and_a_shallow_clone(made: Repository, tmp_pa
     made.commit()
     made.git("worktree", "add", "--quiet", "--detach", str(tmp_path / "beside"), "HEAD")
     root = tmp_path / "beside/ledger"
-    assert review(root, revision(root, "HEAD~1"), revision(root, "")).differs
+    pair = pair_of(root, revision(root, "HEAD~1"), revision(root, ""))
+    assert review(pair).differs
     made.git("clone", "--quiet", "--depth=1", f"file://{made.root}", str(tmp_path / "shallow"))
     with pytest.raises(NoSuchRevision, match="only a part of the history"):
         revision(tmp_path / "shallow/ledger", "HEAD~1")

@@ -10,6 +10,7 @@ from PIL import Image
 from blankbook.history.commits import commits_of, head_and_day
 from blankbook.history.git import run_git
 from blankbook.history.in_short import MOST_LINES, in_short
+from blankbook.history.pair import pair_of
 from blankbook.history.recent import MOST, MOST_JUDGED, Recent, recent
 from blankbook.history.review import review
 from blankbook.history.revisions import revision
@@ -79,7 +80,7 @@ def test_each_commit_means_what_its_review_says(story: Repository) -> None:
     assert len(one.entries) == 6
     for entry in one.entries[:-1]:
         versions = (revision(story.root, f"{entry['id']}~1"), revision(story.root, entry["id"]))
-        parts = [asdict(part) for part in in_short(review(story.root, *versions))]
+        parts = [asdict(part) for part in in_short(review(pair_of(story.root, *versions)))]
         assert [part | {"lines": tuple(part["lines"])} for part in entry["parts"]] == parts
 
 

@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 
 from blankbook.history.document import document
+from blankbook.history.pair import pair_of
 from blankbook.history.review import Review, review
 from blankbook.history.revisions import revision
 from blankbook.history.shown import as_text
@@ -51,7 +52,7 @@ def judged(monkeypatch: pytest.MonkeyPatch) -> list[str]:
 
 def reviewed(made: Repository, old: str = "HEAD", new: str = "") -> Review:
     """Return the review between two versions."""
-    return review(made.root, revision(made.root, old), revision(made.root, new))
+    return review(pair_of(made.root, revision(made.root, old), revision(made.root, new)))
 
 
 SAME = {

@@ -12,6 +12,7 @@ from blankbook.history.as_data import review_data
 from blankbook.history.differences import differing
 from blankbook.history.facts import facts
 from blankbook.history.kept import Kept
+from blankbook.history.pair import pair_of
 from blankbook.history.review import BlankReview, Review, review
 from blankbook.history.revisions import revision
 from blankbook.history.standing import Standing, standing_of
@@ -80,7 +81,7 @@ def kept_through(store: Path, code: str = "a") -> Kept:
 
 def reviewed(made: Repository, old: str, new: str, kept: Kept | None = None) -> Review:
     """Return the review between two versions."""
-    return review(made.root, revision(made.root, old), revision(made.root, new), kept)
+    return review(pair_of(made.root, revision(made.root, old), revision(made.root, new)), kept)
 
 
 PAIRS = (
@@ -171,7 +172,7 @@ def test_what_is_known_is_not_read_again(
     assert {path for path in opened if path.startswith("blanks/")} == {ROUND}
 
 
-@pytest.mark.parametrize("body", [b"", b"odd", b"blankbook changes 1 00\n{}", b"\xff\n\xff"])
+@pytest.mark.parametrize("body", [b"", b"odd", b"blankbook changes 2 00\n{}", b"\xff\n\xff"])
 def test_what_is_damaged_is_not_known(tmp_path: Path, body: bytes) -> None:
     """A file that is not as it was written is no file; nor is one of another code."""
     (tmp_path / keeping.NAME).write_bytes(body)
@@ -212,6 +213,32 @@ def test_it_is_kept_where_a_build_has_been(story: Repository, program: Program) 
     (store / keeping.NAME).write_bytes(b"somebody's word")
     assert program(*asked).out == plain
     assert (store / keeping.NAME).read_bytes() == b"somebody's word"
+
+
+def test_what_was_said_is_said_again(story: Repository, program: Program) -> None:
+    """In each form what it was, word for word, and only where all that it follows from is the same.
+
+    What is kept is put where it was found: another text of ours there is what is printed.
+    """
+    store = story.root / ".blankbook"
+    forms = ((), ("--short",), ("--format", "markdown"), ("--json",), ("--exit-code",))
+    head = ("changes", "begin", "reading", "--ledger", story.root)
+    plain = [program(*head, *form) for form in forms]
+    store.mkdir()
+    for _ in range(2):
+        assert [program(*head, *form) for form in forms] == plain
+    assert plain[-1].code == 1
+    kept = keeping.load(store)
+    assert len(kept.known["said"]) == len(forms) - 1, "the exit code is no other text"
+    for name in kept.known["said"]:
+        kept.put("said", name, ["words of our own", True])
+    keeping.save(store, kept)
+    assert program(*head).out == "words of our own\n"
+    for other in (("begin", "photo"), ("begin~0", "reading"), ("reading", "begin"), ("begin",)):
+        assert "words" not in program("changes", *other, "--ledger", story.root).out
+    now = program("changes", "reading", "--ledger", story.root).out
+    (story.root / "shop.yaml").unlink()
+    assert program("changes", "reading", "--ledger", story.root).out != now
 
 
 def test_a_store_that_cannot_be_written_is_no_fault(story: Repository, program: Program) -> None:

@@ -17,6 +17,7 @@ from markdown_it import MarkdownIt
 from blankbook.history.brief import MOST, brief
 from blankbook.history.document import Section
 from blankbook.history.markdown import MOST_BYTES, MOST_OF_PART, as_markdown
+from blankbook.history.pair import pair_of
 from blankbook.history.review import review
 from blankbook.history.reviewed import Review
 from blankbook.history.revisions import revision
@@ -153,7 +154,7 @@ def made(tmp_path: Path) -> Repository:
 
 def reviewed(made: Repository) -> Review:
     """Return the review of what is not committed."""
-    return review(made.root, revision(made.root, "HEAD"), revision(made.root, ""))
+    return review(pair_of(made.root, revision(made.root, "HEAD"), revision(made.root, "")))
 
 
 def test_the_short_form_is_one_screen(made: Repository) -> None:

@@ -11,6 +11,7 @@ import pytest
 
 from blankbook.history.document import MOST_BLANKS, document
 from blankbook.history.markdown import as_markdown
+from blankbook.history.pair import pair_of
 from blankbook.history.parts import MOST_ROWS
 from blankbook.history.review import Review, review
 from blankbook.history.revisions import revision
@@ -48,7 +49,7 @@ def made(tmp_path: Path) -> Repository:
 
 def reviewed(made: Repository, old: str = "HEAD", new: str = "") -> Review:
     """Return the review between two versions."""
-    return review(made.root, revision(made.root, old), revision(made.root, new))
+    return review(pair_of(made.root, revision(made.root, old), revision(made.root, new)))
 
 
 def edit(made: Repository, path: str, old: str, new: str) -> None:

@@ -57,22 +57,34 @@ def changes(
     shape = Shape.JSON if as_json else form or Shape.TEXT
     if short and shape is Shape.JSON:
         raise WrongUse("--short and JSON contradict each other", "leave one of them out")
-    found = _reviewed(ledger_root(ledger), old, new)
-    typer.echo(_told(found, shape, short))
-    return FINDINGS if exit_code and found.differs else CLEAN
+    text, differs = _said(ledger_root(ledger), old, new, shape, short)
+    typer.echo(text)
+    return FINDINGS if exit_code and differs else CLEAN
 
 
-def _reviewed(root: Path, old: str, new: str) -> "Review":
+def _said(root: Path, old: str, new: str, shape: Shape, short: bool) -> tuple[str, bool]:
+    """Return the review as it is printed, and whether anything differs in meaning."""
     from blankbook.history.git import NoGit
-    from blankbook.history.review import review
+    from blankbook.history.pair import pair_of
     from blankbook.history.revisions import NoSuchRevision, revision
+    from blankbook.text.digests import digest
 
     if not old:
         raise WrongUse("the older version must have a name", "write HEAD, or a branch, tag or day")
     try:
-        asked = revision(root, old), revision(root, new)
+        pair = pair_of(root, revision(root, old), revision(root, new))
         with kept_in(root) as kept:
-            return review(root, *asked, kept)
+            width = _width()
+            name = pair.name(kept.code)
+            name = digest(name, shape, str(short), str(width)) if name else ""
+            if kept.has("said", name):
+                return tuple(kept.get("said", name))
+            from blankbook.history.review import review
+
+            found = review(pair, kept)
+            said = _told(found, shape, short, width), found.differs
+            kept.put("said", name, said)
+            return said
     except NoSuchRevision as error:
         remedy = "see git log for commits, git branch and git tag for names"
         raise WrongUse(shown(error), remedy) from None
@@ -81,7 +93,7 @@ def _reviewed(root: Path, old: str, new: str) -> "Review":
         raise EnvironmentFault(message, "keep the ledger in git: git init, then commit") from None
 
 
-def _told(found: "Review", shape: Shape, short: bool) -> str:
+def _told(found: "Review", shape: Shape, short: bool, width: int) -> str:
     if shape is Shape.JSON:
         import json
 
@@ -96,7 +108,7 @@ def _told(found: "Review", shape: Shape, short: bool) -> str:
 
     parts = brief(found) if short else document(found)
     if shape is Shape.TEXT:
-        return as_text(parts, _width())
+        return as_text(parts, width)
     return as_markdown(parts) if shape is Shape.MARKDOWN else as_html(parts)
 
 

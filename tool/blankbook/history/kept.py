@@ -15,9 +15,11 @@ from typing import Any
 from blankbook.text.digests import digest
 
 NAME = "changes.json"
-PARTS = ("given", "taught", "standings")
+PARTS = ("given", "taught", "standings", "said")
 MOST = 2000
 """So many of a part stay that this review did not ask for, the newest."""
+MOST_SAID = 20
+"""The same of what was said, for each is a whole text."""
 
 
 @dataclass(slots=True)
@@ -70,7 +72,9 @@ def save(folder: Path, kept: Kept) -> None:
         return
     data: dict[str, Any] = {"code": kept.code, "stamps": kept.stamps}
     for part in PARTS:
-        data[part] = _newest(kept.known[part], kept.asked[part])
+        data[part] = _newest(
+            kept.known[part], kept.asked[part], MOST_SAID if part == "said" else MOST
+        )
     body = json.dumps(data, separators=(",", ":")).encode()
     made = folder / f"{NAME}.{os.getpid()}.part"
     with suppress(OSError):
@@ -81,10 +85,10 @@ def save(folder: Path, kept: Kept) -> None:
             made.unlink(missing_ok=True)
 
 
-def _newest(known: Mapping[str, Any], asked: Mapping[str, Any]) -> dict[str, Any]:
+def _newest(known: Mapping[str, Any], asked: Mapping[str, Any], most: int) -> dict[str, Any]:
     older = [(key, value) for key, value in known.items() if key not in asked]
-    return dict(older[-MOST:]) | dict(asked)
+    return dict(older[-most:]) | dict(asked)
 
 
 def _head(body: bytes) -> str:
-    return f"blankbook changes 1 {digest(body)}"
+    return f"blankbook changes 2 {digest(body)}"

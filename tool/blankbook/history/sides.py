@@ -10,6 +10,8 @@ from blankbook.history.clients_moved import clients_moved
 from blankbook.history.differences import FileChange, What, same_but_for_names
 from blankbook.history.judging import Side, standings
 from blankbook.history.kept import Kept
+from blankbook.history.names import by_blank, names_of, pictures
+from blankbook.history.pair import touched_between
 from blankbook.history.reading import Both, Entries, Read, blanks_of, known_by, read_blanks
 from blankbook.history.reviewed import BlankReview, Review
 from blankbook.history.revisions import Revision
@@ -19,7 +21,7 @@ from blankbook.history.standing import Standing, fall
 from blankbook.history.teaching import Teaching
 from blankbook.history.told import Told
 from blankbook.history.touching import with_touched
-from blankbook.history.versions import Version, by_blank, names_of, pictures
+from blankbook.history.versions import Version
 from blankbook.records.model import Shop, Style
 
 _MEASURED = {"round", "delivery"}
@@ -33,17 +35,6 @@ class Compared:
     review: Review
     taught: Mapping[str, Any] | None
     """What each blank taught at the older version; None where that was not worked out."""
-
-
-def touched_between(held: tuple[Snapshot, Snapshot]) -> list[str]:
-    """Return the records that are not byte for byte the same in both, by path."""
-    one, other = held
-    paths = sorted(one.files.keys() | other.files.keys())
-    return [path for path in paths if _hash(one, path) != _hash(other, path)]
-
-
-def _hash(held: Snapshot, path: str) -> str | None:
-    return held.blobs[path] if path in held.files else None
 
 
 @dataclass(frozen=True, slots=True)

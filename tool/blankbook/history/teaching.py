@@ -9,7 +9,7 @@ from blankbook.history.reading import Asked, Read
 from blankbook.text.files import LedgerFile
 
 Names = Mapping[str, str]
-"""By blank: a hash of all that follows from its records, or nothing; `versions.names_of`."""
+"""By blank: a hash of all that follows from its records, or nothing; `names.names_of`."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,54 @@
+"""Which files bear on which blank, by paths and git's hashes alone: nothing is read."""
+
+from collections.abc import Collection, Iterator
+
+from blankbook.history.snapshots import Snapshot, is_picture
+from blankbook.text.digests import digest
+from blankbook.text.files import LedgerFile
+
+
+def by_blank(held: Snapshot) -> dict[str, tuple[LedgerFile, ...]]:
+    """Return the records of a version by their blank, and by "" those that every blank shares."""
+    found: dict[str, list[LedgerFile]] = {"": []}
+    for _, file in sorted(held.files.items()):
+        found.setdefault(file.blank, []).append(file)
+    return {key: tuple(files) for key, files in found.items()}
+
+
+def pictures(held: Snapshot, blanks: Collection[str]) -> Iterator[str]:
+    """Yield the pictures in the folders of these blanks, by path."""
+    yield from (path for path in held.blobs if is_picture(path) and _blank_at(path) in blanks)
+
+
+def _blank_at(path: str) -> str | None:
+    return "/".join(path.split("/")[1:3]) if path.startswith("blanks/") else None
+
+
+def may_name_photo(body: bytes) -> bool:
+    """Say whether a record may name a photo; the key can be hidden only behind a backslash."""
+    return b"photos" in body or b"\\" in body
+
+
+def names_of(held: Snapshot, code: str, *, committed: bool) -> dict[str, str]:
+    """Return, by blank, a hash of all that follows from its records: the code, bytes and names.
+
+    By "" stands that of what every blank shares. The hash is empty where something unknown bears
+    on a blank: a file that cannot be read, a stray one, or in a folder a photo, whose bytes nobody
+    has looked at; and everywhere without a *code*.
+    """
+    groups = by_blank(held)
+    if not code or held.stray or any(not held.blobs[one.path] for one in groups[""]):
+        return dict.fromkeys(groups, "")
+    beside: dict[str, list[str]] = {}
+    for path in pictures(held, groups) if committed else ():
+        beside.setdefault(_blank_at(path) or "", []).extend((path, held.blobs[path]))
+    found = {}
+    for key, files in groups.items():
+        blobs = [held.blobs[one.path] for one in files]
+        seen = committed or not any(may_name_photo(held.bodies.get(one, b"")) for one in blobs)
+        supplier = held.blobs.get(f"suppliers/{key.partition('/')[0]}.yaml", "")
+        own = [part for one in files for part in (one.path, held.blobs[one.path])]
+        rules = digest(code, held.blobs.get("shop.yaml", ""), supplier)
+        made = digest(rules, digest(*own), *beside.get(key, ()))
+        found[key] = made if seen and all(blobs) else ""
+    return found

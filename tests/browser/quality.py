@@ -37,6 +37,7 @@ LOOKS = """known => {
     return first;
 }"""
 """The first element with words of each look: all that colours can depend on, its own and around."""
+Data = dict[str, Any]
 MOST_BYTES = 100_000
 """Of everything that a page without photos asks for at first."""
 LEAST_TEXT = 10.0
@@ -76,16 +77,22 @@ def watched(browser: Any, width: int, **settings: Any) -> Iterator[Watched]:
 
 def breaks_rules(page: Any) -> list[str]:
     """Return each rule of axe that is broken, with the first place."""
-    return _broken(page, {})
+    return _broken(page, {"type": "tag", "values": TAGS})
 
 
 def breaks_other_rules(page: Any) -> list[str]:
     """Return the same of all rules that are no matter of colour."""
-    return _broken(page, {rule: {"enabled": False} for rule in OF_COLOUR})
+    off = {rule: {"enabled": False} for rule in OF_COLOUR}
+    return _broken(page, {"type": "tag", "values": TAGS}, off)
+
+
+def breaks_a_colour(page: Any) -> list[str]:
+    """Return the same of the rules of colour."""
+    return _broken(page, {"type": "rule", "values": OF_COLOUR})
 
 
 def breaks_colours(page: Any, known: set[str]) -> list[str]:
-    """Return the same of the rules of colour, asked of one element of each look.
+    """Return the same, asked of one element of each look.
 
     The looks of *known* are left out, and it gets those that were looked at: what is the same in
     all that colours can depend on gets the same answer, on any page.
@@ -105,12 +112,12 @@ def breaks_colours(page: Any, known: set[str]) -> list[str]:
     return _told(found)
 
 
-def _broken(page: Any, rules: dict[str, Any]) -> list[str]:
+def _broken(page: Any, only: Data, rules: Data | None = None) -> list[str]:
     _load(page)
     found = page.evaluate(
-        "([tags, rules]) => axe.run(document, {preload: false, resultTypes: ['violations'], "
-        "runOnly: {type: 'tag', values: tags}, rules})",
-        [TAGS, rules],
+        "([only, rules]) => axe.run(document, {preload: false, resultTypes: ['violations'], "
+        "runOnly: only, rules})",
+        [only, rules or {}],
     )
     return _told(found["violations"])
 

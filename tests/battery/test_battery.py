@@ -36,34 +36,30 @@ MOST_CHARACTERS = 300
 def test_one_mistake_is_one_finding(
     row: Row, ledger_factory: LedgerMaker, command: Program
 ) -> None:
-    """The finding names the file, the line and the column; the exit code follows from its level."""
+    """The finding names the file, the line and the column; the exit code follows from its level.
+
+    It reads like a sentence of the house: it is lower case, says what to write, and nothing in it
+    can play tricks on a terminal.
+    """
     root = ledger_factory(row.files)
     row.prepare(root)
     start = time.perf_counter()
     ended = command("check", "--ledger", root, "--json")
     took = time.perf_counter() - start
+    findings = json.loads(ended.out)["findings"]
     found = [
         (one["rule"], f"{one['path']}:{one['line']}:{one['column']}", one["level"])
-        for one in json.loads(ended.out)["findings"]
+        for one in findings
     ]
     expected = [(row.rule, row.place, row.level)] if row.rule else []
     assert (found[:1], len(found)) == (expected, len(expected) + row.others)
     assert ended.code == (1 if row.rule and row.level != "note" else 0)
     assert took < MOST_SECONDS
-    assert all(len(one["message"]) <= MOST_CHARACTERS for one in json.loads(ended.out)["findings"])
     assert "Traceback" not in ended.out + ended.err
-
-
-@pytest.mark.parametrize("row", ROWS, ids=lambda row: row.key[:60])
-def test_a_finding_reads_like_a_sentence_of_the_house(
-    row: Row, ledger_factory: LedgerMaker, command: Program
-) -> None:
-    """It is lower case, says what to write, and nothing in it can play tricks on a terminal."""
-    root = ledger_factory(row.files)
-    row.prepare(root)
-    ended = command("check", "--ledger", root)
-    assert all(c.isprintable() or c == "\n" for c in ended.out)
-    for one in json.loads(command("check", "--ledger", root, "--json").out)["findings"]:
+    told = command("check", "--ledger", root).out
+    assert all(c.isprintable() or c == "\n" for c in told)
+    for one in findings:
+        assert len(one["message"]) <= MOST_CHARACTERS
         assert one["help"]
         assert not one["message"].endswith(".")
         assert not one["message"][0].isupper()

@@ -18,6 +18,8 @@ AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(enc
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 OF_COLOUR = ["color-contrast", "link-in-text-block"]
 """The rules of these that depend on colours; they take six parts in seven of the time of all."""
+OF_PLACE = ["target-size", "scrollable-region-focusable", "skip-link"]
+"""The rules that sizes and places bear on; what else is asked follows from the elements seen."""
 LOOKS = """known => {
     const wanted = ['color', 'background-color', 'background-image', 'opacity', 'position',
         'font-size', 'font-weight', 'text-decoration-line', 'text-shadow', 'visibility'];
@@ -80,10 +82,25 @@ def breaks_rules(page: Any) -> list[str]:
     return _broken(page, {"type": "tag", "values": TAGS})
 
 
-def breaks_other_rules(page: Any) -> list[str]:
-    """Return the same of all rules that are no matter of colour."""
+def breaks_other_rules(page: Any, *, placed_only: bool = False) -> list[str]:
+    """Return the same of all rules that are no matter of colour.
+
+    With *placed_only* of those whose answer hangs on sizes and places: all that is left to ask
+    where another width `shows` the same.
+    """
+    if placed_only:
+        return _broken(page, {"type": "rule", "values": OF_PLACE})
     off = {rule: {"enabled": False} for rule in OF_COLOUR}
     return _broken(page, {"type": "tag", "values": TAGS}, off)
+
+
+def shows(page: Any) -> list[str]:
+    """Return the elements of a page with all they say of themselves, and which of them are seen."""
+    found: list[str] = page.evaluate(
+        """[document.documentElement.outerHTML,
+        [...document.querySelectorAll('*')].map(one => Number(one.checkVisibility())).join('')]"""
+    )
+    return found
 
 
 def breaks_a_colour(page: Any) -> list[str]:
@@ -141,6 +158,28 @@ def moves(page: Any) -> list[str]:
     """Return what is animated."""
     count = page.evaluate("document.getAnimations().length")
     return [f"{count} animations"] if count else []
+
+
+def loses_its_shape(page: Any) -> list[str]:
+    """Return what is wrong with it at 320 pixels, and at twice the size in forced colours.
+
+    Each as it is, and with its text spaced; the page gets back what it had.
+    """
+    was, found = page.viewport_size, acts_by_itself(page)
+    for width, colours in ((320, "none"), (640, "active")):
+        page.set_viewport_size({**was, "width": width})
+        page.emulate_media(forced_colors=colours)
+        found += [f"at {width}: {one}" for one in (*scrolls_sideways(page), *moves(page))]
+        page.evaluate(
+            "css => {const s = new CSSStyleSheet(); s.replaceSync(css);"
+            "document.adoptedStyleSheets = [s]}",
+            SPACED,
+        )
+        found += [f"at {width}, spaced: {one}" for one in scrolls_sideways(page)]
+        page.evaluate("document.adoptedStyleSheets = []")
+    page.emulate_media(forced_colors="none")
+    page.set_viewport_size(was)
+    return found
 
 
 def hides_focus(page: Any, most: int = 60) -> list[str]:

@@ -1,6 +1,8 @@
 """A review reads and judges no more than it must: what it says is what reading it all would say."""
 
-from collections.abc import Mapping
+import functools
+import shutil
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -21,7 +23,7 @@ from blankbook.records.model import Blank
 from blankbook.results.judge import judge
 from blankbook.results.learning.learned import contribute, learn, learned_of
 from history_made import Repository
-from support import Program
+from support import ROOT, Program
 
 ROUND = "blanks/dabchick/d50/2025-09-15-reorder.yaml"
 STYLE = "blanks/dabchick/d42/style.yaml"
@@ -30,13 +32,20 @@ STUDY = "measuring/2026-03-three-hands.yaml"
 STEPS = ("reading", "photo", "broken", "rules", "study", "gone")
 
 
-@pytest.fixture
-def story(demo_copy: Path) -> Repository:
-    """The demo ledger with one commit for each thing that decides what must be read."""
-    made = Repository(demo_copy)
+@pytest.fixture(scope="module")
+def told_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo ledger with one commit for each thing that decides what must be read; not to change.
+
+    Each version is checked out beside it, in a folder of its tag's name.
+    """
+    place = tmp_path_factory.mktemp("told")
+    leave = shutil.ignore_patterns("catalogue", ".blankbook")
+    root = place / "ledger"
+    shutil.copytree(ROOT / "ledger", root, ignore=leave)
+    made = Repository(root)
 
     def step(name: str, path: str, old: str, new: str) -> None:
-        text = (demo_copy / path).read_text(encoding="utf-8")
+        text = (root / path).read_text(encoding="utf-8")
         assert old in text
         made.write(path, text.replace(old, new, 1))
         made.commit(name)
@@ -45,23 +54,39 @@ def story(demo_copy: Path) -> Repository:
     made.commit("it begins")
     made.git("tag", "begin")
     step("reading", ROUND, "half_chest: 19 5/8,", "half_chest: 17 5/8,")
-    (demo_copy / PHOTO).unlink()
+    (root / PHOTO).unlink()
     step("photo", STYLE, "half_chest: ", "half_chest: 1")
     step("broken", STYLE, "charts:", "charts: [")
     step("rules", "shop.yaml", "deciding_points: [", "deciding_points: [hem_width, ")
-    (demo_copy / STUDY).unlink()
+    (root / STUDY).unlink()
     step("study", STYLE, "charts: [", "charts:")
-    (demo_copy / ROUND).unlink()
+    (root / ROUND).unlink()
     made.commit("gone")
     made.git("tag", "gone")
-    return made
+    for tag in ("begin", *STEPS):
+        made.git("clone", "--quiet", "--branch", tag, str(root), str(place / tag))
+    return place
 
 
-def whole(made: Repository, tag: str, place: Path) -> Loaded:
-    """Return one version read from a folder of its own, as `check` and `vet` read a ledger."""
-    if not place.exists():
-        made.git("worktree", "add", "--quiet", "--detach", str(place), tag)
-    return load_ledger(place, gather=contribute, workers=1)
+@pytest.fixture
+def story(told_once: Path, tmp_path: Path) -> Repository:
+    """A copy of it that a test may change."""
+    shutil.copytree(told_once / "ledger", tmp_path / "story")
+    return Repository(tmp_path / "story")
+
+
+Whole = Callable[[str], Loaded]
+
+
+@pytest.fixture(scope="module")
+def whole(told_once: Path) -> Whole:
+    """Return one version by its tag, read as `check` and `vet` read a ledger."""
+
+    @functools.cache
+    def read(tag: str) -> Loaded:
+        return load_ledger(told_once / tag, gather=contribute, workers=1)
+
+    return read
 
 
 def stands(one: Loaded, taught_by: Mapping[str, Any], key: str) -> Standing | None:
@@ -92,12 +117,12 @@ PAIRS = (
 
 
 @pytest.mark.parametrize(("old", "new"), PAIRS, ids=["-".join(pair) for pair in PAIRS])
-def test_what_is_read_is_enough(story: Repository, tmp_path: Path, old: str, new: str) -> None:
+def test_what_is_read_is_enough(story: Repository, whole: Whole, old: str, new: str) -> None:
     """Both versions checked out and read whole give the same standing to every blank.
 
     The older one is held against what the newer one teaches where the rules are the same.
     """
-    then, now = (whole(story, tag, tmp_path / f"at-{tag}") for tag in (old, new))
+    then, now = whole(old), whole(new)
     found = reviewed(story, old, new)
     touched = {one.key for one in found.blanks}
     same_rules = not any(one.kind in {"shop", "study"} for one in found.files)
@@ -215,7 +240,7 @@ def test_it_is_kept_where_a_build_has_been(story: Repository, program: Program) 
     assert (store / keeping.NAME).read_bytes() == b"somebody's word"
 
 
-def test_what_was_said_is_said_again(story: Repository, program: Program) -> None:
+def test_what_was_said_is_said_again(story: Repository, command: Program) -> None:
     """In each form what it was, word for word, and only where all that it follows from is the same.
 
     What is kept is put where it was found: another text of ours there is what is printed.
@@ -223,22 +248,22 @@ def test_what_was_said_is_said_again(story: Repository, program: Program) -> Non
     store = story.root / ".blankbook"
     forms = ((), ("--short",), ("--format", "markdown"), ("--json",), ("--exit-code",))
     head = ("changes", "begin", "reading", "--ledger", story.root)
-    plain = [program(*head, *form) for form in forms]
+    plain = [command(*head, *form) for form in forms]
     store.mkdir()
     for _ in range(2):
-        assert [program(*head, *form) for form in forms] == plain
+        assert [command(*head, *form) for form in forms] == plain
     assert plain[-1].code == 1
     kept = keeping.load(store)
     assert len(kept.known["said"]) == len(forms) - 1, "the exit code is no other text"
     for name in kept.known["said"]:
         kept.put("said", name, ["words of our own", True])
     keeping.save(store, kept)
-    assert program(*head).out == "words of our own\n"
+    assert command(*head).out == "words of our own\n"
     for other in (("begin", "photo"), ("begin~0", "reading"), ("reading", "begin"), ("begin",)):
-        assert "words" not in program("changes", *other, "--ledger", story.root).out
-    now = program("changes", "reading", "--ledger", story.root).out
+        assert "words" not in command("changes", *other, "--ledger", story.root).out
+    now = command("changes", "reading", "--ledger", story.root).out
     (story.root / "shop.yaml").unlink()
-    assert program("changes", "reading", "--ledger", story.root).out != now
+    assert command("changes", "reading", "--ledger", story.root).out != now
 
 
 def test_a_store_that_cannot_be_written_is_no_fault(story: Repository, program: Program) -> None:
@@ -264,14 +289,12 @@ def test_an_edited_chart_names_the_deliveries_that_were_held_against_it(story: R
 
 
 @pytest.mark.parametrize(("old", "new"), [("begin", "reading"), ("photo", "gone")])
-def test_equal_parts_hold_no_difference(
-    story: Repository, tmp_path: Path, old: str, new: str
-) -> None:
+def test_equal_parts_hold_no_difference(whole: Whole, old: str, new: str) -> None:
     """Leaving out what two records have in common finds the differences that looking at all does.
 
     Every record of the ledger, against itself, its neighbour and the same file at another version.
     """
-    at = [whole(story, tag, tmp_path / f"at-{tag}").ledger for tag in (old, new)]
+    at = [whole(tag).ledger for tag in (old, new)]
     sides = [
         {one.source.path: one for blank in ledger.blanks.values() for one in of_blank(blank)}
         for ledger in at

@@ -14,7 +14,7 @@ import pytest
 
 from blankbook.commands import main as door
 from blankbook.commands.errors import EXIT_CODES, BlankbookError, EnvironmentFault, WrongUse
-from support import Program
+from support import LedgerMaker, Program
 
 COMMANDS = ("check", "vet", "build")
 
@@ -114,10 +114,10 @@ def test_control_characters_are_shown_not_obeyed(program: Program) -> None:
     "arguments", [["--help"], ["check", "--help"], ["chekc"], ["vet"]], ids=str
 )
 def test_pipe_gets_no_escape_codes(
-    arguments: list[str], env: dict[str, str], program: Program, demo_ledger: Path
+    arguments: list[str], env: dict[str, str], program: Program, ledger_factory: LedgerMaker
 ) -> None:
     """Whatever the environment asks for, what is piped is plain text."""
-    ended = program(*arguments, env=env, cwd=demo_ledger)
+    ended = program(*arguments, env=env, cwd=ledger_factory())
 
     assert "\x1b" not in ended.out + ended.err
 

@@ -100,6 +100,18 @@ def test_a_chart_that_supersedes_is_no_rewrite(made: Repository) -> None:
     assert "M half chest: 20 in → 19 1/2 in (-1/2 in, -1.3 cm)" in told(found)
 
 
+def test_what_a_new_chart_says_is_told_once(made: Repository) -> None:
+    """A measure that moved stands above, one that did not is counted, one that came is shown."""
+    more = NEW_CHART.replace("body_length: 76.2}", "body_length: 76.2, sleeve_length: 20}")
+    made.write(f"ledger/{STYLE}", SMALL_LEDGER[STYLE] + more)
+    text = told(reviewed(made))
+    assert "1 measure told above, 5 as in the chart before" in text
+    assert text.count("charts 2025-03-01 sizes") == 1
+    assert "charts 2025-03-01 sizes L sleeve length: – → 20 cm" in text
+    edit(made, STYLE, "half_chest: 49.53", "half_chest: 50.8")
+    assert "0 measures told above, 6 as in the chart before" in told(reviewed(made))
+
+
 def test_a_cell_that_a_new_chart_leaves_out_is_no_fault_of_ours(made: Repository) -> None:
     """What is charted no more has not moved; the review goes on to what has."""
     fewer = NEW_CHART.replace(", body_length: 76.2", "")

@@ -1,15 +1,18 @@
 """A review in the order that a reviewer needs it, apart from how it is shown."""
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from blankbook.history.chart_parts import chart_parts, clients_part
+from blankbook.history.charts_moved import grid
 from blankbook.history.differences import Change, FileChange, What
-from blankbook.history.facts import Fact
+from blankbook.history.facts import Fact, Way
 from blankbook.history.parts import Section, many, named, plain, signed, table, words
 from blankbook.history.reviewed import BlankReview, Review
 from blankbook.history.rules_moved import only_words
 from blankbook.history.slips_moved import suspicions_of
 from blankbook.history.standing import Standing
+from blankbook.records.model import Style
 from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
 
@@ -160,8 +163,33 @@ def _file(one: Review, file: FileChange) -> Section:
     told = one.told.get(file.path, ())
     lines += [f"commit {t.id[:10]}, {t.day}: {t.subject}" for t in told[:3]]
     past = set(file.rewrites)
-    rows = tuple(_change(change) for change in file.changes if change not in past)
-    return table(file.path, lines, _HEAD, rows)
+    more = [change for change in file.changes if change not in past]
+    charts = _new_charts(one, file)
+    moved = [c for c in more if c.way in charts and charts[c.way] is None]
+    same = [c for c in more if c.new and charts.get(c.way) == c.new.mm is not None]
+    if moved or same:
+        counts = f"{many(len(moved), 'measure')} told above, {len(same)} as in the chart before"
+        lines.append(f"of what is new in its charts: {counts}")
+    left = {*moved, *same}
+    return table(file.path, lines, _HEAD, tuple(_change(c) for c in more if c not in left))
+
+
+def _new_charts(one: Review, file: FileChange) -> dict[Way, Fraction | None]:
+    """Return the cells of charts that came, by their way: None where it is told that they moved.
+
+    Of the others what they were in the chart before.
+    """
+    blank = next((blank for blank in one.blanks[:MOST_BLANKS] if blank.key == file.blank), None)
+    if blank is None or not isinstance(file.new, Style):
+        return {}
+    found: dict[Way, Fraction | None] = {}
+    for came in (chart for chart in blank.charts if not chart.in_place):
+        days = [str(chart.since) for chart in file.new.charts]
+        before = file.new.charts[days.index(came.since) - 1]
+        at = ("charts", came.since, "sizes")
+        found |= {(*at, *cell): mm for cell, mm in grid(before).items()}
+        found |= {(*at, cell.size, cell.point): None for cell in came.cells}
+    return found
 
 
 def _change(one: Change) -> tuple[str, ...]:

@@ -4,6 +4,7 @@ The rules of accessibility are those of axe-core (WCAG 2.2 A and AA, and best pr
 script the package axe-playwright-python carries; the rest is what axe does not look at.
 """
 
+import itertools
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -180,6 +181,19 @@ def loses_its_shape(page: Any) -> list[str]:
     page.emulate_media(forced_colors="none")
     page.set_viewport_size(was)
     return found
+
+
+def says_otherwise(page: Any, other: Any) -> list[str]:
+    """Return the first line that only one of two pages has."""
+    lines = [one.locator("main").inner_text().splitlines() for one in (page, other)]
+    pairs = itertools.zip_longest(*lines)
+    return [f"{old!r}, and {new!r} without scripts" for old, new in pairs if old != new][:1]
+
+
+def has_controls(page: Any) -> list[str]:
+    """Return how many controls a page has."""
+    count = page.locator("input, select, button").count()
+    return [f"{count} controls"] if count else []
 
 
 def hides_focus(page: Any, most: int = 60) -> list[str]:

@@ -19,8 +19,9 @@ def pages() -> list[str]:
     pieces = [piece(f"L-{n}", "L", half_chest="22", body_length="30") for n in (1, 2)]
     judged = judge(blank(measured(*pieces), measured(*pieces, key="2026-05-02-next")), rules)
     specs = [plan.blank_page(judged, rules), *plan.earlier_pages(judged, rules)]
-    specs += plan.over_time_pages(judged, rules)
-    return [render_body(page) for page in (*specs, *plan.fixed_pages(rules))]
+    over_time = plan.over_time_page(judged, rules)
+    assert over_time
+    return [render_body(page) for page in (*specs, over_time, *plan.fixed_pages(rules))]
 
 
 def test_a_browser_reads_the_same_page(browser: Any) -> None:

@@ -33,11 +33,12 @@ def demo_pages(demo_ledger: Path, judged_demo: list[Judged]) -> list[PageSpec]:
     ledger = load_ledger(demo_ledger).ledger
     assert ledger
     shop = ledger.shop
-    rows = [plan.catalogue_row(judged) for judged in judged_demo]
+    over_time = [plan.over_time_page(judged, shop) for judged in judged_demo]
+    rows = [plan.catalogue_row(*both) for both in zip(judged_demo, over_time, strict=True)]
     return [
         *(plan.blank_page(judged, shop) for judged in judged_demo),
         *(page for judged in judged_demo for page in plan.earlier_pages(judged, shop)),
-        *(page for judged in judged_demo for page in plan.over_time_pages(judged, shop)),
+        *(page for page in over_time if page),
         *(plan.supplier_page(one, rows, shop) for one in ledger.suppliers.values()),
         plan.catalogue_page(rows, shop),
         plan.suppliers_page(ledger.suppliers, rows, shop),

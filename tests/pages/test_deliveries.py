@@ -9,6 +9,7 @@ from blankbook.pages.blank_page import blank_page
 from blankbook.pages.build import build_site
 from blankbook.pages.earlier_page import earlier_pages
 from blankbook.pages.list_pages import catalogue_row, supplier_page, suppliers_page
+from blankbook.pages.over_time_page import over_time_page
 from blankbook.pages.render import render_body
 from blankbook.records.defaults import INSPECTION
 from blankbook.records.model import Ledger
@@ -33,6 +34,11 @@ def shop_ledger(demo_ledger: Path) -> Ledger:
 def all_judged(demo_ledger: Path) -> dict[str, Judged]:
     """Return the demo shop's blanks, judged by what the whole ledger teaches."""
     return judged(demo_ledger)
+
+
+def row_of(judged: Judged) -> dict[str, Any]:
+    """Return what the lists show of a blank."""
+    return catalogue_row(judged, over_time_page(judged, judged.case.shop))
 
 
 def words(html: str) -> str:
@@ -117,7 +123,7 @@ def test_a_supplier_lists_the_deliveries_of_all_its_blanks(
     all_judged: dict[str, Judged], shop_ledger: Ledger
 ) -> None:
     """In the order of their days, with how strictly each was inspected and what follows."""
-    rows = [catalogue_row(one) for one in all_judged.values()]
+    rows = [row_of(one) for one in all_judged.values()]
     supplier = shop_ledger.suppliers["dabchick"]
     page = supplier_page(supplier, rows, shop_ledger.shop)
     context: Any = page.context
@@ -139,7 +145,7 @@ def test_a_supplier_lists_the_deliveries_of_all_its_blanks(
 def test_a_supplier_without_deliveries_says_so(
     all_judged: dict[str, Judged], shop_ledger: Ledger
 ) -> None:
-    rows = [catalogue_row(one) for one in all_judged.values()]
+    rows = [row_of(one) for one in all_judged.values()]
     page = supplier_page(shop_ledger.suppliers["osierbank"], rows, shop_ledger.shop)
     told = words(render_body(page))
     assert "None was inspected yet." in told
@@ -166,7 +172,7 @@ def test_stopped_acceptance_is_said_on_both_pages(ledger_factory: LedgerMaker) -
     shop = loaded(root).shop
     told = words(render_body(blank_page(found["tarn-thrush/h6"], shop)))
     assert "none is accepted until the supplier has put the cause right" in told
-    rows = [catalogue_row(one) for one in found.values()]
+    rows = [row_of(one) for one in found.values()]
     supplier = found["tarn-thrush/h6"].blank.supplier
     page = words(render_body(supplier_page(supplier, rows, shop)))
     assert "Acceptance is stopped until the supplier has put the cause right" in page

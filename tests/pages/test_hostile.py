@@ -153,7 +153,7 @@ def _pages(words: str) -> list[PageSpec]:
         Source("a.yaml"), "a", words, words, "", words, 3, "parcel", words, DAY, words
     )
     judged = judge(Blank(style, supplier, (_round(words),), (_delivery(words),)), rules)
-    rows = [plan.catalogue_row(judged)]
+    rows = [plan.catalogue_row(judged, plan.over_time_page(judged, rules))]
     return [
         plan.blank_page(judged, rules),
         plan.catalogue_page(rows, rules),

@@ -17,7 +17,7 @@ from blankbook.results.frame import Judged
 from blankbook.results.judge import judge
 from blankbook.results.methods.control_charts import Point
 from blankbook.results.over_lots.over_time import OverTime, Row, has_history, over_time
-from judging import CHARTED, blank, chart, measured, piece, shop
+from judging import CHARTED, blank, chart, measured, piece, readings, shop
 from markup import Markup, table_rows
 
 SIZES = ("S", "M", "L")
@@ -35,14 +35,15 @@ def lot(day: date, *sizes: str, eighths: int = 0, bought: date | None = None) ->
 
 def page_of(*lots: Round, charts: tuple[Chart, ...] = (CHARTED,)) -> Markup:
     """Return the page of these lots, taken apart."""
-    (page,) = pages_of(*lots, charts=charts)
+    page = spec_of(*lots, charts=charts)
+    assert page
     return Markup(render_body(page))
 
 
-def pages_of(*lots: Round, charts: tuple[Chart, ...] = (CHARTED,)) -> list[PageSpec]:
-    """Return the pages over time of a blank with these lots."""
+def spec_of(*lots: Round, charts: tuple[Chart, ...] = (CHARTED,)) -> PageSpec | None:
+    """Return what the page over time of a blank with these lots shows."""
     rules = shop(deciding_points=("half_chest",))
-    return plan.over_time_pages(judge(blank(*lots, charts=charts, sizes=SIZES), rules), rules)
+    return plan.over_time_page(judge(blank(*lots, charts=charts, sizes=SIZES), rules), rules)
 
 
 def ends(one: Point | None, unit: str) -> str:
@@ -138,7 +139,7 @@ def test_a_blank_has_the_page_when_it_has_two_lots(
         assert (f"{key.partition('/')[2]}/over-time.html" in links) == there
         having += there
     assert 5 < having < len(judged_demo)
-    assert pages_of(lot(date(2024, 3, 1))) == []
+    assert spec_of(lot(date(2024, 3, 1))) is None
 
 
 def test_one_lot_of_a_point_or_size_is_a_sentence() -> None:
@@ -148,12 +149,44 @@ def test_one_lot_of_a_point_or_size_is_a_sentence() -> None:
     page = page_of(first, second)
     assert "Measured in one lot only, so without a panel: S." in page.text
     third = [lot(date(2024, 3, 1), "S"), lot(date(2024, 9, 1), "M")]
-    (spec,) = pages_of(*third)
+    spec = spec_of(*third)
+    assert spec
     assert next(c for c in spec.charts if c.kind == "over_time").data["panels"] == []
     assert "so without a panel: S and M." in Markup(render_body(spec)).text
     odd = piece("M-9", "M", "A", body_length="29")
     page = page_of(replace(first, pieces=(*first.pieces, odd)), second)
     assert "Measured in one lot only, which is no history: body length." in page.text
+
+
+@pytest.mark.parametrize(("off", "drawn"), [(0.125, False), (2, True), (-2, True)])
+def test_a_point_that_decides_nothing_is_drawn_where_it_is_outside(off: float, drawn: bool) -> None:
+    """It has its tables always; within its tolerance they say that there is no drawing, and why."""
+    lots = [
+        replace(
+            one,
+            pieces=tuple(
+                replace(
+                    each,
+                    received={
+                        **each.received,
+                        **readings({"body_length": f"{28 + SIZES.index(each.size) + off}"}),
+                    },
+                )
+                for each in one.pieces
+            ),
+        )
+        for one in (lot(date(2024, 3, 1)), lot(date(2024, 9, 1)))
+    ]
+    spec = spec_of(*lots)
+    assert spec
+    paths = [chart.path for chart in spec.charts if chart.kind == "over_time"]
+    assert any("half_chest" in path for path in paths)
+    assert any("body_length" in path for path in paths) == drawn
+    page = Markup(render_body(spec))
+    assert ("body_length" in str([img.get("src") for img in page.all("img")])) == drawn
+    assert ("shown to be outside its tolerance, so there is no drawing" in page.text) != drawn
+    assert len(table_rows(page, "body_length-lots")) == len(table_rows(page, "body_length-sizes"))
+    assert len(table_rows(page, "body_length-lots")) == 1 + len(lots)
 
 
 @pytest.mark.parametrize(("count", "words"), [

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from blankbook.pages.charts import specs
-from blankbook.pages.over_time_page import over_time_pages
+from blankbook.pages.over_time_page import over_time_page
 from blankbook.pages.spec import ChartSpec
 from blankbook.records.load import load_ledger
 from blankbook.results.frame import Judged
@@ -32,7 +32,8 @@ def charts_of(judged: Judged) -> dict[str, ChartSpec]:
 
 def over_time_charts(judged: Judged) -> list[ChartSpec]:
     """Return the charts of a blank over time, its strip last."""
-    return [chart for page in over_time_pages(judged, judged.case.shop) for chart in page.charts]
+    page = over_time_page(judged, judged.case.shop)
+    return [*page.charts] if page else []
 
 
 @pytest.fixture(scope="session")

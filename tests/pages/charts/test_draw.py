@@ -17,7 +17,7 @@ from blankbook.pages import charts
 from blankbook.pages.charts import specs, style
 from blankbook.pages.charts.draw import draw
 from blankbook.pages.charts.draw_panels import swarm
-from blankbook.pages.over_time_page import over_time_pages
+from blankbook.pages.over_time_page import over_time_page
 from blankbook.pages.spec import ChartSpec
 from blankbook.results.judge import judge
 from judging import DAY, blank, chart, measured, piece, shop
@@ -45,7 +45,7 @@ from blankbook.records.load import load_ledger
 from blankbook.results.judge import judge
 from blankbook.pages.charts import specs
 from blankbook.pages.charts.draw import draw
-from blankbook.pages.over_time_page import over_time_pages
+from blankbook.pages.over_time_page import over_time_page
 ledger = load_ledger(pathlib.Path(sys.argv[1])).ledger
 made = hashlib.sha256()
 for key in ("tarn-thrush/h6", "copperbeck/c66"):
@@ -55,9 +55,8 @@ for key in ("tarn-thrush/h6", "copperbeck/c66"):
                  specs.next_lot_chart, specs.operating_chart):
         spec = make(judged)
         made.update(draw(spec) if spec else b"none")
-    for page in over_time_pages(judged, ledger.shop):
-        for spec in page.charts:
-            made.update(draw(spec))
+    for spec in over_time_page(judged, ledger.shop).charts:
+        made.update(draw(spec))
 made.update(draw(specs.guide_chart("half_chest")))
 print(made.hexdigest())
 """
@@ -201,7 +200,8 @@ def test_what_a_person_typed_is_only_text(label: str) -> None:
     judged = judge(blank(measured(*pieces), again, sizes=sizes, charts=(chart(charted),)), shop())
     clean = "".join(c if c.isprintable() else " " for c in label)
     makers = (specs.sizes_chart, specs.deviation_chart, specs.steps_chart, specs.lots_chart)
-    (page,) = over_time_pages(judged, judged.case.shop)
+    page = over_time_page(judged, judged.case.shop)
+    assert page
     for spec in (*(make(judged) for make in makers), *page.charts[:-1]):
         assert spec
         with warnings.catch_warnings():

@@ -13,7 +13,7 @@ from blankbook.pages.charts import style
 from blankbook.pages.charts.draw import draw
 from blankbook.pages.charts.over_time import MOST
 from blankbook.pages.charts.time_axis import EDGE, GAP, TimeAxis
-from blankbook.pages.over_time_page import over_time_pages
+from blankbook.pages.over_time_page import over_time_page
 from blankbook.pages.spec import ChartSpec
 from blankbook.records.model import Chart, Decision, Round
 from blankbook.results.frame import Judged
@@ -55,7 +55,8 @@ LOTS = (lot(date(2024, 2, 1), 0.25, "approved"), lot(date(2026, 2, 1), 0.75, "re
 def drawn(*lots: Round, charts: tuple[Chart, ...] = CHARTS) -> tuple[Judged, ChartSpec, ET.Element]:
     """Return a blank with these lots, its chart of half chest, and that drawn."""
     judged = judge(blank(*lots, charts=charts, sizes=SIZES), shop(deciding_points=("half_chest",)))
-    (page,) = over_time_pages(judged, judged.case.shop)
+    page = over_time_page(judged, judged.case.shop)
+    assert page
     spec = next(one for one in page.charts if one.kind == "over_time")
     return judged, spec, ET.fromstring(draw(spec))
 
@@ -198,7 +199,8 @@ def test_many_lots_are_cut_to_the_newest_and_still_read() -> None:
         lots.append(replace(made, decision=Decision("approved", day, "rv")))
     since = replace(charted, since=date(2019, 1, 1))
     judged = judge(blank(*lots, charts=(since,), sizes=many), shop())
-    (page,) = over_time_pages(judged, judged.case.shop)
+    page = over_time_page(judged, judged.case.shop)
+    assert page
     with warnings.catch_warnings():
         warnings.simplefilter("error")
         made_of = {spec.path: draw(spec) for spec in page.charts}

@@ -28,8 +28,11 @@ WORDS = "data/words.js"
 """Everything written about each blank, for the search; loaded when somebody searches."""
 
 
-def catalogue_row(judged: Judged) -> Row:
-    """Return all that the catalogue and a supplier's page need of one blank."""
+def catalogue_row(judged: Judged, history: PageSpec | None) -> Row:
+    """Return all that the catalogue and a supplier's page need of one blank.
+
+    *history* is its page over time, where the site has one.
+    """
     from blankbook.pages.charts import specs
 
     style = judged.blank.style
@@ -56,7 +59,7 @@ def catalogue_row(judged: Judged) -> Row:
         "uses": uses_of(judged),
         "words": words_of(judged),
         "lots": lots_table(judged, judged.case.shop.unit),
-        "over_time": over_time_in_short(judged),
+        "over_time": over_time_in_short(history) if history else None,
         "claimed": _both(style.mass),
         "found": _both(found.value if found else None),
         "sizes": list(style.sizes),

@@ -88,18 +88,19 @@ def make_blank(blank: "Blank", shop: "Shop", learned: Any, workshop: Workshop) -
     from blankbook.results.learning.learned import learned_of
 
     judged = judge(blank, shop, learned_of(learned))
-    made = Made()
+    made, history = Made(), None
     if not workshop.public:
         pictures = pictures_of(workshop.root, blank)
         pages = [plan.blank_page(judged, shop, pictures), plan.sheet_page(blank, shop)]
         pages += plan.earlier_pages(judged, shop, pictures)
-        pages += plan.over_time_pages(judged, shop)
+        history = plan.over_time_page(judged, shop)
+        pages += [history] if history else []
         paths = [one.source.path for one in blank.planned]
         sources = {path: (workshop.root / path).read_bytes() for path in paths}
         pages += plan.table_pages(blank, shop, sources)
         made = make_pages(pages, workshop)
         make_pictures(pictures.values(), workshop, made)
-    return Made(made.specs, made.bodies, made.charts, plan.catalogue_row(judged))
+    return Made(made.specs, made.bodies, made.charts, plan.catalogue_row(judged, history))
 
 
 def make_pictures(pictures: "Iterable[Picture]", workshop: Workshop, made: Made) -> None:

@@ -26,7 +26,7 @@ from blankbook.pages.showing import (
     signed,
     unit_words,
 )
-from blankbook.pages.spec import PageSpec
+from blankbook.pages.spec import ChartSpec, PageSpec
 from blankbook.records.model import Blank, Shop
 from blankbook.results.frame import Judged
 from blankbook.results.methods.control_charts import ENOUGH_LOTS, Basis, Point
@@ -37,11 +37,11 @@ from blankbook.words.answers import Answer
 Shown = dict[str, Any]
 
 
-def over_time_pages(judged: Judged, shop: Shop) -> list[PageSpec]:
-    """Return the page of a blank over time, where it has two lots or more."""
+def over_time_page(judged: Judged, shop: Shop) -> PageSpec | None:
+    """Return the page of a blank over time; None with fewer than two lots."""
     found, blank = over_time(judged.case), judged.blank
     if found is None:
-        return []
+        return None
     charts, strip = (
         time_charts(found, blank.style.key, shop),
         strip_chart(found, blank.style.key, shop),
@@ -61,10 +61,7 @@ def over_time_pages(judged: Judged, shop: Shop) -> list[PageSpec]:
         "earlier": earlier_path(blank.style.key),
         "out_of_turn": found.out_of_turn,
         "signs": [signed(word) for word in (Answer.MEETS, Answer.FAILS, Answer.NOT_SHOWN)],
-        "points": [
-            {**_point(judged, found, row, shop.unit), "drawing": chart_context(chart)}
-            for row, chart in zip(rows, charts, strict=True)
-        ],
+        "points": [_point(judged, found, row, shop.unit, charts.get(row.point)) for row in rows],
         "alone": say_list([point_name(point) for point in found.alone]),
         "before": say_list([point_name(row.point) for row in found.rows if row not in rows]),
         "apart": [f"{point_name(point)} of {delivery_name(key)}" for point, key in found.apart],
@@ -78,35 +75,34 @@ def over_time_pages(judged: Judged, shop: Shop) -> list[PageSpec]:
         "decided": _decided(found, blank),
     }
     title = f"{blank.style.name}: over time"
-    every = (*charts, *([strip] if strip else []))
-    return [PageSpec(over_time_path(blank.style.key), title, "over_time.html.j2", context, every)]
+    every = (*charts.values(), *([strip] if strip else []))
+    return PageSpec(over_time_path(blank.style.key), title, "over_time.html.j2", context, every)
 
 
-def over_time_in_short(judged: Judged) -> Shown | None:
-    """Return a blank over time as its supplier's page shows it; None where it has no history."""
-    found, style = over_time(judged.case), judged.blank.style
-    if found is None:
-        return None
-    strip = strip_chart(found, style.key, judged.case.shop)
-    return {"page": over_time_path(style.key), "strip": chart_context(strip) if strip else None}
+def over_time_in_short(page: PageSpec) -> Shown:
+    """Return a blank over time as its supplier's page shows it."""
+    strip = next((chart for chart in page.charts if chart.kind == "strip"), None)
+    return {"page": page.path, "strip": chart_context(strip) if strip else None}
 
 
-def _point(judged: Judged, found: OverTime, row: Row, unit: str) -> Shown:
-    """Return the tables of a point of measure, and what they come to in words."""
+def _point(judged: Judged, found: OverTime, row: Row, unit: str, chart: ChartSpec | None) -> Shown:
+    """Return the tables of a point of measure, its drawing, and what they come to in words."""
     lots = [one for one in row.stands if one.at >= cut(found)]
     answer = next((r for r in judged.of("lots") if r.point == row.point), None)
     drawn = {panel.size for panel, _ in drawn_panels(found, row)}
+    left = [panel.size for panel in row.panels if panel.size not in drawn] if chart else []
     return {
         "key": row.point,
         "name": point_name(row.point),
         "says": _says(row),
+        "drawing": chart_context(chart) if chart else None,
         "reason": answer.reason if answer else "",
         "watched": row.basis is not None,
         "rows": [
             {**_lot(judged.blank, found, one.at), **_stand(one, unit)} for one in reversed(lots)
         ],
         "sizes": [panel.size for panel in row.panels],
-        "undrawn": say_list([panel.size for panel in row.panels if panel.size not in drawn]),
+        "undrawn": say_list(left),
         "by_size": [
             {
                 **_lot(judged.blank, found, one.at),

@@ -13,7 +13,7 @@ from blankbook.pages.list_pages import (
     suppliers_page,
 )
 from blankbook.pages.measuring_page import measuring_page
-from blankbook.pages.over_time_page import over_time_pages
+from blankbook.pages.over_time_page import over_time_page
 from blankbook.pages.sheet_page import sheet_page
 from blankbook.pages.table_page import table_pages
 
@@ -27,7 +27,7 @@ __all__ = [
     "earlier_pages",
     "fixed_pages",
     "measuring_page",
-    "over_time_pages",
+    "over_time_page",
     "public_guide",
     "sheet_page",
     "supplier_page",

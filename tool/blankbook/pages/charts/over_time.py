@@ -1,5 +1,8 @@
 """What the charts of a blank over time show: a point of measure each, with a panel for each size.
 
+Drawn is where there is something to see: a point that the shop decides by, which has limits and can
+raise an alarm, and any other where a lot was shown to be outside the tolerance. The rest is read
+from the tables: a shop with a dozen points would wait for drawings that say nothing.
 The numbers come from `blankbook.results.over_lots.over_time`; here they are only rounded and named.
 """
 
@@ -40,9 +43,16 @@ LETTERS = {
 """What stands on the axis for a decision."""
 
 
-def time_charts(found: OverTime, key: str, shop: Shop) -> list[ChartSpec]:
-    """Return a chart for each point of measure of the blank called *key*."""
-    return [_chart(found, row, key, shop.unit) for row in rows_shown(found)]
+def time_charts(found: OverTime, key: str, shop: Shop) -> dict[str, ChartSpec]:
+    """Return the charts of the blank called *key*, by the point of measure that they show."""
+    rows = [row for row in rows_shown(found) if _is_drawn(found, row)]
+    return {row.point: _chart(found, row, key, shop.unit) for row in rows}
+
+
+def _is_drawn(found: OverTime, row: Row) -> bool:
+    """Say whether a point has a drawing: one that raises alarms, or was outside its tolerance."""
+    marks = (mark for panel in row.panels for mark in panel.marks if mark.at >= cut(found))
+    return row.basis is not None or any(mark.answer == Answer.FAILS for mark in marks)
 
 
 def strip_chart(found: OverTime, key: str, shop: Shop) -> ChartSpec | None:

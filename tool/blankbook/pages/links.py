@@ -8,8 +8,8 @@ escape what a person typed. An attribute that is written otherwise is a fault of
 import posixpath
 import re
 from collections import Counter
-from collections.abc import Callable, Collection, Iterable, Iterator
-from functools import lru_cache
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from functools import cache
 from html import unescape
 from pathlib import Path
 from urllib.parse import unquote
@@ -17,7 +17,7 @@ from urllib.parse import unquote
 _TAG = re.compile(rb"<[a-zA-Z][^<>]*>")
 _ATTRIBUTE = re.compile(rb'\s(href|src|id)="([^"]*)"', re.IGNORECASE)
 _VALUE = re.compile(rb'"[^"]*"')
-_REFRESH = re.compile(rb'"\W*refresh\W*"', re.IGNORECASE)
+_REFRESH = re.compile(rb'\shttp-equiv="\W*refresh\W*"[^>]*', re.IGNORECASE)
 _UNCHECKED = re.compile(
     rb'\s(?:(?:href|src|id)\s*=(?!")'
     rb"|(?:srcset|action|formaction|data|poster|cite|ping|background|xlink:href|style)\s*=)[^>]*"
@@ -32,6 +32,8 @@ _FETCHED = re.compile(
 _OUTSIDE = re.compile(r"(?:[a-zA-Z][a-zA-Z0-9+.-]*:|//)")
 ALLOWED = ("https://", "http://")
 """Where a person may follow a link to: a supplier's own website, and only by a click."""
+_Attribute = tuple[str, str]
+"""Its name, small, and its value."""
 
 
 def broken_links(
@@ -41,53 +43,67 @@ def broken_links(
 
     *files* are all that the site has; they are looked up where they are not given.
     """
-    known = lru_cache(maxsize=None)(lambda path: ids(site / path))
+    looked_at: dict[str, list[_Attribute]] = {}
+
+    @cache
+    def known(path: str) -> frozenset[str]:
+        return _ids(looked_at[path]) if path in looked_at else ids(site / path)
 
     def is_there(path: str) -> bool:
         return (site / path).is_file() if files is None else path in files
 
-    return [line for page in sorted(pages) for line in _page(site, page, is_there, known)]
+    found = []
+    for page in sorted(pages):
+        tags = _tags(site / page)
+        looked_at[page] = _attributes(tags)
+        found += [(page, line) for line in _ill_written(tags)]
+    for page, attributes in looked_at.items():
+        found += [(page, line) for line in _ill_led(page, attributes, is_there, known)]
+    return [f"{page}: {line}" for page, line in sorted(found, key=lambda one: one[0])]
 
 
 def ids(place: Path) -> frozenset[str]:
     """Return the names of all places on a page."""
-    return frozenset(value for name, value in _attributes(_tags(place)) if name == "id")
+    return _ids(_attributes(_tags(place)))
 
 
-def _tags(place: Path) -> bytes:
+def _ids(attributes: Iterable[_Attribute]) -> frozenset[str]:
+    return frozenset(value for name, value in attributes if name == "id")
+
+
+def _tags(place: Path) -> list[bytes]:
     """Return all tags of a page, without the text between them."""
-    return b"".join(_TAG.findall(place.read_bytes()))
+    return _TAG.findall(place.read_bytes())
 
 
-def _attributes(tags: bytes) -> list[tuple[str, str]]:
-    found = _ATTRIBUTE.findall(tags)
+def _attributes(tags: Iterable[bytes]) -> list[_Attribute]:
+    found = _ATTRIBUTE.findall(b"".join(tags))
     return [(name.decode().lower(), unescape(value.decode())) for name, value in found]
 
 
-def _page(
-    site: Path,
+def _ill_written(every: Iterable[bytes]) -> Iterator[str]:
+    """Yield what of the tags cannot be looked at, or leads away by itself."""
+    tags = b"".join(dict.fromkeys(every))  # most of a page's tags are alike
+    bare = _VALUE.sub(b'""', tags)  # a quoted value may look like anything
+    if odd := _UNCHECKED.search(bare) or _REFRESH.search(tags):
+        yield f"cannot be checked: {odd[0].decode().strip()}"
+    if fetched := _FETCHED.search(tags):
+        yield f"leaves the site: {fetched[0].decode()}"
+
+
+def _ill_led(
     page: str,
+    attributes: Sequence[_Attribute],
     is_there: Callable[[str], bool],
     known: Callable[[str], frozenset[str]],
 ) -> Iterator[str]:
-    tags = _tags(site / page)
-    if odd := _UNCHECKED.search(_VALUE.sub(_emptied, tags)):
-        yield f"{page}: cannot be checked: {odd[0].decode().strip()}"
-    if fetched := _FETCHED.search(tags):
-        yield f"{page}: leaves the site: {fetched[0].decode()}"
-    attributes = _attributes(tags)
-    yield from (f"{page}: the id {one} is there twice" for one in _twice(attributes))
+    yield from (f"the id {one} is there twice" for one in _twice(attributes))
     for name, value in attributes:
         if name != "id" and (wrong := _wrong(page, name, value, is_there, known)):
-            yield f"{page}: {wrong}: {value}"
+            yield f"{wrong}: {value}"
 
 
-def _emptied(value: re.Match[bytes]) -> bytes:
-    """Return a quoted value without its text, which may look like anything."""
-    return value[0] if _REFRESH.fullmatch(value[0]) else b'""'
-
-
-def _twice(attributes: Iterable[tuple[str, str]]) -> list[str]:
+def _twice(attributes: Iterable[_Attribute]) -> list[str]:
     counted = Counter(value for name, value in attributes if name == "id")
     return sorted(one for one, count in counted.items() if count > 1)
 

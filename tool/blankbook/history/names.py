@@ -4,15 +4,6 @@ from collections.abc import Collection, Iterator
 
 from blankbook.history.snapshots import Snapshot, is_picture
 from blankbook.text.digests import digest
-from blankbook.text.files import LedgerFile
-
-
-def by_blank(held: Snapshot) -> dict[str, tuple[LedgerFile, ...]]:
-    """Return the records of a version by their blank, and by "" those that every blank shares."""
-    found: dict[str, list[LedgerFile]] = {"": []}
-    for _, file in sorted(held.files.items()):
-        found.setdefault(file.blank, []).append(file)
-    return {key: tuple(files) for key, files in found.items()}
 
 
 def pictures(held: Snapshot, blanks: Collection[str]) -> Iterator[str]:
@@ -36,7 +27,7 @@ def names_of(held: Snapshot, code: str, *, committed: bool) -> dict[str, str]:
     on a blank: a file that cannot be read, a stray one, or in a folder a photo, whose bytes nobody
     has looked at; and everywhere without a *code*.
     """
-    groups = by_blank(held)
+    groups = held.by_blank
     if not code or held.stray or any(not held.blobs[one.path] for one in groups[""]):
         return dict.fromkeys(groups, "")
     beside: dict[str, list[str]] = {}

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +11,7 @@ from blankbook.history.clients_moved import clients_moved
 from blankbook.history.differences import FileChange, What, same_but_for_names
 from blankbook.history.judging import Side, standings
 from blankbook.history.kept import Kept
-from blankbook.history.names import by_blank, names_of, pictures
+from blankbook.history.names import names_of, pictures
 from blankbook.history.pair import touched_between
 from blankbook.history.reading import Both, Entries, Read, blanks_of, known_by, read_blanks
 from blankbook.history.reviewed import BlankReview, Review
@@ -37,7 +38,7 @@ class Compared:
     """What each blank taught at the older version; None where that was not worked out."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Sides:
     """Both versions, with what is known of them."""
 
@@ -62,7 +63,7 @@ class Sides:
         Only what differs is read, and what it is judged by.
         Raises: NoGit, OSError.
         """
-        teaching = self._teaching()
+        teaching = self._teaching
         both = self._opened(teaching)
         entries = Entries(both)
         known = known_by(both, entries)
@@ -88,6 +89,7 @@ class Sides:
         made = Review(*self.asked, unit, tuple(blanks), tuple(explained), unchanged, self.told)
         return Compared(made, taught[0] if teaching.is_known_before else None)
 
+    @cached_property
     def _teaching(self) -> Teaching:
         code = self.kept.code
         names = [
@@ -104,18 +106,18 @@ class Sides:
     @property
     def judges(self) -> bool:
         """Whether any blank is judged."""
-        return self._teaching().judges
+        return self._teaching.judges
 
     @property
     def rules_differ(self) -> bool:
         """Whether what every blank is judged by differs."""
-        return self._teaching().rules_differ
+        return self._teaching.rules_differ
 
     def needed(self) -> Iterator[tuple[str, str]]:
         """Yield path and blob of all that may be asked for: records, and photos beside them."""
-        teaching = self._teaching()
+        teaching = self._teaching
         for side, held in enumerate(self.held):
-            groups, blanks = by_blank(held), teaching.read_at(side)
+            groups, blanks = held.by_blank, teaching.read_at(side)
             for key in ("", *sorted(blanks)):
                 yield from ((one.path, held.blobs[one.path]) for one in groups.get(key, ()))
             yield from ((path, held.blobs[path]) for path in pictures(held, blanks))
@@ -123,7 +125,7 @@ class Sides:
     def _opened(self, teaching: Teaching) -> Both:
         """Return both versions with the bytes that are needed, and the photos that are named."""
         found = {**self.held[0].bodies, **self.held[1].bodies, **(self.body or {})}
-        groups = [by_blank(held) for held in self.held]
+        groups = [held.by_blank for held in self.held]
         if self.body is None:
             files = [
                 (held, file)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
 
 from blankbook.history.commits import PLAIN, blob_of, head_of
@@ -13,7 +14,7 @@ from blankbook.text.findings import Finding, UnreadableText
 _PICTURES = (".jpg", ".jpeg", ".png", ".webp")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Snapshot:
     """What one version holds."""
 
@@ -25,6 +26,14 @@ class Snapshot:
     """The bytes by their hash, where they were read already."""
     stray: tuple[Finding, ...] = ()
     """What looks like a record, and is not taken as one."""
+
+    @cached_property
+    def by_blank(self) -> dict[str, tuple[LedgerFile, ...]]:
+        """The records by their blank, and by "" those that every blank shares."""
+        found: dict[str, list[LedgerFile]] = {"": []}
+        for _, file in sorted(self.files.items()):
+            found.setdefault(file.blank, []).append(file)
+        return {key: tuple(files) for key, files in found.items()}
 
 
 def snapshot(root: Path, one: Revision) -> Snapshot:

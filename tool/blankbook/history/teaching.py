@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from blankbook.history.kept import Kept
@@ -12,7 +13,7 @@ Names = Mapping[str, str]
 """By blank: a hash of all that follows from its records, or nothing; `names.names_of`."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Teaching:
     """What differs between two versions, and what is known of the rest.
 
@@ -30,7 +31,7 @@ class Teaching:
     most: int | None = None
     """So many touched blanks are judged at most; with more, or with other rules, none is."""
 
-    @property
+    @cached_property
     def judges(self) -> bool:
         """Whether any blank is judged."""
         return self.most is None or (len(self.own) <= self.most and not self.rules_differ)
@@ -45,18 +46,18 @@ class Teaching:
         """Whether it is worked out what all blanks teach at the older version."""
         return self.judges or (self.others is not None and not self.rules_differ)
 
-    @property
+    @cached_property
     def blanks(self) -> set[str]:
         """All blanks of both versions."""
         return {key for names in self.names for key in names if key}
 
-    @property
+    @cached_property
     def supplied(self) -> set[str]:
         """The blanks of suppliers whose file differs: without one they have a fault."""
         found = self.blanks
         return {key for key in found if f"suppliers/{key.split('/')[0]}.yaml" in self.touched}
 
-    @property
+    @cached_property
     def own(self) -> dict[str, list[str]]:
         """By blank that may differ: its records that are touched."""
         found: dict[str, list[str]] = {key: [] for key in self.supplied}
@@ -69,7 +70,7 @@ class Teaching:
         """Say whether it must be known of all blanks of a version what they teach."""
         return self.judges and (self.rules_differ or (side == 1 and self.others is None))
 
-    @property
+    @cached_property
     def asked(self) -> list[Asked]:
         """The blanks that must be read: those that differ, and those of which nothing is known."""
         own = self.own

@@ -1,13 +1,17 @@
-"""A made-up ledger with a long history, written in one go: a reading changes with each commit."""
+"""A made-up ledger with a long history, written in one go: a reading changes with each commit.
+
+It changes by a quarter of an inch at most, as where a piece is measured again. A reading inches off
+would be what a slip is, and weighing what slipped takes longer than all else that is judged.
+"""
 
 import random
 import re
 import subprocess
 from pathlib import Path
 
-from ledgers import SEED, latest_rounds, write_ledger
+from ledgers import SEED, in_inches, latest_rounds, write_ledger
 
-_READING = re.compile(rb"(half_chest: )(\d+)")
+_READING = re.compile(r"(half_chest: )(\d+)(?: (\d)/(\d))?")
 _WHO = "rv <rv@example.org>"
 _BEGIN = 1_750_000_000
 
@@ -22,12 +26,11 @@ def write_history(root: Path, blanks: int, commits: int, last: int) -> int:
     files = sorted(path for path in root.rglob("*.yaml"))
     rounds = latest_rounds(root)
     dice = random.Random(SEED)
+    first = {place: place.read_text(encoding="utf-8") for place in rounds}
     parts = [_commit(1, files, root)]
     for number in range(2, commits + 1):
         place = dice.choice(rounds)
-        size = str(dice.randint(17, 25)).encode()
-        found = _READING.sub(rb"\g<1>" + size, place.read_bytes(), count=1)
-        place.write_bytes(found)
+        place.write_text(_measured_again(first[place], dice.randint(-2, 2)), encoding="utf-8")
         parts.append(_commit(number, [place], root))
         if number == commits - last:
             parts.append(b"reset refs/tags/old\nfrom :%d\n\n" % number)
@@ -35,6 +38,16 @@ def write_history(root: Path, blanks: int, commits: int, last: int) -> int:
     _git(root, "fast-import", "--quiet", given=b"".join(parts))
     _git(root, "reset", "--quiet", "--hard", "main")
     return len(files)
+
+
+def _measured_again(text: str, eighths: int) -> str:
+    """Return a round with its first half chest so many eighths of an inch larger."""
+
+    def again(found: re.Match[str]) -> str:
+        value = int(found[2]) + (int(found[3]) / int(found[4]) if found[3] else 0.0)
+        return found[1] + in_inches(value + eighths / 8)
+
+    return _READING.sub(again, text, count=1)
 
 
 def _commit(number: int, changed: list[Path], root: Path) -> bytes:

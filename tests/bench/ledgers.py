@@ -80,7 +80,7 @@ def _style(key: str) -> str:
         "    sizes:",
     ]
     for step, size in enumerate(SIZES):
-        cells = ", ".join(f"{point}: {_inches(s + step * g)}" for point, (s, g) in POINTS.items())
+        cells = ", ".join(f"{point}: {in_inches(s + step * g)}" for point, (s, g) in POINTS.items())
         lines.append(f"      {size}: {{{cells}}}")
     return "\n".join(lines) + "\n"
 
@@ -116,11 +116,11 @@ def _cells(true: dict[str, float], cycles: int, dice: random.Random) -> str:
     for point, inches in true.items():
         most = -0.055 if point in ALONG else -0.03
         share = most * (1 - 0.4**cycles) + dice.gauss(0, 0.003) * (cycles > 0)
-        cells.append(f"{point}: {_inches(inches * (1 + share))}")
+        cells.append(f"{point}: {in_inches(inches * (1 + share))}")
     return ", ".join(cells)
 
 
-def _inches(value: float) -> str:
+def in_inches(value: float) -> str:
     """Return a length to the nearest eighth, as a shop writes it."""
     whole, eighths = divmod(round(value * 8), 8)
     parts = {0: "", 2: " 1/4", 4: " 1/2", 6: " 3/4"}

@@ -1,18 +1,7 @@
 """Which files bear on which blank, by paths and git's hashes alone: nothing is read."""
 
-from collections.abc import Collection, Iterator
-
-from blankbook.history.snapshots import Snapshot, is_picture
+from blankbook.history.snapshots import Snapshot, blank_at
 from blankbook.text.digests import digest
-
-
-def pictures(held: Snapshot, blanks: Collection[str]) -> Iterator[str]:
-    """Yield the pictures in the folders of these blanks, by path."""
-    yield from (path for path in held.blobs if is_picture(path) and _blank_at(path) in blanks)
-
-
-def _blank_at(path: str) -> str | None:
-    return "/".join(path.split("/")[1:3]) if path.startswith("blanks/") else None
 
 
 def may_name_photo(body: bytes) -> bool:
@@ -31,8 +20,8 @@ def names_of(held: Snapshot, code: str, *, committed: bool) -> dict[str, str]:
     if not code or held.stray or any(not held.blobs[one.path] for one in groups[""]):
         return dict.fromkeys(groups, "")
     beside: dict[str, list[str]] = {}
-    for path in pictures(held, groups) if committed else ():
-        beside.setdefault(_blank_at(path) or "", []).extend((path, held.blobs[path]))
+    for path in held.pictures(groups) if committed else ():
+        beside.setdefault(blank_at(path) or "", []).extend((path, held.blobs[path]))
     found = {}
     for key, files in groups.items():
         blobs = [held.blobs[one.path] for one in files]

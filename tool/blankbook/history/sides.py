@@ -11,7 +11,7 @@ from blankbook.history.clients_moved import clients_moved
 from blankbook.history.differences import FileChange, What, same_but_for_names
 from blankbook.history.judging import Side, standings
 from blankbook.history.kept import Kept
-from blankbook.history.names import names_of, pictures
+from blankbook.history.names import names_of
 from blankbook.history.pair import touched_between
 from blankbook.history.reading import Both, Entries, Read, blanks_of, known_by, read_blanks
 from blankbook.history.reviewed import BlankReview, Review
@@ -120,7 +120,7 @@ class Sides:
             groups, blanks = held.by_blank, teaching.read_at(side)
             for key in ("", *sorted(blanks)):
                 yield from ((one.path, held.blobs[one.path]) for one in groups.get(key, ()))
-            yield from ((path, held.blobs[path]) for path in pictures(held, blanks))
+            yield from ((path, held.blobs[path]) for path in held.pictures(blanks))
 
     def _opened(self, teaching: Teaching) -> Both:
         """Return both versions with the bytes that are needed, and the photos that are named."""
@@ -144,7 +144,7 @@ class Sides:
             place.mkdir()
             one = Version(place, held, found, groups[side])
             naming = one.naming_photos(teaching.read_at(side))
-            blobs = {held.blobs[path] for path in pictures(held, naming)}
+            blobs = {held.blobs[path] for path in held.pictures(naming)}
             found |= bodies(self.root, blobs - found.keys())
             one.lay_out_photos(naming)
             made.append(one)

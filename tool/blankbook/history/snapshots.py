@@ -1,6 +1,6 @@
 """The files of one version of the ledger: their names, and their bytes when they are needed."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -34,6 +34,20 @@ class Snapshot:
         for _, file in sorted(self.files.items()):
             found.setdefault(file.blank, []).append(file)
         return {key: tuple(files) for key, files in found.items()}
+
+    def pictures(self, blanks: Collection[str]) -> Iterator[str]:
+        """Yield the pictures in the folders of these blanks, by path."""
+        yield from (path for path, blank in self._pictures if blank in blanks)
+
+    @cached_property
+    def _pictures(self) -> tuple[tuple[str, str | None], ...]:
+        """Every picture, with the blank in whose folder it is."""
+        return tuple((path, blank_at(path)) for path in self.blobs if is_picture(path))
+
+
+def blank_at(path: str) -> str | None:
+    """Return the blank in whose folder a file is, whatever it is."""
+    return "/".join(path.split("/")[1:3]) if path.startswith("blanks/") else None
 
 
 def snapshot(root: Path, one: Revision) -> Snapshot:

@@ -2,12 +2,19 @@
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
-from blankbook.history.names import may_name_photo, pictures
+from blankbook.history.names import may_name_photo
 from blankbook.history.snapshots import Snapshot
 from blankbook.records.entries import Entry, entry_of, read_entry
 from blankbook.text.files import LedgerFile
+
+
+@lru_cache(maxsize=256)
+def _shared(file: LedgerFile, body: bytes) -> Entry:
+    """Return a record that every blank shares: of many versions it is the same in most."""
+    return entry_of(file, body)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +35,9 @@ class Version:
         Raises: OSError.
         """
         body = self.bodies.get(self.held.blobs[file.path])
-        return read_entry(self.root, file) if body is None else entry_of(file, body)
+        if body is None:
+            return read_entry(self.root, file)
+        return entry_of(file, body) if file.blank else _shared(file, body)
 
     def naming_photos(self, blanks: Collection[str]) -> set[str]:
         """Return those of the blanks whose records may name a photo."""
@@ -44,7 +53,7 @@ class Version:
 
         Raises: OSError.
         """
-        for path in pictures(self.held, blanks):
+        for path in self.held.pictures(blanks):
             place = self.root / path
             place.parent.mkdir(parents=True, exist_ok=True)
             place.write_bytes(self.bodies[self.held.blobs[path]])

@@ -52,7 +52,7 @@ def ends(one: Point | None, unit: str) -> str:
 
 
 def wanted_lots(row: Row, unit: str) -> list[list[str]]:
-    """Return the cells of all sizes together, from the results, without the first two."""
+    """Return the cells of a point that raises alarms, from the results, without the first two."""
     return [
         [
             str(one.pieces),
@@ -60,7 +60,7 @@ def wanted_lots(row: Row, unit: str) -> list[list[str]]:
             ends(one.single, unit),
             change(one.average.value, unit) if one.average else NOTHING,
             ends(one.average, unit),
-        ][: 5 if row.basis else 2]
+        ]
         for one in reversed(row.stands)
     ]
 
@@ -70,7 +70,8 @@ def wanted_sizes(found: OverTime, row: Row, unit: str) -> list[list[str]]:
     lines = []
     for one in reversed(row.stands):
         marks = [{m.at: m for m in panel.marks}.get(one.at) for panel in row.panels]
-        cells = [change(m.off.mean, unit) if m else NOTHING for m in marks]
+        cells = [] if row.basis else [str(one.pieces), change(one.off, unit)]
+        cells += [change(m.off.mean, unit) if m else NOTHING for m in marks]
         allowed = next(length(m.allowed, unit) for m in marks if m)
         lines.append([*cells, allowed, str(found.held_by[one.at])])
     return lines
@@ -86,20 +87,22 @@ def test_the_numbers_of_the_page_are_those_of_the_results(
         for row in found.rows if found else ():
             assert found
             page = demo_markup[over_time_path(one.blank.style.key)]
-            skipped = 2 if row.basis else 1
-            lots = table_rows(page, f"{row.point}-lots")[1:]
-            assert [cells[skipped:] for cells in lots] == wanted_lots(row, unit)
-            for cells, stand in zip(lots, reversed(row.stands), strict=True):
-                day = found.lots[stand.at].chart_day.isoformat()
-                assert cells[0].startswith(day)
-                assert found.lots[stand.at].lot in cells[0]
-                if row.basis:
-                    assert (cells[1] != "none") == stand.alarm
             sizes = table_rows(page, f"{row.point}-sizes")[1:]
+            lots = table_rows(page, f"{row.point}-lots")[1:] if row.basis else []
+            for both in (sizes, lots) if row.basis else (sizes,):
+                for cells, stand in zip(both, reversed(row.stands), strict=True):
+                    day = found.lots[stand.at].chart_day.isoformat()
+                    assert cells[0].startswith(day)
+                    assert found.lots[stand.at].lot in cells[0]
+            if row.basis:
+                assert [cells[2:] for cells in lots] == wanted_lots(row, unit)
+                assert [cells[1] != "none" for cells in lots] == [
+                    stand.alarm for stand in reversed(row.stands)
+                ]
             bare = [[cell.split(" ●")[0].split(" ■")[0].split(" ◐")[0] for cell in cells[1:]]
                     for cells in shortened(sizes)]  # fmt: skip
             assert bare == wanted_sizes(found, row, unit), (one.blank.style.key, row.point)
-            compared += len(lots)
+            compared += len(sizes)
     assert compared > 60
 
 
@@ -185,8 +188,10 @@ def test_a_point_that_decides_nothing_is_drawn_where_it_is_outside(off: float, d
     page = Markup(render_body(spec))
     assert ("body_length" in str([img.get("src") for img in page.all("img")])) == drawn
     assert ("shown to be outside its tolerance, so there is no drawing" in page.text) != drawn
-    assert len(table_rows(page, "body_length-lots")) == len(table_rows(page, "body_length-sizes"))
-    assert len(table_rows(page, "body_length-lots")) == 1 + len(lots)
+    assert not any(one.get("id") == "body_length-lots" for one in page.all("caption"))
+    rows = table_rows(page, "body_length-sizes")
+    assert rows[0][:3] == ["lot", "pieces", "all sizes"]
+    assert len(rows) == 1 + len(lots)
 
 
 @pytest.mark.parametrize(("count", "words"), [

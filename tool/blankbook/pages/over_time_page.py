@@ -99,18 +99,16 @@ def _point(judged: Judged, found: OverTime, row: Row, unit: str, chart: ChartSpe
         "reason": answer.reason if answer else "",
         "watched": row.basis is not None,
         "rows": [
-            {**_lot(judged.blank, found, one.at), **_stand(one, unit)} for one in reversed(lots)
-        ],
-        "sizes": [panel.size for panel in row.panels],
-        "undrawn": say_list(left),
-        "by_size": [
             {
                 **_lot(judged.blank, found, one.at),
+                **_stand(one, unit),
                 "allowed": _allowed(row, one.at, unit),
                 "cells": [_cell(panel, one.at, unit) for panel in row.panels],
             }
             for one in reversed(lots)
         ],
+        "sizes": [panel.size for panel in row.panels],
+        "undrawn": say_list(left),
     }
 
 

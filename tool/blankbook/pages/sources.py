@@ -18,16 +18,18 @@ def copy_path(path: str) -> str:
 
 
 def sources_in(context: Any) -> Iterator[dict[str, Any]]:
-    """Yield all that `source_of` has put into the context of a page."""
-    if isinstance(context, dict):
-        if context.keys() == {"path", "copied", "commit"}:
-            yield context
-            return
-        context = context.values()
-    elif not isinstance(context, list | tuple):
-        return
-    for one in context:
-        yield from sources_in(one)
+    """Yield all that `source_of` has put into the context of a page, in no order."""
+    left = [context]
+    while left:  # without a call for each of the thousands of values
+        one = left.pop()
+        kind = type(one)
+        if kind is dict:
+            if len(one) == 3 and one.keys() == {"path", "copied", "commit"}:
+                yield one
+            else:
+                left.extend(one.values())
+        elif kind is list or kind is tuple:
+            left.extend(one)
 
 
 def add_commit(source: dict[str, Any], body: bytes, commits: "Commits") -> None:

@@ -1,0 +1,38 @@
+"""Build a ledger without what the site says over time: the same site but for those pages.
+
+    python tests/bench/without_history.py LEDGER
+
+In a ledger that git does not track, nothing is left of the site's history then.
+"""
+
+import sys
+from typing import Any
+from unittest.mock import patch
+
+from blankbook.commands.main import main
+from blankbook.pages import blank_page, plan
+from blankbook.records.model import Shop
+from blankbook.results.frame import Judged
+
+NO_STRIP = {"page": "", "strip": None}
+_row = plan.catalogue_row
+
+
+def no_page(judged: Judged, shop: Shop) -> None:
+    """Return no page over time."""
+
+
+def row_alone(judged: Judged, history: None) -> dict[str, Any]:
+    """Return what the lists say of a blank, without a drawing over time."""
+    return {**_row(judged, history), "over_time": NO_STRIP}
+
+
+if __name__ == "__main__":
+    ledger = sys.argv[1]
+    sys.argv = ["blankbook", "build", "--ledger", ledger]
+    with (
+        patch.object(plan, "over_time_page", no_page),
+        patch.object(plan, "catalogue_row", row_alone),
+        patch.object(blank_page, "has_history", return_value=False),
+    ):
+        sys.exit(main())

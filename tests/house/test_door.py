@@ -252,6 +252,29 @@ def test_signal_ends_at_once(number: signal.Signals, tmp_path: Path) -> None:
     assert time.monotonic() - sent < 5
 
 
+@pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="needs /proc, which Linux has")
+@pytest.mark.parametrize(("setting", "alone"), [(None, True), ("2", False)])
+def test_no_idle_threads_are_started(setting: str | None, alone: bool) -> None:
+    """Nothing that is judged is large enough for numpy's threads; who wants them still gets them.
+
+    On a machine with one core there are none either way.
+    """
+    code = (
+        "import os, sys\n"
+        "from blankbook.commands import main as door\n"
+        "def work(_):\n"
+        "    import numpy\n"
+        "    print(len(os.listdir('/proc/self/task')))\n    return 0\n"
+        "door._invoke = work\n"
+        "sys.exit(door.main(['build']))\n"
+    )
+    env = {name: it for name, it in os.environ.items() if name != "OPENBLAS_NUM_THREADS"}
+    env |= {"OPENBLAS_NUM_THREADS": setting} if setting else {}
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True, env=env)
+
+    assert (int(done.stdout) == 1) == (alone or os.cpu_count() == 1)
+
+
 def test_foreign_warning_settings_do_not_stop_the_work(program: Program, demo_ledger: Path) -> None:
     """PYTHONWARNINGS is somebody else's setting; a library's warning is not the shop's fault."""
     ended = program("vet", "--ledger", demo_ledger, env={"PYTHONWARNINGS": "error"})

@@ -228,7 +228,7 @@ def _silence(stream: object) -> None:
 
 
 def _prepare_process() -> None:
-    """Set what belongs to the whole process: streams, signals and warnings."""
+    """Set what belongs to the whole process: streams, signals, warnings and threads."""
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             # What leaves through a pipe is UTF-8 in any locale; a terminal keeps its own.
@@ -240,6 +240,9 @@ def _prepare_process() -> None:
     if "PYTHONWARNINGS" in os.environ:
         # Somebody else's setting; a library's warning is no reason to stop a shop's work.
         warnings.simplefilter("ignore")
+    # numpy's solver starts a thread for each core and has nothing for them to do here: a tenth of
+    # a command's work, and threads where copies of this process are made.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
 _interrupts: list[int] = []

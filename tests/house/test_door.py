@@ -252,6 +252,26 @@ def test_signal_ends_at_once(number: signal.Signals, tmp_path: Path) -> None:
     assert time.monotonic() - sent < 5
 
 
+def test_an_interrupt_inside_an_executed_text_ends_with_its_code(tmp_path: Path) -> None:
+    """Python would end by a signal of its own there, as it does where nobody catches the first.
+
+    It does so at the end of a module that was started by its name.
+    """
+    code = (
+        "import sys\n"
+        "from blankbook.commands import main as door\n"
+        "def work(_):\n"
+        "    exec('import os, signal; os.kill(os.getpid(), signal.SIGTERM); x = 1')\n"
+        "door._invoke = work\n"
+        "sys.exit(door.main(['build']))\n"
+    )
+    (tmp_path / "stopped.py").write_text(code)
+    command = [sys.executable, "-m", "stopped"]
+    done = subprocess.run(command, capture_output=True, check=False, cwd=tmp_path)
+
+    assert (done.returncode, done.stderr) == (130, b"interrupted\n")
+
+
 @pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="needs /proc, which Linux has")
 @pytest.mark.parametrize(("setting", "alone"), [(None, True), ("2", False)])
 def test_no_idle_threads_are_started(setting: str | None, alone: bool) -> None:

@@ -101,7 +101,12 @@ def _door(
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command line and return its exit code; nothing gets past it but that code."""
     _prepare_process()
-    return run(sys.argv[1:] if arguments is None else list(arguments))
+    code = run(sys.argv[1:] if arguments is None else list(arguments))
+    if code == INTERRUPTED:
+        # Python ends by a signal of its own, and not with this code, where an interrupt left a
+        # text that a library had it execute, although it was caught since. Another one undoes it.
+        exec("")  # noqa: S102
+    return code
 
 
 def run(arguments: list[str]) -> int:

@@ -34,13 +34,14 @@ def kept_in(root: Path) -> "Iterator[Kept]":
 
 
 def _folder(root: Path) -> Path | None:
-    from blankbook.history.git import NoGit, run_git
+    from blankbook.history.git import NoGit
+    from blankbook.history.kept import is_our_own
     from blankbook.pages.build import STATE
 
     folder = root / STATE
     if folder.is_symlink() or not folder.is_dir():
         return None
     try:
-        return None if run_git(root, "ls-files", "-z", "--", STATE) else folder
+        return folder if is_our_own(root, STATE) else None
     except NoGit:
         return None

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from blankbook.history.git import run_git
 from blankbook.text.digests import digest
 
 NAME = "changes.json"
@@ -50,6 +51,14 @@ class Kept:
         if key:
             self.asked[part][key] = value
             self.new = True
+
+
+def is_our_own(root: Path, folder: str) -> bool:
+    """Say whether git holds no file of a folder of the ledger: what it holds is somebody's word.
+
+    Raises: NoGit.
+    """
+    return not run_git(root, "ls-files", "-z", "--", folder)
 
 
 def load(folder: Path) -> Kept:

@@ -48,6 +48,11 @@ def contribute(blank: Blank, shop: Shop) -> dict[str, Any]:
     return {**teach(blank, shop), "fit": fit_facts(blank, shop)}
 
 
+def taught_of(contribution: Mapping[str, Any]) -> dict[str, Any]:
+    """Return of what `contribute` gave what `teach` gives."""
+    return {name: one for name, one in contribution.items() if name != "fit"}
+
+
 def teach(blank: Blank, shop: Shop) -> dict[str, Any]:
     """Return what bears on the judging of others: replicated groups, repeat readings, deliveries.
 

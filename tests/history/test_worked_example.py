@@ -1,9 +1,11 @@
 """The demo shop's ledger with a short history, and what the review says of each step."""
 
+import re
 from pathlib import Path
 
 import pytest
 
+from blankbook.history.document import MOST_ANSWERS
 from history_made import Repository
 from support import Program
 
@@ -64,6 +66,11 @@ def test_a_lot_that_drifts(story: Repository, program: Program) -> None:
     text = told(story, program, "chart", "lot")
     assert "rewritten" not in text
     assert "dabchick/d50: advice and decisions" in text
+    listed = re.findall(r" → (fails|not shown|not asked|meets)(?= -)", text)
+    assert len(listed) == MOST_ANSWERS
+    assert listed == sorted(listed, key=["fails", "not shown", "not asked", "meets"].index)
+    assert listed[0] == "fails"
+    assert "50 more answers changed" in text
     assert "2026-08-24-reorder.yaml - added" in text
 
 

@@ -13,6 +13,7 @@ from blankbook.history.rules_moved import only_words
 from blankbook.history.slips_moved import suspicions_of
 from blankbook.history.standing import Standing
 from blankbook.records.model import Style
+from blankbook.words.answers import Answer
 from blankbook.words.checks import CHECK_TITLES
 from blankbook.words.points import POINTS
 
@@ -128,12 +129,19 @@ def _came_or_went(one: BlankReview, stands: Standing | None) -> str:
     return f"{when}: {advice}; {other} there is no such blank without a fault"
 
 
+_WORST_FIRST = (Answer.FAILS, Answer.NOT_SHOWN, Answer.NOT_TESTED, "not asked", Answer.MEETS)
+
+
 def _answers(old: Standing, new: Standing) -> Iterator[str]:
+    """Yield every answer that changed, by what it is now, the worst first."""
+    found = []
     for at in (*new.answers, *(at for at in old.answers if at not in new.answers)):
         was, now = old.answers.get(at, "not asked"), new.answers.get(at, "not asked")
         if was != now:
             about = f", {words(at[1])}" if at[1] else ""
-            yield f"{CHECK_TITLES[at[0]].lower()}{about}: {was} → {now}"
+            line = f"{CHECK_TITLES[at[0]].lower()}{about}: {was} → {now}"
+            found.append((_WORST_FIRST.index(now), line))
+    yield from (line for _, line in sorted(found, key=lambda one: one[0]))
 
 
 def _rewrite(one: FileChange) -> Section:

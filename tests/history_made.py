@@ -3,6 +3,24 @@
 import os
 import subprocess
 from pathlib import Path
+from typing import Any
+
+import pytest
+
+from blankbook.history import reading
+
+
+def records_opened(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """Return the paths of the records that reviews read from now on; it fills as they do."""
+    opened: list[str] = []
+    entry = reading.Entries.of
+
+    def seen(self: reading.Entries, side: int, file: Any) -> Any:
+        opened.append(file.path)
+        return entry(self, side, file)
+
+    monkeypatch.setattr(reading.Entries, "of", seen)
+    return opened
 
 
 class Repository:

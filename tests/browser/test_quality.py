@@ -224,7 +224,7 @@ def test_every_check_can_fail(broken: Path, browser: Any) -> None:
         assert quality.scrolls_sideways(page)
         assert quality.moves(page)
         shape = quality.loses_its_shape(page)
-        for way in ("at 320", "at 640"):
+        for way in ("at 320", "at 320, spaced", "at 640", "at 640, spaced"):
             assert any(one.startswith(f"{way}: ") for one in shape)
         assert quality.has_small_words(page)
         assert {"inline script", "no policy", "BODY style", "BODY onload"} <= set(

@@ -7,11 +7,10 @@ from typing import Any
 import pytest
 
 from blankbook.history import kept as keeping
-from blankbook.history import reading
 from blankbook.history.names import names_of
 from blankbook.history.snapshots import committed
 from blankbook.pages.build import STATE, build_site
-from history_made import Repository
+from history_made import Repository, records_opened
 from support import SMALL_LEDGER, LedgerMaker, Program
 
 ROUND = next(path for path in SMALL_LEDGER if "/2" in path and path.startswith("blanks/"))
@@ -63,14 +62,7 @@ def test_the_first_review_after_a_build_reads_what_differs(
 ) -> None:
     """Of the blank that is the same in both versions no record is opened."""
     built(shop)
-    opened: list[str] = []
-    entry = reading.Entries.of
-
-    def seen(self: reading.Entries, side: int, file: Any) -> Any:
-        opened.append(file.path)
-        return entry(self, side, file)
-
-    monkeypatch.setattr(reading.Entries, "of", seen)
+    opened = records_opened(monkeypatch)
     assert command("changes", "old", "HEAD", "--ledger", shop.root).code == 0
     blanks = {str(Path(path).parent) for path in opened if path.startswith("blanks/")}
     assert blanks == {str(Path(ROUND).parent)}

@@ -9,7 +9,6 @@ from typing import Any
 import pytest
 
 from blankbook.history import kept as keeping
-from blankbook.history import reading
 from blankbook.history.as_data import review_data
 from blankbook.history.differences import differing
 from blankbook.history.facts import facts
@@ -22,7 +21,7 @@ from blankbook.records.load import Loaded, load_ledger
 from blankbook.records.model import Blank
 from blankbook.results.judge import judge
 from blankbook.results.learning.learned import contribute, learn, learned_of
-from history_made import Repository
+from history_made import Repository, records_opened
 from support import ROOT, Program
 
 ROUND = "blanks/dabchick/d50/2025-09-15-reorder.yaml"
@@ -185,14 +184,7 @@ def test_what_is_known_is_not_read_again(
     kept = kept_through(tmp_path)
     reviewed(story, "begin", "reading", kept)
     keeping.save(tmp_path, kept)
-    opened: list[str] = []
-    entry = reading.Entries.of
-
-    def seen(self: reading.Entries, side: int, file: Any) -> Any:
-        opened.append(file.path)
-        return entry(self, side, file)
-
-    monkeypatch.setattr(reading.Entries, "of", seen)
+    opened = records_opened(monkeypatch)
     reviewed(story, "begin", "reading", kept_through(tmp_path))
     assert {path for path in opened if path.startswith("blanks/")} == {ROUND}
 

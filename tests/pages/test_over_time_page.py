@@ -120,6 +120,8 @@ def test_each_size_says_its_answer_in_a_word(
     found = over_time(one.case)
     assert found
     page = demo_markup[over_time_path("dabchick/d50")]
+    signs = [one.text for one in page.all("span") if one.text.endswith("shown")]
+    assert any(one.endswith("not\N{NO-BREAK SPACE}shown") for one in signs), "on one line"
     for row in found.rows:
         text = " ".join(
             cell for line in table_rows(page, f"{row.point}-sizes")[1:] for cell in line

@@ -59,17 +59,6 @@ class Terminal:
         """Press keys."""
         os.write(self.handle, keys.encode())
 
-    def timed(self, keys: str) -> float:
-        """Press keys one by one; return how long the slowest took to be seen, in seconds."""
-        slowest = 0.0
-        for key in keys:
-            before = time.perf_counter()
-            self.key(key)
-            assert select.select([self.handle], [], [], 5)[0]
-            slowest = max(slowest, time.perf_counter() - before)
-            self.seen += os.read(self.handle, 65536).decode("utf-8", "replace")
-        return slowest
-
     def kill(self) -> None:
         """End it as a power cut would."""
         os.kill(self.child, signal.SIGKILL)

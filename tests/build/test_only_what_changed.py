@@ -373,10 +373,23 @@ class TestDrawer:
 
         assert contents(ledger / "catalogue") == before
 
-    def test_drawer_ends_with_a_build_that_stops(self, ledger: Path) -> None:
+    def test_drawer_ends_with_a_build_that_stops(
+        self, ledger: Path, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
         """No child is left over by a ledger with a fault."""
+        children: list[int] = []
+        fork = os.fork
+
+        def counted() -> int:
+            children.append(fork())
+            return children[-1]
+
+        monkeypatch.setattr(os, "fork", counted)
         edit(ledger, ROUND, "size: M", "size: XM")
         with pytest.raises(LedgerHasFaults):
             again(ledger, jobs=2)
-        with pytest.raises(ChildProcessError):
-            os.waitpid(-1, os.WNOHANG)
+
+        assert children
+        for child in children:
+            with pytest.raises(ChildProcessError):
+                os.waitpid(child, os.WNOHANG)

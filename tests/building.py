@@ -3,7 +3,7 @@
 import shutil
 from pathlib import Path
 
-from blankbook.pages.build import build_site
+from blankbook.build.build_site import build_site
 
 ROUND = "blanks/tarn-thrush/h6/2024-02-12-first.yaml"
 STYLE = "blanks/tarn-thrush/h6/style.yaml"

@@ -4,11 +4,11 @@ import datetime
 from collections.abc import Iterable
 from pathlib import Path
 
-from blankbook.records.load import load_ledger
+from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Ledger
-from blankbook.results.frame import Judged
-from blankbook.results.judge import judge
-from blankbook.results.learning.learned import contribute, learn, learned_of
+from blankbook.results.judge_blank import judge
+from blankbook.results.learning.ledger_learning import contribute, learn, learned_of
+from blankbook.results.result_types import Judged
 from support import SMALL_LEDGER
 
 FOLDER = "blanks/tarn-thrush/h6"

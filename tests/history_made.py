@@ -7,19 +7,19 @@ from typing import Any
 
 import pytest
 
-from blankbook.history import reading
+from blankbook.history.review import read_blanks
 
 
 def records_opened(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """Return the paths of the records that reviews read from now on; it fills as they do."""
     opened: list[str] = []
-    entry = reading.Entries.of
+    entry = read_blanks.Entries.of
 
-    def seen(self: reading.Entries, side: int, file: Any) -> Any:
+    def seen(self: read_blanks.Entries, side: int, file: Any) -> Any:
         opened.append(file.path)
         return entry(self, side, file)
 
-    monkeypatch.setattr(reading.Entries, "of", seen)
+    monkeypatch.setattr(read_blanks.Entries, "of", seen)
     return opened
 
 

@@ -22,9 +22,9 @@ from blankbook.records.model import (
     Tape,
     Washed,
 )
-from blankbook.results.frame import Judged, Result
-from blankbook.trials.shops import shop as silent_shop
-from blankbook.words.grades import GRADES
+from blankbook.results.result_types import Judged, Result
+from blankbook.words.grade_scales import GRADES
+from trials.shops import shop as silent_shop
 
 Written = Mapping[str, str | Sequence[str]]
 EIGHTH = Tape("in", read_length("1/8", "in"))

@@ -9,7 +9,7 @@ import time
 from pathlib import Path
 from typing import Any
 
-from blankbook.text.tree import read_tree
+from blankbook.text.yaml_tree import read_tree
 
 ROUND = "blanks/hobnettle/q5/2026-11-16-winter.yaml"
 WHO = ("--by", "rv", "--lot", "HN 1126", "--date", "2026-11-24")

@@ -5,7 +5,7 @@ and what is installed. `tests/commands/test_workflow.py` holds the file to it, a
 """
 
 from blankbook import __version__
-from blankbook.entry.workflow import workflow
+from blankbook.entry.new.host_workflow import workflow
 from support import ROOT
 
 PLACE = ROOT / ".github/workflows/ledger.yml"

@@ -93,10 +93,10 @@ def test_a_file_that_vanishes_is_the_machines_fault(
     """B18: a file that was listed and is gone when it is opened ends in exit 3."""
     more = {ROUND.replace("02-12", f"03-{n:02}"): ROUND_TEXT for n in range(1, files)}
     root = ledger_factory(more)
-    from blankbook.text import files as place
+    from blankbook.text import ledger_files as place
 
     listed = place.look_through(root)
-    monkeypatch.setattr("blankbook.records.load.look_through", lambda _root: listed)
+    monkeypatch.setattr("blankbook.records.load_ledger.look_through", lambda _root: listed)
     (root / ROUND).unlink()
     ended = command("check", "--ledger", root, "--json")
     assert (ended.code, ended.out) == (3, "")

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from battery.rows import FOLDER, ROUND, added, changed
-from blankbook.commands import report
+from blankbook.commands.shared import findings_report
 from blankbook.text.findings import Finding
 from support import SMALL_LEDGER, LedgerMaker, Program
 
@@ -26,7 +26,7 @@ def heads(text: str) -> list[str]:
 def test_text_has_place_level_words_rule_and_help() -> None:
     """The first line can be clicked on in an editor's terminal."""
     one = Finding("a.yaml", 3, 7, "tab", "found a tab", "use spaces", "warning")
-    assert report.as_text([one], "ledger/") == (
+    assert findings_report.as_text([one], "ledger/") == (
         "ledger/a.yaml:3:7: warning: found a tab  [tab]\n    help: use spaces"
     )
 
@@ -34,16 +34,16 @@ def test_text_has_place_level_words_rule_and_help() -> None:
 @pytest.mark.parametrize(("count", "listed"), [(20, 20), (21, 20), (300, 20)])
 def test_a_file_lists_twenty(count: int, listed: int) -> None:
     """The rest is counted, and --all lists it."""
-    lines = heads(report.as_text(many(count)))
+    lines = heads(findings_report.as_text(many(count)))
     assert sum("[rule]" in line for line in lines) == listed
     assert (lines[-1] == f"a.yaml: … and {count - listed} more (--all)") is (count > listed)
-    assert len(heads(report.as_text(many(count), every=True))) == count
+    assert len(heads(findings_report.as_text(many(count), every=True))) == count
 
 
 def test_all_files_list_two_hundred() -> None:
     """Files that nothing is listed of are counted in one line."""
     findings = [one for n in range(30) for one in many(10, f"{n:02}.yaml")]
-    lines = heads(report.as_text(findings))
+    lines = heads(findings_report.as_text(findings))
     assert len(lines) == 201
     assert lines[-1] == "… and 100 more in 10 files (--all)"
 
@@ -53,7 +53,7 @@ TRICKS = "a\x1b[2Jb\u202ec\u2066d\re\x07"
 
 def test_nothing_in_a_text_plays_tricks_on_a_terminal() -> None:
     """Control characters and those that turn the order of reading are written out."""
-    text = report.as_text([Finding(f"{TRICKS}.yaml", 1, 1, "rule", TRICKS, TRICKS)])
+    text = findings_report.as_text([Finding(f"{TRICKS}.yaml", 1, 1, "rule", TRICKS, TRICKS)])
     assert all(c.isprintable() or c == "\n" for c in text)
     assert len(text.splitlines()) == 2
     assert r"a\x1b[2Jb\u202ec\u2066d\re\x07" in text
@@ -83,7 +83,7 @@ def test_brackets_are_printed_as_they_are(ledger_factory: LedgerMaker, command: 
 )
 def test_the_last_line_counts(findings: list[Finding], files: int, line: str) -> None:
     """Levels first, then files; what there is none of is left out."""
-    assert report.summary(findings, files) == line
+    assert findings_report.summary(findings, files) == line
 
 
 def test_json_is_one_document_with_sorted_keys(
@@ -118,7 +118,7 @@ def test_annotations_are_escaped() -> None:
     Source: the documentation of GitHub's workflow commands, from memory.
     """
     one = Finding("a,b:c%.yaml", 2, 3, "rule", "50 %\n::error::x, y", "do: this")
-    assert report.as_annotations([one], "l/") == (
+    assert findings_report.as_annotations([one], "l/") == (
         "::error file=l/a%2Cb%3Ac%25.yaml,line=2,col=3,title=rule"
         "::50 %25%0A::error::x, y (help: do: this)"
     )
@@ -130,7 +130,7 @@ def test_annotations_are_ten_of_a_kind_the_gravest_first() -> None:
     Source of the ten: what the host's users report of it, from memory.
     """
     findings = many(12, level="note") + many(3, level="warning") + many(11)
-    lines = report.as_annotations(findings).splitlines()
+    lines = findings_report.as_annotations(findings).splitlines()
     kinds = [line.split(" ")[0].split("::")[1] for line in lines]
     assert kinds == ["error"] * 10 + ["notice"] + ["warning"] * 3 + ["notice"] * 9
     assert lines[10] == "::notice::1 more of level error"
@@ -142,7 +142,7 @@ def test_annotations_are_ten_of_a_kind_the_gravest_first() -> None:
 def test_nothing_is_dropped_without_a_word(notes: int, others: int) -> None:
     """Whatever there is of each level, at most ten of a kind are told, and all are counted."""
     findings = many(others) + many(others, level="warning") + many(notes, level="note")
-    lines = report.as_annotations(findings).splitlines()
+    lines = findings_report.as_annotations(findings).splitlines()
     counts = [line for line in lines if " more of level " in line]
     kinds = [line.removeprefix("::").partition(" ")[0].partition("::")[0] for line in lines]
     assert all(kinds.count(kind) <= 10 for kind in ("error", "warning", "notice"))

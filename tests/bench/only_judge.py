@@ -13,11 +13,11 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from blankbook.commands.judging import judge_loaded
-from blankbook.commands.sheet import line_of
-from blankbook.records.load import Loaded, load_ledger
-from blankbook.results.judge import judge
-from blankbook.results.learning.learned import contribute, learn, learned_of
+from blankbook.commands.shared.judge_ledger import judge_loaded
+from blankbook.commands.vet_report import line_of
+from blankbook.records.load_ledger import Loaded, load_ledger
+from blankbook.results.judge_blank import judge
+from blankbook.results.learning.ledger_learning import contribute, learn, learned_of
 
 
 def used() -> float:

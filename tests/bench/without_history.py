@@ -10,12 +10,13 @@ from typing import Any
 from unittest.mock import patch
 
 from blankbook.commands.main import main
-from blankbook.pages import blank_page, plan
+from blankbook.pages import all_pages
+from blankbook.pages.blank import blank_page
 from blankbook.records.model import Shop
-from blankbook.results.frame import Judged
+from blankbook.results.result_types import Judged
 
 NO_STRIP = {"page": "", "strip": None}
-_row = plan.catalogue_row
+_row = all_pages.catalogue_row
 
 
 def no_page(judged: Judged, shop: Shop) -> None:
@@ -31,8 +32,8 @@ if __name__ == "__main__":
     ledger = sys.argv[1]
     sys.argv = ["blankbook", "build", "--ledger", ledger]
     with (
-        patch.object(plan, "over_time_page", no_page),
-        patch.object(plan, "catalogue_row", row_alone),
+        patch.object(all_pages, "over_time_page", no_page),
+        patch.object(all_pages, "catalogue_row", row_alone),
         patch.object(blank_page, "has_history", return_value=False),
     ):
         sys.exit(main())

@@ -13,10 +13,10 @@ from typing import Any
 
 import pytest
 
-from blankbook.entry.keyed import read_keyed
-from blankbook.entry.sheet import Sheet
-from blankbook.entry.stages import RECEIVED
-from blankbook.pages.table_page import TAPES, table_pages
+from blankbook.entry.round.filled_round import Sheet
+from blankbook.entry.round.stages import RECEIVED
+from blankbook.entry.round.typed_lengths import read_keyed
+from blankbook.pages.table.phone_page import TAPES, table_pages
 from blankbook.records.lengths import LengthError, read_length
 from blankbook.records.model import Blank, Chart, Piece, PlannedRound, Shop, Source, Tape
 from blankbook.words.points import POINTS

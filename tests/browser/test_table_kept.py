@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 
 from blankbook.commands.main import run
-from blankbook.records.load import load_ledger
-from blankbook.text.tree import read_tree
+from blankbook.records.load_ledger import load_ledger
+from blankbook.text.yaml_tree import read_tree
 from browser.thumb import (
     ROUND,
     again,

@@ -6,7 +6,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from blankbook.records.load import load_ledger
+from blankbook.records.load_ledger import load_ledger
 from support import ROOT
 
 PAGE = "table/hobnettle/q5/2026-11-16-winter.html"

@@ -15,7 +15,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from blankbook.pages import build
+from blankbook.build import build_site
 
 _CHANGES = {
     "os.mkdir",
@@ -77,7 +77,7 @@ def build_broken(root: Path, breaker: Breaker) -> int:
     code = 1
     try:
         sys.addaudithook(breaker)
-        build.build_site(root, root / "catalogue", jobs=1)
+        build_site.build_site(root, root / "catalogue", jobs=1)
         code = PUBLISHED if breaker.calls >= breaker.at else 99
     except OSError as error:
         code = FULL if error.errno == errno.ENOSPC else 1
@@ -91,7 +91,7 @@ def main(root: Path, how: str) -> None:
     """Break the build at every call."""
     site, aside = root / "catalogue", root / "aside"
     before = Aside(root, aside)
-    build.build_site(root, root.parent / "fresh", fresh=True)
+    build_site.build_site(root, root.parent / "fresh", fresh=True)
     old, new = contents(site), contents(root.parent / "fresh")
     assert old != new
     before.keep()
@@ -115,7 +115,7 @@ def _wrong(root: Path, how: str, code: int, allowed: set[int], sites: tuple[Any,
     if left and how == "full":  # an interrupt of the tidying itself leaves something
         wrong.append(f"left behind: {[one.name for one in left]}")
     try:
-        build.build_site(root, root / "catalogue", jobs=1)
+        build_site.build_site(root, root / "catalogue", jobs=1)
     except Exception as error:
         wrong.append(f"the next build fails: {error!r}")
     if contents(root / "catalogue") != sites[1]:

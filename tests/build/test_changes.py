@@ -8,9 +8,9 @@ from xml.etree import ElementTree
 
 import pytest
 
-from blankbook.pages.build import build_site
-from blankbook.pages.feed import feed_text
-from blankbook.pages.links import ids
+from blankbook.build.build_site import build_site
+from blankbook.build.link_check import ids
+from blankbook.pages.shop.atom_feed import feed_text
 from building import ROUND, contents, edit
 from history_made import Repository
 from markup import Published

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.pages.build import build_site
+from blankbook.build.build_site import build_site
 from support import LedgerMaker
 
 pytestmark = [

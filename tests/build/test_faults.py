@@ -14,9 +14,9 @@ from typing import Any
 
 import pytest
 
-from blankbook.pages import publish as publishing
-from blankbook.pages.build import NO_MEMORY, NOT_KEPT, BrokenSite, build_site
-from blankbook.pages.publish import MARK, Busy, put_right
+from blankbook.build import publish as publishing
+from blankbook.build.build_site import NO_MEMORY, NOT_KEPT, BrokenSite, build_site
+from blankbook.build.publish import MARK, Busy, put_right
 from building import ROUND, contents, edit, from_nothing
 from disk import heard, nth
 from support import LedgerMaker, Program
@@ -273,16 +273,16 @@ def test_ledger_that_cannot_be_written_to(number: int, built: Sites, tmp_path: P
 
 def test_broken_site_is_not_published(built: Sites, monkeypatch: pytest.MonkeyPatch) -> None:
     """A page with a link that leads nowhere is our fault, and stays out of sight."""
-    from blankbook.pages import make
+    from blankbook.build import make_files
 
     root, old, _ = built
-    real = make.make_body
+    real = make_files.make_body
 
-    def breaking(page: Any) -> make.Body:
+    def breaking(page: Any) -> make_files.Body:
         body = real(page)
-        return make.Body(body.path, body.title, body.html + '<a href="no.html">x</a>')
+        return make_files.Body(body.path, body.title, body.html + '<a href="no.html">x</a>')
 
-    monkeypatch.setattr(make, "make_body", breaking)
+    monkeypatch.setattr(make_files, "make_body", breaking)
     with pytest.raises(BrokenSite):
         build_site(root, root / "catalogue", jobs=1)
     assert contents(root / "catalogue") == old

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from blankbook.pages import foot, rebuild
-from blankbook.pages.build import build_site
+from blankbook.build import page_foot, rebuild
+from blankbook.build.build_site import build_site
 from building import ROUND, contents, edit
 from history_made import Repository
 from support import LedgerMaker
@@ -188,7 +188,7 @@ def test_what_has_been_compared_is_not_read_again(
         return place.read_bytes()
 
     edit(made.root, ROUND, "20 1/8", "20 1/4")
-    monkeypatch.setattr(foot, "_bytes", reading)
+    monkeypatch.setattr(page_foot, "_bytes", reading)
     feet(made.root)
     assert compared == [ROUND.rpartition("/")[2]]
 
@@ -204,7 +204,7 @@ def test_a_page_for_clients_names_no_commit(made: Repository) -> None:
 
 def test_words_of_a_foot_on_a_page_are_left_alone(made: Repository) -> None:
     """A note that repeats the foot stays as it was typed; the foot is the last of a page."""
-    said = foot.foot(head(made), "2026-01-02", differs=False)
+    said = page_foot.foot(head(made), "2026-01-02", differs=False)
     place = made.root / STYLE
     place.write_text(place.read_text() + f'note: "{said}"\n')
     build_site(made.root, made.root / "catalogue")
@@ -220,5 +220,5 @@ def test_words_of_a_foot_on_a_page_are_left_alone(made: Repository) -> None:
 
 def test_a_foot_has_nothing_to_be_escaped() -> None:
     """It is looked for in finished pages as it was said."""
-    said = foot.foot("0123456789", "2026-01-02", differs=True)
+    said = page_foot.foot("0123456789", "2026-01-02", differs=True)
     assert escape(said) == said

@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.pages import links
-from blankbook.pages.build import build_site
-from blankbook.pages.links import broken_links
+from blankbook.build import link_check
+from blankbook.build.build_site import build_site
+from blankbook.build.link_check import broken_links
 from building import PAGE, contents
 
 LINKING = {"href", "src", "srcset", "action", "formaction", "data", "poster", "cite"}
@@ -77,7 +77,7 @@ def test_search_sees_what_a_parser_sees(demo_copy: Path) -> None:
     for page in pages:
         parsed = _Parsed()
         parsed.feed(page.read_text(encoding="utf-8"))
-        assert links._attributes(links._tags(page)) == parsed.found, page
+        assert link_check._attributes(link_check._tags(page)) == parsed.found, page
 
 
 def test_every_link_of_the_site_holds(demo_copy: Path) -> None:

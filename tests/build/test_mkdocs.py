@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.pages.make import Body
-from blankbook.pages.mkdocs_adapter import PLACES, SiteFault, render_site, warnings_kept
+from blankbook.build.make_files import Body
+from blankbook.build.mkdocs_adapter import PLACES, SiteFault, render_site, warnings_kept
 from building import contents
 from support import ROOT
 

@@ -11,9 +11,10 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from blankbook.pages import drawer, fingerprint, plan
-from blankbook.pages.build import Built, LedgerHasFaults, build_site
-from blankbook.pages.reading import Learning
+from blankbook.build import chart_worker, code_fingerprint
+from blankbook.build.build_site import Built, LedgerHasFaults, build_site
+from blankbook.build.read_changed import Learning
+from blankbook.pages import all_pages
 from building import PAGE, ROUND, SECOND, STYLE, contents, edit
 from support import LedgerMaker
 
@@ -93,7 +94,7 @@ def test_a_reading_does_not_work_out_the_method_page(
 ) -> None:
     """What only the shop's rules decide stays as it is, and costs nothing."""
     before = contents(ledger / "catalogue")
-    monkeypatch.setattr(plan, "fixed_pages", lambda _: pytest.fail("worked out again"))
+    monkeypatch.setattr(all_pages, "fixed_pages", lambda _: pytest.fail("worked out again"))
     edit(ledger, ROUND, "20 1/8", "20 1/4")
     made(ledger)
     assert not {"method.html", "guide.html", "glossary.html"} & changed_since(before, ledger)
@@ -206,7 +207,7 @@ def test_damaged_cache_is_no_cache(name: str, damage: str, ledger: Path) -> None
 
 def test_other_code_makes_everything_anew(ledger: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A page is keyed by the code and the libraries that made it."""
-    monkeypatch.setattr(fingerprint, "of_code", lambda _stamps, _made: ("other", {}))
+    monkeypatch.setattr(code_fingerprint, "of_code", lambda _stamps, _made: ("other", {}))
     built = again(ledger)
 
     assert (built.rendered, built.drawn) == (built.pages, built.charts)
@@ -214,14 +215,14 @@ def test_other_code_makes_everything_anew(ledger: Path, monkeypatch: pytest.Monk
 
 def test_code_is_hashed_again_only_when_its_files_changed(monkeypatch: pytest.MonkeyPatch) -> None:
     """The hash of the code is kept with the stamps of its files, and follows them."""
-    made, stamps = fingerprint.of_code({}, "")
-    assert {"blankbook/pages/build.py", "blankbook.theme/main.html", "mkdocs"} <= stamps.keys()
+    made, stamps = code_fingerprint.of_code({}, "")
+    assert {"blankbook/build/build_site.py", "blankbook.theme/main.html", "mkdocs"} <= stamps.keys()
     assert not [name for name in stamps if "commands" in name]
 
-    monkeypatch.setattr(fingerprint, "_hash", lambda _places: "made again")
-    assert fingerprint.of_code(stamps, made)[0] == made
-    stamps["blankbook/pages/build.py"] = [0, 0, 0, 0]
-    assert fingerprint.of_code(stamps, made)[0] == "made again"
+    monkeypatch.setattr(code_fingerprint, "_hash", lambda _places: "made again")
+    assert code_fingerprint.of_code(stamps, made)[0] == made
+    stamps["blankbook/build/build_site.py"] = [0, 0, 0, 0]
+    assert code_fingerprint.of_code(stamps, made)[0] == "made again"
 
 
 def test_warning_is_told_every_time(ledger: Path) -> None:
@@ -335,15 +336,15 @@ class TestLearning:
     @staticmethod
     def watch(monkeypatch: pytest.MonkeyPatch) -> list[set[str]]:
         """Return the list to which each reading adds the blanks that it was asked for."""
-        from blankbook.records import load
+        from blankbook.records import load_ledger
 
-        real, asked = load.load_ledger, []
+        real, asked = load_ledger.load_ledger, []
 
         def watching(root: Path, *, only: set[str], workers: int | None) -> Any:
             asked.append(set(only))
             return real(root, only=only, workers=workers)
 
-        monkeypatch.setattr(load, "load_ledger", watching)
+        monkeypatch.setattr(load_ledger, "load_ledger", watching)
         return asked
 
 
@@ -364,7 +365,7 @@ class TestDrawer:
             os.read(reading, 1)
             raise ValueError
 
-        monkeypatch.setattr(drawer, "_serve", failing)
+        monkeypatch.setattr(chart_worker, "_serve", failing)
         edit(ledger, ROUND, "20 1/8", "20 1/4")
         built = again(ledger, jobs=2)
         assert built.drawn > 0

@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from blankbook.pages.build import build_site
-from blankbook.pages.pictures import LARGE, SMALL
+from blankbook.build.build_site import build_site
+from blankbook.pages.blank.page_photos import LARGE, SMALL
 from building import PAGE, ROUND
 from markup import Published
 from support import SMALL_LEDGER, LedgerMaker

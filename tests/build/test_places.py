@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.pages.build import build_site
-from blankbook.pages.publish import Refused, check_place
+from blankbook.build.build_site import build_site
+from blankbook.build.publish import Refused, check_place
 from building import ROUND, contents, edit
 from support import LedgerMaker, Program
 

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 import yaml
 
-from blankbook.pages.build import build_site
+from blankbook.build.build_site import build_site
 from blankbook.text.schemas import KINDS, schema
 from blankbook.words.points import POINTS
 from building import contents
@@ -317,7 +317,7 @@ def test_only_what_outsiders_may_see(demo_copy: Path, tmp_path: Path) -> None:
 
 def test_no_name_of_the_demo_gets_out(demo_copy: Path, tmp_path: Path) -> None:
     """No supplier, style, lot or person of the demo shop is on its public site."""
-    from blankbook.records.load import load_ledger
+    from blankbook.records.load_ledger import load_ledger
 
     ledger = load_ledger(demo_copy).ledger
     assert ledger

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.pages.build import build_site
+from blankbook.build.build_site import build_site
 from building import ROUND, SECOND, STYLE, contents, edit, from_nothing
 from support import LedgerMaker
 

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from blankbook.pages.build import build_site
+from blankbook.build.build_site import build_site
 from building import ROUND
 from history_made import Repository
 from markup import Published

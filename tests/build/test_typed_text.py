@@ -6,7 +6,7 @@ from html.parser import HTMLParser
 
 import pytest
 
-from blankbook.pages.build import build_site
+from blankbook.build.build_site import build_site
 from building import PAGE, ROUND, STYLE, edit
 from support import LedgerMaker
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.records.load import load_ledger
+from blankbook.records.load_ledger import load_ledger
 from support import LedgerMaker, Program
 
 NEWER = "inches,S,M,L,Tol\nHalf chest,17.5,20,22 3/4,1/2\nBody length,28,29,30,\n"

@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from blankbook.text.writing.store import PART
+from blankbook.text.writing.atomic_write import PART
 from disk import heard, nth
 from support import SMALL_LEDGER, LedgerMaker, Program
 

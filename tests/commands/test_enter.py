@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.records.load import load_ledger
+from blankbook.records.load_ledger import load_ledger
 from support import Program
 from terminals import ROUND, WHO, Terminal, received, tree
 

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from blankbook.records.load import load_ledger
+from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Round
 from support import Program
 from terminals import ROUND, WHO, Terminal, tree

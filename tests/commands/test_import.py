@@ -10,14 +10,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blankbook.entry.files_of_tables import read_tables
-from blankbook.entry.keyed import written
-from blankbook.entry.readings_columns import columns_of
-from blankbook.entry.readings_table import read_table
-from blankbook.entry.separated import from_text
-from blankbook.entry.understood import Said
+from blankbook.entry.charts.chart_findings import Said
+from blankbook.entry.readings.read_table import read_table
+from blankbook.entry.readings.reading_columns import columns_of
+from blankbook.entry.round.typed_lengths import written
+from blankbook.entry.tables.separated_text import from_text
+from blankbook.entry.tables.table_files import read_tables
 from blankbook.records.lengths import read_length
-from blankbook.records.load import load_ledger
+from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Style, Tape
 from judging import blank
 from support import Program

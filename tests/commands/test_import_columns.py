@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.entry.readings_table import ReadTable, read_table
-from blankbook.entry.separated import from_text
-from blankbook.entry.tables import NoTable
-from blankbook.entry.understood import Said, Unsaid
+from blankbook.entry.charts.chart_findings import Said, Unsaid
+from blankbook.entry.readings.read_table import ReadTable, read_table
+from blankbook.entry.tables.separated_text import from_text
+from blankbook.entry.tables.table_cells import NoTable
 from blankbook.records.lengths import read_length
-from blankbook.records.load import load_ledger
+from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Style, Tape
 from support import Program
 from terminals import Terminal

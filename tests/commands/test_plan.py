@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.entry.plan import neighbours, to_buy
-from blankbook.records.load import load_ledger
+from blankbook.entry.new.sample_plan import neighbours, to_buy
+from blankbook.records.load_ledger import load_ledger
 from blankbook.results.planning.can_show import of_purchases
 from support import Program
 
@@ -54,7 +54,7 @@ def test_what_it_can_show_is_what_the_method_says(demo_copy: Path, command: Prog
     """The chances are those of the planning rules for so many pieces, not those of old rounds."""
     flags = ("--sizes", "M,L,XL", "--colours", "black,cream", *DAY, "--json", "--dry-run")
     told = json.loads(command("plan", "hobnettle/q7", *flags, "--ledger", str(demo_copy)).out)
-    from blankbook.commands.finding import one_blank
+    from blankbook.commands.shared.find_blank import one_blank
     from blankbook.results.methods.planning_grid import Purchase
 
     shown = one_blank(

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.entry.new_shop import new_shop
+from blankbook.entry.new.new_shop import new_shop
 from support import Program
 
 NAMES = ("Harebell Press", "it's: a #name", '"quoted"', "yes", "é à côté", "- dash", "{braces}")

@@ -16,7 +16,7 @@ from typing import Any
 import pytest
 import yaml
 
-from blankbook.entry.workflow import workflow
+from blankbook.entry.new.host_workflow import workflow
 from history_made import Repository
 from support import SMALL_LEDGER
 from workflow import PLACE, own_workflow

@@ -7,15 +7,15 @@ from statistics import fmean
 
 import pytest
 
-from blankbook.records.load import load_ledger
+from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Ledger, Round
 from blankbook.results.advice.cautions import cautions
 from blankbook.results.checks.delivery import against_plan, inspection_of, seen
 from blankbook.results.deliveries.delivery_words import shortages
-from blankbook.results.frame import Judged, Result
-from blankbook.results.judge import judge
+from blankbook.results.judge_blank import judge
 from blankbook.results.methods.equivalence import Change
-from blankbook.results.methods.plan_tables import Severity
+from blankbook.results.methods.sampling_tables import Severity
+from blankbook.results.result_types import Judged, Result
 from blankbook.words.answers import Advice, Answer
 from deliveries_written import judged as judged_by_all
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 import openpyxl
 from hypothesis import strategies as st
 
-from blankbook.entry.tables import address
+from blankbook.entry.tables.table_cells import address
 from blankbook.records.lengths import UNITS
 
 LETTERS = ("XS", "S", "M", "L", "XL", "2XL", "3XL")

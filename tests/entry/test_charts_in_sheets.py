@@ -11,10 +11,10 @@ import openpyxl
 import pytest
 from openpyxl.styles import Font
 
-from blankbook.entry.files_of_tables import read_tables
-from blankbook.entry.size_chart import read_chart
-from blankbook.entry.tables import NoTable
-from blankbook.entry.understood import Said, SizeChart
+from blankbook.entry.charts.chart_findings import Said, SizeChart
+from blankbook.entry.charts.read_chart import read_chart
+from blankbook.entry.tables.table_cells import NoTable
+from blankbook.entry.tables.table_files import read_tables
 from support import Program
 
 Change = Callable[[Any], None]

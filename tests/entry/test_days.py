@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from blankbook.entry.days import NEVER, NoDay, looks_like_day, of_serial, read_day
+from blankbook.entry.tables.table_days import NEVER, NoDay, looks_like_day, of_serial, read_day
 
 SERIALS = [
     (1, "1900-01-01"),

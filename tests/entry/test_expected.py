@@ -5,7 +5,14 @@ import datetime
 import pytest
 from scipy import stats
 
-from blankbook.entry.expected import Target, as_data, chart_for, expected, targets, warnings
+from blankbook.entry.round.expected_lengths import (
+    Target,
+    as_data,
+    chart_for,
+    expected,
+    targets,
+    warnings,
+)
 from judging import blank, shop
 
 T = Target(22 * 25.4, 0.5 * 25.4, {"M": 20 * 25.4, "XL": 24 * 25.4})

@@ -5,8 +5,8 @@ The spellings are common practice, no source.
 
 import pytest
 
-from blankbook.entry.headings import read_heading, unit_of, without_footnote
-from blankbook.entry.size_labels import rank, size_label
+from blankbook.entry.charts.chart_headings import read_heading, unit_of, without_footnote
+from blankbook.entry.charts.size_labels import rank, size_label
 from blankbook.words.points import POINTS
 
 SPELLINGS = {

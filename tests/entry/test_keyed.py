@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from blankbook.entry.keyed import read_keyed, written
+from blankbook.entry.round.typed_lengths import read_keyed, written
 from blankbook.records.lengths import LengthError, read_length
 from blankbook.records.model import Tape
 from blankbook.words.points import POINTS

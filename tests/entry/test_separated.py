@@ -2,9 +2,9 @@
 
 import pytest
 
-from blankbook.entry.files_of_tables import read_tables
-from blankbook.entry.separated import from_text
-from blankbook.entry.tables import NoTable, Table
+from blankbook.entry.tables.separated_text import from_text
+from blankbook.entry.tables.table_cells import NoTable, Table
+from blankbook.entry.tables.table_files import read_tables
 
 
 def texts(table: Table) -> list[list[str]]:

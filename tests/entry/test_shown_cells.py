@@ -13,8 +13,8 @@ from openpyxl.styles import Font
 from openpyxl.utils.datetime import CALENDAR_MAC_1904
 from openpyxl.worksheet.formula import ArrayFormula
 
-from blankbook.entry.files_of_tables import read_tables
-from blankbook.entry.tables import Cell, NoTable, Table, on_show
+from blankbook.entry.tables.table_cells import Cell, NoTable, Table, on_show
+from blankbook.entry.tables.table_files import read_tables
 from blankbook.records.lengths import read_length
 
 Change = Callable[[Any, Any], None]

@@ -7,12 +7,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blankbook.entry.chart_shown import chart_lines
-from blankbook.entry.files_of_tables import read_tables
-from blankbook.entry.separated import from_text
-from blankbook.entry.size_chart import read_chart
-from blankbook.entry.tables import NoTable, table_of
-from blankbook.entry.understood import Said, SizeChart, Unsaid
+from blankbook.entry.charts.chart_findings import Said, SizeChart, Unsaid
+from blankbook.entry.charts.chart_summary import chart_lines
+from blankbook.entry.charts.read_chart import read_chart
+from blankbook.entry.tables.separated_text import from_text
+from blankbook.entry.tables.table_cells import NoTable, table_of
+from blankbook.entry.tables.table_files import read_tables
 from blankbook.words.points import POINTS
 from entry.charts import Drawn, drawn_chart
 

@@ -4,13 +4,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blankbook.entry.slots import HEAD, parts_of, ready
+from blankbook.entry.round.round_template import HEAD, parts_of, ready
 from blankbook.records.lengths import read_length
 from blankbook.records.model import Tape
-from blankbook.text.tree import read_tree
 from blankbook.text.writing import edits
 from blankbook.text.writing.edits import remove, set_value
-from blankbook.text.writing.spans import Text
+from blankbook.text.writing.yaml_spans import Text
+from blankbook.text.yaml_tree import read_tree
 
 TAPE = Tape("in", read_length("1/8", "in"))
 FLOW = "  - {{piece: P{n}, size: L, colour: black}}\n"

@@ -2,11 +2,11 @@
 
 import pytest
 
-from blankbook.entry.separated import from_text
-from blankbook.entry.size_chart import read_chart
-from blankbook.entry.spaced import cut_at_spaces
-from blankbook.entry.tables import NoTable, Table
-from blankbook.entry.understood import Said
+from blankbook.entry.charts.chart_findings import Said
+from blankbook.entry.charts.read_chart import read_chart
+from blankbook.entry.tables.separated_text import from_text
+from blankbook.entry.tables.spaced_text import cut_at_spaces
+from blankbook.entry.tables.table_cells import NoTable, Table
 
 TEXT = """\
 All measurements in inches

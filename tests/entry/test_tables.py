@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blankbook.entry.files_of_tables import read_tables
-from blankbook.entry.separated import from_text
-from blankbook.entry.tables import NoTable, Table, address, table_of
+from blankbook.entry.tables.separated_text import from_text
+from blankbook.entry.tables.table_cells import NoTable, Table, address, table_of
+from blankbook.entry.tables.table_files import read_tables
 
 WORDS = st.text(st.characters(codec="utf-8", exclude_categories=("C", "Z")), max_size=8)
 

@@ -6,10 +6,10 @@ from typing import Any
 
 import pytest
 
-from blankbook.history import kept as keeping
-from blankbook.history.names import names_of
-from blankbook.history.snapshots import committed
-from blankbook.pages.build import STATE, build_site
+from blankbook.build.build_site import STATE, build_site
+from blankbook.history.review import review_cache as keeping
+from blankbook.history.review.blank_paths import names_of
+from blankbook.history.versions.snapshots import committed
 from history_made import Repository, records_opened
 from support import SMALL_LEDGER, LedgerMaker, Program
 

@@ -7,14 +7,14 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.history.document import document
-from blankbook.history.markdown import MOST_BYTES, as_markdown
-from blankbook.history.pair import pair_of
-from blankbook.history.review import Review, review
-from blankbook.history.revisions import NoSuchRevision, revision
-from blankbook.history.shown import as_text
-from blankbook.history.standing import Standing, fall
-from blankbook.history.web_page import as_html
+from blankbook.history.moved.blank_status import Standing, fall
+from blankbook.history.report.html_report import as_html
+from blankbook.history.report.markdown_report import MOST_BYTES, as_markdown
+from blankbook.history.report.review_document import document
+from blankbook.history.report.text_report import as_text
+from blankbook.history.review.make_review import Review, review
+from blankbook.history.versions.revisions import NoSuchRevision, revision
+from blankbook.history.versions.version_pair import pair_of
 from history_made import Repository
 from support import SMALL_LEDGER, Program
 

@@ -5,7 +5,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from blankbook.history.chart_versions import Version, versions
+from blankbook.history.moved.chart_versions import Version, versions
 from blankbook.records.model import Chart
 from judging import blank, chart, readings, shop
 

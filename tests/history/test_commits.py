@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.history.commits import Commits, commits_of, head_of
-from blankbook.history.git import NoGit, run_git
+from blankbook.history.versions.file_commits import Commits, commits_of, head_of
+from blankbook.history.versions.git import NoGit, run_git
 from history_made import Repository
 
 NAMES = (
@@ -169,7 +169,7 @@ def test_no_lock_is_taken_and_nothing_is_written(tmp_path: Path) -> None:
 
 def test_hashes_of_either_length_are_git_s_own(tmp_path: Path) -> None:
     """What git says of a file's bytes, in a repository of the old kind and of the new one."""
-    from blankbook.history.commits import blob_of
+    from blankbook.history.versions.file_commits import blob_of
 
     for kind in ("sha1", "sha256"):
         made = Repository(tmp_path / kind, "--object-format", kind)

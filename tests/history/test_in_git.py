@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.entry.new_shop import new_shop
+from blankbook.entry.new.new_shop import new_shop
 from history_made import Repository
 from support import ROOT, SMALL_LEDGER
 

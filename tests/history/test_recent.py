@@ -7,15 +7,15 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from blankbook.history.commits import commits_of, head_and_day
-from blankbook.history.git import run_git
-from blankbook.history.in_short import MOST_LINES, in_short
-from blankbook.history.pair import pair_of
-from blankbook.history.recent import MOST, MOST_JUDGED, Recent, recent
-from blankbook.history.review import review
-from blankbook.history.revisions import revision
-from blankbook.records.load import load_ledger
-from blankbook.results.learning.learned import contribute
+from blankbook.history.report.short_lines import MOST_LINES, in_short
+from blankbook.history.review.make_review import review
+from blankbook.history.review.recent_commits import MOST, MOST_JUDGED, Recent, recent
+from blankbook.history.versions.file_commits import commits_of, head_and_day
+from blankbook.history.versions.git import run_git
+from blankbook.history.versions.revisions import revision
+from blankbook.history.versions.version_pair import pair_of
+from blankbook.records.load_ledger import load_ledger
+from blankbook.results.learning.ledger_learning import contribute
 from history_made import Repository
 from support import SMALL_LEDGER
 
@@ -126,7 +126,7 @@ def test_what_is_known_is_not_told_again(
         asked.append((arguments[0], *given.decode().split()))
         return run_git(root, *arguments, given=given)
 
-    monkeypatch.setattr("blankbook.history.snapshots.run_git", asking)
+    monkeypatch.setattr("blankbook.history.versions.snapshots.run_git", asking)
     assert told(story.root, known) == first
     assert asked == []
 

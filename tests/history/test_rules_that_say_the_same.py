@@ -5,11 +5,11 @@ from typing import Any
 
 import pytest
 
-from blankbook.history.document import document
-from blankbook.history.pair import pair_of
-from blankbook.history.review import Review, review
-from blankbook.history.revisions import revision
-from blankbook.history.shown import as_text
+from blankbook.history.report.review_document import document
+from blankbook.history.report.text_report import as_text
+from blankbook.history.review.make_review import Review, review
+from blankbook.history.versions.revisions import revision
+from blankbook.history.versions.version_pair import pair_of
 from blankbook.results.advice.verdict import decide
 from history_made import Repository
 from support import SMALL_LEDGER, Program
@@ -46,7 +46,7 @@ def judged(monkeypatch: pytest.MonkeyPatch) -> list[str]:
         seen.append(case.blank.style.key)
         return decide(case, *more)
 
-    monkeypatch.setattr("blankbook.results.judge.decide", noting)
+    monkeypatch.setattr("blankbook.results.judge_blank.decide", noting)
     return seen
 
 

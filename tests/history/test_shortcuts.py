@@ -8,19 +8,19 @@ from typing import Any
 
 import pytest
 
-from blankbook.history import kept as keeping
-from blankbook.history.as_data import review_data
-from blankbook.history.differences import differing
-from blankbook.history.facts import facts
-from blankbook.history.kept import Kept
-from blankbook.history.pair import pair_of
-from blankbook.history.review import BlankReview, Review, review
-from blankbook.history.revisions import revision
-from blankbook.history.standing import Standing, standing_of
-from blankbook.records.load import Loaded, load_ledger
+from blankbook.history.facts.file_differences import differing
+from blankbook.history.facts.record_facts import facts
+from blankbook.history.moved.blank_status import Standing, standing_of
+from blankbook.history.report.json_review import review_data
+from blankbook.history.review import review_cache as keeping
+from blankbook.history.review.make_review import BlankReview, Review, review
+from blankbook.history.review.review_cache import Kept
+from blankbook.history.versions.revisions import revision
+from blankbook.history.versions.version_pair import pair_of
+from blankbook.records.load_ledger import Loaded, load_ledger
 from blankbook.records.model import Blank
-from blankbook.results.judge import judge
-from blankbook.results.learning.learned import contribute, learn, learned_of
+from blankbook.results.judge_blank import judge
+from blankbook.results.learning.ledger_learning import contribute, learn, learned_of
 from history_made import Repository, records_opened
 from support import ROOT, Program
 

@@ -14,15 +14,15 @@ from typing import Any
 import pytest
 from markdown_it import MarkdownIt
 
-from blankbook.history.brief import MOST, brief
-from blankbook.history.document import Section
-from blankbook.history.markdown import MOST_BYTES, MOST_OF_PART, as_markdown
-from blankbook.history.pair import pair_of
-from blankbook.history.review import review
-from blankbook.history.reviewed import Review
-from blankbook.history.revisions import revision
-from blankbook.history.shown import as_text
-from blankbook.history.web_page import as_html
+from blankbook.history.report.html_report import as_html
+from blankbook.history.report.markdown_report import MOST_BYTES, MOST_OF_PART, as_markdown
+from blankbook.history.report.review_document import Section
+from blankbook.history.report.short_review import MOST, brief
+from blankbook.history.report.text_report import as_text
+from blankbook.history.review.make_review import review
+from blankbook.history.review.review_types import Review
+from blankbook.history.versions.revisions import revision
+from blankbook.history.versions.version_pair import pair_of
 from history_made import Repository
 from support import SMALL_LEDGER, Program
 from terminals import Terminal

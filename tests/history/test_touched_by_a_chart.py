@@ -9,15 +9,15 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.history.document import MOST_BLANKS, document
-from blankbook.history.markdown import as_markdown
-from blankbook.history.pair import pair_of
-from blankbook.history.parts import MOST_ROWS
-from blankbook.history.review import Review, review
-from blankbook.history.revisions import revision
-from blankbook.history.shown import as_text
-from blankbook.history.sources import origin_of
-from blankbook.history.web_page import as_html
+from blankbook.history.facts.chart_sources import origin_of
+from blankbook.history.report.html_report import as_html
+from blankbook.history.report.markdown_report import as_markdown
+from blankbook.history.report.review_document import MOST_BLANKS, document
+from blankbook.history.report.sections import MOST_ROWS
+from blankbook.history.report.text_report import as_text
+from blankbook.history.review.make_review import Review, review
+from blankbook.history.versions.revisions import revision
+from blankbook.history.versions.version_pair import pair_of
 from history_made import Repository
 from judging import CHARTED
 from markup import Markup

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.history.document import MOST_ANSWERS
+from blankbook.history.report.review_document import MOST_ANSWERS
 from history_made import Repository
 from support import Program
 

@@ -9,11 +9,11 @@ import pytest
 import typer
 
 from battery.rows import ROUND
-from blankbook.commands.errors import EXIT_CODES
 from blankbook.commands.main import app
-from blankbook.records.load import load_ledger
+from blankbook.commands.shared.errors import EXIT_CODES
+from blankbook.records.load_ledger import load_ledger
 from blankbook.words.answers import SIGNS
-from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.check_titles import CHECK_TITLES
 from readme import README, Block, blocks, cut, lay_out, shown_and_printed
 from support import ROOT, SMALL_LEDGER, LedgerMaker, Program
 

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from blankbook.commands import main as door
-from blankbook.commands.errors import EXIT_CODES, BlankbookError, EnvironmentFault, WrongUse
+from blankbook.commands.shared.errors import EXIT_CODES, BlankbookError, EnvironmentFault, WrongUse
 from support import LedgerMaker, Program
 
 COMMANDS = ("check", "vet", "build")

@@ -53,7 +53,7 @@ def test_help_loads_nothing_heavy(arguments: list[str]) -> None:
 UNUSED = (
     "matplotlib mkdocs jinja2 markdown PIL ruamel jsonschema rich openpyxl "
     "multiprocessing scipy.stats scipy.optimize scipy.integrate scipy.linalg "
-    "blankbook.pages blankbook.trials"
+    "blankbook.pages blankbook.build"
 )
 
 

@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.commands.errors import WrongUse
-from blankbook.commands.where import ledger_root
+from blankbook.commands.shared.errors import WrongUse
+from blankbook.commands.shared.ledger_root import ledger_root
 
 
 @pytest.fixture

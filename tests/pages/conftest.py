@@ -5,14 +5,14 @@ from typing import Any
 
 import pytest
 
-from blankbook.pages import plan
+from blankbook.pages import all_pages
+from blankbook.pages.page_spec import PageSpec
 from blankbook.pages.render import render_body
-from blankbook.pages.spec import PageSpec
-from blankbook.records.load import load_ledger
+from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Ledger, Shop
-from blankbook.results.frame import Judged
-from blankbook.results.judge import judge
-from blankbook.results.learning.learned import contribute, learn, learned_of
+from blankbook.results.judge_blank import judge
+from blankbook.results.learning.ledger_learning import contribute, learn, learned_of
+from blankbook.results.result_types import Judged
 from markup import Markup
 
 
@@ -33,27 +33,27 @@ def demo_pages(demo_ledger: Path, judged_demo: list[Judged]) -> list[PageSpec]:
     ledger = load_ledger(demo_ledger).ledger
     assert ledger
     shop = ledger.shop
-    over_time = [plan.over_time_page(judged, shop) for judged in judged_demo]
-    rows = [plan.catalogue_row(*both) for both in zip(judged_demo, over_time, strict=True)]
+    over_time = [all_pages.over_time_page(judged, shop) for judged in judged_demo]
+    rows = [all_pages.catalogue_row(*both) for both in zip(judged_demo, over_time, strict=True)]
     return [
-        *(plan.blank_page(judged, shop) for judged in judged_demo),
-        *(page for judged in judged_demo for page in plan.earlier_pages(judged, shop)),
+        *(all_pages.blank_page(judged, shop) for judged in judged_demo),
+        *(page for judged in judged_demo for page in all_pages.earlier_pages(judged, shop)),
         *(page for page in over_time if page),
-        *(plan.supplier_page(one, rows, shop) for one in ledger.suppliers.values()),
-        plan.catalogue_page(rows, shop),
-        plan.suppliers_page(ledger.suppliers, rows, shop),
-        plan.compare_page(shop),
-        plan.measuring_page(shop, ledger.studies, _contributions(ledger)),
-        *plan.fixed_pages(shop),
-        *plan.client_pages(rows),
-        *(plan.sheet_page(judged.blank, shop) for judged in judged_demo),
+        *(all_pages.supplier_page(one, rows, shop) for one in ledger.suppliers.values()),
+        all_pages.catalogue_page(rows, shop),
+        all_pages.suppliers_page(ledger.suppliers, rows, shop),
+        all_pages.compare_page(shop),
+        all_pages.measuring_page(shop, ledger.studies, _contributions(ledger)),
+        *all_pages.fixed_pages(shop),
+        *all_pages.client_pages(rows),
+        *(all_pages.sheet_page(judged.blank, shop) for judged in judged_demo),
         *(page for judged in judged_demo for page in _tables(demo_ledger, judged, shop)),
     ]
 
 
 def _tables(root: Path, judged: Judged, shop: Shop) -> list[PageSpec]:
     paths = [one.source.path for one in judged.blank.planned]
-    return plan.table_pages(
+    return all_pages.table_pages(
         judged.blank, shop, {path: (root / path).read_bytes() for path in paths}
     )
 

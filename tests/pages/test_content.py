@@ -9,16 +9,16 @@ from typing import Any
 
 import pytest
 
-from blankbook.pages import plan
-from blankbook.pages.columns import LAYOUTS
+from blankbook.pages import all_pages
+from blankbook.pages.blank.check_columns import LAYOUTS
+from blankbook.pages.blank.check_tables import places
+from blankbook.pages.page_spec import PageSpec
 from blankbook.pages.render import render_body
-from blankbook.pages.showing import number, share, tied
-from blankbook.pages.spec import PageSpec
-from blankbook.pages.tables import places
+from blankbook.pages.value_words import number, share, tied
 from blankbook.records.model import Blank, Shop
-from blankbook.results.checks import every as checks
-from blankbook.results.frame import Case, Check, Judged, Number, Result
-from blankbook.results.judge import judge
+from blankbook.results.checks import all_checks as checks
+from blankbook.results.judge_blank import judge
+from blankbook.results.result_types import Case, Check, Judged, Number, Result
 from blankbook.words.answers import SIGNS, Advice, Answer
 from judging import blank, measured, piece, shop, washed
 from markup import Markup, table_rows
@@ -27,7 +27,7 @@ from markup import Markup, table_rows
 def page_of(one: Blank, rules: Shop | None = None) -> Markup:
     """Return a blank's page, taken apart."""
     rules = rules or shop()
-    return Markup(render_body(plan.blank_page(judge(one, rules), rules)))
+    return Markup(render_body(all_pages.blank_page(judge(one, rules), rules)))
 
 
 def tube() -> Blank:
@@ -206,9 +206,9 @@ def test_a_new_check_shows_without_a_change_to_the_pages(monkeypatch: pytest.Mon
     new = Check("handle", "Hand", "Does it drape?", "By hand.", "common practice", look)
     judged = judge(charted(), shop())
     judged = replace(judged, results=(*judged.results, result))
-    monkeypatch.setattr("blankbook.pages.blank_page.CHECKS", (*checks.CHECKS, new))
+    monkeypatch.setattr("blankbook.pages.blank.blank_page.CHECKS", (*checks.CHECKS, new))
 
-    page = Markup(render_body(plan.blank_page(judged, shop())))
+    page = Markup(render_body(all_pages.blank_page(judged, shop())))
 
     assert page.by_id("handle").text == "Hand"
     rows = table_rows(page, "handle-caption")
@@ -368,12 +368,12 @@ def test_page_specs_are_plain_data(demo_pages: list[PageSpec]) -> None:
 _PLAN = """
 import hashlib, json, sys
 from pathlib import Path
-from blankbook.pages import plan
-from blankbook.records.load import load_ledger
-from blankbook.results.judge import judge
+from blankbook.pages import all_pages
+from blankbook.records.load_ledger import load_ledger
+from blankbook.results.judge_blank import judge
 ledger = load_ledger(Path(sys.argv[1])).ledger
-pages = [plan.blank_page(judge(b, ledger.shop), ledger.shop) for b in ledger.blanks.values()]
-pages += plan.fixed_pages(ledger.shop)
+pages = [all_pages.blank_page(judge(b, ledger.shop), ledger.shop) for b in ledger.blanks.values()]
+pages += all_pages.fixed_pages(ledger.shop)
 text = json.dumps([[p.path, p.context, [c.data for c in p.charts]] for p in pages])
 heavy = [name for name in ("matplotlib", "jinja2", "mkdocs") if name in sys.modules]
 print(hashlib.sha256(text.encode()).hexdigest(), heavy)

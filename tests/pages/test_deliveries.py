@@ -5,19 +5,19 @@ from typing import Any
 
 import pytest
 
-from blankbook.pages.blank_page import blank_page
-from blankbook.pages.build import build_site
-from blankbook.pages.earlier_page import earlier_pages
-from blankbook.pages.list_pages import catalogue_row, supplier_page, suppliers_page
-from blankbook.pages.over_time_page import over_time_page
+from blankbook.build.build_site import build_site
+from blankbook.pages.blank.blank_page import blank_page
+from blankbook.pages.blank.earlier_page import earlier_pages
+from blankbook.pages.blank.over_time_page import over_time_page
 from blankbook.pages.render import render_body
-from blankbook.records.defaults import INSPECTION
+from blankbook.pages.shop.list_pages import catalogue_row, supplier_page, suppliers_page
 from blankbook.records.model import Ledger
+from blankbook.records.model.shop_defaults import INSPECTION
 from blankbook.results.checks.delivery import seen
 from blankbook.results.deliveries.plans_by_size import plans_by_size
-from blankbook.results.frame import Judged
-from blankbook.results.methods.plan_tables import Severity
 from blankbook.results.methods.sampling_plans import single_plan
+from blankbook.results.methods.sampling_tables import Severity
+from blankbook.results.result_types import Judged
 from deliveries_written import OTHER, came, judged, loaded, series_files
 from support import LedgerMaker
 

@@ -9,16 +9,16 @@ from typing import Any
 
 import pytest
 
-from blankbook.pages.client_pages import as_csv, client_pages, named
-from blankbook.pages.for_clients import client_row, slug
+from blankbook.pages.clients.client_pages import as_csv, client_pages, named
+from blankbook.pages.clients.client_rows import client_row, slug
+from blankbook.pages.page_spec import PageSpec
 from blankbook.pages.render import render_body
-from blankbook.pages.spec import PageSpec
 from blankbook.records.lengths import read_length
 from blankbook.records.model import Decision, Round, Tape
-from blankbook.results.for_clients import body_chest, called, for_clients, may_be_shown, rounding
-from blankbook.results.frame import Judged
+from blankbook.results.client_sizes import body_chest, called, for_clients, may_be_shown, rounding
+from blankbook.results.result_types import Judged
 from blankbook.words.answers import Advice
-from blankbook.words.bodies import LISTS
+from blankbook.words.body_sizes import LISTS
 from blankbook.words.points import POINTS
 from markup import Markup, table_rows
 

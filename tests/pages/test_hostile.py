@@ -5,9 +5,9 @@ from dataclasses import replace
 
 import pytest
 
-from blankbook.pages import plan
+from blankbook.pages import all_pages
+from blankbook.pages.page_spec import PageSpec
 from blankbook.pages.render import render_body
-from blankbook.pages.spec import PageSpec
 from blankbook.records.model import (
     Blank,
     Chart,
@@ -31,7 +31,7 @@ from blankbook.records.model import (
     Workmanship,
     Worn,
 )
-from blankbook.results.judge import judge
+from blankbook.results.judge_blank import judge
 from judging import CHARTED, EIGHTH, graded, grades, piece, shop, twisted, washed
 from markup import Markup
 
@@ -153,12 +153,12 @@ def _pages(words: str) -> list[PageSpec]:
         Source("a.yaml"), "a", words, words, "", words, 3, "parcel", words, DAY, words
     )
     judged = judge(Blank(style, supplier, (_round(words),), (_delivery(words),)), rules)
-    rows = [plan.catalogue_row(judged, plan.over_time_page(judged, rules))]
+    rows = [all_pages.catalogue_row(judged, all_pages.over_time_page(judged, rules))]
     return [
-        plan.blank_page(judged, rules),
-        plan.catalogue_page(rows, rules),
-        plan.supplier_page(supplier, rows, rules),
-        plan.suppliers_page({"a": supplier}, rows, rules),
+        all_pages.blank_page(judged, rules),
+        all_pages.catalogue_page(rows, rules),
+        all_pages.supplier_page(supplier, rows, rules),
+        all_pages.suppliers_page({"a": supplier}, rows, rules),
     ]
 
 

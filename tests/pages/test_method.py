@@ -8,23 +8,23 @@ from typing import Any
 import pytest
 from scipy import stats
 
-from blankbook.pages.method_page import method_page
 from blankbook.pages.render import render_body
+from blankbook.pages.shop.method_page import method_page
 from blankbook.records.model import Shop
-from blankbook.results.checks import labels
-from blankbook.results.checks.every import CHECKS
-from blankbook.results.frame import Case, Check
-from blankbook.results.judge import judge, make_case
-from blankbook.results.worked import example, worked_rules
-from blankbook.results.worked.working import Line
+from blankbook.results.checks import label
+from blankbook.results.checks.all_checks import CHECKS
+from blankbook.results.judge_blank import judge, make_case
+from blankbook.results.result_types import Case, Check
+from blankbook.results.worked import example_blank, rules_worked
+from blankbook.results.worked.working_lines import Line
 from blankbook.words.causes import CAUSES
 from judging import shop
 from markup import Markup
 from pages.sums import half_digit, leading, slack, worth
 
-RULES = example.rules(shop())
-SOUND = make_case(example.sound(), RULES)
-SMALL = make_case(example.small(), RULES)
+RULES = example_blank.rules(shop())
+SOUND = make_case(example_blank.sound(), RULES)
+SMALL = make_case(example_blank.small(), RULES)
 EXACT = frozenset({"0.95", "0.05", "0.998650", "0.01"})
 """What is stated and not rounded: the risk, a swatch's area; and three deviations to six digits."""
 
@@ -38,16 +38,16 @@ def examples() -> Iterator[tuple[str, Line]]:
     """Yield every line of every worked example, with where it stands."""
     for check in CHECKS:
         yield from ((check.key, line) for line in work(check))
-    wrong = make_case(example.wrong_tag(), RULES)
-    nothing = make_case(example.unmeasured(), RULES)
+    wrong = make_case(example_blank.wrong_tag(), RULES)
+    nothing = make_case(example_blank.unmeasured(), RULES)
     groups = {
-        "label, wrong": labels.work(wrong),
-        "reading": worked_rules.reading_lines(SOUND),
-        "causes": worked_rules.cause_lines(SMALL),
-        "purchase": worked_rules.purchase_lines(SMALL),
-        "tags": worked_rules.label_lines(SOUND),
-        "planning": worked_rules.planning_lines(nothing, "body_length", 2),
-        "zero": worked_rules.zero_lines(RULES.risk, (3, 8, 20)),
+        "label, wrong": label.work(wrong),
+        "reading": rules_worked.reading_lines(SOUND),
+        "causes": rules_worked.cause_lines(SMALL),
+        "purchase": rules_worked.purchase_lines(SMALL),
+        "tags": rules_worked.label_lines(SOUND),
+        "planning": rules_worked.planning_lines(nothing, "body_length", 2),
+        "zero": rules_worked.zero_lines(RULES.risk, (3, 8, 20)),
     }
     for name, lines in groups.items():
         yield from ((name, line) for line in lines)
@@ -94,7 +94,9 @@ def test_the_answer_is_the_checks_own(check: Check) -> None:
 
 @pytest.mark.parametrize("check", CHECKS, ids=lambda check: check.key)
 def test_nothing_to_work_on_is_no_fault(check: Check) -> None:
-    assert not any(line.put_in for line in work(check, make_case(example.unmeasured(), RULES)))
+    assert not any(
+        line.put_in for line in work(check, make_case(example_blank.unmeasured(), RULES))
+    )
 
 
 def by_what(lines: Sequence[Line]) -> dict[str, str]:
@@ -120,8 +122,8 @@ def test_size_against_chart_by_hand() -> None:
 
 def test_causes_add_up_to_the_stated_chances() -> None:
     """Belief times likelihood of all ways, over their sum, are the odds that a page shows."""
-    judged = judge(example.small(), RULES)
-    found = by_what(worked_rules.cause_lines(SMALL))
+    judged = judge(example_blank.small(), RULES)
+    found = by_what(rules_worked.cause_lines(SMALL))
     for one in judged.explanations[:3]:
         (said,) = [v for k, v in found.items() if k.startswith("chance of") and _titled(k, one.key)]
         assert float(said) == pytest.approx(one.odds, abs=0.00005)
@@ -145,8 +147,8 @@ def worked_by_check() -> dict[str, Any]:
 def test_another_reading_makes_another_page(monkeypatch: pytest.MonkeyPatch) -> None:
     """No number of the example is typed into the page: one reading changes what rests on it."""
     before = worked_by_check()
-    changed = {**example.SECOND, "M-2": ("20 1/2", "29 1/4")}
-    monkeypatch.setattr(example.sound, "__defaults__", (changed,))
+    changed = {**example_blank.SECOND, "M-2": ("20 1/2", "29 1/4")}
+    monkeypatch.setattr(example_blank.sound, "__defaults__", (changed,))
     after = worked_by_check()
     moved = {key for key in before if before[key] != after[key]}
     assert moved >= {"size_against_chart", "grade_steps", "spread", "washed_size", "lots"}

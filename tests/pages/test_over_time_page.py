@@ -6,17 +6,17 @@ from typing import Any
 
 import pytest
 
-from blankbook.pages import plan
-from blankbook.pages.charts.over_time import MOST
-from blankbook.pages.paths import over_time_path
+from blankbook.pages import all_pages
+from blankbook.pages.charts.over_time_charts import MOST
+from blankbook.pages.page_spec import PageSpec
 from blankbook.pages.render import render_body
-from blankbook.pages.showing import NOTHING, change, length, point_name
-from blankbook.pages.spec import PageSpec
+from blankbook.pages.site_paths import over_time_path
+from blankbook.pages.value_words import NOTHING, change, length, point_name
 from blankbook.records.model import Chart, Round
-from blankbook.results.frame import Judged
-from blankbook.results.judge import judge
+from blankbook.results.judge_blank import judge
 from blankbook.results.methods.control_charts import Point
-from blankbook.results.over_lots.over_time import OverTime, Row, has_history, over_time
+from blankbook.results.over_lots.lots_over_time import OverTime, Row, has_history, over_time
+from blankbook.results.result_types import Judged
 from judging import CHARTED, blank, chart, measured, piece, readings, shop
 from markup import Markup, table_rows
 
@@ -43,7 +43,7 @@ def page_of(*lots: Round, charts: tuple[Chart, ...] = (CHARTED,)) -> Markup:
 def spec_of(*lots: Round, charts: tuple[Chart, ...] = (CHARTED,)) -> PageSpec | None:
     """Return what the page over time of a blank with these lots shows."""
     rules = shop(deciding_points=("half_chest",))
-    return plan.over_time_page(judge(blank(*lots, charts=charts, sizes=SIZES), rules), rules)
+    return all_pages.over_time_page(judge(blank(*lots, charts=charts, sizes=SIZES), rules), rules)
 
 
 def ends(one: Point | None, unit: str) -> str:

@@ -1,9 +1,9 @@
 """The sheet for the table: everything to hold a piece against, and room for what it is."""
 
 from blankbook.pages.render import render_body
-from blankbook.pages.sheet_page import ASKED, ONCE, ROOM, sheet_page
-from blankbook.pages.showing import length
-from blankbook.results.frame import Judged
+from blankbook.pages.table.print_sheet import ASKED, ONCE, ROOM, sheet_page
+from blankbook.pages.value_words import length
+from blankbook.results.result_types import Judged
 from blankbook.words.points import POINTS, SLIPS
 from judging import blank, shop
 from markup import Markup, table_rows

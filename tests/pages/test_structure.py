@@ -118,8 +118,8 @@ def test_links_stay_on_the_disk(demo_markup: dict[str, Markup]) -> None:
 
 def test_pages_are_light(demo_markup: dict[str, Markup], demo_pages: list[object]) -> None:
     """A page is at most 100 kB, its charts apart."""
+    from blankbook.pages.page_spec import PageSpec
     from blankbook.pages.render import render_body
-    from blankbook.pages.spec import PageSpec
 
     for page in demo_pages:
         assert isinstance(page, PageSpec)

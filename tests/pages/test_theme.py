@@ -5,7 +5,7 @@ from importlib.resources import files
 
 import pytest
 
-from blankbook.pages.charts.style import GROUNDS
+from blankbook.pages.draw.chart_style import GROUNDS
 from markup import Markup
 
 SHEET = (files("blankbook.theme") / "assets" / "site.css").read_text(encoding="utf-8")

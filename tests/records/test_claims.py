@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from battery.rows import FOLDER, ROUND, STYLE, SUPPLIER, Files, added, changed
-from blankbook.records.load import load_ledger
+from blankbook.records.load_ledger import load_ledger
 from support import SMALL_LEDGER, LedgerMaker
 
 TODAY = datetime.date(2026, 6, 1)

@@ -10,8 +10,8 @@ import pytest
 from PIL import Image
 
 from battery.rows import FOLDER, ROUND, added
-from blankbook.records.load import load_ledger
-from blankbook.text.photos import MOST_BYTES
+from blankbook.records.load_ledger import load_ledger
+from blankbook.text.photo_files import MOST_BYTES
 from support import LedgerMaker
 
 

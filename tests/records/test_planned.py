@@ -4,7 +4,7 @@ import datetime
 
 import pytest
 
-from blankbook.records.load import load_ledger
+from blankbook.records.load_ledger import load_ledger
 from support import LedgerMaker
 
 PLAN = """\

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from battery.rows import FOLDER, ROUND, STYLE, SUPPLIER, Files, added, changed
-from blankbook.records.load import load_ledger
+from blankbook.records.load_ledger import load_ledger
 from blankbook.text.findings import Finding
 from support import SMALL_LEDGER, LedgerMaker
 
@@ -267,12 +267,12 @@ def test_the_order_of_the_folders_does_not_matter(
     ledger_factory: LedgerMaker, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Whatever order the system lists files in, the findings are the same."""
-    from blankbook.text import files
+    from blankbook.text import ledger_files
 
     many = {f"{FOLDER}/2024-0{n}-01-x.yaml": f"style: x{n}\n" for n in range(1, 6)}
     root = ledger_factory(many | {"suppliers/z.yaml": "", "blanks/q/r/style.yaml": "a: b\n"})
     first = load_ledger(root, workers=1).findings
-    usual = files._entries
+    usual = ledger_files._entries
     turns = itertools.count()
 
     def turned(folder: str) -> Sequence[object]:
@@ -280,7 +280,7 @@ def test_the_order_of_the_folders_does_not_matter(
         turn = next(turns) % max(1, len(there))
         return [*there[turn:], *there[:turn]][::-1]
 
-    monkeypatch.setattr(files, "_entries", turned)
+    monkeypatch.setattr(ledger_files, "_entries", turned)
     assert load_ledger(root, workers=1).findings == first
     assert len(first) > 10
 

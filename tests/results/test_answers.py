@@ -7,8 +7,8 @@ from datetime import date
 import pytest
 
 from blankbook.records.model import Round, Swatch
-from blankbook.results.frame import Judged
-from blankbook.results.judge import judge
+from blankbook.results.judge_blank import judge
+from blankbook.results.result_types import Judged
 from blankbook.words.answers import Advice, Answer
 from judging import blank, chart, measured, only, piece, shop, washed
 

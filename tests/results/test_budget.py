@@ -5,10 +5,10 @@ from math import hypot
 import pytest
 
 from blankbook.records.model import Prior
-from blankbook.results.as_data import judged_data
-from blankbook.results.frame import Learned
-from blankbook.results.judge import judge
+from blankbook.results.json_results import judged_data
+from blankbook.results.judge_blank import judge
 from blankbook.results.limits import t_quantile
+from blankbook.results.result_types import Learned
 from judging import blank, measured, only, piece, shop
 
 TWO = blank(

@@ -6,19 +6,19 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from blankbook.commands.sheet import blank_sheet
-from blankbook.pages import plan
+from blankbook.commands.vet_report import blank_sheet
+from blankbook.pages import all_pages
 from blankbook.pages.render import render_body
 from blankbook.records.model import Blank
-from blankbook.results.as_data import judged_data
-from blankbook.results.frame import Judged
-from blankbook.results.judge import judge
-from blankbook.results.methods import planning
+from blankbook.results.json_results import judged_data
+from blankbook.results.judge_blank import judge
+from blankbook.results.methods import purchase_power
 from blankbook.results.methods.planning_grid import FINE, QUICK, Grid, Known, Purchase
-from blankbook.results.methods.showing import times
+from blankbook.results.methods.power_statements import times
 from blankbook.results.planning import can_show as module
 from blankbook.results.planning.can_show import asked_at, can_show, rows
 from blankbook.results.planning.left_open import left_open
+from blankbook.results.result_types import Judged
 from blankbook.words.answers import Answer
 from judging import blank, measured, piece, shop
 from markup import Markup
@@ -55,17 +55,19 @@ def test_the_chance_of_a_missing_step_is_the_plans_own(each: int) -> None:
     case = judged(each).case
     (one,) = [p for p in can_show(judged(each)).points if p.point == "body_length"]
     asked = asked_at(case, "body_length")
-    fine = planning.chance_missing_step(one.known, Purchase(3, each), asked.step, case.shop.risk)
+    fine = purchase_power.chance_missing_step(
+        one.known, Purchase(3, each), asked.step, case.shop.risk
+    )
     assert one.showings[0][0].chance == pytest.approx(fine, abs=0.001)
 
 
 def every_chance(known: Known, buy: Purchase, grid: Grid) -> list[float]:
     """Return each chance that a page shows, integrated on *grid*."""
     return [
-        planning.chance_missing_step(known, buy, 25.4, 0.05, grid=grid),
-        planning.chance_step_true(known, buy, 12.7, 0.05, grid=grid),
-        planning.chance_meets(known, buy, 12.7, 0.05, in_sizes=3, grid=grid),
-        planning.chance_fails(known, buy, 12.7, 0.05, 25.4, in_sizes=3, grid=grid),
+        purchase_power.chance_missing_step(known, buy, 25.4, 0.05, grid=grid),
+        purchase_power.chance_step_true(known, buy, 12.7, 0.05, grid=grid),
+        purchase_power.chance_meets(known, buy, 12.7, 0.05, in_sizes=3, grid=grid),
+        purchase_power.chance_fails(known, buy, 12.7, 0.05, 25.4, in_sizes=3, grid=grid),
     ]
 
 
@@ -98,7 +100,7 @@ def test_less_may_be_allowed_below_a_step_than_above() -> None:
     squares = 8.0 * 16 + 16 * rng.chisquare(4, steps)
     half = stats.t.ppf(0.95, 12) * np.sqrt(squares / 12 * 2 / 3)
     inside = ((errors - half >= -12.7) & (errors + half <= 25.4)).mean()
-    ours = planning.chance_step_true(known, buy, 25.4, 0.05, true_deviation=4.0, under=12.7)
+    ours = purchase_power.chance_step_true(known, buy, 25.4, 0.05, true_deviation=4.0, under=12.7)
     assert ours == pytest.approx(inside, abs=3 * (0.25 / steps) ** 0.5)
 
 
@@ -117,16 +119,16 @@ def test_what_one_reader_brings_is_in_every_mean_alike(off: float) -> None:
     fails = ((means - half > 12.7) | (means + half < -12.7)).any(axis=1).mean()
     error = 3 * (0.25 / rounds) ** 0.5
     given = {"in_sizes": 3, "true_deviation": 4.0}
-    ours = planning.chance_meets(known, buy, 12.7, 0.05, off, **given)  # type: ignore[arg-type]
+    ours = purchase_power.chance_meets(known, buy, 12.7, 0.05, off, **given)  # type: ignore[arg-type]
     assert ours == pytest.approx(meets, abs=error)
-    ours = planning.chance_fails(known, buy, 12.7, 0.05, off, **given)  # type: ignore[arg-type]
+    ours = purchase_power.chance_fails(known, buy, 12.7, 0.05, off, **given)  # type: ignore[arg-type]
     assert ours == pytest.approx(fails, abs=error)
 
 
 def test_a_step_is_the_difference_of_what_one_reader_reads() -> None:
     """Nothing of the reader is left in it."""
     chances = [
-        planning.chance_missing_step(Known(4.0, 8.0, shared), Purchase(3, 2), 25.4, 0.05)
+        purchase_power.chance_missing_step(Known(4.0, 8.0, shared), Purchase(3, 2), 25.4, 0.05)
         for shared in (0.0, 3.0)
     ]
     assert chances[0] == chances[1]
@@ -146,7 +148,7 @@ def test_what_the_tolerance_covers_is_never_promised() -> None:
 @pytest.mark.parametrize("one", [bought(2), blank()], ids=["measured", "not measured"])
 def test_page_terminal_and_data_show_the_same(one: Blank) -> None:
     found = judge(one, shop())
-    page = " ".join(Markup(render_body(plan.blank_page(found, shop()))).text.split())
+    page = " ".join(Markup(render_body(all_pages.blank_page(found, shop()))).text.split())
     sheet = " ".join(blank_sheet(found, every=True).split())
     data = judged_data(found)["can_show"]
     for row in rows(can_show(found)):
@@ -172,7 +174,7 @@ def test_all_tags_right_still_leaves_a_share_open(each: int) -> None:
     limit = stats.binomtest(0, 3 * each, alternative="less").proportion_ci(0.95).high
     assert open_.share == pytest.approx(limit, abs=1e-9)
     assert open_.says in " ".join(blank_sheet(found).split())
-    page = Markup(render_body(plan.blank_page(found, shop()))).text
+    page = Markup(render_body(all_pages.blank_page(found, shop()))).text
     assert open_.says.capitalize() in page
     assert judged_data(found)["left_open"]["label"]["pieces"] == 3 * each
 

@@ -6,9 +6,9 @@ import pytest
 
 from blankbook.records.model import Decorated, Round, WashedPrint
 from blankbook.results.advice.cautions import cautions, of_decoration
-from blankbook.results.judge import judge
+from blankbook.results.judge_blank import judge
 from blankbook.words.answers import Advice, Answer
-from blankbook.words.decoration import CAUTIONS, METHODS
+from blankbook.words.decoration_methods import CAUTIONS, METHODS
 from judging import blank, grades, measured, only, piece, shop
 
 GOOD = {"cover": "5", "edge": "4-5"}

@@ -6,14 +6,14 @@ from dataclasses import replace
 import pytest
 from scipy import stats
 
-from blankbook.records.defaults import INSPECTION
 from blankbook.records.model import Blank, Decision, Delivery, Flaw, Piece, Source, Tape
+from blankbook.records.model.shop_defaults import INSPECTION
 from blankbook.results.checks.delivery import protection, seen
 from blankbook.results.deliveries.inspection import bad_pieces, fares
-from blankbook.results.judge import judge, make_case
+from blankbook.results.judge_blank import judge, make_case
 from blankbook.results.methods.equivalence import Change
-from blankbook.results.methods.plan_tables import Severity
 from blankbook.results.methods.sampling_plans import Outcome, single_plan
+from blankbook.results.methods.sampling_tables import Severity
 from blankbook.words.answers import Advice, Answer
 from deliveries_written import came, judged, shop_with
 from judging import EIGHTH, blank, measured, only, piece, shop

@@ -10,11 +10,11 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from blankbook.records.model import Piece, Workmanship, Worn
-from blankbook.results.checks.graded import answer_above, border, grade_limits
-from blankbook.results.frame import Judged, Result
-from blankbook.results.judge import judge
+from blankbook.results.checks.least_grade import answer_above, border, grade_limits
+from blankbook.results.judge_blank import judge
+from blankbook.results.result_types import Judged, Result
 from blankbook.words.answers import Advice, Answer
-from blankbook.words.grades import GRADES, SCALES, around, written
+from blankbook.words.grade_scales import GRADES, SCALES, around, written
 from judging import blank, graded, grades, measured, only, piece, shop
 
 VALUES = sorted(GRADES.values())

@@ -2,9 +2,9 @@
 
 import pytest
 
-from blankbook.results.checks.labels import label_chances
-from blankbook.results.frame import Judged
-from blankbook.results.judge import judge
+from blankbook.results.checks.label import label_chances
+from blankbook.results.judge_blank import judge
+from blankbook.results.result_types import Judged
 from blankbook.words.answers import Answer
 from judging import blank, measured, only, piece, shop
 

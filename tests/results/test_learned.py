@@ -9,9 +9,8 @@ import pytest
 from scipy import special, stats
 
 from blankbook.records.model import Blank, Piece, Prior, Shop
-from blankbook.results.frame import Learned
-from blankbook.results.judge import judge, make_case
-from blankbook.results.learning.learned import (
+from blankbook.results.judge_blank import judge, make_case
+from blankbook.results.learning.ledger_learning import (
     ENOUGH_BLANKS,
     coarse,
     contribute,
@@ -20,9 +19,10 @@ from blankbook.results.learning.learned import (
     learn_spread,
     learned_of,
 )
-from blankbook.results.methods.variances import fit_prior, trigamma_inverse
-from blankbook.trials import plans, shops
+from blankbook.results.methods.variance_prior import fit_prior, trigamma_inverse
+from blankbook.results.result_types import Learned
 from judging import blank, measured, piece, shop
+from trials import plans, shops
 
 
 class TestFit:

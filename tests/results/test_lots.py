@@ -6,8 +6,8 @@ from datetime import date
 import pytest
 
 from blankbook.records.model import Decision, Round
-from blankbook.results.frame import Judged
-from blankbook.results.judge import judge
+from blankbook.results.judge_blank import judge
+from blankbook.results.result_types import Judged
 from blankbook.words.answers import Answer
 from judging import blank, measured, only, piece, shop
 

@@ -7,12 +7,12 @@ from typing import Any
 import numpy as np
 import pytest
 
-from blankbook.records.load import load_ledger
+from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Prior, Study
-from blankbook.results.frame import Learned
-from blankbook.results.judge import judge
-from blankbook.results.learning.learned import contribute, hand_of, learn, learned_of
-from blankbook.results.learning.measuring import measured, people_of, within_people
+from blankbook.results.judge_blank import judge
+from blankbook.results.learning.ledger_learning import contribute, hand_of, learn, learned_of
+from blankbook.results.learning.measuring_studies import measured, people_of, within_people
+from blankbook.results.result_types import Learned
 from judging import blank, only, piece, shop
 from judging import measured as round_of
 from published.variation.tables import half_last_digit, rows

@@ -7,11 +7,11 @@ import numpy as np
 import pytest
 
 from blankbook.records.model import Blank, Decision, Price
-from blankbook.results.as_data import judged_data
-from blankbook.results.frame import Learned, Near
-from blankbook.results.judge import judge, make_case
-from blankbook.results.learning.learned import contribute, learn, learned_of
-from blankbook.results.learning.nearest import MOST, _rank, fit_facts, nearest, stand_ins
+from blankbook.results.json_results import judged_data
+from blankbook.results.judge_blank import judge, make_case
+from blankbook.results.learning.ledger_learning import contribute, learn, learned_of
+from blankbook.results.learning.stand_ins import MOST, _rank, fit_facts, nearest, stand_ins
+from blankbook.results.result_types import Learned, Near
 from judging import DAY, blank, measured, piece, shop, washed
 
 

@@ -10,11 +10,11 @@ import pytest
 
 from blankbook.records.lengths import Length
 from blankbook.records.model import Chart, Piece, Prior, Round, Source
-from blankbook.results.frame import Spread
-from blankbook.results.judge import judge
-from blankbook.results.methods.components import analyse, analyse_beside, between_limits
+from blankbook.results.judge_blank import judge
+from blankbook.results.methods.variance_components import analyse, analyse_beside, between_limits
 from blankbook.results.over_lots.lot_history import Lot
 from blankbook.results.over_lots.next_lot import outlook
+from blankbook.results.result_types import Spread
 from judging import blank, measured, only, shop
 from published.variation.tables import rows
 

@@ -5,10 +5,10 @@ from dataclasses import replace
 import pytest
 
 from blankbook.records.model import Prior
-from blankbook.results.as_data import result_data
-from blankbook.results.frame import Learned, Number, Result
-from blankbook.results.judge import judge
+from blankbook.results.json_results import result_data
+from blankbook.results.judge_blank import judge
 from blankbook.results.methods.tolerance_intervals import general_factor
+from blankbook.results.result_types import Learned, Number, Result
 from blankbook.words.points import INCH
 from judging import CHARTED, blank, measured, only, piece, shop
 

@@ -15,11 +15,11 @@ import pytest
 
 from blankbook.records.model import Blank, Chart, Delivery, Piece, Round, Source
 from blankbook.results.checks.delivery import seen
-from blankbook.results.for_clients import for_clients
-from blankbook.results.frame import Judged
-from blankbook.results.judge import judge
-from blankbook.results.learning.nearest import fit_facts
-from blankbook.results.lined_up import lined_up
+from blankbook.results.client_sizes import for_clients
+from blankbook.results.comparable_lines import lined_up
+from blankbook.results.judge_blank import judge
+from blankbook.results.learning.stand_ins import fit_facts
+from blankbook.results.result_types import Judged
 from blankbook.words.answers import Advice, Answer
 from blankbook.words.points import INCH, POINTS
 from judging import CHARTED, EIGHTH, blank, measured, only, piece, shop, washed

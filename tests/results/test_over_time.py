@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.records.load import load_ledger
+from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Blank, Chart, Decision, Round
-from blankbook.results.frame import Judged
-from blankbook.results.judge import judge
+from blankbook.results.judge_blank import judge
 from blankbook.results.methods.control_charts import Basis
-from blankbook.results.over_lots.over_time import OverTime, has_history, over_time
+from blankbook.results.over_lots.lots_over_time import OverTime, has_history, over_time
+from blankbook.results.result_types import Judged
 from blankbook.words.answers import Answer
 from judging import blank, chart, measured, only, piece, readings, shop
 

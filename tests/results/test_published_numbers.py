@@ -9,10 +9,10 @@ from scipy import stats
 
 from blankbook.records.lengths import read_length
 from blankbook.records.model import Prior, Swatch
-from blankbook.results import limits, spread
+from blankbook.results import limits, piece_spread
 from blankbook.results.checks import fabric, mix_up, washing
 from blankbook.results.checks.size_against_chart import share_inside
-from blankbook.results.frame import Spread
+from blankbook.results.result_types import Spread
 from blankbook.words.points import INCH
 
 pytestmark = pytest.mark.published
@@ -83,20 +83,20 @@ class TestReading:
         [(1.0, 0.2887), (25.4 / 16, 0.4583), (25.4 / 8, 0.9165), (25.4 / 4, 1.8331)],
     )
     def test_resolution(self, step: float, uncertainty: float) -> None:
-        assert spread.resolution_uncertainty(step) == pytest.approx(uncertainty, abs=0.00005)
+        assert piece_spread.resolution_uncertainty(step) == pytest.approx(uncertainty, abs=0.00005)
 
     def test_repeats_average_the_hand_and_not_the_step(self) -> None:
-        one = spread.reading_uncertainty(3.0, 2.0)
-        many = spread.reading_uncertainty(3.0, 2.0, repeats=10**9)
+        one = piece_spread.reading_uncertainty(3.0, 2.0)
+        many = piece_spread.reading_uncertainty(3.0, 2.0, repeats=10**9)
         assert one == pytest.approx(math.sqrt(9 / 12 + 4))
-        assert many == pytest.approx(spread.resolution_uncertainty(3.0))
+        assert many == pytest.approx(piece_spread.resolution_uncertainty(3.0))
 
 
 class TestModeratedSpread:
     """Smyth 2004: (nu0 s0^2 + sum df_i s_i^2) / (nu0 + sum df_i), against a posterior by grid."""
 
     def test_formula(self) -> None:
-        deviation, freedom = spread.moderate(Prior(2.0, 4.0), spread.Pool(18.0, 2))
+        deviation, freedom = piece_spread.moderate(Prior(2.0, 4.0), piece_spread.Pool(18.0, 2))
         assert deviation**2 == pytest.approx((4 * 4 + 18) / 6)
         assert freedom == 6
 
@@ -110,7 +110,7 @@ class TestModeratedSpread:
 
         grid = [i / 4000 for i in range(1, 8000)]
         mean = sum(p * density(p) for p in grid) / sum(density(p) for p in grid)
-        deviation, _ = spread.moderate(prior, spread.Pool(squares, df))
+        deviation, _ = piece_spread.moderate(prior, piece_spread.Pool(squares, df))
         assert deviation**2 == pytest.approx(1 / mean, rel=1e-3)
 
 

@@ -5,14 +5,14 @@ import random
 
 import pytest
 
-from blankbook.commands.sheet import blank_sheet
-from blankbook.pages import plan
+from blankbook.commands.vet_report import blank_sheet
+from blankbook.pages import all_pages
 from blankbook.pages.render import render_body
 from blankbook.records.model import Round
 from blankbook.results.advice.next_step import say_purchase
-from blankbook.results.as_data import judged_data
 from blankbook.results.causes.purchase import SURE_ODDS, separation
-from blankbook.results.judge import judge
+from blankbook.results.json_results import judged_data
+from blankbook.results.judge_blank import judge
 from blankbook.words.answers import Advice
 from judging import DAY, blank, measured, piece, shop
 from markup import Markup
@@ -118,7 +118,7 @@ def test_terminal_page_and_data_name_the_same_purchase() -> None:
     assert judged.purchase
     said = say_purchase(judged.purchase)
     data = judged_data(judged)
-    page = Markup(render_body(plan.blank_page(judged, rules))).text
+    page = Markup(render_body(all_pages.blank_page(judged, rules))).text
     assert said in " ".join(blank_sheet(judged).split())
     assert said in " ".join(page.split())
     assert data["next"] == judged.verdict.next_step

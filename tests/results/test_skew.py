@@ -7,8 +7,8 @@ import pytest
 from blankbook.records.lengths import read_length
 from blankbook.records.model import Piece, Seam
 from blankbook.results.checks.skew import seam_twist
-from blankbook.results.frame import Result
-from blankbook.results.judge import judge
+from blankbook.results.judge_blank import judge
+from blankbook.results.result_types import Result
 from blankbook.words.answers import Advice, Answer
 from judging import blank, measured, only, piece, shop, twisted
 

@@ -6,8 +6,8 @@ from dataclasses import replace
 from blankbook.records.lengths import Length
 from blankbook.records.model import Seam, Washed
 from blankbook.results.checks import skew
-from blankbook.results.frame import Case
-from blankbook.results.judge import make_case
+from blankbook.results.judge_blank import make_case
+from blankbook.results.result_types import Case
 from blankbook.words.answers import Answer
 from judging import EIGHTH, blank, measured, piece, shop
 

@@ -7,7 +7,7 @@ import pytest
 
 from blankbook.results.checks.delivery import inspection_of
 from blankbook.results.deliveries.severities import delivery_facts, series, series_of
-from blankbook.results.methods.plan_tables import Severity
+from blankbook.results.methods.sampling_tables import Severity
 from deliveries_written import FOLDER, came, judged, loaded, series_files, shop_with
 from support import LedgerMaker
 

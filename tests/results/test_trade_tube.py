@@ -6,8 +6,8 @@ chest, with body lengths of 30 1/2 in and 32 in; the tube sets the width, so bot
 
 import pytest
 
-from blankbook.results.frame import Judged
-from blankbook.results.judge import judge
+from blankbook.results.judge_blank import judge
+from blankbook.results.result_types import Judged
 from blankbook.words.answers import Advice, Answer
 from judging import blank, measured, only, piece, shop
 

@@ -3,8 +3,8 @@
 import pytest
 
 from blankbook.records.model import Prior
-from blankbook.results.frame import Judged
-from blankbook.results.judge import judge
+from blankbook.results.judge_blank import judge
+from blankbook.results.result_types import Judged
 from blankbook.words.answers import Answer
 from judging import blank, measured, only, piece, shop, washed
 

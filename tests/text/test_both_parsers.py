@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from blankbook.text import nodes, tree
-from blankbook.text.bytes import decode
+from blankbook.text import yaml_nodes, yaml_tree
+from blankbook.text.decoding import decode
 from blankbook.text.findings import UnreadableText
 from text.mutations import mutate
 
@@ -57,7 +57,7 @@ def outcome(compose: Any, text: str) -> Any:
     """Return the values and places that one way reads, or the rule that refuses the text."""
     try:
         root = compose(text)
-        return tree._build(root, text) if root is not None else None, marks(root)
+        return yaml_tree._build(root, text) if root is not None else None, marks(root)
     except UnreadableText as error:
         return error.rule
 
@@ -78,17 +78,19 @@ def marks(node: Any) -> Any:
 
 def differ(text: str) -> bool | None:
     """Say whether the two ways differ; None where only the careful one is taken anyway."""
-    if not nodes.is_plain(text):
+    if not yaml_nodes.is_plain(text):
         return None
-    root = nodes._compose_fast(text)
+    root = yaml_nodes._compose_fast(text)
     if root is None or root.id != "mapping":
         return None
-    return bool(outcome(nodes._compose_fast, text) != outcome(nodes._compose_carefully, text))
+    return bool(
+        outcome(yaml_nodes._compose_fast, text) != outcome(yaml_nodes._compose_carefully, text)
+    )
 
 
 @pytest.fixture(autouse=True)
 def _needs_the_fast_way() -> None:
-    if nodes._fast_composer() is None:
+    if yaml_nodes._fast_composer() is None:
         pytest.skip("PyYAML was built without its C parser here")
 
 

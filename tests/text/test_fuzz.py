@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.records.entries import read_entry
-from blankbook.text.files import LedgerFile, list_files
+from blankbook.records.read_record import read_entry
+from blankbook.text.ledger_files import LedgerFile, list_files
 from text.mutations import mutate, mutate_bytes
 
 

@@ -15,10 +15,10 @@ import jsonschema
 import pytest
 
 from blankbook.text import schemas, write_schemas
-from blankbook.text.bytes import decode
-from blankbook.text.files import list_files
-from blankbook.text.tree import read_tree
-from blankbook.text.wording import WORDS, faults
+from blankbook.text.decoding import decode
+from blankbook.text.ledger_files import list_files
+from blankbook.text.schema_messages import WORDS, faults
+from blankbook.text.yaml_tree import read_tree
 
 DRAFT_07 = set(jsonschema.Draft7Validator.VALIDATORS) | {
     "$schema", "$id", "$comment", "title", "description", "examples", "default", "definitions",

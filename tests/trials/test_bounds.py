@@ -8,10 +8,10 @@ from scipy import stats
 
 from blankbook.records.model import Prior
 from blankbook.results import limits
-from blankbook.trials import bounds
-from blankbook.trials.missing import setting
-from blankbook.trials.plans import Plan
-from blankbook.trials.scoring import Tally, run
+from trials import bounds
+from trials.missing import setting
+from trials.plans import Plan
+from trials.scoring import Tally, run
 
 SEED = 20261125
 BODY = setting(Plan(each=1, colours=1), "body_length")

@@ -6,9 +6,9 @@ from importlib.resources import files
 import pytest
 
 from blankbook.results import limits
-from blankbook.trials.plans import Plan
-from blankbook.trials.report import rows
-from blankbook.trials.scoring import Tally, run
+from trials.plans import Plan
+from trials.report import rows
+from trials.scoring import Tally, run
 
 SEED, ROUNDS = 7, 400
 
@@ -90,7 +90,7 @@ def test_rounds_can_be_counted_in_parts() -> None:
 
 
 def test_the_printed_table_says_what_it_rests_on() -> None:
-    table = json.loads((files("blankbook.trials") / "table.json").read_text())
+    table = json.loads((files("blankbook.pages.shop") / "trials.json").read_text())
     assert table["rounds"] >= 10_000
     assert {"seed", "date", "rows"} <= table.keys()
     promised = [row for row in table["rows"] if row["group"].startswith(("95 %", "wrongly"))]
@@ -100,7 +100,7 @@ def test_the_printed_table_says_what_it_rests_on() -> None:
 
 def test_what_is_not_found_often_enough_says_how_often_it_could_have_been() -> None:
     """Every broken promise about a missing step has a reason; what is kept needs none."""
-    table = json.loads((files("blankbook.trials") / "table.json").read_text())
+    table = json.loads((files("blankbook.pages.shop") / "trials.json").read_text())
     missing = [row for row in table["rows"] if row["group"].startswith("missing step")]
     assert {row["held"] for row in missing} == {True, False, None}
     for row in missing:

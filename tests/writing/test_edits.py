@@ -9,9 +9,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from blankbook.text.tree import read_tree
 from blankbook.text.writing.edits import CannotEdit, add_item, remove, set_value
-from blankbook.text.writing.spans import MARK
+from blankbook.text.writing.yaml_spans import MARK
+from blankbook.text.yaml_tree import read_tree
 from writing.oracle import Way, at, comments, in_order, line_ends, outside, put_in, same, span
 from writing.written import POINTS, Written, rounds
 

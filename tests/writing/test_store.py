@@ -15,9 +15,8 @@ from typing import Any
 
 import pytest
 
-from blankbook.text.writing import store
-from blankbook.text.writing.show import difference
-from blankbook.text.writing.store import (
+from blankbook.text.writing import atomic_write
+from blankbook.text.writing.atomic_write import (
     AlreadyThere,
     ChangedUnderneath,
     LeadsOut,
@@ -25,6 +24,7 @@ from blankbook.text.writing.store import (
     take_back,
     write_new,
 )
+from blankbook.text.writing.file_diff import difference
 
 OLD, NEW = b"old: 1\n" * 40, b"new: 22 1/8\n" * 60
 CALLS = ("open", "fdopen", "fsync", "fchmod", "link", "replace", "rename", "mkdir")
@@ -33,7 +33,9 @@ CALLS = ("open", "fdopen", "fsync", "fchmod", "link", "replace", "rename", "mkdi
 
 def left_behind(folder: Path) -> list[str]:
     """Return what should not be there any more."""
-    return sorted(place.name for place in folder.iterdir() if place.name.startswith(store.PART))
+    return sorted(
+        place.name for place in folder.iterdir() if place.name.startswith(atomic_write.PART)
+    )
 
 
 def test_a_file_is_replaced_with_its_mode(tmp_path: Path) -> None:
@@ -149,7 +151,7 @@ def test_a_lock_that_is_held_is_told_after_a_while(
     """And nothing was written; as soon as it is let go, writing goes on."""
     place = tmp_path / "r.yaml"
     place.write_bytes(OLD)
-    monkeypatch.setattr(store, "PATIENCE", 0.05)
+    monkeypatch.setattr(atomic_write, "PATIENCE", 0.05)
     handle = os.open(tmp_path, os.O_RDONLY)
     fcntl.flock(handle, fcntl.LOCK_EX)
     with pytest.raises(OSError, match="somebody else is writing here") as told:
@@ -163,7 +165,7 @@ def test_a_lock_that_is_held_is_told_after_a_while(
 
 def test_what_a_killed_run_left_is_swept_away_once_it_is_old(tmp_path: Path) -> None:
     """A young one may belong to somebody who is writing now."""
-    old, young = (tmp_path / f"{store.PART}{name}" for name in ("old", "young"))
+    old, young = (tmp_path / f"{atomic_write.PART}{name}" for name in ("old", "young"))
     for one in (old, young):
         one.write_bytes(b"half")
     os.utime(old, (1, 1))
@@ -275,7 +277,7 @@ def test_a_full_disk_is_told_and_the_old_file_stays(tmp_path: Path) -> None:
     place.write_bytes(OLD)
     code = (
         "import resource, signal, sys, pathlib\n"
-        "from blankbook.text.writing.store import replace\n"
+        "from blankbook.text.writing.atomic_write import replace\n"
         "signal.signal(signal.SIGXFSZ, signal.SIG_IGN)\n"
         "resource.setrlimit(resource.RLIMIT_FSIZE, (100, 100))\n"
         "place = pathlib.Path(sys.argv[1])\n"
@@ -289,7 +291,7 @@ def test_a_full_disk_is_told_and_the_old_file_stays(tmp_path: Path) -> None:
 
 WRITER = """
 import pathlib, sys
-from blankbook.text.writing.store import replace
+from blankbook.text.writing.atomic_write import replace
 place = pathlib.Path(sys.argv[1])
 print("ready", flush=True)
 while True:

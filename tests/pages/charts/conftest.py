@@ -4,23 +4,23 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.pages.charts import specs
-from blankbook.pages.over_time_page import over_time_page
-from blankbook.pages.spec import ChartSpec
-from blankbook.records.load import load_ledger
-from blankbook.results.frame import Judged
-from blankbook.results.judge import judge
+from blankbook.pages.blank.over_time_page import over_time_page
+from blankbook.pages.charts import all_charts
+from blankbook.pages.page_spec import ChartSpec
+from blankbook.records.load_ledger import load_ledger
+from blankbook.results.judge_blank import judge
+from blankbook.results.result_types import Judged
 from blankbook.words.points import POINTS
 
 OF_A_BLANK = (
-    specs.sizes_chart,
-    specs.sizes_small_chart,
-    specs.deviation_chart,
-    specs.steps_chart,
-    specs.washing_chart,
-    specs.lots_chart,
-    specs.next_lot_chart,
-    specs.operating_chart,
+    all_charts.sizes_chart,
+    all_charts.sizes_small_chart,
+    all_charts.deviation_chart,
+    all_charts.steps_chart,
+    all_charts.washing_chart,
+    all_charts.lots_chart,
+    all_charts.next_lot_chart,
+    all_charts.operating_chart,
 )
 
 
@@ -49,4 +49,4 @@ def demo_charts(demo: dict[str, Judged]) -> list[ChartSpec]:
     """Return every chart of the demo shop's site."""
     found = [spec for judged in demo.values() for spec in charts_of(judged).values()]
     found += [spec for judged in demo.values() for spec in over_time_charts(judged)]
-    return [*found, *(specs.guide_chart(point) for point in POINTS)]
+    return [*found, *(all_charts.guide_chart(point) for point in POINTS)]

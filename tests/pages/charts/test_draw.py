@@ -14,12 +14,13 @@ from pathlib import Path
 import pytest
 
 from blankbook.pages import charts
-from blankbook.pages.charts import specs, style
-from blankbook.pages.charts.draw import draw
-from blankbook.pages.charts.draw_panels import swarm
-from blankbook.pages.over_time_page import over_time_page
-from blankbook.pages.spec import ChartSpec
-from blankbook.results.judge import judge
+from blankbook.pages.blank.over_time_page import over_time_page
+from blankbook.pages.charts import all_charts
+from blankbook.pages.draw import chart_style
+from blankbook.pages.draw.draw_panels import swarm
+from blankbook.pages.draw.drawings import draw
+from blankbook.pages.page_spec import ChartSpec
+from blankbook.results.judge_blank import judge
 from judging import DAY, blank, chart, measured, piece, shop
 from support import ROOT
 
@@ -41,23 +42,23 @@ axes.unicode_minus: True
 """
 DRAW_ALL = """
 import hashlib, pathlib, sys
-from blankbook.records.load import load_ledger
-from blankbook.results.judge import judge
-from blankbook.pages.charts import specs
-from blankbook.pages.charts.draw import draw
-from blankbook.pages.over_time_page import over_time_page
+from blankbook.records.load_ledger import load_ledger
+from blankbook.results.judge_blank import judge
+from blankbook.pages.charts import all_charts
+from blankbook.pages.draw.drawings import draw
+from blankbook.pages.blank.over_time_page import over_time_page
 ledger = load_ledger(pathlib.Path(sys.argv[1])).ledger
 made = hashlib.sha256()
 for key in ("tarn-thrush/h6", "copperbeck/c66"):
     judged = judge(ledger.blanks[key], ledger.shop)
-    for make in (specs.sizes_chart, specs.sizes_small_chart, specs.deviation_chart,
-                 specs.steps_chart, specs.washing_chart, specs.lots_chart,
-                 specs.next_lot_chart, specs.operating_chart):
+    for make in (all_charts.sizes_chart, all_charts.sizes_small_chart, all_charts.deviation_chart,
+                 all_charts.steps_chart, all_charts.washing_chart, all_charts.lots_chart,
+                 all_charts.next_lot_chart, all_charts.operating_chart):
         spec = make(judged)
         made.update(draw(spec) if spec else b"none")
     for spec in over_time_page(judged, ledger.shop).charts:
         made.update(draw(spec))
-made.update(draw(specs.guide_chart("half_chest")))
+made.update(draw(all_charts.guide_chart("half_chest")))
 print(made.hexdigest())
 """
 
@@ -88,7 +89,7 @@ def wide(words: str, size: float, weight: str) -> float:
     from matplotlib.font_manager import FontProperties
     from matplotlib.textpath import TextPath
 
-    font = FontProperties(family=style.FAMILY, weight=weight)
+    font = FontProperties(family=chart_style.FAMILY, weight=weight)
     return float(TextPath((0, 0), words, size=size, prop=font).get_extents().x1)
 
 
@@ -162,16 +163,16 @@ def test_drawing_leaves_no_settings_behind() -> None:
     import matplotlib as mpl
 
     before = dict(mpl.rcParams.items())
-    draw(specs.guide_chart("half_chest"))
+    draw(all_charts.guide_chart("half_chest"))
 
     assert dict(mpl.rcParams.items()) == before
 
 
 def test_the_font_does_not_reach_the_file(monkeypatch: pytest.MonkeyPatch) -> None:
     """No place depends on the metrics of a font: with another one the bytes are the same."""
-    spec = specs.guide_chart("sleeve_length")
+    spec = all_charts.guide_chart("sleeve_length")
     before = draw(spec)
-    monkeypatch.setitem(style._SETTINGS, "font.sans-serif", ["DejaVu Serif"])
+    monkeypatch.setitem(chart_style._SETTINGS, "font.sans-serif", ["DejaVu Serif"])
 
     assert draw(spec) == before
 
@@ -199,7 +200,12 @@ def test_what_a_person_typed_is_only_text(label: str) -> None:
     again = measured(*pieces, key="2027-01-20-b", day=DAY.replace(year=2027))
     judged = judge(blank(measured(*pieces), again, sizes=sizes, charts=(chart(charted),)), shop())
     clean = "".join(c if c.isprintable() else " " for c in label)
-    makers = (specs.sizes_chart, specs.deviation_chart, specs.steps_chart, specs.lots_chart)
+    makers = (
+        all_charts.sizes_chart,
+        all_charts.deviation_chart,
+        all_charts.steps_chart,
+        all_charts.lots_chart,
+    )
     page = over_time_page(judged, judged.case.shop)
     assert page
     for spec in (*(make(judged) for make in makers), *page.charts[:-1]):
@@ -220,7 +226,7 @@ def test_a_very_long_label_is_cut() -> None:
     """A label never runs off the sheet: what does not fit ends in a mark of omission."""
     long = "W" * 500
     pieces = [piece("1", long, half_chest="20", body_length="29")]
-    spec = specs.sizes_chart(judge(blank(measured(*pieces), sizes=(long,), charts=()), shop()))
+    spec = all_charts.sizes_chart(judge(blank(measured(*pieces), sizes=(long,), charts=()), shop()))
     assert spec
     shown = [words for words in words_of(draw(spec)) if words.startswith("W")]
 
@@ -234,7 +240,7 @@ def test_odd_numbers_draw() -> None:
     charted = chart({"S": {"half_chest": "7", "body_length": "59"}})
     nothing = dict.fromkeys(shop().tolerance, 0.0)
     judged = judge(blank(measured(*pieces), charts=(charted,)), shop(tolerance=nothing))
-    for make in (specs.sizes_chart, specs.sizes_small_chart, specs.deviation_chart):
+    for make in (all_charts.sizes_chart, all_charts.sizes_small_chart, all_charts.deviation_chart):
         spec = make(judged)
         assert spec
         assert draw(spec)
@@ -264,12 +270,12 @@ def test_contrast_is_as_the_guideline_defines_it() -> None:
     assert contrast("#767676", "#ffffff") == pytest.approx(4.54, abs=0.005)
 
 
-@pytest.mark.parametrize("role", [role for role in style.LIGHT if role != "band"])
+@pytest.mark.parametrize("role", [role for role in chart_style.LIGHT if role != "band"])
 def test_every_role_is_told_from_both_grounds(role: str) -> None:
     """3 to 1 against the ground and against the band (WCAG 2.2, 1.4.11); 4.5 where it is text."""
     least = 4.5 if role in {"ink", "grey"} else 3.0
-    for colours, ground in ((style.LIGHT, "light"), (style.DARK, "dark")):
-        assert contrast(colours[role], style.GROUNDS[ground]) >= least
+    for colours, ground in ((chart_style.LIGHT, "light"), (chart_style.DARK, "dark")):
+        assert contrast(colours[role], chart_style.GROUNDS[ground]) >= least
         assert contrast(colours[role], colours["band"]) >= least
 
 
@@ -277,7 +283,7 @@ def test_the_dark_ground_is_the_themes() -> None:
     """What the charts are held against is what the site lies them on."""
     sheet = (ROOT / "site/theme/assets/site.css").read_text()
 
-    assert f"--paper: {style.GROUNDS['dark']}" in sheet
+    assert f"--paper: {chart_style.GROUNDS['dark']}" in sheet
 
 
 def test_colours_stand_in_one_place() -> None:
@@ -291,7 +297,7 @@ def test_colours_stand_in_one_place() -> None:
 
     assert found == []
     for point in ("half_chest", "rib_height"):
-        body = draw(specs.guide_chart(point)).decode().split("</style>")[1]
+        body = draw(all_charts.guide_chart(point)).decode().split("</style>")[1]
         assert not re.search(r"#[0-9a-f]{3,6}", body)
 
 
@@ -306,7 +312,7 @@ def test_chromium_shows_one_file_in_light_and_in_dark(tmp_path: Path, chromium: 
     playwright = pytest.importorskip("playwright.sync_api")
     from PIL import Image
 
-    (tmp_path / "one.svg").write_bytes(draw(specs.guide_chart("hem_width")))
+    (tmp_path / "one.svg").write_bytes(draw(all_charts.guide_chart("hem_width")))
     page = '<meta charset="utf-8"><style>:root{color-scheme:light dark}body{margin:0}</style>'
     (tmp_path / "page.html").write_text(page + '<img src="one.svg">')
     shown = {}

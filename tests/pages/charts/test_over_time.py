@@ -9,15 +9,15 @@ from itertools import pairwise
 
 import pytest
 
-from blankbook.pages.charts import style
-from blankbook.pages.charts.draw import draw
-from blankbook.pages.charts.over_time import MOST
-from blankbook.pages.charts.time_axis import EDGE, GAP, TimeAxis
-from blankbook.pages.over_time_page import over_time_page
-from blankbook.pages.spec import ChartSpec
+from blankbook.pages.blank.over_time_page import over_time_page
+from blankbook.pages.charts.over_time_charts import MOST
+from blankbook.pages.draw import chart_style
+from blankbook.pages.draw.drawings import draw
+from blankbook.pages.draw.time_axis import EDGE, GAP, TimeAxis
+from blankbook.pages.page_spec import ChartSpec
 from blankbook.records.model import Chart, Decision, Round
-from blankbook.results.frame import Judged
-from blankbook.results.judge import judge
+from blankbook.results.judge_blank import judge
+from blankbook.results.result_types import Judged
 from judging import blank, chart, measured, piece, readings, shop
 from pages.charts.test_draw import boxes
 
@@ -226,4 +226,4 @@ def test_no_colour_alone_says_what_is_outside() -> None:
     assert "outside 2026-02-01" in spec.alt
     assert "A new chart began on 2025-01-01" in spec.alt
     assert all(len(line) >= 4 for line in paths(root, "fill: var(--vermilion)"))
-    assert style.LIGHT.keys() == style.DARK.keys()
+    assert chart_style.LIGHT.keys() == chart_style.DARK.keys()

@@ -10,13 +10,13 @@ from typing import Any
 
 import pytest
 
-from blankbook.pages.charts import specs
-from blankbook.pages.charts.labels import spaced, ticks
-from blankbook.pages.charts.outline import SHARES, outline, tape_line
-from blankbook.pages.charts.over_lots import placed_days
-from blankbook.pages.spec import ChartSpec
-from blankbook.results.frame import Judged
-from blankbook.results.judge import judge
+from blankbook.pages.charts import all_charts
+from blankbook.pages.charts.lots_chart import placed_days
+from blankbook.pages.draw.axis_labels import spaced, ticks
+from blankbook.pages.draw.shirt_outline import SHARES, outline, tape_line
+from blankbook.pages.page_spec import ChartSpec
+from blankbook.results.judge_blank import judge
+from blankbook.results.result_types import Judged
 from blankbook.words.points import POINTS
 from judging import DAY, blank, measured, piece, shop, washed
 
@@ -90,13 +90,14 @@ def test_the_demo_shop_has_every_kind(demo_charts: list[ChartSpec]) -> None:
 
 def test_same_results_give_the_same_spec() -> None:
     """Nothing but the results goes in."""
-    assert specs.deviation_chart(two_rounds()) == specs.deviation_chart(two_rounds())
+    assert all_charts.deviation_chart(two_rounds()) == all_charts.deviation_chart(two_rounds())
 
 
 def test_specs_load_nothing_that_draws() -> None:
     """Making a spec needs neither matplotlib nor numpy."""
     code = (
-        "import sys; from blankbook.pages.charts import specs; specs.guide_chart('half_chest');"
+        "import sys; from blankbook.pages.charts import all_charts as charts\n"
+        "charts.guide_chart('half_chest')\n"
         "print([m for m in ('matplotlib', 'numpy') if m in sys.modules])"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True)
@@ -108,26 +109,26 @@ def test_nothing_measured_is_nothing_drawn() -> None:
     """A blank without pieces has no chart of its own."""
     judged = judge(blank(), shop())
 
-    assert specs.sizes_chart(judged) is None
-    assert specs.sizes_small_chart(judged) is None
-    assert specs.deviation_chart(judged) is None
-    assert specs.steps_chart(judged) is None
-    assert specs.washing_chart(judged) is None
-    assert specs.lots_chart(judged) is None
-    assert specs.next_lot_chart(judged) is None
+    assert all_charts.sizes_chart(judged) is None
+    assert all_charts.sizes_small_chart(judged) is None
+    assert all_charts.deviation_chart(judged) is None
+    assert all_charts.steps_chart(judged) is None
+    assert all_charts.washing_chart(judged) is None
+    assert all_charts.lots_chart(judged) is None
+    assert all_charts.next_lot_chart(judged) is None
 
 
 def test_one_round_has_no_chart_of_lots() -> None:
     """There is nothing to compare before the second round."""
     one = judge(blank(measured(piece("S-1", "S", half_chest="18", body_length="28"))), shop())
 
-    assert specs.lots_chart(one) is None
-    assert specs.lots_chart(two_rounds()) is not None
+    assert all_charts.lots_chart(one) is None
+    assert all_charts.lots_chart(two_rounds()) is not None
 
 
 def test_two_labels_of_one_width_are_seen_as_one() -> None:
     """The tube of the trade: the sides are named together, the hems apart, and the words say so."""
-    spec = specs.sizes_chart(tube())
+    spec = all_charts.sizes_chart(tube())
     assert spec
     data: Any = spec.data
 
@@ -141,7 +142,7 @@ def test_two_labels_of_one_width_are_seen_as_one() -> None:
 def test_sizes_that_coincide_share_their_name() -> None:
     """Two sizes of the same width and length are one outline with two names."""
     pieces = [piece(f"{s}-1", s, half_chest="20", body_length="29") for s in ("M", "L")]
-    spec = specs.sizes_chart(judge(blank(measured(*pieces)), shop()))
+    spec = all_charts.sizes_chart(judge(blank(measured(*pieces)), shop()))
     assert spec
     data: Any = spec.data
 
@@ -150,7 +151,7 @@ def test_sizes_that_coincide_share_their_name() -> None:
 
 def test_charted_outlines_stand_where_the_chart_speaks() -> None:
     """The charted sizes are drawn beside the measured ones, by the chart's own lengths."""
-    spec = specs.sizes_chart(two_rounds())
+    spec = all_charts.sizes_chart(two_rounds())
     assert spec
     data: Any = spec.data
 
@@ -162,7 +163,7 @@ def test_charted_outlines_stand_where_the_chart_speaks() -> None:
 
 def test_words_of_the_deviation_hold_its_extremes() -> None:
     """Least and most are the numbers of the results: 1 in under, 3/16 in over."""
-    spec = specs.deviation_chart(two_rounds())
+    spec = all_charts.deviation_chart(two_rounds())
     assert spec
 
     assert "4 means of 8 readings: from -1 (S half chest) to +3/16 (S body length)" in spec.alt
@@ -172,7 +173,7 @@ def test_words_of_the_deviation_hold_its_extremes() -> None:
 
 def test_dots_of_the_deviation_are_the_pieces() -> None:
     """Every piece is a dot at its own distance from the chart."""
-    spec = specs.deviation_chart(two_rounds())
+    spec = all_charts.deviation_chart(two_rounds())
     assert spec
     data: Any = spec.data
     chest, length = data["panels"]
@@ -186,7 +187,7 @@ def test_dots_of_the_deviation_are_the_pieces() -> None:
 
 def test_words_of_the_washing_hold_its_extremes() -> None:
     """Least and most of the pieces' changes stand in the words."""
-    spec = specs.washing_chart(two_rounds())
+    spec = all_charts.washing_chart(two_rounds())
     assert spec
 
     # By hand: S -0.5/18.125, -0.5/18.25; M -0.5/20.125, -0.5/20.25, each times 100.
@@ -196,7 +197,7 @@ def test_words_of_the_washing_hold_its_extremes() -> None:
 
 def test_words_of_the_lots_hold_every_round() -> None:
     """Each round is told with the extremes of its sizes."""
-    spec = specs.lots_chart(two_rounds())
+    spec = all_charts.lots_chart(two_rounds())
     assert spec
 
     assert "over 2 rounds" in spec.alt
@@ -206,7 +207,7 @@ def test_words_of_the_lots_hold_every_round() -> None:
 def test_next_lot_stands_beside_the_lots_so_far() -> None:
     """Two lots 3/16 in wide and 1 in narrow; the limits are those of the results, in the words."""
     judged = two_rounds()
-    spec = specs.next_lot_chart(judged)
+    spec = all_charts.next_lot_chart(judged)
     assert spec
     data: Any = spec.data
     chest, ahead = data["panels"][0], judged.of("lots")[0].number("next lot")
@@ -225,7 +226,7 @@ def test_operating_curve_runs_through_its_table(demo: dict[str, Judged]) -> None
     H6's newest delivery is 118 pieces: level II, AQL 2.5, normal inspection looks at 20 and
     accepts up to one bad (MIL-STD-105E, tables I and II-A, letter F).
     """
-    spec = specs.operating_chart(demo["tarn-thrush/h6"])
+    spec = all_charts.operating_chart(demo["tarn-thrush/h6"])
     assert spec
     data: Any = spec.data
     levels = [chance for _, chance in data["curve"]]
@@ -242,12 +243,12 @@ def test_operating_curve_runs_through_its_table(demo: dict[str, Judged]) -> None
 
 def test_blank_that_may_not_be_ordered_has_no_operating_curve(demo: dict[str, Judged]) -> None:
     """Where no delivery is to be expected there is no plan to draw."""
-    assert specs.operating_chart(demo["wether-teasel/w160"]) is None
+    assert all_charts.operating_chart(demo["wether-teasel/w160"]) is None
 
 
 def test_charts_of_what_is_to_come_are_light(demo_charts: list[ChartSpec]) -> None:
     """Neither weighs more than 6 kB: they stand beside tables, on a page that is heavy enough."""
-    from blankbook.pages.charts.draw import draw
+    from blankbook.pages.draw.drawings import draw
 
     made = [spec for spec in demo_charts if spec.kind in {"next_lot", "operating"}]
 
@@ -257,7 +258,7 @@ def test_charts_of_what_is_to_come_are_light(demo_charts: list[ChartSpec]) -> No
 
 def test_steps_say_charted_and_usual_apart() -> None:
     """Without a chart a step stands beside the usual one, and the key says so."""
-    with_chart, without = specs.steps_chart(two_rounds()), specs.steps_chart(tube())
+    with_chart, without = all_charts.steps_chart(two_rounds()), all_charts.steps_chart(tube())
     assert with_chart
     assert without
 
@@ -269,7 +270,7 @@ def test_steps_say_charted_and_usual_apart() -> None:
 def test_centimetres_are_spoken_to_a_shop_that_works_in_them() -> None:
     """Words and scale bar are in the shop's own unit."""
     pieces = [piece("M-1", "M", half_chest="20", body_length="29")]
-    spec = specs.sizes_chart(judge(blank(measured(*pieces)), shop(unit="cm")))
+    spec = all_charts.sizes_chart(judge(blank(measured(*pieces)), shop(unit="cm")))
     assert spec
     data: Any = spec.data
 
@@ -285,7 +286,7 @@ def test_a_number_that_is_none_stays_off_the_chart() -> None:
                                  for n in r.numbers))
         for r in judged.results
     )  # fmt: skip
-    spec = specs.deviation_chart(replace(judged, results=broken))
+    spec = all_charts.deviation_chart(replace(judged, results=broken))
     assert spec
     data: Any = spec.data
     column = data["panels"][0]["columns"][0]

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.words.grades import GRADES, SCALES
+from blankbook.words.grade_scales import GRADES, SCALES
 
 TABLE = (Path(__file__).parent / "grey_scale.csv").read_text(encoding="utf-8")
 ROWS = list(csv.DictReader(TABLE.splitlines()))

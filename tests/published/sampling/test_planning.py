@@ -10,11 +10,11 @@ from scipy import integrate, stats
 from statsmodels.stats.power import TTestIndPower, TTestPower
 
 from blankbook.results.checks import grade_steps, size_against_chart
-from blankbook.results.frame import Case
-from blankbook.results.judge import make_case
-from blankbook.results.methods import planning, showing
+from blankbook.results.judge_blank import make_case
+from blankbook.results.methods import power_statements, purchase_power
 from blankbook.results.methods.planning_grid import Known, Purchase
-from blankbook.results.methods.showing import Asked
+from blankbook.results.methods.power_statements import Asked
+from blankbook.results.result_types import Case
 from blankbook.words.answers import Answer
 from judging import blank, measured, piece, shop
 
@@ -34,7 +34,7 @@ class TestNothingAssumed:
     @pytest.mark.parametrize("deviation", [3.0, 8.0, 25.0])
     def test_missing_step_is_noncentral_t(self, each: int, deviation: float) -> None:
         """scipy.stats.nct, on the freedom of two sizes."""
-        ours = planning.chance_missing_step(NOTHING, Purchase(2, each), STEP, RISK, deviation)
+        ours = purchase_power.chance_missing_step(NOTHING, Purchase(2, each), STEP, RISK, deviation)
         freedom = 2 * (each - 1)
         off = -STEP / 2 / (deviation * math.sqrt(2 / each))
         want = stats.nct.cdf(-stats.t.ppf(1 - RISK, freedom), freedom, off)
@@ -44,7 +44,7 @@ class TestNothingAssumed:
     @pytest.mark.parametrize("deviation", [5.0, 12.0, 30.0])
     def test_missing_step_against_statsmodels(self, each: int, deviation: float) -> None:
         """TTestIndPower: two groups of the same size, one-sided."""
-        ours = planning.chance_missing_step(NOTHING, Purchase(2, each), STEP, RISK, deviation)
+        ours = purchase_power.chance_missing_step(NOTHING, Purchase(2, each), STEP, RISK, deviation)
         want = TTestIndPower().power(STEP / 2 / deviation, each, RISK, alternative="larger")
         assert ours == pytest.approx(want, abs=1e-8)
 
@@ -53,7 +53,7 @@ class TestNothingAssumed:
     def test_half_size_against_statsmodels(self, each: int, deviation: float) -> None:
         """TTestPower: one group, one-sided; the far side of the tolerance adds next to nothing."""
         buy = Purchase(1, each)
-        ours = planning.chance_fails(
+        ours = purchase_power.chance_fails(
             NOTHING, buy, TOLERANCE, RISK, STEP / 2, true_deviation=deviation
         )
         effect = (STEP / 2 - TOLERANCE) / deviation
@@ -76,19 +76,21 @@ class TestNothingAssumed:
         most = TOLERANCE / wide / error * math.sqrt(freedom)  # wider limits never fit
         want, _ = integrate.quad(given, 0, most, epsabs=1e-10)
         buy = Purchase(1, each)
-        ours = planning.chance_meets(NOTHING, buy, TOLERANCE, RISK, off, true_deviation=deviation)
+        ours = purchase_power.chance_meets(
+            NOTHING, buy, TOLERANCE, RISK, off, true_deviation=deviation
+        )
         near = {1: 1e-3, 4: 1e-4, 9: 1e-6}[freedom]  # as the module promises
         assert ours == pytest.approx(want, abs=near)
 
     def test_one_piece_alone_shows_nothing(self) -> None:
         """No assumption and no second piece: there is no spread, and so there are no limits."""
         buy = Purchase(2, 1)
-        assert planning.chance_missing_step(NOTHING, buy, STEP, RISK, 5.0) == 0
-        assert planning.chance_meets(NOTHING, buy, TOLERANCE, RISK, true_deviation=5.0) == 0
+        assert purchase_power.chance_missing_step(NOTHING, buy, STEP, RISK, 5.0) == 0
+        assert purchase_power.chance_meets(NOTHING, buy, TOLERANCE, RISK, true_deviation=5.0) == 0
 
     def test_spread_must_come_from_somewhere(self) -> None:
         with pytest.raises(ValueError, match="must know the spread"):
-            planning.chance_missing_step(NOTHING, Purchase(2, 3), STEP, RISK)
+            purchase_power.chance_missing_step(NOTHING, Purchase(2, 3), STEP, RISK)
 
 
 class TestAssumedSpread:
@@ -99,7 +101,7 @@ class TestAssumedSpread:
     def test_one_piece_each_is_student(self, freedom: float, deviation: float) -> None:
         """No new freedom, so the distance over its error is Student's t on what is assumed."""
         known = Known(deviation, freedom)
-        ours = planning.chance_missing_step(known, Purchase(3, 1), STEP, RISK)
+        ours = purchase_power.chance_missing_step(known, Purchase(3, 1), STEP, RISK)
         scaled = STEP / 2 / (deviation * math.sqrt(2))
         want = stats.t.cdf(scaled - stats.t.ppf(1 - RISK, freedom), freedom)
         assert ours == pytest.approx(want, abs=1e-6)
@@ -110,7 +112,9 @@ class TestAssumedSpread:
         scaled = STEP / 2 / (9.0 * math.sqrt(2 / each))
         want = stats.norm.cdf(scaled - stats.norm.ppf(1 - RISK))
         for freedom, near in ((math.inf, 1e-12), (1e7, 1e-6)):
-            ours = planning.chance_missing_step(Known(9.0, freedom), Purchase(2, each), STEP, RISK)
+            ours = purchase_power.chance_missing_step(
+                Known(9.0, freedom), Purchase(2, each), STEP, RISK
+            )
             assert ours == pytest.approx(want, abs=near)
 
     @pytest.mark.parametrize(("each", "colours"), [(2, 1), (2, 2), (4, 1)])
@@ -125,7 +129,7 @@ class TestAssumedSpread:
             return float(shown * stats.beta.pdf(part, assumed / 2, buy.freedom / 2))
 
         want, _ = integrate.quad(given, 0, 1, epsabs=1e-11)
-        ours = planning.chance_missing_step(Known(deviation, assumed), buy, STEP, RISK)
+        ours = purchase_power.chance_missing_step(Known(deviation, assumed), buy, STEP, RISK)
         assert ours == pytest.approx(want, abs=1e-8)
 
     @pytest.mark.parametrize("buy", [Purchase(3, 1), Purchase(3, 2, 2), Purchase(2, 6)])
@@ -135,19 +139,21 @@ class TestAssumedSpread:
     ) -> None:
         """A step of just half is called missing, a size on its tolerance failing, that often."""
         known = Known(2.0, 6.0)
-        assert planning.chance_missing_step(known, buy, 0.0, risk) == pytest.approx(risk, abs=1e-9)
-        fails = planning.chance_fails(known, buy, 200.0, risk, off=200.0)
-        meets = planning.chance_meets(known, buy, 200.0, risk, off=200.0)
+        assert purchase_power.chance_missing_step(known, buy, 0.0, risk) == pytest.approx(
+            risk, abs=1e-9
+        )
+        fails = purchase_power.chance_fails(known, buy, 200.0, risk, off=200.0)
+        meets = purchase_power.chance_meets(known, buy, 200.0, risk, off=200.0)
         assert (fails, meets) == pytest.approx((risk, risk), abs=1e-6)
 
     def test_sizes_together(self) -> None:
         """With a certain spread the sizes are independent, and otherwise they go together."""
         sure, unsure, buy = Known(9.0, math.inf), Known(9.0, 4.0), Purchase(3, 2)
-        one = planning.chance_fails(sure, buy, TOLERANCE, RISK, 20.0)
-        three = planning.chance_fails(sure, buy, TOLERANCE, RISK, 20.0, in_sizes=3)
+        one = purchase_power.chance_fails(sure, buy, TOLERANCE, RISK, 20.0)
+        three = purchase_power.chance_fails(sure, buy, TOLERANCE, RISK, 20.0, in_sizes=3)
         assert three == pytest.approx(1 - (1 - one) ** 3)
-        one = planning.chance_meets(unsure, buy, 30.0, RISK)
-        three = planning.chance_meets(unsure, buy, 30.0, RISK, in_sizes=3)
+        one = purchase_power.chance_meets(unsure, buy, 30.0, RISK)
+        three = purchase_power.chance_meets(unsure, buy, 30.0, RISK, in_sizes=3)
         assert one**3 < three < one
 
     @pytest.mark.parametrize("deviation", [2.0, 5.0, 9.0])
@@ -155,10 +161,10 @@ class TestAssumedSpread:
         known = Known(deviation, 6.0)
         chances = [
             (
-                planning.chance_missing_step(known, Purchase(3, each), STEP, RISK),
-                planning.chance_fails(known, Purchase(3, each), TOLERANCE, RISK, STEP / 2),
-                planning.chance_meets(known, Purchase(3, each), TOLERANCE, RISK),
-                planning.chance_step_true(known, Purchase(3, each), TOLERANCE, RISK),
+                purchase_power.chance_missing_step(known, Purchase(3, each), STEP, RISK),
+                purchase_power.chance_fails(known, Purchase(3, each), TOLERANCE, RISK, STEP / 2),
+                purchase_power.chance_meets(known, Purchase(3, each), TOLERANCE, RISK),
+                purchase_power.chance_step_true(known, Purchase(3, each), TOLERANCE, RISK),
             )
             for each in range(1, 15)
         ]
@@ -167,8 +173,10 @@ class TestAssumedSpread:
 
     def test_large_and_small_are_alike(self) -> None:
         known, buy = Known(6.0, 6.0), Purchase(3, 2)
-        large = planning.chance_fails(known, buy, TOLERANCE, RISK, 20.0)
-        assert planning.chance_fails(known, buy, TOLERANCE, RISK, -20.0) == pytest.approx(large)
+        large = purchase_power.chance_fails(known, buy, TOLERANCE, RISK, 20.0)
+        assert purchase_power.chance_fails(known, buy, TOLERANCE, RISK, -20.0) == pytest.approx(
+            large
+        )
 
 
 class TestWrongLabels:
@@ -177,14 +185,14 @@ class TestWrongLabels:
     @pytest.mark.parametrize("share", [0.01, 0.05, 0.3])
     @pytest.mark.parametrize("pieces", [1, 3, 12, 72])
     def test_binomial(self, pieces: int, share: float) -> None:
-        ours = planning.chance_wrong_label(pieces, share)
+        ours = purchase_power.chance_wrong_label(pieces, share)
         assert ours == pytest.approx(stats.binom.sf(0, pieces, share))
-        half_seen = planning.chance_wrong_label(pieces, share, noticed=0.5)
+        half_seen = purchase_power.chance_wrong_label(pieces, share, noticed=0.5)
         assert half_seen == pytest.approx(stats.binom.sf(0, pieces, share / 2))
 
     @pytest.mark.parametrize(("pieces", "wrong", "lot"), [(13, 4, 72), (3, 1, 36), (36, 1, 36)])
     def test_hypergeometric(self, pieces: int, wrong: int, lot: int) -> None:
-        ours = planning.chance_wrong_label_in_lot(pieces, wrong, lot)
+        ours = purchase_power.chance_wrong_label_in_lot(pieces, wrong, lot)
         assert ours == pytest.approx(stats.hypergeom.sf(0, lot, wrong, pieces))
 
 
@@ -196,8 +204,8 @@ class TestFewest:
         solved = TTestIndPower().solve_power(
             STEP / 2 / 15.0, power=0.90, alpha=RISK, alternative="larger"
         )
-        found = planning.fewest(
-            lambda each: planning.chance_missing_step(
+        found = purchase_power.fewest(
+            lambda each: purchase_power.chance_missing_step(
                 NOTHING, Purchase(2, each), STEP, RISK, true_deviation=15.0
             ),
             0.90,
@@ -211,20 +219,22 @@ class TestFewest:
         known = Known(deviation, 6.0)
 
         def chance(each: int) -> float:
-            return planning.chance_meets(known, Purchase(3, each), TOLERANCE, RISK, in_sizes=3)
+            return purchase_power.chance_meets(
+                known, Purchase(3, each), TOLERANCE, RISK, in_sizes=3
+            )
 
-        tried = (each for each in range(1, planning.CAP + 1) if chance(each) >= wanted)
-        assert planning.fewest(chance, wanted) == next(tried, None)
+        tried = (each for each in range(1, purchase_power.CAP + 1) if chance(each) >= wanted)
+        assert purchase_power.fewest(chance, wanted) == next(tried, None)
 
     def test_none_above_the_cap(self) -> None:
         """A spread as wide as the step itself is settled by no purchase that a shop makes."""
         known = Known(STEP, 6.0)
 
         def chance(each: int) -> float:
-            return planning.chance_step_true(known, Purchase(3, each), TOLERANCE, RISK)
+            return purchase_power.chance_step_true(known, Purchase(3, each), TOLERANCE, RISK)
 
-        assert planning.fewest(chance, 0.90) is None
-        beyond = planning.fewest(chance, 0.90, cap=1000)
+        assert purchase_power.fewest(chance, 0.90) is None
+        beyond = purchase_power.fewest(chance, 0.90, cap=1000)
         assert beyond is not None
         assert chance(beyond) >= 0.90 > chance(beyond - 1)
 
@@ -291,7 +301,7 @@ class TestAgainstTheJudge:
             for result in grade_steps.judge(case)
             if (result.size, result.point) == ("M", "half_chest")
         )
-        want = planning.chance_missing_step(assumed_spread(), buy, STEP, RISK)
+        want = purchase_power.chance_missing_step(assumed_spread(), buy, STEP, RISK)
         assert shown / ROUNDS == pytest.approx(want, abs=near(want))
 
     @pytest.mark.parametrize(("seed", "buy"), [(4, Purchase(3, 1)), (5, Purchase(3, 2))])
@@ -304,9 +314,9 @@ class TestAgainstTheJudge:
         one = sum(found[0] == Answer.FAILS for found in answers) / ROUNDS
         some = sum(Answer.FAILS in found for found in answers) / ROUNDS
         known = assumed_spread()
-        want = planning.chance_fails(known, buy, TOLERANCE, RISK, STEP / 2)
+        want = purchase_power.chance_fails(known, buy, TOLERANCE, RISK, STEP / 2)
         assert one == pytest.approx(want, abs=near(want))
-        want = planning.chance_fails(known, buy, TOLERANCE, RISK, STEP / 2, in_sizes=3)
+        want = purchase_power.chance_fails(known, buy, TOLERANCE, RISK, STEP / 2, in_sizes=3)
         assert some == pytest.approx(want, abs=near(want))
 
     @pytest.mark.parametrize(("seed", "buy"), [(6, Purchase(3, 2)), (7, Purchase(3, 3))])
@@ -318,9 +328,9 @@ class TestAgainstTheJudge:
             meets += sum(r.answer == Answer.MEETS for r in sizes) == 3
             true += grade_steps.judge(case)[0].word == "true"
         known = assumed_spread()
-        want = planning.chance_meets(known, buy, TOLERANCE, RISK, in_sizes=3)
+        want = purchase_power.chance_meets(known, buy, TOLERANCE, RISK, in_sizes=3)
         assert meets / ROUNDS == pytest.approx(want, abs=near(want))
-        want = planning.chance_step_true(known, buy, TOLERANCE, RISK)
+        want = purchase_power.chance_step_true(known, buy, TOLERANCE, RISK)
         assert true / ROUNDS == pytest.approx(want, abs=near(want))
 
 
@@ -331,11 +341,11 @@ class TestSentences:
     CHEST = Asked("half chest", STEP, TOLERANCE, TOLERANCE)
 
     def said(self, key: str, buy: Purchase, asked: Asked = CHEST) -> str:
-        found = showing.can_show(self.KNOWN, buy, asked, RISK, "in")
+        found = power_statements.can_show(self.KNOWN, buy, asked, RISK, "in")
         return next(one.sentence for one in found if one.key == key)
 
     def test_missing_step(self) -> None:
-        chance = planning.chance_missing_step(self.KNOWN, Purchase(3, 1), STEP, RISK)
+        chance = purchase_power.chance_missing_step(self.KNOWN, Purchase(3, 1), STEP, RISK)
         assert self.said("missing_step", Purchase(3, 1)) == (
             "with 1 piece of each size, a half chest step of 2 in that is missing is shown to be "
             f"missing {chance * 100:.0f} times in 100; it takes 2 pieces of each size for 90 times "
@@ -366,7 +376,7 @@ class TestSentences:
     def test_sound_style_that_nothing_shows(self) -> None:
         """A tolerance under the spread of the pieces takes more than a shop buys."""
         tight = Asked("neck width", 0.0, 1.0, 1.0)
-        found = showing.can_show(self.KNOWN, Purchase(3, 1), tight, RISK, "cm")
+        found = power_statements.can_show(self.KNOWN, Purchase(3, 1), tight, RISK, "cm")
         assert [one.key for one in found] == ["sound"]
         assert found[0].enough is None
         assert found[0].sentence == (
@@ -377,22 +387,24 @@ class TestSentences:
 
     def test_fewest_is_for_the_same_colours(self) -> None:
         """The fewest pieces reach the wanted chance, and one less does not."""
-        found = showing.can_show(self.KNOWN, Purchase(3, 1, 2), self.CHEST, RISK, "in")
+        found = power_statements.can_show(self.KNOWN, Purchase(3, 1, 2), self.CHEST, RISK, "in")
         true = next(one for one in found if one.key == "true_step")
         assert true.enough is not None
 
         def chance(each: int) -> float:
-            return planning.chance_step_true(self.KNOWN, Purchase(3, each, 2), TOLERANCE, RISK)
+            return purchase_power.chance_step_true(
+                self.KNOWN, Purchase(3, each, 2), TOLERANCE, RISK
+            )
 
         assert chance(true.enough) >= 0.9 > chance(true.enough - 1)
 
     def test_wrong_labels(self) -> None:
         """scipy.stats: 1 - 0.9^12 is 0.718; of 72 with 4 wrong, 13 hold one with 0.558."""
-        assert showing.wrong_labels(12, 0.10).sentence == (
+        assert power_statements.wrong_labels(12, 0.10).sentence == (
             "12 pieces hold at least one wrong label 72 times in 100 where 10 % are wrong; it "
             "takes 22 pieces for 90 times in 100"
         )
-        assert showing.wrong_labels_in_lot(13, 4, 72).sentence == (
+        assert power_statements.wrong_labels_in_lot(13, 4, 72).sentence == (
             "13 pieces hold at least one wrong label 56 times in 100 where 4 of 72 are wrong; it "
             "takes 31 pieces for 90 times in 100"
         )
@@ -400,6 +412,6 @@ class TestSentences:
 
     @pytest.mark.parametrize("chance", [0.0, 1e-9, 0.0099, 0.01, 0.5, 0.99, 0.9901, 1.0])
     def test_never_always_and_never_never(self, chance: float) -> None:
-        said = showing.say_times(chance)
+        said = power_statements.say_times(chance)
         assert "100 times" not in said
         assert not said.startswith("0 ")

@@ -6,8 +6,8 @@ import pytest
 from scipy import stats
 
 from blankbook.results.methods import sampling_plans
-from blankbook.results.methods.plan_tables import AQLS, LETTERS, LEVELS, SAMPLE_SIZES, Severity
 from blankbook.results.methods.sampling_plans import Outcome, Plan, plan_cell, single_plan
+from blankbook.results.methods.sampling_tables import AQLS, LETTERS, LEVELS, SAMPLE_SIZES, Severity
 from published.sampling.tables import rows
 
 pytestmark = pytest.mark.published

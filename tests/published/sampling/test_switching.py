@@ -4,9 +4,9 @@ import random
 
 import pytest
 
-from blankbook.results.methods.plan_tables import Severity
 from blankbook.results.methods.sampling_plans import Outcome
-from blankbook.results.methods.switching import Delivery, follow, next_severity
+from blankbook.results.methods.sampling_tables import Severity
+from blankbook.results.methods.switching_rules import Delivery, follow, next_severity
 
 pytestmark = pytest.mark.published
 

@@ -9,7 +9,7 @@ from statistics import fmean, stdev
 import pytest
 from scipy import stats
 
-from blankbook.results.methods import components
+from blankbook.results.methods import variance_components
 from published.variation.tables import half_last_digit, rows
 
 pytestmark = pytest.mark.published
@@ -40,7 +40,7 @@ def dyestuff() -> list[list[float]]:
     return list(groups.values())
 
 
-def numbers(found: components.Analysis) -> Iterator[tuple[str, float]]:
+def numbers(found: variance_components.Analysis) -> Iterator[tuple[str, float]]:
     """Yield what an analysis found, by the column of the certified value."""
     yield "ss_between", found.between.squares
     yield "ms_between", found.between.mean_square
@@ -61,7 +61,7 @@ class TestCertified:
         Digits as written become fractions, so even thirteen leading digits cost nothing.
         """
         groups = [[Fraction(value) for value in group] for group in readings(row["dataset"])]
-        found = components.analyse(groups)
+        found = variance_components.analyse(groups)
 
         assert len(groups) == int(row["treatments"])
         assert {len(group) for group in groups} == {int(row["replicates"])}
@@ -80,7 +80,7 @@ class TestCertified:
         on N small numbers adds N 2^-52.
         """
         groups = [[float(value) for value in group] for group in readings(row["dataset"])]
-        found = components.analyse(groups)
+        found = variance_components.analyse(groups)
         count = sum(len(group) for group in groups)
         step = 2**-53 * max(abs(value) for group in groups for value in group)
         roots = [(float(row[key]) / count) ** 0.5 for key in ("ss_between", "ss_within")]
@@ -91,8 +91,12 @@ class TestCertified:
     def test_floats_cannot_reach_thirteen_leading_digits(self) -> None:
         """SmLs07: why fractions are offered at all."""
         written = readings("SmLs07")
-        floats = components.analyse([[float(value) for value in group] for group in written])
-        exact = components.analyse([[Fraction(value) for value in group] for group in written])
+        floats = variance_components.analyse(
+            [[float(value) for value in group] for group in written]
+        )
+        exact = variance_components.analyse(
+            [[Fraction(value) for value in group] for group in written]
+        )
 
         assert exact.ratio == 21.0
         assert abs(floats.ratio - 21.0) > 1e-4
@@ -103,7 +107,7 @@ class TestDyestuff:
 
     def test_components(self) -> None:
         """The R package lme4 prints 1764.05 and, as a deviation, 49.51; it fits by REML."""
-        found = components.components(components.analyse(dyestuff()))
+        found = variance_components.components(variance_components.analyse(dyestuff()))
 
         assert found.between == pytest.approx(1764.05, abs=0.005)
         assert found.deviations[1] == pytest.approx(49.51, abs=0.005)
@@ -113,7 +117,7 @@ class TestDyestuff:
 
     def test_mean_and_squares(self) -> None:
         """The mean is lme4's fixed effect; the squares were worked out from the table."""
-        found = components.analyse(dyestuff())
+        found = variance_components.analyse(dyestuff())
 
         assert (found.mean, found.size) == (1527.5, 5)
         assert found.between.squares == pytest.approx(56357.5, abs=0.05)
@@ -121,7 +125,7 @@ class TestDyestuff:
 
     def test_ratio_and_chance(self) -> None:
         """scipy.stats.f_oneway."""
-        found = components.analyse(dyestuff())
+        found = variance_components.analyse(dyestuff())
         theirs = stats.f_oneway(*dyestuff())
 
         assert found.ratio == pytest.approx(float(theirs.statistic), rel=1e-12)
@@ -130,7 +134,7 @@ class TestDyestuff:
     def test_unequal_lots(self) -> None:
         """scipy.stats.f_oneway again, with readings left out."""
         fewer = [batch[: 1 + at % 5] for at, batch in enumerate(dyestuff())]
-        found = components.analyse(fewer)
+        found = variance_components.analyse(fewer)
         theirs = stats.f_oneway(*fewer)
 
         assert found.ratio == pytest.approx(float(theirs.statistic), rel=1e-12)
@@ -142,13 +146,13 @@ class TestDays:
     """GUM (JCGM 100:2008) H.5: five readings a day of a voltage, on ten days."""
 
     days = tuple(
-        components.Summary(5, float(row["mean_uv_above_10v"]), float(row["deviation_uv"]))
+        variance_components.Summary(5, float(row["mean_uv_above_10v"]), float(row["deviation_uv"]))
         for row in rows("gum_h5.csv")
     )
 
     def test_mean_and_pooled_deviation(self) -> None:
         """Printed 10.000 097 V, 57 uV of the day means, 85 uV within days."""
-        found = components.analyse_summaries(self.days)
+        found = variance_components.analyse_summaries(self.days)
 
         assert found.mean == pytest.approx(97, abs=0.5)
         assert (found.between.mean_square / 5) ** 0.5 == pytest.approx(57, abs=0.5)
@@ -161,17 +165,17 @@ class TestDays:
         GUM's F of 2.25 (from memory) comes of the rounded 57 and 85; so it does here, and the
         unrounded one differs by what rounding to whole microvolts can do.
         """
-        found = components.analyse_summaries(self.days)
+        found = variance_components.analyse_summaries(self.days)
         rounded = 5 * 57**2 / 85**2
 
-        assert components.components(found).deviations[0] == pytest.approx(43, abs=0.5)
+        assert variance_components.components(found).deviations[0] == pytest.approx(43, abs=0.5)
         assert (found.between.mean_square / 50) ** 0.5 == pytest.approx(18, abs=0.5)
         assert rounded == pytest.approx(2.25, abs=0.005)
         assert found.ratio == pytest.approx(rounded, rel=2 * (0.5 / 57 + 0.5 / 85))
 
     def test_critical_values(self) -> None:
         """Printed F(0.95; 9, 40) = 2.12, F(0.975; 9, 40) = 2.45 (from memory): ours is between."""
-        chance = components.analyse_summaries(self.days).chance
+        chance = variance_components.analyse_summaries(self.days).chance
 
         assert stats.f.isf(0.05, 9, 40) == pytest.approx(2.12, abs=0.005)
         assert stats.f.isf(0.025, 9, 40) == pytest.approx(2.45, abs=0.005)
@@ -187,17 +191,20 @@ def test_usual_size_is_what_the_squares_expect(counts: tuple[int, ...]) -> None:
     expected = 0.0
     for moved in range(len(counts)):
         groups = [[float(at == moved)] * count for at, count in enumerate(counts)]
-        expected += components.analyse(groups).between.squares
+        expected += variance_components.analyse(groups).between.squares
 
-    size = components.analyse([[0.0] * count for count in counts]).size
+    size = variance_components.analyse([[0.0] * count for count in counts]).size
     assert expected == pytest.approx((len(counts) - 1) * size)
 
 
 def test_summaries_say_the_same_as_readings() -> None:
     """Count, mean and deviation of each lot hold all that the analysis needs."""
     batches = [batch[: 2 + at % 4] for at, batch in enumerate(dyestuff())]
-    short = [components.Summary(len(b), fmean(b), stdev(b)) for b in batches]
-    whole, brief = components.analyse(batches), components.analyse_summaries(short)
+    short = [variance_components.Summary(len(b), fmean(b), stdev(b)) for b in batches]
+    whole, brief = (
+        variance_components.analyse(batches),
+        variance_components.analyse_summaries(short),
+    )
 
     assert brief.ratio == pytest.approx(whole.ratio)
     assert (brief.mean, brief.size) == pytest.approx((whole.mean, whole.size))
@@ -205,21 +212,23 @@ def test_summaries_say_the_same_as_readings() -> None:
 
 def test_negative_estimate_is_zero_and_says_so() -> None:
     """Lots that agree better than chance would have it show no variance between them."""
-    found = components.components(components.analyse([[1.0, 3.0], [3.0, 1.0], [0.0, 4.0]]))
+    found = variance_components.components(
+        variance_components.analyse([[1.0, 3.0], [3.0, 1.0], [0.0, 4.0]])
+    )
 
     assert (found.between, found.share, found.raised) == (0.0, 0.0, True)
 
 
 def test_lots_without_any_spread_inside() -> None:
     """A coarse tape can read every piece of a lot the same: F is infinite, p zero."""
-    found = components.analyse([[1.0, 1.0], [2.0, 2.0]])
+    found = variance_components.analyse([[1.0, 1.0], [2.0, 2.0]])
 
     assert (found.ratio, found.chance) == (float("inf"), 0.0)
-    assert components.components(found).within == 0.0
+    assert variance_components.components(found).within == 0.0
 
 
 @pytest.mark.parametrize("groups", [[], [[1.0, 2.0]], [[1.0], [2.0]], [[1.0, 2.0], []]])
 def test_nothing_to_compare(groups: list[list[float]]) -> None:
     """One lot, or one piece a lot, cannot tell lots from pieces."""
     with pytest.raises(ValueError, match="must be two lots or more"):
-        components.analyse(groups)
+        variance_components.analyse(groups)

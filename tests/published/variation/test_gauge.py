@@ -8,9 +8,9 @@ import pytest
 from statsmodels.formula.api import ols
 from statsmodels.stats.anova import anova_lm
 
-from blankbook.results.methods import gauge
+from blankbook.results.methods import gauge_study
 from blankbook.results.methods.chart_constants import range_divisor
-from blankbook.results.methods.gauge import Reading
+from blankbook.results.methods.gauge_study import Reading
 from published.variation.tables import half_last_digit, rows
 
 pytestmark = pytest.mark.published
@@ -36,7 +36,7 @@ def printed(ours: float, value: str) -> None:
 class TestAverageAndRange:
     """Measurement Systems Analysis, AIAG, 4th edition, average-and-range form."""
 
-    study = gauge.average_and_range(STUDY)
+    study = gauge_study.average_and_range(STUDY)
 
     def test_ranges(self) -> None:
         """Mean range 0.3417, appraisers apart by 0.4447, parts by 3.511."""
@@ -54,7 +54,7 @@ class TestAverageAndRange:
         """PV 1.1046 and TV 1.1461 are printed with K3 rounded to 0.3146, which is put in here."""
         found = self.study.gauge
         pieces = found.pieces * range_divisor(10, 1) * 0.3146
-        rounded = gauge.Gauge(found.repeatability, found.reproducibility, pieces)
+        rounded = gauge_study.Gauge(found.repeatability, found.reproducibility, pieces)
 
         printed(rounded.pieces, "1.1046")
         printed(rounded.total, "1.1461")
@@ -76,7 +76,7 @@ class TestAverageAndRange:
 class TestAnalysisOfVariance:
     """The same study by analysis of variance; AIAG manual, 4th edition."""
 
-    study = gauge.analysis_of_variance(STUDY)
+    study = gauge_study.analysis_of_variance(STUDY)
 
     def test_mean_squares(self) -> None:
         """Parts, appraisers, interaction, repeats, and the pooled error."""
@@ -122,7 +122,7 @@ class TestAnalysisOfVariance:
     def test_categories(self) -> None:
         """4.86, cut to 4: one fewer than by ranges, from the same readings."""
         found = self.study.gauge
-        printed(gauge.CATEGORY * found.pieces / found.gauge, "4.86")
+        printed(gauge_study.CATEGORY * found.pieces / found.gauge, "4.86")
         assert found.categories == 4
 
 
@@ -135,7 +135,7 @@ def test_table_against_statsmodels(readings: list[Reading]) -> None:
         "value": [r.value for r in readings],
     }
     theirs = anova_lm(ols("value ~ C(piece) * C(person)", pd.DataFrame(columns)).fit())
-    ours = gauge.analysis_of_variance(readings)
+    ours = gauge_study.analysis_of_variance(readings)
     lines = {
         "C(piece)": ours.pieces,
         "C(person)": ours.appraisers,
@@ -157,7 +157,7 @@ def test_interaction_is_kept_where_it_shows() -> None:
     Source: AIAG manual, 4th edition, variance estimates with interaction: repeats s^2;
     interaction s^2 + r s_ap^2; parts that + k r s_p^2; appraisers that + n r s_a^2.
     """
-    study = gauge.analysis_of_variance(CROSSED)
+    study = gauge_study.analysis_of_variance(CROSSED)
     found, crossed = study.gauge, study.interaction.mean_square
 
     assert not study.pooled
@@ -178,30 +178,38 @@ def test_people_who_agree_add_nothing() -> None:
         for value in pair
     ]
 
-    assert gauge.average_and_range(study).gauge.reproducibility == 0
-    assert gauge.analysis_of_variance(study).gauge.reproducibility == 0
+    assert gauge_study.average_and_range(study).gauge.reproducibility == 0
+    assert gauge_study.analysis_of_variance(study).gauge.reproducibility == 0
 
 
 def test_repeats_that_all_agree_bound_nothing() -> None:
     """With a coarse tape every repeat is the same: no number of categories is made up."""
     study = [Reading(p, g, float(g)) for p, g, _ in product("ab", "123", range(2))]
 
-    for found in (gauge.average_and_range(study).gauge, gauge.analysis_of_variance(study).gauge):
+    for found in (
+        gauge_study.average_and_range(study).gauge,
+        gauge_study.analysis_of_variance(study).gauge,
+    ):
         assert found.gauge == 0
         assert found.categories is None
 
 
 def test_order_of_the_readings_does_not_matter() -> None:
     """A study is written down in whatever order it was read."""
-    there, back = gauge.analysis_of_variance(STUDY), gauge.analysis_of_variance(STUDY[::-1])
+    there, back = (
+        gauge_study.analysis_of_variance(STUDY),
+        gauge_study.analysis_of_variance(STUDY[::-1]),
+    )
 
     assert back.gauge.gauge == pytest.approx(there.gauge.gauge)
-    assert gauge.average_and_range(STUDY[::-1]).gauge.total == pytest.approx(
-        gauge.average_and_range(STUDY).gauge.total
+    assert gauge_study.average_and_range(STUDY[::-1]).gauge.total == pytest.approx(
+        gauge_study.average_and_range(STUDY).gauge.total
     )
 
 
-@pytest.mark.parametrize("method", [gauge.average_and_range, gauge.analysis_of_variance])
+@pytest.mark.parametrize(
+    "method", [gauge_study.average_and_range, gauge_study.analysis_of_variance]
+)
 class TestRefused:
     """A study with holes is refused, and the hole is named."""
 
@@ -228,6 +236,6 @@ class TestRefused:
     def test_words(self, method: object, readings: list[Reading], words: str) -> None:
         """The message says what there must be and where it is not."""
         assert callable(method)
-        with pytest.raises(gauge.UnusableStudyError) as caught:
+        with pytest.raises(gauge_study.UnusableStudyError) as caught:
             method(readings)
         assert str(caught.value) == words

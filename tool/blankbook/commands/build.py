@@ -5,11 +5,11 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from blankbook.commands.errors import CLEAN, FINDINGS, EnvironmentFault, WrongUse, shown
-from blankbook.commands.where import LedgerOption, ledger_root
+from blankbook.commands.shared.errors import CLEAN, FINDINGS, EnvironmentFault, WrongUse, shown
+from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
 
 if TYPE_CHECKING:
-    from blankbook.pages.build import Built
+    from blankbook.build.build_site import Built
     from blankbook.text.findings import Finding
 
 PLACE = "catalogue"
@@ -33,8 +33,8 @@ def build(
     as_json: Annotated[bool, typer.Option("--json", help="Say what was done as data.")] = False,
 ) -> int:
     """Check the ledger, work out what it shows, and publish the site in one step."""
-    from blankbook.pages import build as site
-    from blankbook.pages.publish import Busy, Refused
+    from blankbook.build import build_site as site
+    from blankbook.build.publish import Busy, Refused
 
     if public and out is None:
         raise WrongUse("--public needs a place of its own", "add --out DIR")
@@ -67,12 +67,12 @@ def _stopped(findings: "tuple[Finding, ...]", root: Path, as_json: bool) -> int:
 
 def _tell(findings: "tuple[Finding, ...]", root: Path) -> None:
     """Say on the error stream what was found; notes are left to check."""
-    from blankbook.commands import report
     from blankbook.commands.check import prefix_of
+    from blankbook.commands.shared import findings_report
 
     listed = [one for one in findings if one.level != "note"]
     if listed:
-        typer.echo(report.as_text(listed, prefix_of(root)), err=True)
+        typer.echo(findings_report.as_text(listed, prefix_of(root)), err=True)
 
 
 def _text(built: "Built") -> str:

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from blankbook.commands.errors import CLEAN, FINDINGS, EnvironmentFault, WrongUse, shown
-from blankbook.commands.keeping import kept_in
-from blankbook.commands.where import LedgerOption, ledger_root
+from blankbook.commands.shared.errors import CLEAN, FINDINGS, EnvironmentFault, WrongUse, shown
+from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
+from blankbook.commands.shared.review_memory import kept_in
 
 if TYPE_CHECKING:
-    from blankbook.history.review import Review
+    from blankbook.history.review.make_review import Review
 
 
 class Shape(enum.StrEnum):
@@ -64,9 +64,9 @@ def changes(
 
 def _said(root: Path, old: str, new: str, shape: Shape, short: bool) -> tuple[str, bool]:
     """Return the review as it is printed, and whether anything differs in meaning."""
-    from blankbook.history.git import NoGit
-    from blankbook.history.pair import pair_of
-    from blankbook.history.revisions import NoSuchRevision, revision
+    from blankbook.history.versions.git import NoGit
+    from blankbook.history.versions.revisions import NoSuchRevision, revision
+    from blankbook.history.versions.version_pair import pair_of
     from blankbook.text.digests import digest
 
     if not old:
@@ -79,7 +79,7 @@ def _said(root: Path, old: str, new: str, shape: Shape, short: bool) -> tuple[st
             name = digest(name, shape, str(short), str(width)) if name else ""
             if kept.has("said", name):
                 return tuple(kept.get("said", name))
-            from blankbook.history.review import review
+            from blankbook.history.review.make_review import review
 
             found = review(pair, kept)
             said = _told(found, shape, short, width), found.differs
@@ -97,14 +97,14 @@ def _told(found: "Review", shape: Shape, short: bool, width: int) -> str:
     if shape is Shape.JSON:
         import json
 
-        from blankbook.history.as_data import review_data
+        from blankbook.history.report.json_review import review_data
 
         return json.dumps(review_data(found), ensure_ascii=False, indent=2, allow_nan=False)
-    from blankbook.history.brief import brief
-    from blankbook.history.document import document
-    from blankbook.history.markdown import as_markdown
-    from blankbook.history.shown import as_text
-    from blankbook.history.web_page import as_html
+    from blankbook.history.report.html_report import as_html
+    from blankbook.history.report.markdown_report import as_markdown
+    from blankbook.history.report.review_document import document
+    from blankbook.history.report.short_review import brief
+    from blankbook.history.report.text_report import as_text
 
     parts = brief(found) if short else document(found)
     if shape is Shape.TEXT:
@@ -121,7 +121,7 @@ def _width() -> int:
 
 def _print_flat(file: Path) -> int:
     """Print one file's facts; git stops where this fails, so it does not."""
-    from blankbook.history.flat import flat
+    from blankbook.history.facts.diff_text import flat
 
     try:
         body = file.read_bytes()

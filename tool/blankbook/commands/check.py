@@ -7,8 +7,8 @@ from typing import Annotated
 
 import typer
 
-from blankbook.commands.errors import CLEAN, FINDINGS, WrongUse
-from blankbook.commands.where import LedgerOption, ledger_root
+from blankbook.commands.shared.errors import CLEAN, FINDINGS, WrongUse
+from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
 
 
 class Format(enum.StrEnum):
@@ -30,10 +30,10 @@ def check(
     """List every fault of the ledger: where it is, what is wrong, what to write instead."""
     import datetime
 
-    from blankbook.commands import report
-    from blankbook.commands.decisions import decided_silently, unreasoned
-    from blankbook.records.load import list_files, load_ledger
-    from blankbook.results.learning.learned import contribute
+    from blankbook.commands.shared import findings_report
+    from blankbook.commands.unreasoned import decided_silently, unreasoned
+    from blankbook.records.load_ledger import list_files, load_ledger
+    from blankbook.results.learning.ledger_learning import contribute
 
     if as_json and form not in {None, Format.JSON}:
         raise WrongUse(f"--json and --format {form} contradict each other", "leave one of them out")
@@ -45,13 +45,13 @@ def check(
     if loaded.ledger:
         findings = tuple(sorted([*findings, *unreasoned(root, loaded)]))
     if as_json or form == Format.JSON:
-        typer.echo(report.as_json(findings, files))
+        typer.echo(findings_report.as_json(findings, files))
     elif form == Format.GITHUB:
-        typer.echo(report.as_annotations(findings, prefix_of(root)))
+        typer.echo(findings_report.as_annotations(findings, prefix_of(root)))
     else:
         if findings:
-            typer.echo(report.as_text(findings, prefix_of(root), every))
-        typer.echo(report.summary(findings, files), err=True)
+            typer.echo(findings_report.as_text(findings, prefix_of(root), every))
+        typer.echo(findings_report.summary(findings, files), err=True)
     return CLEAN if all(one.level == "note" for one in findings) else FINDINGS
 
 

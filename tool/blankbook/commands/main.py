@@ -18,20 +18,12 @@ from typing import Annotated, Any, NoReturn
 import typer
 
 from blankbook import __version__
-from blankbook.commands import (
-    add,
-    build,
-    changes,
-    check,
-    enter,
-    importing,
-    measuring,
-    plan,
-    start,
-    vet,
-)
-from blankbook.commands.completing import VARIABLE
-from blankbook.commands.errors import (
+from blankbook.commands import build, changes, check, measuring, plan, start, vet
+from blankbook.commands.adding import add
+from blankbook.commands.entering import enter
+from blankbook.commands.importing import import_readings
+from blankbook.commands.shared.completion import VARIABLE
+from blankbook.commands.shared.errors import (
     CLEAN,
     EXIT_CODES,
     INTERRUPTED,
@@ -72,7 +64,7 @@ app.command()(start.start)
 app.add_typer(add.add)
 app.command()(plan.plan)
 app.command()(enter.enter)
-app.command("import")(importing.import_)
+app.command("import")(import_readings.import_)
 app.command()(check.check)
 app.command()(vet.vet)
 app.command()(build.build)

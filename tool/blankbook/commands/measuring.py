@@ -5,11 +5,11 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from blankbook.commands.errors import CLEAN, BlankbookError
-from blankbook.commands.where import LedgerOption, ledger_root
+from blankbook.commands.shared.errors import CLEAN, BlankbookError
+from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
 
 if TYPE_CHECKING:
-    from blankbook.records.load import Loaded
+    from blankbook.records.load_ledger import Loaded
 
 
 def measuring(
@@ -17,8 +17,8 @@ def measuring(
     as_json: Annotated[bool, typer.Option("--json", help="Print the results as data.")] = False,
 ) -> int:
     """Say how well the shop measures, and what the ledger has learned of hands and pieces."""
-    from blankbook.records.load import load_ledger
-    from blankbook.results.learning.learned import contribute
+    from blankbook.records.load_ledger import load_ledger
+    from blankbook.results.learning.ledger_learning import contribute
 
     loaded = load_ledger(
         ledger_root(ledger), keep=lambda _: False, gather=contribute, pictures=False
@@ -30,9 +30,9 @@ def measuring(
 
 
 def _text(loaded: "Loaded") -> str:
-    from blankbook.commands.sheet import wrap
-    from blankbook.results.learning.learned import learned_lines
-    from blankbook.results.learning.measuring import measured
+    from blankbook.commands.vet_report import wrap
+    from blankbook.results.learning.ledger_learning import learned_lines
+    from blankbook.results.learning.measuring_studies import measured
 
     assert loaded.ledger
     shop, studies = loaded.ledger.shop, loaded.ledger.studies
@@ -44,9 +44,9 @@ def _text(loaded: "Loaded") -> str:
 
 
 def _json(loaded: "Loaded") -> str:
-    from blankbook.results.as_data import measured_data
-    from blankbook.results.learning.learned import learn_common
-    from blankbook.results.learning.measuring import measured
+    from blankbook.results.json_results import measured_data
+    from blankbook.results.learning.ledger_learning import learn_common
+    from blankbook.results.learning.measuring_studies import measured
 
     assert loaded.ledger
     shop, studies = loaded.ledger.shop, loaded.ledger.studies

@@ -8,19 +8,26 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from blankbook.commands.asking import parts
-from blankbook.commands.changing import DryRunOption, JsonOption, Write, ask, carry_out, tell
-from blankbook.commands.completing import blanks
-from blankbook.commands.completing import colours as colours_of
-from blankbook.commands.completing import sizes as sizes_of
-from blankbook.commands.errors import CLEAN, BlankbookError, WrongUse, shown
-from blankbook.commands.finding import one_blank
-from blankbook.commands.where import LedgerOption, ledger_root
+from blankbook.commands.shared.completion import blanks
+from blankbook.commands.shared.completion import colours as colours_of
+from blankbook.commands.shared.completion import sizes as sizes_of
+from blankbook.commands.shared.errors import CLEAN, BlankbookError, WrongUse, shown
+from blankbook.commands.shared.find_blank import one_blank
+from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
+from blankbook.commands.shared.prompts import parts
+from blankbook.commands.shared.write_changes import (
+    DryRunOption,
+    JsonOption,
+    Write,
+    ask,
+    carry_out,
+    tell,
+)
 
 if TYPE_CHECKING:
-    from blankbook.entry.plan import Cost, ToBuy
+    from blankbook.entry.new.sample_plan import Cost, ToBuy
     from blankbook.records.model import Style
-    from blankbook.results.frame import Judged
+    from blankbook.results.result_types import Judged
 
 SCHEMA = "blankbook/plan/1"
 MOST = 100
@@ -82,7 +89,7 @@ class _Wanted:
 
     def of(self, judged: "Judged") -> dict[str, Any]:
         """Return the purchase for one blank, what it costs and what it can show."""
-        from blankbook.entry.plan import cost, to_buy
+        from blankbook.entry.new.sample_plan import cost, to_buy
         from blankbook.results.evidence import points_to_measure
 
         style, shop = judged.blank.style, judged.case.shop
@@ -107,7 +114,7 @@ class _Wanted:
         }
 
     def _sizes(self, style: "Style") -> tuple[str, ...]:
-        from blankbook.entry.plan import middle, neighbours
+        from blankbook.entry.new.sample_plan import middle, neighbours
 
         if self.around and self.sizes:
             raise WrongUse("--around and --sizes contradict each other", "leave one of them out")
@@ -150,7 +157,7 @@ def _shows(
     from dataclasses import replace
 
     from blankbook.results.methods.planning_grid import Purchase
-    from blankbook.results.methods.showing import times
+    from blankbook.results.methods.power_statements import times
     from blankbook.results.planning.can_show import WANTED, of_purchases, rows
 
     ahead = replace(judged.case, round=None)
@@ -174,7 +181,7 @@ def _lines(
     paid: "Cost | None",
     shows: list[tuple[dict[str, Any], str]],
 ) -> list[str]:
-    from blankbook.results.saying import say_list
+    from blankbook.results.number_words import say_list
 
     style = judged.blank.style
     count = "1 piece" if len(pieces) == 1 else f"{len(pieces)} pieces"
@@ -213,8 +220,8 @@ def _free(root: Path, start: str) -> str:
 
 
 def _text(root: Path, path: str, when: datetime.date, found: dict[str, Any], lot: str) -> str:
-    from blankbook.commands.finding import schema_of
-    from blankbook.entry.round_file import planned_round
+    from blankbook.commands.shared.find_blank import schema_of
+    from blankbook.entry.new.planned_file import planned_round
 
     if len(lot) > 80 or not lot.isprintable():
         raise WrongUse("--lot must be at most 80 characters on one line", "write --lot A-12")

@@ -8,9 +8,16 @@ from typing import Annotated
 import typer
 
 from blankbook import __version__
-from blankbook.commands.changing import DryRunOption, JsonOption, Write, ask, carry_out, tell
-from blankbook.commands.errors import CLEAN, WrongUse, shown
-from blankbook.commands.where import MARK, is_ledger
+from blankbook.commands.shared.errors import CLEAN, WrongUse, shown
+from blankbook.commands.shared.ledger_root import MARK, is_ledger
+from blankbook.commands.shared.write_changes import (
+    DryRunOption,
+    JsonOption,
+    Write,
+    ask,
+    carry_out,
+    tell,
+)
 
 SCHEMA = "blankbook/start/1"
 _CURRENCY = re.compile(r"[A-Z]{3}")
@@ -30,7 +37,7 @@ def start(
     as_json: JsonOption = False,
 ) -> int:
     """Begin a ledger: its rules with comments, its folders, and what an editor and git need."""
-    from blankbook.entry.new_shop import new_shop
+    from blankbook.entry.new.new_shop import new_shop
 
     root = Path(os.path.abspath(folder))  # noqa: PTH100 - a link keeps its own name
     _must_be_free(root)
@@ -69,7 +76,7 @@ def _there(root: Path, texts: dict[str, str]) -> set[str]:
 
     Raises: WrongUse where anything else is in the folder.
     """
-    from blankbook.text.writing.store import PART
+    from blankbook.text.writing.atomic_write import PART
 
     there = set()
     for place, folders, names in os.walk(root):
@@ -106,7 +113,7 @@ def _guess(root: Path) -> str:
 
 def _repository(root: Path) -> str:
     """Make the folder a repository; say why not where that cannot be."""
-    from blankbook.history.git import NoGit, make_repository
+    from blankbook.history.versions.git import NoGit, make_repository
 
     try:
         return "made" if make_repository(root) else "it is inside a git repository already"

@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from blankbook.commands.completing import blanks
-from blankbook.commands.errors import CLEAN, FINDINGS, BlankbookError
-from blankbook.commands.finding import CHECK, missing
-from blankbook.commands.where import LedgerOption, ledger_root
+from blankbook.commands.shared.completion import blanks
+from blankbook.commands.shared.errors import CLEAN, FINDINGS, BlankbookError
+from blankbook.commands.shared.find_blank import CHECK, missing
+from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
 
 if TYPE_CHECKING:
-    from blankbook.records.load import Loaded
-    from blankbook.results.frame import Judged
+    from blankbook.records.load_ledger import Loaded
+    from blankbook.results.result_types import Judged
 
 
 def vet(
@@ -33,7 +33,7 @@ def vet(
     ] = False,
 ) -> int:
     """Say what is shown of a blank, the finding that matters first, and what to do next."""
-    from blankbook.commands.judging import judge_ledger
+    from blankbook.commands.shared.judge_ledger import judge_ledger
 
     show = _data if as_json else _sheet(blank, every)
     only = None if blank is None else {blank}
@@ -47,14 +47,14 @@ def vet(
 
 
 def _data(judged: "Judged") -> Any:
-    from blankbook.results.as_data import judged_data
+    from blankbook.results.json_results import judged_data
 
     return judged_data(judged)
 
 
 def _sheet(blank: str | None, every: bool) -> "Callable[[Judged], Any]":
     """Return what is made of each blank as text: the whole sheet of one, a line of many."""
-    from blankbook.commands.sheet import blank_sheet, line_of
+    from blankbook.commands.vet_report import blank_sheet, line_of
 
     return line_of if blank is None else lambda judged: blank_sheet(judged, every)
 
@@ -65,7 +65,7 @@ def _json(data: Sequence[Any], blank: str | None) -> str:
 
 
 def _text(loaded: "Loaded", texts: Sequence[Any], blank: str | None) -> str:
-    from blankbook.commands.sheet import line_for_each
+    from blankbook.commands.vet_report import line_for_each
 
     if not texts and loaded.styles:
         return "no blank is free of faults"

@@ -5,8 +5,8 @@ from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any
 
-from blankbook.pages.showing import tied
-from blankbook.pages.spec import PageSpec
+from blankbook.pages.page_spec import PageSpec
+from blankbook.pages.value_words import tied
 
 _UNSAID = re.compile(r"\s*</(?:td|th|tr|thead|tbody|tfoot|li|dt|dd)>\s*")
 """End tags that HTML lets go, wherever they stand (HTML Living Standard, 13.1.2.4)."""

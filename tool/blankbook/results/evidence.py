@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from statistics import fmean
 
 from blankbook.records.model import Blank, Chart, Piece, Round, Shop
-from blankbook.results.frame import Case
-from blankbook.results.spread import mean_of
+from blankbook.results.piece_spread import mean_of
+from blankbook.results.result_types import Case
 from blankbook.words.points import POINTS
 
 

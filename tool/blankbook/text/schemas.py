@@ -7,7 +7,7 @@ from functools import lru_cache
 from importlib.resources import files
 from typing import Any
 
-from blankbook.text.tree import Tree
+from blankbook.text.yaml_tree import Tree
 
 KINDS = ("shop", "supplier", "study", "style", "round", "delivery")
 _NUMBER = re.compile(r"-?(0|[1-9][0-9]{0,11})(\.[0-9]{1,9})?")

@@ -10,13 +10,13 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from blankbook.text.schema_of_grades import grade_definitions, seam_properties
+from blankbook.text.grade_schema import grade_definitions, seam_properties
 from blankbook.words.answers import SIGNS, Advice
-from blankbook.words.care import DRYINGS, WASHES
-from blankbook.words.checks import CHECK_TITLES
-from blankbook.words.deliveries import AQLS, DECISIONS, FAULTS, LEVELS, MOST_AQL, REDUCED
-from blankbook.words.garments import CONSTRUCTIONS, NECK_LABELS, PICKINGS, WEARERS
+from blankbook.words.check_titles import CHECK_TITLES
+from blankbook.words.delivery_terms import AQLS, DECISIONS, FAULTS, LEVELS, MOST_AQL, REDUCED
+from blankbook.words.garment_terms import CONSTRUCTIONS, NECK_LABELS, PICKINGS, WEARERS
 from blankbook.words.points import POINTS
+from blankbook.words.wash_procedures import DRYINGS, WASHES
 
 
 def definitions() -> dict[str, Any]:

@@ -1,10 +1,10 @@
 """The usual cautions that a blank's record calls for: heat, chemicals, children, labels."""
 
 from blankbook.records.model import Blank
-from blankbook.words.care import CAUTION
-from blankbook.words.decoration import CAUTIONS, METHODS
-from blankbook.words.decoration import CHILDREN_CAUTION as CHILDREN_PRINT
-from blankbook.words.garments import CHILDREN_CAUTION, LABEL_CAUTION
+from blankbook.words.decoration_methods import CAUTIONS, METHODS
+from blankbook.words.decoration_methods import CHILDREN_CAUTION as CHILDREN_PRINT
+from blankbook.words.garment_terms import CHILDREN_CAUTION, LABEL_CAUTION
+from blankbook.words.wash_procedures import CAUTION
 
 
 def cautions(blank: Blank) -> dict[str, str]:

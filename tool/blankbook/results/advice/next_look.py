@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from blankbook.results.frame import Result
+from blankbook.results.result_types import Result
 from blankbook.words.answers import Answer
 
 AFTER_FAIL: dict[str, str] = {

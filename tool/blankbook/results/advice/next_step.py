@@ -4,9 +4,9 @@ from collections.abc import Sequence
 
 from blankbook.results.advice.next_look import after_graded_fail, more_of, side_step, unseen_step
 from blankbook.results.checks.washing import not_worth_yet
-from blankbook.results.frame import Case, Explanation, Purchase, Result
-from blankbook.results.lined_up import unlike_of, way_out
-from blankbook.results.saying import say_chance, say_list
+from blankbook.results.comparable_lines import unlike_of, way_out
+from blankbook.results.number_words import say_chance, say_list
+from blankbook.results.result_types import Case, Explanation, Purchase, Result
 from blankbook.words.answers import Answer
 
 GIVE_UP = "look for another blank: more than one lot shows it"

@@ -6,10 +6,10 @@ from dataclasses import replace
 from blankbook.records.model import Round
 from blankbook.results.advice.next_look import AFTER_FAIL
 from blankbook.results.advice.next_step import GIVE_UP, after_fail, while_open
-from blankbook.results.checks.every import CHECKS
-from blankbook.results.frame import Case, Explanation, Purchase, Result, Verdict
-from blankbook.results.lined_up import NOT_COMPARABLE, unlike_of
-from blankbook.results.saying import say_list
+from blankbook.results.checks.all_checks import CHECKS
+from blankbook.results.comparable_lines import NOT_COMPARABLE, unlike_of
+from blankbook.results.number_words import say_list
+from blankbook.results.result_types import Case, Explanation, Purchase, Result, Verdict
 from blankbook.words.answers import Advice, Answer
 from blankbook.words.points import POINTS
 

@@ -10,8 +10,8 @@ from math import exp
 
 from blankbook.results.causes.likelihood import PointModel, point_models
 from blankbook.results.causes.suppositions import Supposition, suppositions
-from blankbook.results.frame import Case, Explanation
-from blankbook.results.saying import say_chance
+from blankbook.results.number_words import say_chance
+from blankbook.results.result_types import Case, Explanation
 from blankbook.words.causes import CAUSES
 
 

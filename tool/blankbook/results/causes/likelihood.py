@@ -13,9 +13,9 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from blankbook.results.evidence import chart_for, charted, newest_first
-from blankbook.results.frame import Case, Spread
 from blankbook.results.limits import chi_square_above
-from blankbook.results.spread import mean_of
+from blankbook.results.piece_spread import mean_of
+from blankbook.results.result_types import Case, Spread
 from blankbook.words.points import POINTS
 
 if TYPE_CHECKING:

@@ -16,8 +16,8 @@ from statistics import fmean
 from blankbook.results.causes.explanations import weighed
 from blankbook.results.causes.likelihood import SIZE_SHARE
 from blankbook.results.causes.suppositions import Supposition
-from blankbook.results.frame import Case, Purchase
 from blankbook.results.limits import normal_below
+from blankbook.results.result_types import Case, Purchase
 from blankbook.words.causes import CAUSES
 from blankbook.words.points import POINTS
 

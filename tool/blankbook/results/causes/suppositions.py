@@ -11,7 +11,7 @@ from math import exp, log
 from typing import TYPE_CHECKING
 
 from blankbook.results.causes.likelihood import PointModel
-from blankbook.results.frame import Case
+from blankbook.results.result_types import Case
 from blankbook.words.causes import CAUSES, TUBE_FACTOR
 from blankbook.words.points import POINTS
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from blankbook.records.model import Decorated, Grades, Piece, Round
-from blankbook.results.checks.graded import (
+from blankbook.results.checks.least_grade import (
     GRADE_FORMULA,
     Graded,
     gather,
@@ -13,10 +13,10 @@ from blankbook.results.checks.graded import (
     not_tested,
 )
 from blankbook.results.evidence import newest_first
-from blankbook.results.frame import Case, Check, Result
-from blankbook.words.checks import CHECK_TITLES
-from blankbook.words.decoration import METHODS
-from blankbook.words.grades import FRESH, WASHED_PRINT, Part
+from blankbook.results.result_types import Case, Check, Result
+from blankbook.words.check_titles import CHECK_TITLES
+from blankbook.words.decoration_methods import METHODS
+from blankbook.words.grade_scales import FRESH, WASHED_PRINT, Part
 
 KEY = "decoration"
 Way = tuple[str, str]

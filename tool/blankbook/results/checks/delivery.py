@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from blankbook.records.model import Blank, Delivery
+from blankbook.results.comparable_lines import unlike
 from blankbook.results.deliveries.against_approved import (
     Compared,
     Step,
@@ -21,10 +22,7 @@ from blankbook.results.deliveries.severities import (
     series,
     series_of,
 )
-from blankbook.results.frame import Case, Check, Number, Result
-from blankbook.results.lined_up import unlike
 from blankbook.results.methods.equivalence import Change
-from blankbook.results.methods.plan_tables import Severity
 from blankbook.results.methods.proportions import upper_bad_in_lot
 from blankbook.results.methods.sampling_plans import (
     Outcome,
@@ -33,14 +31,16 @@ from blankbook.results.methods.sampling_plans import (
     share_accepted_at,
     single_plan,
 )
+from blankbook.results.methods.sampling_tables import Severity
+from blankbook.results.number_words import say_change, say_list
 from blankbook.results.over_lots.lot_history import LETS_THROUGH
-from blankbook.results.saying import say_change, say_list
+from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
-from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 if TYPE_CHECKING:
-    from blankbook.results.worked.working import Line
+    from blankbook.results.worked.working_lines import Line
 
 KEY = "delivery"
 CASE_PACK = 72

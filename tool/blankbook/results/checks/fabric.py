@@ -5,11 +5,11 @@ from statistics import fmean
 from blankbook.records.amounts import OUNCE_PER_SQUARE_YARD
 from blankbook.records.model import Round, Swatch
 from blankbook.results.checks.size_against_chart import answer_inside
-from blankbook.results.frame import Case, Check, Number, Result
 from blankbook.results.limits import Limits, limits, pieces_to_settle
-from blankbook.results.saying import say_more, say_percent
-from blankbook.results.spread import moderate, pool
-from blankbook.results.worked.working import (
+from blankbook.results.number_words import say_more, say_percent
+from blankbook.results.piece_spread import moderate, pool
+from blankbook.results.result_types import Case, Check, Number, Result
+from blankbook.results.worked.working_lines import (
     PERCENT,
     Line,
     error_line,
@@ -21,7 +21,7 @@ from blankbook.results.worked.working import (
     so,
 )
 from blankbook.words.answers import Answer
-from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.check_titles import CHECK_TITLES
 
 KEY = "fabric"
 

@@ -11,10 +11,10 @@ from blankbook.results.evidence import (
     measured_sizes,
     newest_pair,
 )
-from blankbook.results.frame import Case, Check, Number, Result, Spread
 from blankbook.results.limits import Limits, limits, pieces_to_settle
-from blankbook.results.saying import say, say_change, say_limits, say_more
-from blankbook.results.worked.working import (
+from blankbook.results.number_words import say, say_change, say_limits, say_more
+from blankbook.results.result_types import Case, Check, Number, Result, Spread
+from blankbook.results.worked.working_lines import (
     Line,
     first_with,
     lengths,
@@ -24,7 +24,7 @@ from blankbook.results.worked.working import (
     so,
 )
 from blankbook.words.answers import Answer
-from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 KEY = "grade_steps"

@@ -4,17 +4,17 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from blankbook.results.evidence import chart_for, tolerance
-from blankbook.results.frame import Case, Check, Number, Result
 from blankbook.results.methods.equivalence import Change, Comparison, compare
+from blankbook.results.number_words import say, say_change, say_limits, say_list
 from blankbook.results.over_lots.lot_history import Lot, lots_of, reference, stated_between, watch
 from blankbook.results.over_lots.next_lot import Outlook, outlook
-from blankbook.results.saying import say, say_change, say_limits, say_list
+from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
-from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 if TYPE_CHECKING:
-    from blankbook.results.worked.working import Line
+    from blankbook.results.worked.working_lines import Line
 
 KEY = "lots"
 MARGIN = 0.5

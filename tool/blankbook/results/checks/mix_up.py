@@ -2,12 +2,12 @@
 
 from blankbook.results.checks.grade_steps import pairs, step_limits
 from blankbook.results.evidence import Sample, is_deciding, measured_points, newest_pair
-from blankbook.results.frame import Case, Check, Number, Result, Spread
 from blankbook.results.limits import Limits, pieces_to_settle, t_below, t_quantile
-from blankbook.results.saying import say_chance, say_more
-from blankbook.results.worked.working import CHANCE, Line, lengths, number, so
+from blankbook.results.number_words import say_chance, say_more
+from blankbook.results.result_types import Case, Check, Number, Result, Spread
+from blankbook.results.worked.working_lines import CHANCE, Line, lengths, number, so
 from blankbook.words.answers import Answer
-from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 KEY = "mix_up"

@@ -2,12 +2,12 @@
 
 from blankbook.records.model import Piece, Round
 from blankbook.results.evidence import chart_for, charted, tolerance
-from blankbook.results.frame import Case, Check, Number, Result
 from blankbook.results.limits import normal_quantile
 from blankbook.results.methods.conformity import Allowed, conformance, guard_band
-from blankbook.results.saying import say_chance, say_change
-from blankbook.results.spread import mean_of, reading_uncertainty
-from blankbook.results.worked.working import (
+from blankbook.results.number_words import say_chance, say_change
+from blankbook.results.piece_spread import mean_of, reading_uncertainty
+from blankbook.results.result_types import Case, Check, Number, Result
+from blankbook.results.worked.working_lines import (
     CHANCE,
     Line,
     lengths,
@@ -18,7 +18,7 @@ from blankbook.results.worked.working import (
     so,
 )
 from blankbook.words.answers import Answer
-from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 KEY = "piece_against_chart"

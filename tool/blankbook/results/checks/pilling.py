@@ -1,8 +1,8 @@
 """Does the surface stay smooth?"""
 
-from blankbook.results.checks.graded import GRADE_FORMULA, graded_work, judge_after_washing
-from blankbook.results.frame import Case, Check, Result
-from blankbook.words.checks import CHECK_TITLES
+from blankbook.results.checks.least_grade import GRADE_FORMULA, graded_work, judge_after_washing
+from blankbook.results.result_types import Case, Check, Result
+from blankbook.words.check_titles import CHECK_TITLES
 
 KEY = "pilling"
 

@@ -2,6 +2,7 @@
 
 from math import ceil
 
+from blankbook.results.comparable_lines import NOT_COMPARABLE, unlike
 from blankbook.results.evidence import (
     Sample,
     chart_for,
@@ -11,13 +12,12 @@ from blankbook.results.evidence import (
     newest_sample,
     tolerance,
 )
-from blankbook.results.frame import Case, Check, Number, Result, Spread
 from blankbook.results.limits import Limits, limits, pieces_to_settle, t_below
-from blankbook.results.lined_up import NOT_COMPARABLE, unlike
 from blankbook.results.methods.tolerance_intervals import general_factor
-from blankbook.results.saying import say, say_change, say_limits, say_more
-from blankbook.results.spread import mean_error
-from blankbook.results.worked.working import (
+from blankbook.results.number_words import say, say_change, say_limits, say_more
+from blankbook.results.piece_spread import mean_error
+from blankbook.results.result_types import Case, Check, Number, Result, Spread
+from blankbook.results.worked.working_lines import (
     CHANCE,
     Figures,
     Line,
@@ -31,7 +31,7 @@ from blankbook.results.worked.working import (
     so,
 )
 from blankbook.words.answers import Answer
-from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 KEY = "size_against_chart"

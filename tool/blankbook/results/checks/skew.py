@@ -4,13 +4,19 @@ from dataclasses import dataclass
 from statistics import fmean
 
 from blankbook.records.model import Piece, Prior, Readings, Round, Seam
-from blankbook.results.checks.graded import not_tested, say_washes
+from blankbook.results.checks.least_grade import not_tested, say_washes
 from blankbook.results.evidence import newest_first
-from blankbook.results.frame import Case, Check, Number, Result
 from blankbook.results.limits import Limits, limits, pieces_to_settle, t_quantile
-from blankbook.results.saying import say_more, say_percent
-from blankbook.results.spread import mean_of, moderate, pool, reading_uncertainty, repeatability
-from blankbook.results.worked.working import (
+from blankbook.results.number_words import say_more, say_percent
+from blankbook.results.piece_spread import (
+    mean_of,
+    moderate,
+    pool,
+    reading_uncertainty,
+    repeatability,
+)
+from blankbook.results.result_types import Case, Check, Number, Result
+from blankbook.results.worked.working_lines import (
     PERCENT,
     Figures,
     Line,
@@ -22,7 +28,7 @@ from blankbook.results.worked.working import (
     so,
 )
 from blankbook.words.answers import Answer
-from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.check_titles import CHECK_TITLES
 
 KEY = "skew"
 SIDE = "side seam"

@@ -5,13 +5,13 @@ from statistics import fmean
 
 from blankbook.records.model import Prior
 from blankbook.results.evidence import chart_for, is_deciding, measured_points, tolerance
-from blankbook.results.frame import Case, Check, Number, Result, Spread
 from blankbook.results.limits import deviation_limits, freedom_to_settle
-from blankbook.results.saying import say, say_more
-from blankbook.results.spread import Pool, piece_groups, pool, without_strangers
-from blankbook.results.worked.working import Figures, Line, answered, lengths, plain, so
+from blankbook.results.number_words import say, say_more
+from blankbook.results.piece_spread import Pool, piece_groups, pool, without_strangers
+from blankbook.results.result_types import Case, Check, Number, Result, Spread
+from blankbook.results.worked.working_lines import Figures, Line, answered, lengths, plain, so
 from blankbook.words.answers import Answer
-from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 KEY = "spread"

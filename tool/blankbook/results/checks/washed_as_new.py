@@ -5,20 +5,20 @@ from statistics import fmean
 from typing import TYPE_CHECKING
 
 from blankbook.records.model import Round
-from blankbook.results.checks.graded import say_washes
+from blankbook.results.checks.least_grade import say_washes
 from blankbook.results.checks.washed_size import washed_spread
 from blankbook.results.checks.washing import washed_round
 from blankbook.results.evidence import Sample, newest_sample, sample
-from blankbook.results.frame import Case, Check, Number, Result
 from blankbook.results.limits import MOST_MORE, Limits, fewest_more, limits, t_quantile
-from blankbook.results.saying import say, say_change, say_limits, say_more
-from blankbook.results.spread import mean_of
+from blankbook.results.number_words import say, say_change, say_limits, say_more
+from blankbook.results.piece_spread import mean_of
+from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
-from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 if TYPE_CHECKING:
-    from blankbook.results.worked.working import Line
+    from blankbook.results.worked.working_lines import Line
 
 KEY = "washed_as_new"
 

@@ -7,11 +7,11 @@ from blankbook.records.model import Round, Shop
 from blankbook.results.checks.size_against_chart import answer_inside
 from blankbook.results.checks.washing import washed_round
 from blankbook.results.evidence import chart_for, charted
-from blankbook.results.frame import Case, Check, Number, Result, Spread
 from blankbook.results.limits import Limits, limits, pieces_to_settle
-from blankbook.results.saying import say, say_change, say_limits, say_more
-from blankbook.results.spread import mean_error, mean_of
-from blankbook.results.worked.working import (
+from blankbook.results.number_words import say, say_change, say_limits, say_more
+from blankbook.results.piece_spread import mean_error, mean_of
+from blankbook.results.result_types import Case, Check, Number, Result, Spread
+from blankbook.results.worked.working_lines import (
     Figures,
     Line,
     error_line,
@@ -23,7 +23,7 @@ from blankbook.results.worked.working import (
     so,
 )
 from blankbook.words.answers import Answer
-from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 KEY = "washed_size"

@@ -5,13 +5,13 @@ from statistics import fmean
 
 from blankbook.records.model import Piece, Prior, Round
 from blankbook.results.checks.size_against_chart import answer_inside
+from blankbook.results.comparable_lines import as_written
 from blankbook.results.evidence import is_deciding, newest_first
-from blankbook.results.frame import Case, Check, Number, Result, Spread
 from blankbook.results.limits import Limits, limits, pieces_to_settle
-from blankbook.results.lined_up import as_written
-from blankbook.results.saying import say_more, say_percent
-from blankbook.results.spread import mean_of, moderate, pool, resolution_uncertainty
-from blankbook.results.worked.working import (
+from blankbook.results.number_words import say_more, say_percent
+from blankbook.results.piece_spread import mean_of, moderate, pool, resolution_uncertainty
+from blankbook.results.result_types import Case, Check, Number, Result, Spread
+from blankbook.results.worked.working_lines import (
     PERCENT,
     Line,
     error_line,
@@ -23,7 +23,7 @@ from blankbook.results.worked.working import (
     so,
 )
 from blankbook.words.answers import Answer
-from blankbook.words.checks import CHECK_TITLES
+from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 KEY = "washing"

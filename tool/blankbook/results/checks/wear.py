@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from blankbook.records.model import Piece, Worn
-from blankbook.results.checks.graded import (
+from blankbook.results.checks.least_grade import (
     GRADE_FORMULA,
     gather,
     graded_work,
@@ -11,9 +11,9 @@ from blankbook.results.checks.graded import (
     newest_with,
     not_tested,
 )
-from blankbook.results.frame import Case, Check, Number, Result
-from blankbook.words.checks import CHECK_TITLES
-from blankbook.words.grades import WEAR
+from blankbook.results.result_types import Case, Check, Number, Result
+from blankbook.words.check_titles import CHECK_TITLES
+from blankbook.words.grade_scales import WEAR
 
 KEY = "wear"
 

@@ -1,6 +1,6 @@
 """Is it well made?"""
 
-from blankbook.results.checks.graded import (
+from blankbook.results.checks.least_grade import (
     GRADE_FORMULA,
     gather,
     graded_work,
@@ -8,9 +8,9 @@ from blankbook.results.checks.graded import (
     newest_with,
     not_tested,
 )
-from blankbook.results.frame import Case, Check, Result
-from blankbook.words.checks import CHECK_TITLES
-from blankbook.words.grades import WORKMANSHIP
+from blankbook.results.result_types import Case, Check, Result
+from blankbook.words.check_titles import CHECK_TITLES
+from blankbook.words.grade_scales import WORKMANSHIP
 
 KEY = "workmanship"
 

@@ -10,10 +10,10 @@ from itertools import pairwise
 from blankbook.records.model import Delivery, Round
 from blankbook.results.checks.grade_steps import charted_step, grade_word, step_limits
 from blankbook.results.evidence import Sample, chart_for, sample, tolerance
-from blankbook.results.frame import Case
 from blankbook.results.limits import Limits
 from blankbook.results.methods.equivalence import Comparison, compare
 from blankbook.results.over_lots.lot_history import LETS_THROUGH
+from blankbook.results.result_types import Case
 from blankbook.words.points import POINTS
 
 MARGIN = 0.5

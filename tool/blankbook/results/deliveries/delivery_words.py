@@ -2,9 +2,9 @@
 
 from blankbook.records.model import Delivery
 from blankbook.results.deliveries.inspection import Fared
-from blankbook.results.methods.plan_tables import Severity
 from blankbook.results.methods.sampling_plans import Outcome, Plan
-from blankbook.results.saying import say_list
+from blankbook.results.methods.sampling_tables import Severity
+from blankbook.results.number_words import say_list
 
 
 def say_pieces(count: int) -> str:

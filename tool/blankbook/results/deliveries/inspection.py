@@ -11,9 +11,9 @@ from dataclasses import dataclass, replace
 
 from blankbook.records.model import Blank, Delivery, Inspection, Piece, Shop
 from blankbook.results.evidence import allowed, charted
-from blankbook.results.methods.plan_tables import SAMPLE_SIZES, Severity
 from blankbook.results.methods.sampling_plans import Outcome, Plan, outcome, plan_cell, single_plan
-from blankbook.results.spread import mean_of
+from blankbook.results.methods.sampling_tables import SAMPLE_SIZES, Severity
+from blankbook.results.piece_spread import mean_of
 from blankbook.words.points import POINTS
 
 _BORDER = 1e-6

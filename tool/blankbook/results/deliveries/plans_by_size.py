@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from blankbook.records.model import Inspection
-from blankbook.results.methods.plan_tables import CODE_LETTERS, SAMPLE_SIZES, Severity
 from blankbook.results.methods.sampling_plans import code_letter, plan_cell
+from blankbook.results.methods.sampling_tables import CODE_LETTERS, SAMPLE_SIZES, Severity
 
 MOST = 10_000
 """Larger deliveries than a small shop's are left out."""

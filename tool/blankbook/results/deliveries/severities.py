@@ -11,9 +11,9 @@ from typing import Any
 
 from blankbook.records.model import Blank, Shop
 from blankbook.results.deliveries.inspection import Fared, bad_pieces, fares
-from blankbook.results.methods.plan_tables import Severity
 from blankbook.results.methods.sampling_plans import Outcome
-from blankbook.results.methods.switching import Delivery, State, after, arrives
+from blankbook.results.methods.sampling_tables import Severity
+from blankbook.results.methods.switching_rules import Delivery, State, after, arrives
 
 NONE_YET = "no delivery of this supplier counts yet"
 

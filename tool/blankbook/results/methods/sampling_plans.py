@@ -8,7 +8,8 @@ characteristic: the chance that a delivery of a given quality is accepted.
 from dataclasses import dataclass
 from enum import StrEnum
 
-from blankbook.results.methods.plan_tables import (
+from blankbook.results.methods.proportions import chance_at_most, chance_at_most_in_lot
+from blankbook.results.methods.sampling_tables import (
     AQLS,
     CODE_LETTERS,
     DIAGONALS,
@@ -20,7 +21,6 @@ from blankbook.results.methods.plan_tables import (
     Numbers,
     Severity,
 )
-from blankbook.results.methods.proportions import chance_at_most, chance_at_most_in_lot
 
 
 @dataclass(frozen=True, slots=True)

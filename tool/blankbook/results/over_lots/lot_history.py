@@ -6,7 +6,6 @@ from statistics import fmean
 
 from blankbook.records.model import Prior, Round
 from blankbook.results.evidence import chart_for, charted, occasions, sample
-from blankbook.results.frame import Case, Spread
 from blankbook.results.methods.control_charts import (
     Centre,
     Chart,
@@ -14,6 +13,7 @@ from blankbook.results.methods.control_charts import (
     chart_of_lots,
     moving_average,
 )
+from blankbook.results.result_types import Case, Spread
 from blankbook.words.answers import Advice
 
 LETS_THROUGH = (Advice.APPROVED, Advice.CONDITIONS)

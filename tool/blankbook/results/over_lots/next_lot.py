@@ -11,11 +11,11 @@ from dataclasses import dataclass
 from statistics import fmean, harmonic_mean, stdev
 
 from blankbook.records.model import Prior
-from blankbook.results.frame import Spread
 from blankbook.results.limits import Limits, deviation_limits, limits
-from blankbook.results.methods.components import analyse_beside, between_limits, components
 from blankbook.results.methods.control_charts import ENOUGH_LOTS
+from blankbook.results.methods.variance_components import analyse_beside, between_limits, components
 from blankbook.results.over_lots.lot_history import Lot
+from blankbook.results.result_types import Spread
 
 
 @dataclass(frozen=True, slots=True)

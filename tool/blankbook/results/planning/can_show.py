@@ -12,11 +12,11 @@ from itertools import pairwise
 
 from blankbook.records.model import Chart, Round
 from blankbook.results.evidence import chart_for, charted, tolerance
-from blankbook.results.frame import Case, Judged, Spread
-from blankbook.results.methods import showing
-from blankbook.results.methods.planning import CAP
+from blankbook.results.methods import power_statements
 from blankbook.results.methods.planning_grid import Known, Purchase
-from blankbook.results.methods.showing import Asked, Showing
+from blankbook.results.methods.power_statements import Asked, Showing
+from blankbook.results.methods.purchase_power import CAP
+from blankbook.results.result_types import Case, Judged, Spread
 from blankbook.words.points import POINTS
 
 WANTED = 0.9
@@ -61,7 +61,7 @@ def can_show(judged: Judged) -> CanShow:
 def of_purchases(case: Case, buys: tuple[Purchase, ...]) -> CanShow:
     """Return what each of the purchases can show at the deciding points."""
     points = tuple(_at_point(case, point, buys) for point in case.shop.deciding_points)
-    labels = tuple(showing.wrong_labels(buy.pieces, WRONG_SHARE, WANTED) for buy in buys)
+    labels = tuple(power_statements.wrong_labels(buy.pieces, WRONG_SHARE, WANTED) for buy in buys)
     return CanShow(case.round is not None, buys, points, labels)
 
 
@@ -162,4 +162,4 @@ def _least_step(case: Case, chart: Chart | None, point: str) -> float:
 def _shown(
     known: Known, buy: Purchase, asked: Asked, risk: float, unit: str
 ) -> tuple[Showing, ...]:
-    return showing.can_show(known, buy, asked, risk, unit, WANTED)
+    return power_statements.can_show(known, buy, asked, risk, unit, WANTED)

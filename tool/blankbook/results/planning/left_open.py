@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from blankbook.results.frame import Judged
 from blankbook.results.methods.proportions import say_zero_failures, zero_failure_bound
+from blankbook.results.result_types import Judged
 from blankbook.words.answers import Answer
 
 

@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 
 from blankbook.results.checks.delivery import seen
-from blankbook.results.frame import Case, Result
 from blankbook.results.methods.sampling_plans import acceptance_chance
-from blankbook.results.worked.working import CHANCE, Line, so
+from blankbook.results.result_types import Case, Result
+from blankbook.results.worked.working_lines import CHANCE, Line, so
 
 SHARE = 0.1
 """The share bad for which the plan's chance is written out."""

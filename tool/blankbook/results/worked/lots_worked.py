@@ -2,12 +2,12 @@
 
 from collections.abc import Sequence
 
-from blankbook.results.frame import Case, Result
 from blankbook.results.limits import normal_below, t_quantile
 from blankbook.results.methods.control_charts import WIDTH, Basis
 from blankbook.results.over_lots.lot_history import Lot, lots_of, reference, stated_between, watch
 from blankbook.results.over_lots.next_lot import Outlook, outlook
-from blankbook.results.worked.working import (
+from blankbook.results.result_types import Case, Result
+from blankbook.results.worked.working_lines import (
     Figures,
     Line,
     first_with,

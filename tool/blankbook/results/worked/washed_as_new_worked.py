@@ -6,9 +6,9 @@ from statistics import fmean
 from blankbook.results.checks.washed_as_new import Place, after_most, places_of
 from blankbook.results.checks.washed_size import washed_line, washed_spread
 from blankbook.results.checks.washing import washed_round
-from blankbook.results.frame import Case, Result
 from blankbook.results.limits import t_quantile
-from blankbook.results.worked.working import (
+from blankbook.results.result_types import Case, Result
+from blankbook.results.worked.working_lines import (
     Figures,
     Line,
     first_with,

@@ -10,9 +10,7 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from blankbook.text.findings import Path, UnreadableText
-from blankbook.text.nodes import Node
-from blankbook.text.tree import Tree, read_tree
-from blankbook.text.writing.places import (
+from blankbook.text.writing.insertion import (
     Change,
     behind,
     in_place,
@@ -22,8 +20,10 @@ from blankbook.text.writing.places import (
     taken_out,
     with_more,
 )
-from blankbook.text.writing.scalars import in_brackets, listed, plain
-from blankbook.text.writing.spans import Text, is_empty, key_of
+from blankbook.text.writing.yaml_scalars import in_brackets, listed, plain
+from blankbook.text.writing.yaml_spans import Text, is_empty, key_of
+from blankbook.text.yaml_nodes import Node
+from blankbook.text.yaml_tree import Tree, read_tree
 
 Value = str | Sequence[str]
 """A text, or the texts of a list such as repeat readings of one point."""

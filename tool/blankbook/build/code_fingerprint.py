@@ -1,0 +1,73 @@
+"""The code that turns records into pages, as one hash: our own files, and the libraries they use.
+
+Reading every source file takes longer than a build in which nothing has changed. So the hash is
+kept together with the stamps of the files that it was made from, and made anew when one differs.
+"""
+
+import os
+import sys
+from collections.abc import Iterator, Mapping
+from importlib.util import find_spec
+
+from blankbook.build.file_stamps import Stamp, digest, stamp
+
+OURS = ("blankbook", "blankbook.schemas", "blankbook.templates", "blankbook.theme")
+APART = {"__pycache__", "commands", "schemas", "templates", "theme"}
+"""Folders of the package that are no part of it here: the doors, and what is named for itself."""
+LIBRARIES = ("jinja2", "jsonschema", "markupsafe", "matplotlib", "mkdocs", "numpy", "scipy", "yaml")
+
+
+def of_code(known: Mapping[str, Stamp], made: str) -> tuple[str, dict[str, Stamp]]:
+    """Return the hash of the code and the stamps it was made from.
+
+    *known* and *made* are those of an earlier build; what has the same stamps is not read again.
+    """
+    places = {**_ours(), **_libraries()}
+    stamps = {name: found for name, place in places.items() if (found := stamp(place))}
+    if made and stamps == known:
+        return made, stamps
+    return _hash(places), stamps
+
+
+def _ours() -> dict[str, str]:
+    """Return our files by a name that is the same in a checkout and in a wheel."""
+    found = {}
+    for package in OURS:
+        spec = find_spec(package)
+        for folder in (spec.submodule_search_locations or ()) if spec else ():
+            for place in _files(folder):
+                found[f"{package}/{os.path.relpath(place, folder)}"] = place
+    return found
+
+
+def _files(folder: str) -> Iterator[str]:
+    with os.scandir(folder) as entries:
+        for entry in entries:
+            if entry.is_dir():
+                if entry.name not in APART:
+                    yield from _files(entry.path)
+            elif not entry.name.endswith(".pyc"):
+                yield entry.path
+
+
+def _libraries() -> dict[str, str]:
+    """Return where each library begins; another version of it is another file there."""
+    specs = {name: find_spec(name) for name in LIBRARIES}
+    return {name: spec.origin for name, spec in specs.items() if spec and spec.origin}
+
+
+def _hash(places: Mapping[str, str]) -> str:
+    from importlib.metadata import version
+    from pathlib import Path
+
+    parts: list[str | bytes] = [sys.implementation.cache_tag or "", sys.version]
+    for name, place in sorted(places.items()):
+        known = name in LIBRARIES
+        parts += [
+            name,
+            version(_DISTRIBUTIONS.get(name, name)) if known else Path(place).read_bytes(),
+        ]
+    return digest(*parts)
+
+
+_DISTRIBUTIONS = {"yaml": "pyyaml"}

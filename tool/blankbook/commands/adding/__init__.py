@@ -1,0 +1,1 @@
+"""The `add` commands: suppliers, styles and size charts."""

@@ -1,0 +1,215 @@
+"""What `add style` does, step by step: the name, the questions, the chart, the price, the file."""
+
+import datetime
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from blankbook.commands.adding.chart_input import STDIN, point_named
+from blankbook.commands.shared.errors import CLEAN, WrongUse, shown
+from blankbook.commands.shared.prompts import ask_if_any, pairs, parts
+from blankbook.commands.shared.write_changes import Write, ask, carry_out, tell
+
+if TYPE_CHECKING:
+    from blankbook.entry.charts.chart_findings import SizeChart
+    from blankbook.entry.new.claim_files import NewChart, NewPrice, NewStyle
+
+SCHEMA = "blankbook/add-style/1"
+NewOption = Annotated[
+    bool, typer.Option("--new", help="It is another one, however much alike the names are.")
+]
+
+
+def place_of(root: Path, blank: str) -> str:
+    """Return where a new style's file goes. Raises: WrongUse."""
+    from blankbook.commands.adding.known_names import must_be_free, must_be_name, suppliers_of
+    from blankbook.entry.new.new_names import key_of, nearly
+
+    supplier, _, style = blank.partition("/")
+    known = suppliers_of(root)
+    if not style:
+        remedy = f"write {shown(supplier)}/STYLE" if supplier in known else "write SUPPLIER/STYLE"
+        raise WrongUse(f"must be SUPPLIER/STYLE, found {shown(blank)}", remedy)
+    if supplier not in known:
+        near = nearly(key_of(supplier), known)
+        remedy = f"did you mean {near}? or " if near else ""
+        remedy += f"run blankbook add supplier '{shown(supplier)}'"
+        raise WrongUse(f"no supplier called {shown(supplier)}", remedy)
+    must_be_name(style, "STYLE")
+    path = f"blanks/{blank}/style.yaml"
+    must_be_free(root, path, "style")
+    return path
+
+
+def day_of(given: str | None) -> datetime.date:
+    """Return a day, or today. Raises: WrongUse."""
+    if given is None:
+        return datetime.datetime.now().astimezone().date()
+    from blankbook.text.schemas import is_date
+
+    if not is_date(given):
+        message = f"--since must be a day such as 2026-03-14, found {shown(given)}"
+        raise WrongUse(message, "write it as YYYY-MM-DD")
+    return datetime.date.fromisoformat(given)
+
+
+def name_of(root: Path, blank: str, fields: dict[str, str], *, new: bool) -> None:
+    """Fill in the style's name, and make sure that it is another one than those that are there.
+
+    Raises: WrongUse.
+    """
+    from blankbook.commands.adding.known_names import compare, styles_of
+
+    supplier, _, style = blank.partition("/")
+    fields["name"] = fields["name"] or ask("what the supplier calls it", "--name", style.upper())
+    known = {key.partition("/")[2]: name for key, name in styles_of(root, supplier).items()}
+    compare(style, fields["name"], known, new=new, slips=False)
+
+
+def ask_more(fields: dict[str, str], fabric: dict[str, str]) -> tuple[str, str]:
+    """Ask for the rest at a terminal; return the place of the chart, and the price."""
+    from blankbook.words.garment_terms import CONSTRUCTIONS, NECK_LABELS, WEARERS
+
+    typer.echo("what you do not know yet may stay empty", err=True)
+    fields["wearer"] = ask_if_any("who it is sized for", WEARERS)
+    fields["construction"] = ask_if_any("how the body is made", CONSTRUCTIONS)
+    fields["neck_label"] = ask_if_any("the neck label", NECK_LABELS)
+    fabric["fibre"] = ask_if_any("fibres, such as 100 % cotton")
+    fabric["mass"] = ask_if_any("mass, such as 6.1 oz/yd2 or 205 g/m2")
+    price = ask_if_any("price of one piece")
+    return ask_if_any("the size chart: a file, or - to paste it"), price
+
+
+def with_tolerance(chart: "SizeChart", given: Iterable[str]) -> None:
+    """Put tolerances that a person gives into a chart. Raises: WrongUse."""
+    from blankbook.entry.charts.chart_cells import length
+    from blankbook.entry.charts.chart_points import BY_HAND
+    from blankbook.records.lengths import LengthError, read_length
+
+    for name, text in pairs(given, "--tolerance", "--tolerance half_chest=1/2").items():
+        point = point_named("--tolerance", name)
+        try:
+            found = read_length(text, chart.unit)
+        except LengthError as error:
+            raise WrongUse(f"--tolerance {shown(error)}", shown(error.instead)) from None
+        chart.tolerance[point] = length(found.exact, found.unit, chart.unit)
+        kept = [t for t in chart.remarks.troubles if t.instead != BY_HAND]
+        chart.remarks.troubles[:] = kept
+
+
+def stops(
+    chart: "SizeChart", blank: str, *, good: bool, as_json: bool, schema: str = SCHEMA
+) -> bool:
+    """Say whether something was not understood that nobody gave leave to drop; list it."""
+    from blankbook.entry.charts.chart_summary import as_data, chart_lines
+
+    troubles = chart.remarks.troubles
+    for one in troubles:
+        help_ = f"\n    help: {shown(one.instead)}" if one.instead else ""
+        text = f"{one.address} {one.text}".strip()
+        typer.echo(f"{shown(text)}: {shown(one.why)}{help_}", err=True)
+    if not chart.sizes:
+        error = WrongUse("nothing of the chart was understood, so nothing was written")
+        error.data = {"style": blank, "chart": as_data(chart)}
+        raise error
+    if not troubles or good:
+        return False
+    lines = [*chart_lines(chart), *chart.remarks.notes]
+    tell(
+        schema,
+        {"style": blank, "written": False, "chart": as_data(chart), "difference": ""},
+        shown_lines(lines),
+        as_json=as_json,
+    )
+    count = "1 cell was" if len(troubles) == 1 else f"{len(troubles)} cells were"
+    message = f"{count} not understood, so nothing was written"
+    typer.echo(f"{message}\n    help: correct them, or write --good-cells", err=True)
+    return True
+
+
+def shown_lines(lines: Iterable[str]) -> str:
+    """Return lines so that none of them plays tricks on a terminal."""
+    return "\n".join(shown(line) for line in lines)
+
+
+def price_from(
+    each: str, sizes: Iterable[str], currency: str, day: datetime.date
+) -> "NewPrice | None":
+    """Return the price, or None where none is given. Raises: WrongUse."""
+    from blankbook.entry.new.claim_files import NewPrice
+
+    others = pairs(sizes, "--price-of", "--price-of 2XL=7.40")
+    if not each:
+        if others or currency:
+            raise WrongUse("--price-of and --currency need the price itself", "write --price 6.10")
+        return None
+    return NewPrice(day, each, currency, others)
+
+
+def made_of(
+    blank: str,
+    fields: dict[str, str],
+    fabric: dict[str, str],
+    lists: tuple[str | None, str | None, str],
+    chart: "SizeChart | None",
+    price: "NewPrice | None",
+) -> "NewStyle":
+    """Return the style; sizes come from the chart where they are not given. Raises: WrongUse."""
+    from blankbook.entry.new.claim_files import NewStyle
+
+    sizes, colours, uses = lists
+    own = parts(sizes) or (list(chart.sizes) if chart else [])
+    own = own or parts(ask("the sizes, from the smallest", "--sizes S,M,L or --chart FILE"))
+    bought = parts(colours) or parts(ask("the colours that you buy", "--colours black,white"))
+    return NewStyle(blank, fields, fabric, own, bought, parts(uses), price=price)
+
+
+def source_of(chart: str | None) -> str:
+    """Return what is said of where a chart comes from, where nobody says it."""
+    today = datetime.datetime.now().astimezone().date()
+    place = "size chart pasted" if chart in {None, STDIN} else f"{Path(chart or '').name} read"
+    return f"{place} on {today}"
+
+
+def charted(chart: "SizeChart", day: datetime.date, source: str) -> "NewChart":
+    """Return a chart with its day and its source, which says what was halved."""
+    from blankbook.entry.new.claim_files import NewChart
+    from blankbook.words.points import POINTS
+
+    halved = ", ".join(POINTS[point].name for point in chart.halved)
+    also = f"; {halved} given all the way around, and halved here" if halved else ""
+    return NewChart(chart, day, source + also)
+
+
+def finish(root: Path, path: str, made: "NewStyle", *, asks: bool, dry: bool, as_json: bool) -> int:
+    """Show, prove and write the style, and say what to run next."""
+    from blankbook.commands.adding.trial_check import prove
+    from blankbook.commands.shared.find_blank import schema_of
+    from blankbook.entry.charts.chart_summary import as_data, chart_lines
+    from blankbook.entry.new.claim_files import style_file
+
+    chart = made.chart.chart if made.chart else None
+    lines = [*chart_lines(chart), *chart.remarks.notes] if chart else []
+    write = Write(path, None, style_file(made, schema_of(root, path, "style")).encode())
+    prove(root, [write])
+    if asks and chart:
+        typer.echo(shown_lines(lines), err=True)
+        if not typer.confirm("is that what the chart says?", default=True, err=True):
+            raise WrongUse("nothing was written", "correct the chart, then run it again")
+    told = carry_out(root, [write], dry=dry)
+    data = {"style": made.key, "path": path, "written": not dry, "difference": told,
+            "chart": as_data(chart) if chart else None}  # fmt: skip
+    done = [told] if dry else [f"wrote {path}", *_cautions(made.fields)]
+    done += [] if dry else [f"next: blankbook plan {made.key}"]
+    text = "\n".join([*([] if asks else [shown_lines(lines)] if lines else []), *done])
+    tell(SCHEMA, data, text, as_json=as_json)
+    return CLEAN
+
+
+def _cautions(fields: Mapping[str, str]) -> list[str]:
+    from blankbook.words.garment_terms import CHILDREN_CAUTION, LABEL_CAUTION
+
+    found = [CHILDREN_CAUTION] if fields["wearer"] == "children" else []
+    return [*found, *([LABEL_CAUTION] if fields["neck_label"] == "tear_away" else [])]

@@ -1,0 +1,1 @@
+"""The `enter` command: readings at the table, from a list, and what is decided."""

@@ -1,0 +1,180 @@
+"""The `enter` command: readings into a round, at the table or from a list."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from blankbook.commands.adding.trial_check import prove_round
+from blankbook.commands.entering.find_round import Found, answers, find_round, head
+from blankbook.commands.entering.grade_details import describe_held, details_of, wear_of
+from blankbook.commands.entering.listed_readings import assignments, put_all
+from blankbook.commands.entering.round_settings import settle
+from blankbook.commands.entering.stage_flags import sheet_of, stage_of
+from blankbook.commands.shared.completion import blanks
+from blankbook.commands.shared.completion import points as points_of
+from blankbook.commands.shared.errors import CLEAN, FINDINGS, BlankbookError, WrongUse, shown
+from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
+from blankbook.commands.shared.write_changes import (
+    DryRunOption,
+    JsonOption,
+    Write,
+    can_ask,
+    carry_out,
+    tell,
+)
+
+if TYPE_CHECKING:
+    from blankbook.entry.round.filled_round import Sheet
+
+SCHEMA = "blankbook/enter/1"
+
+
+def enter(
+    round_: Annotated[
+        str,
+        typer.Argument(
+            metavar="SUPPLIER/STYLE|FILE",
+            help="A blank, for its planned or newest round; a file.",
+            autocompletion=blanks,
+        ),
+    ],
+    put: Annotated[
+        list[str] | None, typer.Option("--put", help="PIECE.POINT=READING; as often as needed.")
+    ] = None,
+    lines: Annotated[
+        str | None,
+        typer.Option("--lines", help="A file of lines PIECE POINT READING; - is standard input."),
+    ] = None,
+    points: Annotated[
+        str | None,
+        typer.Option(
+            help="What to look at, such as half_chest,body_length.", autocompletion=points_of
+        ),
+    ] = None,
+    pieces: Annotated[
+        str | None, typer.Option(help="Which pieces only, such as L-black-1,L-white-1.")
+    ] = None,
+    washed: Annotated[
+        int | None, typer.Option(help="After so many washes; with --decorated, the print.")
+    ] = None,
+    worn: Annotated[
+        int | None, typer.Option(help="After so many days of wear; --by says whose.")
+    ] = None,
+    washes: Annotated[
+        int | None, typer.Option(help="With --worn: how often it was washed by then.")
+    ] = None,
+    workmanship: Annotated[
+        bool, typer.Option("--workmanship", help="Grade how the pieces are made.")
+    ] = False,
+    decorated: Annotated[str | None, typer.Option(help="Grade a print of this method.")] = None,
+    material: Annotated[str | None, typer.Option(help="Ink, film or thread of the print.")] = None,
+    press: Annotated[
+        str | None, typer.Option(help='How the press was set, such as "150 C, 12 s, medium".')
+    ] = None,
+    dryer: Annotated[
+        str | None, typer.Option(help='How the dryer was set, such as "160 C, 120 s".')
+    ] = None,
+    swatches: Annotated[
+        str | None, typer.Option(help='Weigh a swatch of each piece, of an area such as "100 cm2".')
+    ] = None,
+    wash: Annotated[str | None, typer.Option(help="How it was washed and dried: WASH,DRY.")] = None,
+    decide: Annotated[str | None, typer.Option(help="Your decision on the blank.")] = None,
+    reason: Annotated[str | None, typer.Option(help="Why it was decided so.")] = None,
+    uses: Annotated[str | None, typer.Option(help="What for, such as own label,clients.")] = None,
+    conditions: Annotated[str | None, typer.Option(help="On condition of.")] = None,
+    by: Annotated[str | None, typer.Option(help="Who measures, or decides.")] = None,
+    date: Annotated[str | None, typer.Option(help="The day, YYYY-MM-DD; today.")] = None,
+    lot: Annotated[str | None, typer.Option(help="The lot of the pieces.")] = None,
+    tape: Annotated[str | None, typer.Option(help='What is read with, such as "1/8 in".')] = None,
+    by_point: Annotated[
+        bool, typer.Option("--by-point", help="Ask for one point of all pieces, then the next.")
+    ] = False,
+    strict: Annotated[
+        bool, typer.Option("--strict", help="Write nothing if a reading looks odd.")
+    ] = False,
+    ledger: LedgerOption = None,
+    dry: DryRunOption = False,
+    as_json: JsonOption = False,
+) -> int:
+    """Fill a round: readings, grades and the decision; each is written as soon as it is read."""
+    root = ledger_root(ledger)
+    found = find_round(root, round_)
+    stage = stage_of(washed, worn, workmanship, decorated, swatches)
+    sheet = sheet_of(found, stage, points, tape, pieces)
+    sheet.details = details_of(stage, material, press, dryer) or wear_of(stage, by, washes)
+    hand = None if stage.block == "worn" and "date" in sheet.tree else by
+    given = {"date": date, "by": hand, "lot": lot}
+    listed = list(assignments(put or (), lines))
+    described = describe_held(sheet, [piece for piece, _, _ in listed])
+    decision = {"decision": decide, "reason": reason, "uses": uses, "conditions": conditions}
+    if not (listed or decide or wash or (described and not can_ask())):
+        return _at_table(root, found, sheet, given, by_point=by_point, dry=dry)
+    odd = put_all(sheet, listed)
+    if strict and odd:
+        raise BlankbookError("readings look odd, so nothing was written: " + "; ".join(odd))
+    if listed:
+        _head(sheet, given, deciding=bool(decide))
+    settle(sheet, wash, decision, given)
+    return _write(root, found, sheet, odd, len(listed), dry=dry, as_json=as_json)
+
+
+def _head(sheet: "Sheet", given: dict[str, str | None], *, deciding: bool) -> None:
+    """Write what stands above the pieces; with a decision, its day and hand are not the round's."""
+    held = sheet.tree if deciding else {}
+    own = {key: value for key, value in given.items() if key not in held}
+    sheet.take(head(sheet.source, sheet.tree, answers(sheet.tree, own), sheet.tape))
+
+
+def _write(
+    root: Path,
+    found: Found,
+    sheet: "Sheet",
+    odd: list[str],
+    count: int,
+    *,
+    dry: bool,
+    as_json: bool,
+) -> int:
+    from blankbook.entry.round.filled_round import faults_of
+
+    faults = faults_of(sheet.source)
+    if faults:
+        raise WrongUse(f"{faults[0].message}, so nothing was written", faults[0].help)
+    changed = sheet.source != found.source
+    writes = [Write(found.path, found.source, sheet.source)] if changed else []
+    for one in writes:
+        prove_round(root, found.blank, one)
+    told = carry_out(root, writes, dry=dry)
+    data = {"path": found.path, "readings": count, "odd": odd, "written": changed and not dry,
+            "difference": told}  # fmt: skip
+    said = [f"look again: {shown(one)}" for one in odd]
+    wrote = {0: "written", 1: "wrote 1 reading"}.get(count, f"wrote {count} readings")
+    said.append(told if dry else f"{wrote} to {found.path}" if changed else "no change")
+    if not dry:
+        said.append(f"next: blankbook vet {sheet.style.key}")
+    tell(SCHEMA, data, "\n".join(said), as_json=as_json)
+    return CLEAN if not odd else FINDINGS
+
+
+def _at_table(
+    root: Path,
+    found: Found,
+    sheet: "Sheet",
+    given: dict[str, str | None],
+    *,
+    by_point: bool,
+    dry: bool,
+) -> int:
+    """Ask for one reading after the other."""
+    if dry:
+        raise WrongUse("--dry-run shows what a list of readings would do", "add --put or --lines")
+    if not can_ask():
+        message = "no readings are given, and nobody can be asked here"
+        raise WrongUse(message, "write --put PIECE.POINT=READING, or --lines -")
+    from blankbook.commands.entering.table_prompts import Table
+
+    if sheet.source != found.source:  # what the flags said of entries that are there
+        prove_round(root, found.blank, Write(found.path, found.source, sheet.source))
+        carry_out(root, [Write(found.path, found.source, sheet.source)], dry=False)
+    return Table(root, found, sheet, given, by_point=by_point).run()

@@ -1,0 +1,147 @@
+"""Which round's file is meant, and what stands at its head before anything is measured."""
+
+import datetime
+import os
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from blankbook.commands.shared.errors import BlankbookError, WrongUse, shown
+from blankbook.commands.shared.find_blank import CHECK, missing, relative
+from blankbook.commands.shared.write_changes import ask
+
+if TYPE_CHECKING:
+    from blankbook.records.model import Blank, Shop, Tape
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A round's file, with what is known of its blank."""
+
+    path: str
+    """Relative to the ledger."""
+    source: bytes
+    blank: "Blank"
+    shop: "Shop"
+
+
+def find_round(root: Path, named: str) -> Found:
+    """Return the round that *named* means: a file, or a blank's planned or else newest round.
+
+    Raises: WrongUse, BlankbookError, OSError.
+    """
+    from blankbook.records.load_ledger import load_ledger
+
+    path = _as_path(root, named) if named.endswith((".yaml", ".yml")) else ""
+    key = "/".join(path.split("/")[1:3]) if path else named
+    loaded = load_ledger(root, only={key}, pictures=False)
+    if loaded.ledger is None:
+        raise BlankbookError("shop.yaml has faults", CHECK)
+    blank = loaded.ledger.blanks.get(key)
+    if blank is None:
+        raise missing(loaded, key)
+    path = path or _of_blank(blank)
+    return Found(path, (root / path).read_bytes(), blank, loaded.ledger.shop)
+
+
+def _as_path(root: Path, named: str) -> str:
+    for start in (Path.cwd(), root):
+        place = Path(os.path.abspath(start / named))  # noqa: PTH100 - a link keeps its own name
+        path = relative(root, place)
+        if place.is_file() and path.startswith("blanks/") and path.count("/") == 3:
+            return path
+    raise WrongUse(f"no round at {shown(named)}", "name blanks/SUPPLIER/STYLE/ROUND.yaml")
+
+
+def _of_blank(blank: "Blank") -> str:
+    """Return the path of the round that is next: one that is planned, else the newest."""
+    if blank.planned:
+        return blank.planned[0].source.path
+    if blank.rounds:
+        return blank.rounds[-1].source.path
+    remedy = f"blankbook plan {blank.style.key}"
+    raise WrongUse(f"{blank.style.key} has no round to fill", remedy)
+
+
+def tape_of(tree: Mapping[str, object], shop: "Shop", given: str | None) -> "Tape":
+    """Return the tape that a round is read with: what was given, or the file's, or the shop's.
+
+    Raises: WrongUse.
+    """
+    from blankbook.records.lengths import LengthError, read_length
+    from blankbook.records.model import Tape
+
+    held = tree.get("tape")
+    unit, step = shop.tape.unit, shop.tape.reads_to.written
+    if isinstance(held, dict):
+        unit, step = str(held["unit"]), str(held["reads_to"])
+    if given:
+        step, _, unit = given.strip().rpartition(" ")
+    remedy = 'write --tape "1/8 in" or --tape "0.1 cm"'
+    if unit not in {"in", "cm", "mm"}:
+        raise WrongUse(f"--tape must end with in, cm or mm, found {shown(given)}", remedy)
+    try:
+        found = Tape(unit, read_length(step, unit))
+    except LengthError as error:
+        raise WrongUse(f"--tape {error}", remedy) from None
+    if given and isinstance(held, dict) and "date" in tree and not _is(found, held):
+        said = f"{held['reads_to']} {held['unit']}"
+        message = f"the round is read with a tape of {shown(said)}, found --tape {shown(given)}"
+        raise WrongUse(message, "leave --tape out; a length may have its unit behind it: 56.2 cm")
+    return found
+
+
+def _is(tape: "Tape", held: Mapping[str, object]) -> bool:
+    """Say whether a file's tape is this one."""
+    return (str(held["unit"]), str(held["reads_to"])) == (tape.unit, tape.reads_to.written)
+
+
+HEAD = {
+    "date": "the day of measuring",
+    "by": "who measures",
+    "lot": "the lot, as the invoice or the carton says",
+}
+"""What stands above the pieces of a measured round, with what a person is asked for it."""
+
+
+def answers(tree: Mapping[str, object], given: Mapping[str, str | None]) -> dict[str, str]:
+    """Return what the head of a round lacks, as it was given or else asked for.
+
+    What a measured round says stays; a plan says only what was thought before anything came.
+    Raises: WrongUse where something else stands there, or nobody can be asked.
+    """
+    found = {}
+    for key, words in HEAD.items():
+        wanted, held = given.get(key), tree.get(key)
+        if held is None or (wanted and wanted != held and "date" not in tree):
+            found[key] = wanted or ask(words, f"--{key}", _today() if key == "date" else None)
+        elif wanted and wanted != held:
+            message = f"{words} is {shown(held)} in the round, found --{key} {shown(wanted)}"
+            raise WrongUse(message, f"leave --{key} out, or change it in the file")
+    return found
+
+
+def _today() -> str:
+    return datetime.datetime.now().astimezone().date().isoformat()
+
+
+def head(
+    source: bytes, tree: Mapping[str, object], answered: Mapping[str, str], tape: "Tape"
+) -> bytes:
+    """Return the file with the day, the hand, the lot and the tape that a measured round has.
+
+    Raises: CannotEdit.
+    """
+    from blankbook.text.writing.edits import set_value
+
+    behind = "planned" if "planned" in tree else "style"
+    for key in HEAD:
+        if key in answered and tree.get(key) != answered[key]:
+            source = set_value(source, (key,), answered[key], after=behind)
+        behind = key
+    held = tree.get("tape")
+    if not isinstance(held, dict) or not _is(tape, held):
+        source = set_value(source, ("tape", "unit"), tape.unit, after=behind)
+        source = set_value(source, ("tape", "reads_to"), tape.reads_to.written)
+    return source

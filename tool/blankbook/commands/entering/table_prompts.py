@@ -1,0 +1,233 @@
+"""Readings typed at the table: one prompt for each, and each on disk before the next is asked for.
+
+A person has one hand on the keys and a tape in the other. So a reading is a few digits and Enter;
+what was read is said back at once; and whatever looks odd is asked about while the piece still
+lies there. Nothing is kept in memory alone: killed at any moment, the file holds every reading
+that was said back, and the next start goes on behind it.
+"""
+
+import os
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import typer
+
+from blankbook.commands.adding.trial_check import faults_in
+from blankbook.commands.entering.find_round import Found, answers, head
+from blankbook.commands.entering.read_back import grid_of, group, question, read_back
+from blankbook.commands.entering.round_settings import launder
+from blankbook.commands.entering.save_readings import Saving
+from blankbook.commands.entering.stage_questions import open_stage
+from blankbook.commands.shared.errors import CLEAN, FINDINGS, shown
+
+if TYPE_CHECKING:
+    from blankbook.entry.round.filled_round import Cell, Reading, Sheet
+    from blankbook.text.writing.edits import Value
+
+HELP = """\
+  22 1/8, 22.1.8, 22.125 or 221   a reading: on a tape of eighths, 221 is 22 1/8
+  -       not measured            *221   read once more, beside the first
+  Enter   on to the next          Up     back to the one before
+  u       take back the last      o      piece by piece, or point by point
+  c       a note on the piece     =      show what is there
+  q       stop; it goes on here next time"""
+STOP = {"q", "Q"}
+UP, DOWN = "\x00up", "\x00down"
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """What one key press has changed, so that it can be taken back."""
+
+    cell: "Cell"
+    before: "Value | None"
+
+
+class Table:
+    """One sitting."""
+
+    def __init__(
+        self,
+        root: Path,
+        found: Found,
+        sheet: "Sheet",
+        given: dict[str, str | None],
+        *,
+        by_point: bool,
+    ) -> None:
+        self.root, self.path = root, found.path
+        self.sheet = sheet
+        self.answers = answers(sheet.tree, given)
+        self.by_point = by_point
+        self.left: set[Cell] = set()
+        """What was passed over in this sitting."""
+        self.done: list[Done] = []
+        self.ask = _prompter()
+        self.acts: dict[str, Callable[[Cell], Cell]] = {
+            "u": self._undo, "o": self._turn, "c": self._note, "=": self._show, "?": self._help,
+        }  # fmt: skip
+        self.saving = Saving(root, found.path, sheet, self.ask, self._say)
+
+    def run(self) -> int:
+        """Ask until every cell is filled or passed over, or the person stops."""
+        self._say(f"{self.sheet.style.key}  {self.sheet.style.name}, {self.sheet.stage.name}")
+        washed = open_stage(self.sheet)
+        self._say(HELP)
+        cell, shown_for = self._next(None), ""
+        if cell and washed:
+            self.saving.save(cell, lambda: launder(self.sheet.source, washed))
+        while cell is not None:
+            if group(self.sheet, cell, self.by_point) != shown_for:
+                shown_for = group(self.sheet, cell, self.by_point)
+                self._say(grid_of(self.sheet, cell, self.by_point))
+            try:
+                typed = self.ask(question(self.sheet, cell))
+                if typed.strip() in STOP:
+                    break
+                cell = self._take(cell, typed)
+            except (EOFError, KeyboardInterrupt):  # the keys that end a line's input stop, too
+                break
+        count = len({one.cell for one in self.done})
+        self._say(f"{count} readings in this sitting, all in {self.path}")
+        open_ = sum(not self.sheet.texts(one) for one in self.sheet.cells())
+        self._say(f"{open_} are open; go on with the same command" if open_ else
+                  f"all are there; next: blankbook vet {self.sheet.style.key}")  # fmt: skip
+        return self._checked(count)
+
+    def _checked(self, count: int) -> int:
+        """Say what the check finds in the file, if this sitting has changed it."""
+        found = faults_in(self.root, self.sheet.style.key, self.path) if count else []
+        for one in found:
+            self._say(f"  ! line {one.line}: {shown(one.message)}: {shown(one.help)}")
+        return FINDINGS if found else CLEAN
+
+    def _take(self, cell: "Cell", typed: str) -> "Cell | None":
+        """Do what was typed, and return the cell that is next."""
+        text = typed.strip()
+        if typed == UP:
+            return self._before(cell)
+        if text in {"", "-"} or typed == DOWN:
+            self.left.add(cell)
+            return self._after(cell)
+        act = self.acts.get(text.lower())
+        return act(cell) if act else self._reading(cell, text)
+
+    def _turn(self, cell: "Cell") -> "Cell":
+        self.by_point = not self.by_point
+        return cell
+
+    def _show(self, cell: "Cell") -> "Cell":
+        self._say(grid_of(self.sheet, cell, self.by_point))
+        return cell
+
+    def _help(self, cell: "Cell") -> "Cell":
+        self._say(HELP)
+        return cell
+
+    def _reading(self, cell: "Cell", text: str) -> "Cell | None":
+        from blankbook.records.lengths import LengthError
+
+        again = text.startswith("*")
+        if again and not self.sheet.texts(cell) and self.done:
+            cell = self.done[-1].cell  # once more is what was read just now
+        try:
+            reading = self.sheet.read(cell, text.removeprefix("*"), again=again)
+        except LengthError as error:
+            self._say(f"  ! {shown(error)}" + (f": {error.instead}" if error.instead else ""))
+            return cell
+        said, why = f"  {read_back(self.sheet, cell, reading)}", ""
+        if reading.warnings:
+            self._say(said)
+            why = self._why(reading)
+        if why and not _is_reason(why):
+            return cell if why in {"n", "N"} else self._take(cell, why)
+        if self._write(cell, reading, again, why) and not reading.warnings:
+            self._say(said)  # what is said back is on disk
+        return self._after(cell)
+
+    def _why(self, reading: "Reading") -> str:
+        """Ask about an odd reading: nothing keeps it, words keep it and say why, n does not."""
+        for one in reading.warnings:
+            self._say(f"  ! {one.says}")
+        typed = self.ask("  keep it? Enter, or why it is right; n or what it is > ").strip()
+        if typed in STOP:
+            raise EOFError
+        return typed
+
+    def _write(self, cell: "Cell", reading: "Reading", again: bool, why: str) -> bool:
+        """Put a reading on disk, with the round's head where it is the first one."""
+
+        def change() -> bytes:
+            sheet = self.sheet
+            source = head(sheet.source, sheet.tree, self.answers, sheet.tape)
+            if why:
+                source = sheet.say_of(cell[0], "confirmed", why, source)
+            return sheet.put(cell, reading.written, again=again, source=source)
+
+        before = self.sheet.value(cell)
+        self.left.discard(cell)
+        if not self.saving.save(cell, change):
+            return False
+        self.done.append(Done(cell, before))
+        return True
+
+    def _note(self, cell: "Cell") -> "Cell":
+        words = self.ask(f"  note on {shown(cell[0])} > ").strip()
+        if words and words.isprintable():
+            self.saving.save(cell, lambda: self.sheet.say_of(cell[0], "note", words))
+        return cell
+
+    def _undo(self, cell: "Cell") -> "Cell":
+        if not self.done:
+            self._say("  nothing was typed in this sitting yet")
+            return cell
+        last = self.done.pop()
+        if self.saving.save(last.cell, lambda: self.sheet.put_back(last.cell, last.before)):
+            self._say(f"  taken back: {' '.join(last.cell)}")
+        return last.cell
+
+    def _next(self, after: "Cell | None") -> "Cell | None":
+        """Return the next open cell in the order of asking, from the start again at the end."""
+        cells = self.sheet.cells(self.by_point)
+        at = cells.index(after) + 1 if after in cells else 0
+        for cell in (*cells[at:], *cells[:at]):
+            if not self.sheet.texts(cell) and cell not in self.left:
+                return cell
+        return None
+
+    def _after(self, cell: "Cell") -> "Cell | None":
+        return self._next(cell)
+
+    def _before(self, cell: "Cell") -> "Cell":
+        cells = self.sheet.cells(self.by_point)
+        return cells[max(0, cells.index(cell) - 1)]
+
+    def _say(self, text: str) -> None:
+        typer.echo(text)
+
+
+def _is_reason(text: str) -> bool:
+    """Say whether what was typed are words, and neither a reading nor one of the keys."""
+    return len(text) > 1 and text[0].isalpha() and text.isprintable()
+
+
+def _prompter() -> Callable[[str], str]:
+    """Return what asks one question: a line with arrow keys where the terminal can."""
+    os.environ.setdefault("PROMPT_TOOLKIT_NO_CPR", "1")
+    from prompt_toolkit import PromptSession
+    from prompt_toolkit.key_binding import KeyBindings
+
+    keys = KeyBindings()
+
+    @keys.add("up")
+    def _up(event: Any) -> None:
+        event.app.exit(result=UP)
+
+    @keys.add("down")
+    def _down(event: Any) -> None:
+        event.app.exit(result=DOWN)
+
+    session: PromptSession[str] = PromptSession(key_bindings=keys)
+    return session.prompt

@@ -1,0 +1,1 @@
+"""The `import` command: readings that were kept in a table elsewhere."""

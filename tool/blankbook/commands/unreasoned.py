@@ -1,0 +1,78 @@
+"""Decisions that go against the evidence want a reason: where the two doors of the ledger meet."""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from blankbook.text.findings import Fault, Finding
+
+if TYPE_CHECKING:
+    from blankbook.records.load_ledger import Loaded
+    from blankbook.records.model import Blank, Decision, DeliveryDecision, Round
+    from blankbook.results.result_types import Judged
+
+
+def unreasoned(root: Path, loaded: "Loaded") -> list[Finding]:
+    """Return a finding for each blank whose newest decision contradicts the advice, silently.
+
+    And one for each delivery that was decided against its plan. *loaded* must hold the blanks that
+    were `decided_silently`, and what all blanks teach; so a ledger that gives its reasons is
+    checked without judging anything.
+    """
+    from blankbook.commands.shared.judge_ledger import judge_loaded
+
+    def faults(judged: "Judged") -> list[tuple[str, str]]:
+        return [*_against_advice(judged), *_against_plan(judged)]
+
+    return [
+        _finding(root, path, message)
+        for found in judge_loaded(loaded, faults)
+        for path, message in found
+    ]
+
+
+def _newest_decided(blank: "Blank") -> "Round | None":
+    return next((one for one in reversed(blank.rounds) if one.decision), None)
+
+
+def decided_silently(blank: "Blank") -> bool:
+    """Say whether the newest decision on a blank, or one on a delivery, gives no reason."""
+    newest = _newest_decided(blank)
+    return any(_is_silent(one.decision) for one in (newest, *blank.deliveries) if one)
+
+
+def _is_silent(made: "Decision | DeliveryDecision | None") -> bool:
+    return made is not None and not made.reason
+
+
+def _against_advice(judged: "Judged") -> Iterator[tuple[str, str]]:
+    from blankbook.results.advice.verdict import goes_against
+
+    one, advice = _newest_decided(judged.blank), judged.verdict.advice
+    if one and one.decision and _is_silent(one.decision):
+        made = one.decision.decision
+        if goes_against(made, advice):
+            yield one.source.path, f"decided {made}, and the evidence advises {advice}"
+
+
+def _against_plan(judged: "Judged") -> Iterator[tuple[str, str]]:
+    from blankbook.results.checks.delivery import against_plan, seen
+    from blankbook.results.deliveries.delivery_words import say_outcome
+
+    if not any(_is_silent(one.decision) for one in judged.blank.deliveries):
+        return
+    for one in seen(judged.case):
+        made = one.delivery.decision
+        if made and _is_silent(made) and against_plan(one):
+            message = f"decided {made.decision}, against the plan: {say_outcome(one.fared)}"
+            yield one.delivery.source.path, message
+
+
+def _finding(root: Path, path: str, message: str) -> Finding:
+    from blankbook.text.decoding import decode
+    from blankbook.text.yaml_tree import read_tree
+
+    read = read_tree(path, decode((root / path).read_bytes()))
+    remedy = "add reason: and why; both are shown"
+    at = ("decision", "decision")
+    return read.finding(Fault(at, "decision-without-reason", message, remedy, "warning"))

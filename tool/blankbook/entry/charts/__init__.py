@@ -1,0 +1,1 @@
+"""Reading a size chart as a supplier wrote it."""

@@ -1,0 +1,143 @@
+"""One cell of a size chart: a length, a range, a length with its tolerance, in any written form."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from blankbook.entry.charts.chart_headings import without_footnote
+from blankbook.records.lengths import DENOMINATORS, UNITS, Length, LengthError, read_length
+
+_NOTHING = {"", "-", "–", "—", "--", "n/a", "na", "n.a.", "none"}
+_PLUS_MINUS = re.compile(r"±|\+\s*/?\s*[-–−]")
+_UNIT = r"(?:in|inch|inches|cm|mm|\")"
+_TWO = re.compile(rf"(?P<one>[0-9][^()]*?{_UNIT})\s*[/|(,;=]\s*(?P<two>[0-9][^()]*?{_UNIT})\s*\)?")
+_DASH = re.compile(r"\s*[-–—]\s*|\s+to\s+")
+_SPELLED = (
+    ("⁄", "/"), ("’’", '"'), ("''", '"'), ("″", '"'), ("”", '"'), ("“", '"'), ("´´", '"'),
+    ("−", "-"), ("–", "-"), ("½", " 1/2"), ("¼", " 1/4"), ("¾", " 3/4"), ("⅛", " 1/8"),
+    ("⅜", " 3/8"), ("⅝", " 5/8"), ("⅞", " 7/8"),
+)  # fmt: skip
+APART = Fraction(41, 5)
+"""Millimetres by which two statements of one length may differ, when a chart rounds both: half a
+centimetre and an eighth of an inch."""
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """What a cell says: exact millimetres."""
+
+    low: Fraction
+    high: Fraction
+    """The same as *low* where it is one length."""
+    unit: str
+    allowed: Fraction | None = None
+    """The tolerance that stands beside it."""
+
+    @property
+    def middle(self) -> Fraction:
+        """The length, or the middle of the range."""
+        return (self.low + self.high) / 2
+
+    @property
+    def half(self) -> Fraction:
+        """How far the ends of the range lie from its middle."""
+        return (self.high - self.low) / 2
+
+
+def read_value(text: str, unit: str) -> Value | None:
+    """Return what a cell says, in *unit* where it names none; None where it says nothing.
+
+    Raises: LengthError.
+    """
+    plain = without_footnote(text.strip())
+    if plain.casefold() in _NOTHING:
+        return None
+    try:
+        return _spelled_value(spelled(plain), unit)
+    except LengthError as error:  # in the characters that stand in the cell
+        raise LengthError(str(error).replace(spelled(plain), plain), error.instead) from None
+
+
+def _spelled_value(plain: str, unit: str) -> Value:
+    if both := _TWO.fullmatch(plain):
+        return _agreed(both["one"], both["two"], unit)
+    parts = _PLUS_MINUS.split(plain)
+    if len(parts) == 2 and parts[0].strip():
+        known = read_length(parts[1], unit)
+        value = _one_or_range(parts[0], known.unit)
+        return Value(value.low, value.high, value.unit, known.exact)
+    return _one_or_range(plain, unit)
+
+
+def read_allowed(text: str, unit: str) -> Value | None:
+    """Return a tolerance; the sign before it is not needed. Raises: LengthError."""
+    plain = re.sub(r"^\s*(?:±|\+\s*/?\s*[-–−]|[+−-])\s*(?=\d|[½¼¾⅛⅜⅝⅞])", "", text.strip())
+    found = read_value(plain, unit)
+    if found and (found.half or found.allowed):
+        raise LengthError(
+            "must be one length for both directions", "write it with --tolerance POINT=1/2"
+        )
+    return found
+
+
+def spelled(text: str) -> str:
+    """Return a length as this project writes it, whatever characters it came in."""
+    text = text.casefold()
+    for odd, plain in _SPELLED:
+        text = text.replace(odd, plain)
+    text = re.sub(r"\b(in|cm|mm)\.", r"\1", text)
+    text = re.sub(r"\b(cm)s\b|\b(in)s\b", lambda one: one[1] or one[2], text)
+    text = re.sub(r"(?<=\d),(?=\d{1,2}(?!\d))", ".", text)
+    text = re.sub(r"\s*/\s*(?=\d)", "/", text)
+    return " ".join(text.split())
+
+
+def _one_or_range(text: str, unit: str) -> Value:
+    try:
+        one = read_length(text, unit)
+    except LengthError as error:
+        found = list(_ranges(text, unit))
+        if len(found) == 1:
+            return found[0]
+        raise error from None
+    return Value(one.exact, one.exact, one.unit)
+
+
+def _ranges(text: str, unit: str) -> Iterator[Value]:
+    """Yield each way to read a text as a range: ``17-1/2-18-1/2`` has several hyphens."""
+    for dash in _DASH.finditer(text):
+        try:
+            high = read_length(text[dash.end() :], unit)
+            low = read_length(text[: dash.start()], high.unit)
+        except LengthError:
+            continue
+        if low.exact < high.exact:
+            yield Value(low.exact, high.exact, high.unit)
+
+
+def _agreed(one: str, two: str, unit: str) -> Value:
+    """Return a length that is stated in two units: the one in *unit*, where they agree."""
+    values = [_one_or_range(one, unit), _one_or_range(two, unit)]
+    if abs(values[0].middle - values[1].middle) > APART:
+        raise LengthError(f"{one.strip()} and {two.strip()} are not the same", "keep the right one")
+    return next((value for value in values if value.unit == unit), values[0])
+
+
+def written(exact: Fraction, unit: str) -> str:
+    """Return exact millimetres as a person writes them in *unit*: with the fractions of a tape.
+
+    >>> written(Fraction("561.975"), "in"), written(Fraction(562), "cm")
+    ('22 1/8', '56.2')
+    """
+    value = exact / UNITS[unit]
+    if unit == "in" and value.denominator in (1, *DENOMINATORS):
+        whole, rest = divmod(value, 1)
+        return f"{whole} {rest}" if whole and rest else str(value)
+    return f"{float(value):.4f}".rstrip("0").rstrip(".")
+
+
+def length(exact: Fraction, unit: str, chart_unit: str) -> Length:
+    """Return a length as it is to be written in a chart in *chart_unit*."""
+    text = written(exact, unit)
+    return read_length(text if unit == chart_unit else f"{text} {unit}", chart_unit)

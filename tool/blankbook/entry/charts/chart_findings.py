@@ -1,0 +1,84 @@
+"""What was understood of a size chart, what was not, and what only a person can say."""
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field
+
+from blankbook.entry.tables.table_cells import Cell
+from blankbook.entry.tables.table_days import counted_day, looks_like_day
+from blankbook.records.lengths import Length
+from blankbook.words.points import POINTS
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What a person says beside the chart."""
+
+    unit: str = ""
+    points: Mapping[str, str] = field(default_factory=dict)
+    """What headings mean: a point, or - to leave it out."""
+    around: Collection[str] = ()
+    """Points that the chart gives all the way around."""
+    flat: Collection[str] = ()
+    """Points that it gives flat, however large they look."""
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """A cell that was not understood."""
+
+    address: str
+    text: str
+    why: str
+    instead: str = ""
+
+
+class Unsaid(Exception):  # noqa: N818 - what it is
+    """The chart leaves something open that only a person can say."""
+
+    def __init__(
+        self, what: str, words: str, likely: str, *, point: str = "", heading: str = ""
+    ) -> None:
+        super().__init__(words)
+        self.what, self.likely, self.point, self.heading = what, likely, point, heading
+        """``unit`` or ``around``, the likelier answer, and which point under which heading."""
+
+
+@dataclass(slots=True)
+class Remarks:
+    """What is to be said about a chart, collected while it is read."""
+
+    troubles: list[Trouble] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+
+    def trouble(self, cell: Cell, why: str, instead: str = "") -> None:
+        """Keep a cell that was not understood, once."""
+        if looks_like_day(cell.text):
+            counted = counted_day(cell.text)
+            what = "counts days so" if counted else "has made a day of it"
+            instead = f"a spreadsheet {what}: write it as text, such as 3-4 or 22 1/8"
+        one = Trouble(cell.address, cell.text, why, instead)
+        if one not in self.troubles:
+            self.troubles.append(one)
+
+    def note(self, cell: Cell, words: str) -> None:
+        """Keep what was done with a cell."""
+        self.notes.append(f"{cell.address} {cell.text}".strip() + f": {words}")
+
+
+@dataclass(slots=True)
+class SizeChart:
+    """What was understood of a chart."""
+
+    unit: str
+    across: bool
+    """Whether its sizes stand across."""
+    sizes: dict[str, dict[str, Length]] = field(default_factory=dict)
+    tolerance: dict[str, Length] = field(default_factory=dict)
+    how: dict[str, str] = field(default_factory=dict)
+    halved: list[str] = field(default_factory=list)
+    remarks: Remarks = field(default_factory=Remarks)
+
+    @property
+    def points(self) -> list[str]:
+        """The points that it has, in the order of the vocabulary."""
+        return [one for one in POINTS if any(one in row for row in self.sizes.values())]

@@ -1,0 +1,55 @@
+"""What was understood of a size chart, for the eyes of whoever has the original beside it."""
+
+from collections.abc import Mapping
+
+from blankbook.entry.charts.chart_findings import SizeChart
+from blankbook.records.lengths import Length, in_centimetres, in_inches
+from blankbook.words.points import POINTS
+
+UNITS = {"in": "inches", "cm": "centimetres", "mm": "millimetres"}
+
+
+def chart_lines(chart: SizeChart) -> list[str]:
+    """Return the chart as a table of lines, each length in both units."""
+    points = chart.points
+    rows = [["", *(POINTS[point].name for point in points)]]
+    rows += [[size, *_cells(row, points)] for size, row in chart.sizes.items()]
+    if chart.tolerance:
+        rows.append(["±", *_cells(chart.tolerance, points)])
+    widths = [max(len(row[at]) for row in rows) for at in range(len(points) + 1)]
+    where = "across" if chart.across else "down"
+    return [
+        f"read in {UNITS[chart.unit]}, sizes {where}",
+        *("  ".join(map(str.ljust, row, widths)).rstrip() for row in rows),
+    ]
+
+
+def _cells(row: Mapping[str, Length], points: list[str]) -> list[str]:
+    return [both(row[point]) if point in row else "–" for point in points]
+
+
+def both(one: Length) -> str:
+    """Return a length as it was given, and in the other unit."""
+    own = one.written if one.written.endswith(one.unit) else f"{one.written} {one.unit}"
+    other = f"{in_centimetres(one.mm)} cm" if one.unit == "in" else f"{in_inches(one.mm)} in"
+    return f"{own} ({other})"
+
+
+def as_data(chart: SizeChart) -> dict[str, object]:
+    """Return what was understood, and what was not, as plain data."""
+    return {
+        "unit": chart.unit,
+        "sizes": {size: _data(row) for size, row in chart.sizes.items()},
+        "tolerance": _data(chart.tolerance),
+        "how": chart.how,
+        "halved": chart.halved,
+        "notes": chart.remarks.notes,
+        "not_understood": [
+            {"cell": one.address, "text": one.text, "why": one.why, "instead": one.instead}
+            for one in chart.remarks.troubles
+        ],
+    }
+
+
+def _data(lengths: Mapping[str, Length]) -> dict[str, dict[str, object]]:
+    return {point: {"written": one.written, "mm": one.mm} for point, one in lengths.items()}

@@ -1,0 +1,46 @@
+"""Whether a chart gives widths flat or all the way around, as far as its numbers tell."""
+
+from collections.abc import Mapping
+from fractions import Fraction
+from statistics import median
+
+from blankbook.records.lengths import UNITS
+from blankbook.words.body_sizes import LISTS, letter
+
+AROUND = ("half_chest", "hem_width", "sleeve_opening")
+"""The points that are laid flat, and that some charts give all the way around."""
+BORDER = Fraction(3, 4)
+"""Between half and the whole of the wearer's chest; a garment's half chest is 0.5 to 0.65 of it."""
+WIDE = Fraction(23, 20)
+"""Of the body length: a half chest is narrower than the garment is long, as long as it is none
+that is cut short and wide; all the way around it is half as much again."""
+NARROW = Fraction(7, 20)
+"""Of the wearer's chest: a half chest below it is no garment's, whatever its unit is said to be."""
+OF_CHEST = {"hem_width": Fraction(3, 2), "sleeve_opening": Fraction(11, 20)}
+"""Of the half chest: above it, a flat width would be no T-shirt's (common practice, no source)."""
+
+Lengths = Mapping[str, Fraction]
+
+
+def is_around(point: str, sizes: Lengths, half: Lengths, body: Lengths) -> bool | None:
+    """Say whether lengths by size are all the way around; None where the numbers do not tell.
+
+    *half* is the half chest and *body* the body length, by size. Units: millimetres.
+    Source: A-A-55069 for the chest that letters are meant for; the borders are common practice.
+    """
+    if point != "half_chest":
+        found = [sizes[size] / half[size] for size in sizes if half.get(size)]
+        return median(found) > OF_CHEST[point] if found else None
+    found = [sizes[size] / chest for size in sizes if (chest := wearer(size))]
+    if found:
+        return median(found) > BORDER
+    found = [sizes[size] / body[size] for size in sizes if body.get(size)]
+    return median(found) > WIDE if found else None
+
+
+def wearer(size: str) -> Fraction | None:
+    """Return the chest that a letter is meant for, millimetres."""
+    for one in LISTS:
+        if span := one.chest.get(letter(size)):
+            return Fraction(sum(span), 2) * UNITS[one.unit]
+    return None

@@ -1,0 +1,1 @@
+"""The texts of new files: a shop, a supplier, a style, a planned round."""

@@ -1,0 +1,111 @@
+"""The texts of a new supplier and of a new style, as a person would have written them."""
+
+import datetime
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from blankbook.entry.charts.chart_findings import SizeChart
+from blankbook.entry.new.planned_file import schema_lines
+from blankbook.records.lengths import Length
+from blankbook.text.writing.yaml_scalars import listed, mapped, plain
+
+SUPPLIER_FIELDS = (
+    *("supplier", "name", "contact", "website", "terms", "lead_time_days", "sends", "minimum"),
+    *("since", "note"),
+)
+"""In the order in which they are written."""
+
+
+@dataclass(frozen=True, slots=True)
+class NewPrice:
+    """What one piece costs, as it was typed."""
+
+    since: datetime.date
+    each: str
+    currency: str = ""
+    sizes: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class NewChart:
+    """A size chart, and where it comes from."""
+
+    chart: SizeChart
+    since: datetime.date
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class NewStyle:
+    """What is known of a style when it is added."""
+
+    key: str
+    fields: Mapping[str, str]
+    """``name``, ``called``, ``construction``, ``neck_label``, ``wearer``, ``note``."""
+    fabric: Mapping[str, str]
+    sizes: Sequence[str]
+    colours: Sequence[str]
+    uses: Sequence[str] = ()
+    chart: NewChart | None = None
+    price: NewPrice | None = None
+
+
+def supplier_file(fields: Mapping[str, str], schema: str) -> str:
+    """Return the text of a supplier's file; fields that are empty are left out."""
+    lines = schema_lines(schema)
+    lines += [f"{one}: {plain(fields[one])}" for one in SUPPLIER_FIELDS if fields.get(one)]
+    return "\n".join(lines) + "\n"
+
+
+def style_file(style: NewStyle, schema: str) -> str:
+    """Return the text of a style's file; what is not known is left out."""
+    said = {key: plain(value) for key, value in style.fields.items() if value}
+    lines = [*schema_lines(schema), f"style: {style.key}"]
+    lines += [f"{key}: {said[key]}" for key in ("name", "called") if key in said]
+    if fabric := {key: value for key, value in style.fabric.items() if value}:
+        lines.append(f"fabric: {mapped(fabric)}")
+    own = ("construction", "neck_label", "wearer")
+    lines += [f"{key}: {said[key]}" for key in own if key in said]
+    lines += [f"sizes: {listed(list(style.sizes))}", f"colours: {listed(list(style.colours))}"]
+    if style.uses:
+        lines.append(f"uses: {listed(list(style.uses))}")
+    lines += _chart(style.chart) if style.chart else []
+    lines += _price(style.price) if style.price else []
+    if "note" in said:
+        lines.append(f"note: {said['note']}")
+    return "\n".join(lines) + "\n"
+
+
+def _chart(new: NewChart) -> list[str]:
+    first, *rest = chart_lines(new)
+    return ["charts:", f"  - {first}", *(f"    {line}" for line in rest)]
+
+
+def chart_lines(new: NewChart) -> list[str]:
+    """Return a chart as it stands in a style's list of charts, without indentation."""
+    chart = new.chart
+    lines = [f"since: {new.since.isoformat()}", f"source: {plain(new.source)}",
+             f"unit: {chart.unit}"]  # fmt: skip
+    if chart.how:
+        lines.append(f"how: {mapped(dict(chart.how))}")
+    if chart.tolerance:
+        lines.append(f"tolerance: {_lengths(chart.tolerance)}")
+    return [
+        *lines,
+        "sizes:",
+        *(f"  {plain(size)}: {_lengths(row)}" for size, row in chart.sizes.items()),
+    ]
+
+
+def _lengths(lengths: Mapping[str, Length]) -> str:
+    return mapped({point: one.written for point, one in lengths.items()})
+
+
+def _price(price: NewPrice) -> list[str]:
+    said = {"since": price.since.isoformat(), "each": price.each}
+    if price.currency:
+        said["currency"] = price.currency
+    text = mapped(said)
+    if price.sizes:
+        text = f"{text[:-1]}, sizes: {mapped(dict(price.sizes))}}}"
+    return ["prices:", f"  - {text}"]

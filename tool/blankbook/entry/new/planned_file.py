@@ -1,0 +1,50 @@
+"""The text of a round that is planned: ready to be filled, by hand or by a command."""
+
+import datetime
+from collections.abc import Sequence
+
+from blankbook.entry.new.sample_plan import Cost, ToBuy
+from blankbook.records.model import Tape
+from blankbook.text.writing.yaml_scalars import mapped, plain
+
+EXAMPLES = {"in": "22 1/8", "cm": "56.2"}
+
+
+def schema_lines(schema: str) -> list[str]:
+    """Return the two lines by which editors find a schema; none where there is no schema."""
+    if not schema:
+        return []
+    return [f"# yaml-language-server: $schema={schema}", f"# $schema: {schema}"]
+
+
+def planned_round(
+    style: str,
+    day: datetime.date,
+    pieces: Sequence[ToBuy],
+    points: Sequence[str],
+    tape: Tape,
+    paid: Cost | None,
+    lot: str = "",
+    schema: str = "",
+) -> str:
+    """Return a round with its pieces and no reading; *points* are what there is to measure."""
+    lines = [*schema_lines(schema), f"style: {style}", f"planned: {day.isoformat()}"]
+    if lot:
+        lines.append(f"lot: {plain(lot)}")
+    if paid:
+        lines.append(f"bought: {{each: {paid.each:.2f}, currency: {paid.currency}}}")
+    lines.append(f"tape: {mapped({'unit': tape.unit, 'reads_to': tape.reads_to.written})}")
+    example = ", ".join(f"{point}: {EXAMPLES[tape.unit]}" for point in points[:1])
+    lines += [
+        "# When it is measured, the day, the hand and the lot go above (date, by, lot), and what",
+        f"# the tape says goes below each piece, such as received: {{{example}}}",
+        f"# To measure: {', '.join(points)}",
+        "pieces:",
+    ]
+    for one in pieces:
+        lines += [
+            f"  - piece: {plain(one.key)}",
+            f"    size: {plain(one.size)}",
+            f"    colour: {plain(one.colour)}",
+        ]
+    return "\n".join(lines) + "\n"

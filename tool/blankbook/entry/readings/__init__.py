@@ -1,0 +1,1 @@
+"""Reading a table of readings that a shop kept elsewhere."""

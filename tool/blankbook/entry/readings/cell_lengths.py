@@ -1,0 +1,102 @@
+"""The lengths in a cell of somebody's table, as a round's file with its tape holds them."""
+
+import re
+from fractions import Fraction
+
+from blankbook.entry.charts.chart_cells import spelled
+from blankbook.entry.round.typed_lengths import written
+from blankbook.entry.tables.table_cells import Cell
+from blankbook.entry.tables.table_days import counted_day, looks_like_day
+from blankbook.records.lengths import UNITS, Length, LengthError, read_length
+from blankbook.records.model import Tape
+from blankbook.words.points import INCH, POINTS
+
+AS_TEXT = "a spreadsheet makes days of fractions: type 22 1/8 as text"
+
+
+def lengths_in(cell: Cell, point: str, tape: Tape, unit: str, by: int = 1) -> list[str]:
+    """Return the readings in a cell as a file with that tape holds them.
+
+    *unit* holds where a reading names none; *by* is 2 where the tape went all the way around.
+    Raises: LengthError.
+    """
+    look_at(cell)
+    return [_length(*_read(part, unit or tape.unit), point, tape, by) for part in _parts(cell)]
+
+
+def exact_in(cell: Cell, tape: Tape, unit: str) -> list[Length]:
+    """Return the lengths in a cell, whatever they are of. Raises: LengthError."""
+    look_at(cell)
+    return [_read(part, unit or tape.unit)[1] for part in _parts(cell)]
+
+
+def look_at(cell: Cell) -> None:
+    """Refuse a cell that does not hold what it seems to. Raises: LengthError."""
+    text = cell.text
+    if cell.odd:
+        raise LengthError(cell.odd, "give the cell its reading as text, such as 22 1/8")
+    if cell.over:
+        message = f"is merged with other cells, found {cell.over}"
+        raise LengthError(message, "give each piece its own reading")
+    if text.startswith("="):
+        raise LengthError(f"is a formula without a value, found {text}", "save the sheet once more")
+    if counted_day(text):
+        raise LengthError(f"is a day as a spreadsheet counts, found {text}", AS_TEXT)
+    if looks_like_day(text):
+        raise LengthError(f"is a day, found {text}", AS_TEXT)
+
+
+def _parts(cell: Cell) -> list[str]:
+    parts = [part.strip() for part in cell.text.split(";") if part.strip()]
+    if not parts:
+        raise LengthError(f"must be a length, found {cell.text or 'nothing'}", "write 22 1/8")
+    return parts
+
+
+def _plain(text: str) -> str:
+    """Return one reading as this project writes it, whatever characters it came in."""
+    text = re.sub(r"(?<=\d),(?=\d{1,3}(?!\d))", ".", text) if text.count(",") == 1 else text
+    return spelled(text)
+
+
+def _read(text: str, unit: str) -> tuple[str, Length]:
+    """Return one reading in plain characters, and what it says; a refusal quotes it as it is."""
+    plain = _plain(text)
+    try:
+        return plain, read_length(plain, unit)
+    except LengthError:
+        return text, read_length(text, unit)
+
+
+def _length(text: str, length: Length, key: str, tape: Tape, by: int) -> str:
+    point = POINTS[key]
+    if not point.least <= length.exact / by <= point.most:
+        low, high = (float(end * by / INCH) for end in (point.least, point.most))
+        given = f"{point.name} all the way around" if by > 1 else point.name
+        message = f"{given} must be between {low:g} and {high:g} in, found {text}"
+        other = length.exact / INCH * UNITS["cm"] / by
+        in_cm = length.unit == "in" and point.least <= other <= point.most
+        raise LengthError(message, f"write {text} cm where it is centimetres" if in_cm else "")
+    if length.unit != tape.unit:
+        if by == 1:
+            return text if text[-1:].isalpha() else f"{text} {length.unit}"
+        return f"{written(length.exact / by / UNITS[length.unit], length.unit)} {length.unit}"
+    return _on_tape(text, length.exact / UNITS[tape.unit], tape, by)
+
+
+def _on_tape(text: str, value: Fraction, tape: Tape, by: int) -> str:
+    """Return a reading as written; one that a spreadsheet has rounded gets its mark back.
+
+    22.13 is 22 1/8, rounded to two decimals; 22.1 is on no tape of eighths.
+    """
+    step = tape.reads_to.exact / UNITS[tape.unit]
+    if (value / step).denominator == 1:
+        return written(value / by, tape.unit)
+    decimals = re.fullmatch(r"\d+\.(\d+)\D*", text)
+    mark = round(value / step) * step
+    last = len(decimals[1]) if decimals else 0
+    if last >= 2 and abs(mark - value) * 2 <= Fraction(1, 10**last):
+        return written(mark / by, tape.unit)
+    near = written(mark, tape.unit)
+    message = f"must be on a tape read to {tape.reads_to.written} {tape.unit}, found {text}"
+    raise LengthError(message, f"the nearest mark is {near}; --tape says what was read with")

@@ -1,0 +1,143 @@
+"""Pieces of a table as a round's file, new or already there."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from blankbook.entry.new.planned_file import schema_lines
+from blankbook.entry.readings.table_pieces import Found
+from blankbook.entry.round.round_positions import fill, value_at
+from blankbook.entry.round.stages import RECEIVED, Stage, washed
+from blankbook.records.lengths import LengthError, read_length
+from blankbook.records.model import Tape
+from blankbook.text.writing.edits import Value, add_item
+from blankbook.text.writing.yaml_scalars import listed, mapped, plain
+from blankbook.text.writing.yaml_spans import Text
+
+
+def new_round(
+    style: str, head: Mapping[str, str], tape: Tape, pieces: Iterable[Found], schema: str = ""
+) -> str:
+    """Return a round with its readings; *head* is its day, hand and lot."""
+    lines = [*schema_lines(schema), f"style: {style}"]
+    lines += [f"{key}: {plain(head[key])}" for key in ("date", "by", "lot")]
+    lines.append(f"tape: {mapped({'unit': tape.unit, 'reads_to': tape.reads_to.written})}")
+    if head.get("wash"):
+        lines.append(f"laundering: {mapped({'wash': head['wash'], 'dry': head['dry']})}")
+    lines.append("pieces:")
+    for one in pieces:
+        lines += ["  - " + _first(one)[0], *("    " + line for line in _first(one)[1:])]
+    return "\n".join(lines) + "\n"
+
+
+def _first(one: Found) -> list[str]:
+    lines = [
+        f"piece: {plain(one.piece)}",
+        f"size: {plain(one.size)}",
+        f"colour: {plain(one.colour)}",
+    ]
+    if one.lot:
+        lines.append(f"lot: {plain(one.lot)}")
+    if one.note:
+        lines.append(f"note: {plain(one.note)}")
+    stages = sorted({washes for washes, _ in one.read})
+    for washes in stages:
+        row = {point: texts for (at, point), texts in one.read.items() if at == washes}
+        flow = ", ".join(f"{point}: {_value(texts)}" for point, texts in row.items())
+        if not washes:
+            lines.append(f"received: {{{flow}}}")
+    if any(stages):
+        lines.append("washed:")
+        for washes in (at for at in stages if at):
+            row = {point: texts for (at, point), texts in one.read.items() if at == washes}
+            flow = ", ".join(f"{point}: {_value(texts)}" for point, texts in row.items())
+            lines.append(f"  - {{cycles: {washes}, {flow}}}")
+    return lines
+
+
+def _value(texts: Sequence[str]) -> str:
+    return plain(texts[0]) if len(texts) == 1 else listed(list(texts))
+
+
+class OtherPiece(ValueError):  # noqa: N818 - what was found
+    """A piece of the round is not the one of the table, or nobody can tell."""
+
+
+@dataclass(slots=True)
+class Filled:
+    """A round with the readings of a table in it."""
+
+    source: bytes
+    kept: list[str] = field(default_factory=list)
+    """What was there already, reads otherwise, and stays."""
+    added: list[str] = field(default_factory=list)
+    """The pieces that the round did not have."""
+    written: int = 0
+    """How many readings were written."""
+
+
+def fill_round(source: bytes, pieces: Iterable[Found], tape: Tape) -> Filled:
+    """Return a round with the readings of a table in it.
+
+    A piece that the round does not have is added to it, with its lot and note.
+    Raises: OtherPiece where a piece of that name is another one; CannotEdit; UnreadableText.
+    """
+    filled = Filled(source)
+    for one in pieces:
+        tree = Text(filled.source).tree
+        same = next((held for held in tree["pieces"] if held["piece"] == one.piece), None)
+        if same is None:
+            item = "\n".join(_first(one))
+            filled.source = add_item(filled.source, ("pieces",), item)
+            filled.added.append(one.piece)
+            filled.written += sum(map(len, one.read.values()))
+            continue
+        _same_garment(one, same, tree, tape)
+        for (washes, point), texts in sorted(one.read.items()):
+            stage: Stage = washed(washes) if washes else RECEIVED
+            before = value_at(tree, stage, one.piece, point)
+            value: Value = texts[0] if len(texts) == 1 else texts
+            if before is None:
+                filled.source = fill(filled.source, stage, one.piece, point, value)
+                filled.written += len(texts)
+            elif not _alike(before, value, tape):
+                said = f"{one.piece} {point} {stage.name}: {_read(before)} is there already"
+                filled.kept.append(f"{said}, and {_read(value)} in the table")
+    return filled
+
+
+def _same_garment(one: Found, held: Mapping[str, Any], tree: Any, tape: Tape) -> None:
+    """Make sure that a piece of the table is the one of that name. Raises: OtherPiece."""
+    if (held["size"], held["colour"]) != (one.size, one.colour):
+        there = f"{one.piece} is {held['size']}, {held['colour']} in the round"
+        raise OtherPiece(f"{there}, and {one.size}, {one.colour} in the table")
+    if one.named or not (held.get("received") or held.get("washed")):
+        return
+    alike = []
+    for (washes, point), texts in one.read.items():
+        stage: Stage = washed(washes) if washes else RECEIVED
+        before = value_at(tree, stage, one.piece, point)
+        if before is not None:
+            alike.append(_alike(before, texts, tape))
+    if not alike or not all(alike):
+        named = f"{one.address} has no name, and would be {one.piece}, which is measured already"
+        raise OtherPiece(f"{named} and may be another garment; name the pieces in a column")
+
+
+def _alike(before: Value, value: Value, tape: Tape) -> bool:
+    """Say whether two values are the same readings, however they are written."""
+    try:
+        first, second = (
+            [
+                read_length(text, tape.unit).exact
+                for text in ([one] if isinstance(one, str) else one)
+            ]
+            for one in (before, value)
+        )
+    except LengthError:
+        return before == value
+    return first == second
+
+
+def _read(value: Value) -> str:
+    return value if isinstance(value, str) else "; ".join(value)

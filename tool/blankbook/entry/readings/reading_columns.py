@@ -1,0 +1,227 @@
+"""What the columns of a table of readings hold, as far as its headings say.
+
+What a column holds is taken from its heading, and a person says where that is wrong. What stands
+over the headings counts too: a title may name the unit, or that everything was washed before.
+"""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from blankbook.entry.charts.chart_headings import point_of, read_heading, unit_of
+from blankbook.entry.charts.flat_or_around import AROUND
+from blankbook.entry.tables.table_cells import Cell, NoTable, Table
+from blankbook.words.points import POINTS
+
+SKIP = "skip"
+OTHERS = ("piece", "size", "colour", "lot", "note", "washes", "date")
+_NAMES = {
+    "piece": "piece", "garment": "piece", "sample": "piece", "id": "piece", "no": "piece",
+    "no.": "piece", "number": "piece", "#": "piece", "size": "size", "label": "size",
+    "tag": "size", "colour": "colour", "color": "colour", "shade": "colour", "lot": "lot",
+    "dye lot": "lot", "batch": "lot", "note": "note", "notes": "note", "remark": "note",
+    "remarks": "note", "comment": "note", "comments": "note", "washes": "washes",
+    "cycles": "washes", "wash": "washes", "washed": "washes", "times washed": "washes",
+    "date": "date", "day": "date", "measured": "date", "measured on": "date",
+    "date measured": "date", "day of measuring": "date",
+}  # fmt: skip
+"""What a column is called that holds something else than a length (common practice, no source)."""
+_AFTER = re.compile(
+    r"\b(?:after|post)\b.*?\b(\d{1,3})\b|\b(\d{1,3})\s*(?:x\s*)?wash"
+    r"|\bwash(?:es|ed)?\s*(\d{1,3})\b|\bw(\d{1,2})\b"
+)
+_JUST_AFTER = re.compile(r"\b(after|post)\b|\bwashed\b")
+_WASHED = re.compile(r"\b(after|post)\b.*\bwash|\bwashed\b|\d\s*(?:x\s*)?wash")
+_UNWASHED = re.compile(r"\bbefore\b|\bpre\b|\bun-?washed\b|\bas received\b|\bnot (?:yet )?washed\b")
+EMPTY = {"", "-", "–", "—", "n/a", "na"}
+MOST_HEADINGS = 20
+"""Rows that are looked at for headings."""
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """What a column holds."""
+
+    at: int
+    heading: Cell
+    holds: str
+    """A point of measure, one of `OTHERS`, ``skip``, or empty where it is not known."""
+    washes: int = 0
+    """After how many washes it was read; 0 as received."""
+    unit: str = ""
+    """What its heading says of the unit."""
+    around: bool = False
+    """Whether its heading says that the tape went all the way around."""
+    said: bool = False
+    """Whether a person said what it holds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Headed:
+    """A table's columns, the rows below their headings, and what stands above them."""
+
+    columns: tuple[Column, ...]
+    headings: tuple[Cell, ...]
+    below: tuple[tuple[Cell, ...], ...]
+    unit: str
+    """What is said over the headings of the unit."""
+
+    def of_points(self) -> Iterator[Column]:
+        """Yield the columns that hold lengths."""
+        return (one for one in self.columns if one.holds in POINTS)
+
+
+def columns_of(table: Table, given: Mapping[str, str]) -> Headed:
+    """Return what each column holds; *given* is by heading or letter, in small letters.
+
+    Raises: NoTable where no row names a point of measure, or the columns contradict each other.
+    """
+    known, start, columns = _best(table, given)
+    if not given and _best(table.turned(), {})[0] > max(known, 1):
+        message = "has a column for each piece, and must have a row for each"
+        raise NoTable(message, "turn it in the spreadsheet, rows for columns, and save it")
+    if not columns:
+        raise NoTable(
+            "must have a row of headings that names a point of measure",
+            "write --column HEADING=half_chest",
+        )
+    _all_used(given, columns)
+    below = table.rows[start + 1 :]
+    columns = tuple(_of_empty(one, below) for one in columns)
+    units = _units_below(columns, below)
+    if units:
+        columns = tuple(replace(one, unit=units.get(one.at, one.unit)) for one in columns)
+        below = below[1:]
+    _each_once(columns)
+    above = [cell.text for row in table.rows[:start] for cell in row if cell.text]
+    _washed_above([*above, table.name], columns)
+    return Headed(columns, table.rows[start], below, unit_of(" / ".join(above)))
+
+
+def _best(table: Table, given: Mapping[str, str]) -> tuple[int, int, tuple[Column, ...]]:
+    """Return how many headings are known in the row with the most, which row, and its columns."""
+    best: tuple[int, int, tuple[Column, ...]] = (0, 0, ())
+    for number, row in enumerate(table.rows[:MOST_HEADINGS]):
+        columns = tuple(_column(cell, at, row, given) for at, cell in enumerate(row))
+        known = sum(one.holds in POINTS or one.holds in OTHERS for one in columns)
+        if known > best[0] and any(one.holds in POINTS for one in columns):
+            best = (known, number, columns)
+    return best
+
+
+def _column(cell: Cell, at: int, row: Sequence[Cell], given: Mapping[str, str]) -> Column:
+    letter = cell.address.rstrip("0123456789").casefold()
+    said = given.get(cell.text.casefold()) if cell.text else None
+    if said is None and all(one.text.casefold() != letter for one in row):
+        said = given.get(letter)
+    washes = _washes(cell.text)
+    heading = read_heading(_without_wash(cell.text))
+    around = heading.around is True and heading.point in AROUND
+    if said:
+        holds, _, after = said.partition("@")
+        around = around and heading.point == holds
+        return Column(at, cell, holds, int(after or washes), unit_of(cell.text), around, said=True)
+    plain = cell.text.casefold().strip(" :")
+    if plain in _NAMES:
+        return Column(at, cell, _NAMES[plain])
+    if not plain:
+        return Column(at, cell, SKIP)
+    point = heading.point if heading.kind == "point" else point_of(cell.text)
+    if point and (not heading.around or around):
+        return Column(at, cell, point, washes, heading.unit or unit_of(cell.text), around)
+    if heading.kind == "size":
+        return Column(at, cell, "size")
+    return Column(at, cell, SKIP if heading.kind in {"left_out", "tolerance"} else "")
+
+
+def _of_empty(one: Column, below: Sequence[Sequence[Cell]]) -> Column:
+    """Return a column without a heading as one that is not known, where anything stands in it."""
+    if one.heading.text or one.said or not any(row[one.at].text for row in below):
+        return one
+    return replace(one, holds="")
+
+
+def _all_used(given: Mapping[str, str], columns: Sequence[Column]) -> None:
+    """Refuse what is said of a column that there is not. Raises: NoTable."""
+    letters = {one.heading.address.rstrip("0123456789").casefold() for one in columns if one.said}
+    texts = {one.heading.text.casefold() for one in columns if one.said}
+    for key in given:
+        if key not in letters | texts:
+            there = ", ".join(one.heading.text for one in columns if one.heading.text)
+            raise NoTable(f"has no column {key}, which --column names", f"there are {there}")
+
+
+def _each_once(columns: Sequence[Column]) -> None:
+    """Refuse two columns that hold the same: nobody can tell which of them counts.
+
+    Raises: NoTable.
+    """
+    first: dict[tuple[str, int], Column] = {}
+    for one in columns:
+        if one.holds in {"", SKIP}:
+            continue
+        other = first.setdefault((one.holds, one.washes), one)
+        if other is not one:
+            both = f"{other.heading.address} {other.heading.text} and {one.heading.address}"
+            message = f"must have one column for {one.holds}, found {both} {one.heading.text}"
+            letter = one.heading.address.rstrip("0123456789")
+            raise NoTable(message, f"write --column {letter}=skip, or --column {letter}=POINT@3")
+
+
+def _units_below(columns: Sequence[Column], below: Sequence[Sequence[Cell]]) -> dict[int, str]:
+    """Return the units in a row of its own under the headings, by column; none where it is none."""
+    if not below:
+        return {}
+    full = {at: unit_of(cell.text) for at, cell in enumerate(below[0]) if cell.text}
+    points = {one.at for one in columns if one.holds in POINTS}
+    bare = not any(c.isdigit() for cell in below[0] for c in cell.text)
+    return full if bare and full and all(full.values()) and set(full) <= points else {}
+
+
+def _washed_above(said: Sequence[str], columns: Sequence[Column]) -> None:
+    """Refuse a table whose title says that it was washed, while no column does. Raises: NoTable."""
+    if any(one.holds == "washes" or one.washes for one in columns):
+        return
+    if all(one.said for one in columns if one.holds in POINTS):
+        return
+    for text in said:
+        plain = text.casefold()
+        if _WASHED.search(plain) and not _UNWASHED.search(plain):
+            point = next(one for one in columns if one.holds in POINTS and not one.said)
+            letter = point.heading.address.rstrip("0123456789")
+            remedy = f"write --column {letter}={point.holds}@{_washes(text) or 1} for each"
+            message = f"says '{text[:60]}' over its columns, and none says after how many washes"
+            raise NoTable(message, f"{remedy}, or @0 as received")
+
+
+def _washes(text: str) -> int:
+    plain = text.casefold()
+    if found := _AFTER.search(plain):
+        return int(next(filter(None, found.groups())))
+    return 1 if _JUST_AFTER.search(plain) else 0
+
+
+def washes_in(text: str) -> int | None:
+    """Return how many washes a cell says, or None where it says none that is understood.
+
+    >>> washes_in("5"), washes_in("after 3 washes"), washes_in("as received"), washes_in("1/2")
+    (5, 3, 0, None)
+    """
+    plain = text.casefold().strip()
+    if plain in EMPTY or plain in {"no", "none", "new", "as received", "received", "before"}:
+        return 0
+    counted = re.fullmatch(r"(\d{1,3})(?:\.0+)?\s*(?:x|times|wash(?:es)?|cycles?)?", plain)
+    if counted:
+        return int(counted[1])
+    return (
+        int(next(filter(None, after.groups())))
+        if (after := _AFTER.fullmatch(re.sub(r"\s*wash(es)?$", "", plain)))
+        else None
+    )
+
+
+def _without_wash(text: str) -> str:
+    plain = _AFTER.sub(" ", text.casefold())
+    return re.sub(
+        r"\b(after|before|post|pre|wash(es|ed|ing)?|as received|received|new|x)\b", " ", plain
+    )

@@ -1,0 +1,137 @@
+"""Whether a table's readings are flat or all the way around, and in which unit, by their size.
+
+A half chest of 41 in is no half chest; where a column is that large, a person says what it holds,
+and where one cell is, it is named. The style's own chart is what readings are held against, and
+without one the wearer that a letter is meant for.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from statistics import median
+
+from blankbook.entry.charts.chart_findings import Said, Unsaid
+from blankbook.entry.charts.flat_or_around import AROUND, BORDER, is_around, wearer
+from blankbook.entry.tables.table_cells import Cell
+from blankbook.records.lengths import say
+from blankbook.records.model import Style
+from blankbook.words.points import POINTS
+
+OTHER_UNIT = Fraction(254, 100)
+"""Centimetres in an inch: what one taken for the other is off by."""
+TWICE = Fraction(7, 5)
+"""Of the charted length, near the root of 2: what is more is nearer to twice that length."""
+CLOSE = Fraction(6, 100)
+"""How near, as a share, a reading must come in the other unit."""
+
+
+@dataclass(frozen=True, slots=True)
+class Raw:
+    """A reading before anything is made of it."""
+
+    point: str
+    size: str
+    mm: Fraction
+    """As it is written, whichever way it was measured."""
+    cell: Cell
+    bare: bool
+    """Whether nothing but the tape says its unit: neither cell, heading, title nor flag."""
+    unit: str
+
+
+def around(raws: Sequence[Raw], told: Mapping[str, bool], style: Style, said: Said) -> set[str]:
+    """Return the points that are given all the way around; *told* is by heading.
+
+    Raises: Unsaid where only a person can say the way or the unit.
+    """
+    raws = [one for one in raws if _could_be(one)]
+    _same_unit(raws, style)
+    found: set[str] = set()
+    for point in AROUND:  # the chest comes first: the others are held against it
+        own = [one for one in raws if one.point == point]
+        if not own or point in said.flat:
+            continue
+        seems = _seems(point, own, raws, style, half="half_chest" in found)
+        if point in said.around or (told.get(point) and seems is not False):
+            found.add(point)
+        elif seems is not None and seems != bool(told.get(point)):
+            raise _unsure(own, style, seems)
+    return found
+
+
+def _could_be(one: Raw) -> bool:
+    """Say whether a reading can be of a garment at all, either way round."""
+    limits = POINTS[one.point]
+    return limits.least <= one.mm <= limits.most * (2 if one.point in AROUND else 1)
+
+
+def _same_unit(raws: Sequence[Raw], style: Style) -> None:
+    bare = [(ratio, one) for one in raws if one.bare and (ratio := of_chart(one, style))]
+    middle = median(ratio for ratio, _ in bare) if bare else Fraction(1)
+    for off, likely in ((OTHER_UNIT, "cm"), (1 / OTHER_UNIT, "in")):
+        if abs(middle / off - 1) <= CLOSE:
+            one = next(raw for ratio, raw in bare if abs(ratio / off - 1) <= 2 * CLOSE)
+            name = "centimetres" if likely == "cm" else "inches"
+            words = f"{one.cell.address} {one.cell.text} and others look like {name}"
+            raise Unsaid("unit", f"{words}, and nothing says the unit", likely)
+
+
+def of_chart(one: Raw, style: Style) -> Fraction | None:
+    """Return a reading over what the style's newest chart says of it, or None."""
+    charted = style.charts[-1].sizes.get(one.size, {}).get(one.point) if style.charts else None
+    return one.mm / charted.exact if charted else None
+
+
+def _seems(
+    point: str, own: Sequence[Raw], raws: Sequence[Raw], style: Style, *, half: bool
+) -> bool | None:
+    ratios = [ratio for one in own if (ratio := of_chart(one, style))]
+    if ratios:
+        return sum(ratio > TWICE for ratio in ratios) * 2 > len(ratios)
+    chest = _middles("half_chest", raws)
+    chest = {size: mm / (2 if half else 1) for size, mm in chest.items()}
+    return is_around(point, _middles(point, raws), chest, _middles("body_length", raws))
+
+
+def _middles(point: str, raws: Sequence[Raw]) -> dict[str, Fraction]:
+    sizes = dict.fromkeys(one.size for one in raws if one.point == point)
+    return {
+        size: median(one.mm for one in raws if (one.point, one.size) == (point, size))
+        for size in sizes
+    }
+
+
+def _unsure(own: Sequence[Raw], style: Style, seems: bool) -> Unsaid:
+    ranked = sorted(own, key=lambda one: of_chart(one, style) or Fraction(0))
+    one = ranked[-1] if seems else ranked[0]
+    way = "all the way around" if seems else "flat"
+    words = f"{one.cell.address} {one.cell.text} looks as if the {POINTS[one.point].name} "
+    words += f"of {one.size} were measured {way}"
+    likely = "around" if seems else "flat"
+    return Unsaid("around", words, likely, point=one.point, heading=one.cell.address)
+
+
+def odd_one(one: Raw, ways: set[str], style: Style, said: Said) -> str:
+    """Return why one reading is not measured or written like its neighbours; nothing where it is.
+
+    *ways* are the points that the table gives all the way around.
+    """
+    by = 2 if one.point in ways else 1
+    ratio = of_chart(one, style)
+    if ratio is not None and one.bare and abs(ratio / by / OTHER_UNIT - 1) <= CLOSE:
+        return f"looks like centimetres, found {one.cell.text}; write {one.cell.text} cm"
+    if one.point not in AROUND or one.point in said.flat:
+        return ""
+    if ratio is None:
+        body = wearer(one.size) if one.point == "half_chest" else None
+        twice = body is not None and one.mm / by > body * BORDER
+        flat = body is not None and by == 2 and one.mm / body <= BORDER
+    else:
+        twice, flat = ratio / by > TWICE, by == 2 and ratio < TWICE
+    if twice and by == 1:
+        text = say(float(one.mm / 2), one.unit)
+        why = f"looks as if it were measured all the way around, found {one.cell.text}"
+        return f"{why}; half of it is {text}, and --flat {one.point} takes it as it is"
+    if flat:
+        return f"looks as if it were measured flat among others all around, found {one.cell.text}"
+    return ""

@@ -1,0 +1,1 @@
+"""Filling a round: what was typed, what to expect, and where it goes in the file."""

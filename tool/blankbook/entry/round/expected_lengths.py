@@ -1,0 +1,186 @@
+"""What a reading is expected to be, and what is said at once when it is not.
+
+The rule, alike in the terminal and on the phone. A reading is held against the middle of its
+siblings (pieces of the same label in the round, read at the same point) or, while it is the first,
+against the chart. It is far where it is off by more than the tolerance of the point, and from
+siblings also by more than pieces of one label differ by chance: a shirt well inside its tolerance
+can still be half an inch longer than the one beside it. Then it is said by how much, whether it is
+nearer to the size above or below, and which slip would explain it: an inch (or ten centimetres) too
+many or too few, two digits the wrong way round, centimetres for inches, or another point's length.
+"""
+
+import datetime
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass
+from math import hypot
+from statistics import NormalDist, median
+from typing import Any
+
+from blankbook.records.comparable import OUR_WAY, How, alike
+from blankbook.records.lengths import say, say_change
+from blankbook.records.model import Chart, Shop, Style
+from blankbook.words.points import POINTS
+
+INCH, CENTIMETRE = 25.4, 10.0
+CLOSE = 0.25
+"""Of a whole slip of the tape: how near to it counts as one."""
+SURE = NormalDist().inv_cdf(0.995)
+"""Standard deviations: one sound reading in a hundred is asked about, so less than one a round.
+
+Of the normal distribution, and upon the spread that the shop assumes: what the ledger has learned
+takes longer to work out than a person waits for the first prompt.
+"""
+NOISE = 1e-6
+"""Millimetres: what sums of lengths may be off by, so that it decides no reading on a border."""
+RATIO = 0.03
+"""How near to 2.54 the ratio of two lengths counts as the wrong unit."""
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """What a point of one size is expected to be. Lengths are millimetres."""
+
+    charted: float | None
+    tolerance: float
+    beside: Mapping[str, float]
+    """By label: the charted lengths of the sizes next to it."""
+    apart: float = 0.0
+    """How far a reading may be from all there is of its label, by chance alone."""
+
+    def limit(self, siblings: int) -> float:
+        """Return how far is far: from the chart, or from the middle of so many siblings."""
+        if not siblings:
+            return self.tolerance
+        return float(max(self.tolerance, self.apart * (1 + 1 / siblings) ** 0.5))
+
+
+Targets = dict[str, dict[str, Target]]
+"""By size label, then by point of measure."""
+
+
+def chart_for(style: Style, day: datetime.date | None) -> Chart | None:
+    """Return the chart to hold readings of a day against: the one that held, else the first.
+
+    A chart that was published later is no evidence of what was promised, but it shows a slip.
+    """
+    held = style.chart_on(day) if day else None
+    return held or (style.charts[0] if style.charts else None)
+
+
+def targets(
+    style: Style, chart: Chart | None, shop: Shop, points: Sequence[str], how: How = OUR_WAY
+) -> Targets:
+    """Return what every size is expected to measure at every point, when it is measured *how*."""
+    chart = alike(chart, how)
+    return {
+        size: {point: _target(style, chart, shop, size, point) for point in points}
+        for size in style.sizes
+    }
+
+
+def _target(style: Style, chart: Chart | None, shop: Shop, size: str, point: str) -> Target:
+    at = style.sizes.index(size)
+    near = [*style.sizes[max(0, at - 1) : at], *style.sizes[at + 1 : at + 2]]
+    beside = {one: mm for one in near if (mm := _charted(chart, one, point)) is not None}
+    allowed = chart.tolerance.get(point) if chart else None
+    tolerance = allowed.mm if allowed else shop.tolerance[point]
+    return Target(_charted(chart, size, point), tolerance, beside, SURE * _spread(shop, point))
+
+
+def _spread(shop: Shop, point: str) -> float:
+    """Return the deviation of one reading of one piece: the cloth, the tape and the hand.
+
+    The tape's step d brings d / sqrt(12) (GUM, JCGM 100:2008, F.2.2.1).
+    """
+    tape = shop.tape.reads_to.mm / 12**0.5
+    return hypot(shop.spread[point].deviation, tape, shop.repeatability.deviation)
+
+
+def _charted(chart: Chart | None, size: str, point: str) -> float | None:
+    length = chart.sizes.get(size, {}).get(point) if chart else None
+    return length.mm if length else None
+
+
+def expected(target: Target, siblings: Sequence[float]) -> float | None:
+    """Return the middle of the siblings, else what is charted, else nothing."""
+    return median(siblings) if siblings else target.charted
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """Something to look at while the piece is still there."""
+
+    kind: str
+    """``siblings``, ``chart``, ``size`` or ``slip``."""
+    says: str
+
+
+def warnings(
+    mm: float,
+    target: Target,
+    siblings: Sequence[float],
+    others: Mapping[str, float],
+    unit: str,
+) -> list[Remark]:
+    """Return what is odd about a reading; *others* are the expected lengths of other points.
+
+    *unit* is the tape's: slips are made by its numbers, and what is said is looked for on it.
+    """
+    wanted = expected(target, siblings)
+    if wanted is None:
+        return []
+    off = mm - wanted
+    if abs(off) <= target.limit(len(siblings)) + NOISE:
+        return []
+    kind = "siblings" if siblings else "chart"
+    by = "the others of its label" if siblings else "the chart"
+    said = [Remark(kind, f"{say_change(off, unit)} against {by} ({say(wanted, unit)})")]
+    nearer = _nearer(mm, wanted, target)
+    if nearer:
+        said.append(Remark("size", f"it measures as {nearer}: look at the label"))
+    if slip := _slip(mm, wanted, target, others, unit):
+        said.append(Remark("slip", slip))
+    return said
+
+
+def _nearer(mm: float, wanted: float, target: Target) -> str:
+    """Return the label beside it that the reading fits, where it fits that one better."""
+    off = {size: abs(mm - length) for size, length in target.beside.items()}
+    near = min(target.tolerance + NOISE, abs(mm - wanted) - NOISE)
+    fits = [size for size in off if off[size] <= near]
+    return min(fits, key=lambda size: round(off[size], 6), default="")
+
+
+def _slip(mm: float, wanted: float, target: Target, others: Mapping[str, float], unit: str) -> str:
+    whole = INCH if unit == "in" else CENTIMETRE
+    for count in (1, 2, 3):
+        if abs(abs(mm - wanted) - count * whole) <= CLOSE * whole + NOISE:
+            meant = mm - count * whole if mm > wanted else mm + count * whole
+            return f"is this a {_wholes(mm, whole) % 10} or a {_wholes(meant, whole) % 10}?"
+    read = _wholes(mm, whole)
+    other = int(str(read)[::-1])
+    if read != other and abs(mm + (other - read) * whole - wanted) <= target.tolerance + NOISE:
+        return f"is it {other} and not {read}?"
+    if any(abs(mm / wanted / ratio - 1) <= RATIO for ratio in (2.54, 1 / 2.54)):
+        return "was the other side of the tape read, inches for centimetres?"
+    for point, length in others.items():
+        if abs(mm - length) <= target.tolerance + NOISE:
+            return f"it fits the {POINTS[point].name}: is this the right point?"
+    return ""
+
+
+def _wholes(mm: float, whole: float) -> int:
+    """Return how many whole units a length has: what its last digits before the marks say."""
+    return int((mm + NOISE) / whole)
+
+
+def as_data(found: Targets) -> dict[str, Any]:
+    """Return the targets as plain data, for a page that warns by the same rule.
+
+    The sizes beside one are pairs: whoever writes or reads a mapping may change its order, and the
+    first of two that fit alike is the one that is said.
+    """
+    return {
+        size: {point: asdict(one) | {"beside": [*one.beside.items()]} for point, one in row.items()}
+        for size, row in found.items()
+    }

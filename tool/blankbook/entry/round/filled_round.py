@@ -1,0 +1,253 @@
+"""A round's file while it is being filled: what it holds, what a reading would make of it."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from blankbook.entry.round.expected_lengths import (
+    Remark,
+    Targets,
+    chart_for,
+    expected,
+    targets,
+    warnings,
+)
+from blankbook.entry.round.round_positions import (
+    Details,
+    clear,
+    fill,
+    piece_at,
+    pieces_of,
+    value_at,
+)
+from blankbook.entry.round.stages import MASS, Stage, title_of
+from blankbook.entry.round.typed_grades import graded, weighed
+from blankbook.entry.round.typed_lengths import read_keyed, read_seam
+from blankbook.records.lengths import LengthError, read_length, say
+from blankbook.records.model import Shop, Style, Tape
+from blankbook.text.findings import Fault
+from blankbook.text.schema_messages import faults as schema_faults
+from blankbook.text.schemas import typed
+from blankbook.text.writing.edits import CannotEdit, Value, set_value
+from blankbook.text.writing.yaml_spans import Text
+from blankbook.text.yaml_tree import read_tree
+from blankbook.words.points import POINTS, SEAMS
+
+NOT_MEASURED = "-"
+REPEATS = 3
+"""Marks that readings of the same point may differ by; `check` asks beyond the same."""
+MOST_SAID = {"note": 4000, "confirmed": 400}
+"""Characters, by the schema of a round."""
+Cell = tuple[str, str]
+"""A piece, and a point of measure or a grade."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What was typed, as it was read."""
+
+    written: str
+    mm: float | None
+    """None for what no tape has read."""
+    warnings: tuple[Remark, ...] = ()
+
+
+class Sheet:
+    """One round at one stage.
+
+    Raises: UnreadableText where the bytes are no record.
+    """
+
+    def __init__(
+        self, source: bytes, style: Style, shop: Shop, tape: Tape, stage: Stage, keys: Sequence[str]
+    ) -> None:
+        self.style, self.shop, self.tape, self.stage = style, shop, tape, stage
+        self.keys = tuple(keys)
+        self.only: Sequence[str] = ()
+        """The pieces that are looked at; none named, all that can be."""
+        self.details: Details = {}
+        """What a new entry of a print says besides its grades."""
+        self.take(source)
+        self.targets: Targets = targets(style, self._chart(), shop, list(POINTS), self.how)
+
+    def take(self, source: bytes) -> None:
+        """Go on with other bytes of the same file."""
+        self.source = source
+        self.tree: dict[str, Any] = Text(source).tree
+
+    def _chart(self) -> Any:
+        import datetime
+
+        bought = self.tree.get("bought") or {}
+        day = bought.get("date") or self.tree.get("date") or self.tree.get("planned")
+        return chart_for(self.style, datetime.date.fromisoformat(day) if day else None)
+
+    @property
+    def how(self) -> Mapping[str, str]:
+        """How the points are measured, where the file says so."""
+        told: Mapping[str, str] = self.tree.get("how") or {}
+        return told
+
+    @property
+    def pieces(self) -> dict[str, dict[str, Any]]:
+        """The pieces by name, in the order of the file."""
+        return {one["piece"]: one for one in self.tree["pieces"]}
+
+    @property
+    def looked_at(self) -> list[str]:
+        """The names of the pieces that are looked at, in the order of the file."""
+        can_be = pieces_of(self.tree, self.stage)
+        return [one for one in can_be if one in self.only] if self.only else can_be
+
+    def cells(self, point_by_point: bool = False) -> list[Cell]:
+        """Return every cell in the order in which it is asked for."""
+        if point_by_point:
+            return [(piece, key) for key in self.keys for piece in self.looked_at]
+        return [(piece, key) for piece in self.looked_at for key in self.keys]
+
+    def value(self, cell: Cell) -> Value | None:
+        """Return what the file holds in a cell."""
+        return value_at(self.tree, self.stage, *cell)
+
+    def texts(self, cell: Cell) -> list[str]:
+        """Return the readings of a cell, however many."""
+        value = self.value(cell)
+        return [value] if isinstance(value, str) else list(value or ())
+
+    def expected(self, cell: Cell) -> float | None:
+        """Return what a length is expected to be; after washing, what it was before."""
+        piece, point = cell
+        if point not in POINTS:
+            return None
+        if self.stage.block == "washed":
+            return self._received(piece, point)
+        return expected(self._target(cell), self._siblings(cell))
+
+    def read(self, cell: Cell, text: str, *, again: bool = False) -> Reading:
+        """Return what was typed for a cell, with what is odd about it.
+
+        Read *again*, it is held against what was read before, and nothing else.
+
+        Raises: LengthError, in words a person can act on.
+        """
+        _, key = cell
+        if again and key not in POINTS:
+            raise LengthError(f"{title_of(key)} is read once", "type it without the *")
+        if key in SEAMS:
+            return self._seam(cell, text)
+        if key not in POINTS:
+            return Reading(weighed(text) if key == MASS else graded(key, text), None)
+        keyed = read_keyed(text, self.tape, key, self.expected(cell))
+        if again and (before := self._lengths(cell)):
+            return Reading(keyed.written, keyed.mm, self._repeated(keyed.mm, before))
+        if self.stage.block == "washed":
+            return Reading(keyed.written, keyed.mm, self._shrunk(cell, keyed.mm))
+        said = warnings(
+            keyed.mm, self._target(cell), self._siblings(cell), self._others(cell), self.tape.unit
+        )
+        return Reading(keyed.written, keyed.mm, tuple(said))
+
+    def _seam(self, cell: Cell, text: str) -> Reading:
+        """Return a shift or a length of the side seam, held against the other if it is there."""
+        piece, key = cell
+        found = {one: self.texts((piece, one))[:1] for one in SEAMS} | {key: [text]}
+        read = {one: read_seam(one, texts[0], self.tape) for one, texts in found.items() if texts}
+        this = read[key]
+        if len(read) < len(SEAMS):
+            return Reading(this.written, this.mm)
+        twist = 100 * read["seam_shift"].mm / read["seam_length"].mm
+        said = f"twists by {twist:.1f} %, past the limit of {self.shop.skew_limit:g} %"
+        far = (Remark("chart", f"{said}: read both once more"),)
+        return Reading(this.written, this.mm, far if twist > self.shop.skew_limit else ())
+
+    def _lengths(self, cell: Cell) -> list[float]:
+        """Return what was read in a cell, in millimetres."""
+        try:
+            return [read_length(text, self.tape.unit).mm for text in self.texts(cell)]
+        except LengthError:
+            return []
+
+    def _repeated(self, mm: float, before: Sequence[float]) -> tuple[Remark, ...]:
+        """Hold a reading against others of the same point of the same piece, as `check` does."""
+        farthest = max((round(abs(mm - one), 6), one) for one in before)
+        if farthest[0] <= REPEATS * self.tape.reads_to.mm + 1e-6:
+            return ()
+        other = say(farthest[1], self.tape.unit)
+        return (Remark("repeat", f"more than {REPEATS} marks from {other}, read before"),)
+
+    def _shrunk(self, cell: Cell, mm: float) -> tuple[Remark, ...]:
+        piece, point = cell
+        before = self._received(piece, point)
+        if before is None:
+            return (Remark("chart", f"{title_of(point)} was not measured as received"),)
+        change = 100 * (mm - before) / before
+        limit = self.shop.wash_limit[POINTS[point].direction]
+        if abs(change) <= limit:
+            return ()
+        said = f"changed by {change:+.1f} %, past the limit of {limit:g} %: read it once more"
+        return (Remark("chart", said),)
+
+    def _target(self, cell: Cell) -> Any:
+        return self.targets[self.pieces[cell[0]]["size"]][cell[1]]
+
+    def _siblings(self, cell: Cell) -> list[float]:
+        size = self.pieces[cell[0]]["size"]
+        alike = [one for one, row in self.pieces.items() if row["size"] == size and one != cell[0]]
+        found = (self._received(one, cell[1]) for one in alike)
+        return [mm for mm in found if mm is not None]
+
+    def _received(self, piece: str, point: str) -> float | None:
+        """Return the first reading as received, in millimetres."""
+        held = (self.pieces[piece].get("received") or {}).get(point)
+        first = held[0] if isinstance(held, list) else held
+        try:
+            return read_length(first, self.tape.unit).mm if first else None
+        except LengthError:
+            return None
+
+    def _others(self, cell: Cell) -> Mapping[str, float]:
+        """Return the charted lengths of the other points of the same size."""
+        row = self.targets[self.pieces[cell[0]]["size"]]
+        found = {point: row[point].charted for point in self.keys if point in row}
+        return {p: mm for p, mm in found.items() if mm is not None and p != cell[1]}
+
+    def put(
+        self, cell: Cell, written: str, *, again: bool = False, source: bytes | None = None
+    ) -> bytes:
+        """Return the file with a reading; *again* adds it to what was read before.
+
+        *source* is the file with other changes in it already. Raises: CannotEdit.
+        """
+        value: Value = written
+        if again and (before := self.texts(cell)):
+            value = [*before, written]
+        return fill(source or self.source, self.stage, *cell, value, self.details)
+
+    def say_of(self, piece: str, key: str, words: str, source: bytes | None = None) -> bytes:
+        """Return the file with a ``note`` on a piece, or why its readings are ``confirmed``.
+
+        What is said there already stays in front. Raises: CannotEdit.
+        """
+        before = self.pieces[piece].get(key)
+        text = f"{before}; {words}" if before else words
+        if len(text) > MOST_SAID[key]:
+            raise CannotEdit(f"{key} would be longer than {MOST_SAID[key]} characters")
+        return set_value(source or self.source, ("pieces", self.place(piece), key), text)
+
+    def put_back(self, cell: Cell, before: Value | None) -> bytes:
+        """Return the file with what a cell held before, or with nothing in it.
+
+        Raises: CannotEdit.
+        """
+        if before is None:
+            return clear(self.source, self.stage, *cell)
+        return fill(self.source, self.stage, *cell, before)
+
+    def place(self, piece: str) -> int:
+        """Return where a piece stands. Raises: KeyError."""
+        return piece_at(self.tree, piece)
+
+
+def faults_of(source: bytes) -> list[Fault]:
+    """Return what the schema of a round finds in a file that is to be written."""
+    return schema_faults(typed(read_tree("", Text(source).text).tree, "round"), "round")

@@ -1,0 +1,140 @@
+"""Where in the round's file belongs what is seen of a piece at a stage."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from blankbook.entry.round.stages import Stage
+from blankbook.text.findings import Path
+from blankbook.text.writing.edits import CannotEdit, Value, add_item, remove, set_value
+from blankbook.text.writing.yaml_scalars import listed, mapped, plain
+from blankbook.text.writing.yaml_spans import Text
+
+Details = Mapping[str, str | Mapping[str, str]]
+"""What stands beside the grades of a print: its material, how the press was set."""
+
+
+def piece_at(tree: dict[str, Any], piece: str) -> int:
+    """Return where a piece stands in the list.
+
+    Raises: KeyError.
+    """
+    for place, one in enumerate(tree["pieces"]):
+        if one["piece"] == piece:
+            return place
+    raise KeyError(piece)
+
+
+def pieces_of(tree: dict[str, Any], stage: Stage) -> list[str]:
+    """Return the pieces that can be looked at: of a washed print, those that carry one."""
+    if stage.print_of:
+        carry = {
+            one["piece"] for one in tree.get("decorated") or () if one["method"] == stage.print_of
+        }
+        return [one["piece"] for one in tree["pieces"] if one["piece"] in carry]
+    return [one["piece"] for one in tree["pieces"]]
+
+
+def entry_of(tree: dict[str, Any], stage: Stage, piece: str) -> Path | None:
+    """Return the way to what holds a piece's values; None where it is not there yet.
+
+    Raises: KeyError for an unknown piece.
+    """
+    if not stage.marks:
+        return ("pieces", piece_at(tree, piece), stage.block)
+    above, entries = _list_of(tree, stage, piece)
+    known = stage.of_piece(piece)
+    for place, one in enumerate(entries):
+        if all(one.get(key) == text for key, text in known.items()):
+            return (*above, place)
+    return None
+
+
+def _list_of(tree: dict[str, Any], stage: Stage, piece: str) -> tuple[Path, list[dict[str, Any]]]:
+    """Return the way to the list that a stage's entries are in, and the list."""
+    at = piece_at(tree, piece)
+    if stage.block in {"decorated", "swatches"}:
+        return (stage.block,), tree.get(stage.block) or []
+    if not stage.print_of:
+        return ("pieces", at, stage.block), tree["pieces"][at].get(stage.block) or []
+    for place, one in enumerate(tree.get("decorated") or ()):
+        if (one["piece"], one["method"]) == (piece, stage.print_of):
+            return ("decorated", place, stage.block), one.get(stage.block) or []
+    raise CannotEdit(f"{piece} has no print of {stage.print_of} yet, which is entered first")
+
+
+def way_of(tree: dict[str, Any], stage: Stage, piece: str, key: str) -> Path | None:
+    """Return the way to a value, or None where its entry of a list is not there yet."""
+    entry = entry_of(tree, stage, piece)
+    inner = ("result",) if stage.block == "decorated" else ()
+    return None if entry is None else (*entry, *inner, key)
+
+
+def value_at(tree: dict[str, Any], stage: Stage, piece: str, key: str) -> Value | None:
+    """Return what the file holds there."""
+    node: Any = tree
+    way = way_of(tree, stage, piece, key)
+    for step in way or ():
+        if isinstance(node, dict):
+            node = node.get(str(step))
+        elif isinstance(node, list) and isinstance(step, int) and step < len(node):
+            node = node[step]
+        else:
+            return None
+    return node if way else None
+
+
+def fill(
+    source: bytes, stage: Stage, piece: str, key: str, value: Value, details: Details | None = None
+) -> bytes:
+    """Return the file with a value of one piece at one stage.
+
+    A new entry of a list begins with its *details*.
+    Raises: CannotEdit, UnreadableText, KeyError for an unknown piece.
+    """
+    tree = Text(source).tree
+    way = way_of(tree, stage, piece, key)
+    if way is not None:
+        return set_value(source, way, value)
+    above, entries = _list_of(tree, stage, piece)
+    for name, text in stage.marks:
+        if text.isdigit() and any(int(one.get(name) or 0) > int(text) for one in entries):
+            raise CannotEdit(f"a later {name} is there already, and the fewest come first")
+    held = f"{key}: {plain(value) if isinstance(value, str) else listed(list(value))}"
+    if stage.block == "decorated":
+        held = f"result: {{{held}}}"
+    pairs = {**stage.of_piece(piece), **(details or {})}
+    before = ", ".join(f"{plain(name)}: {_as_yaml(one)}" for name, one in pairs.items())
+    return add_item(source, above, f"{{{before}, {held}}}")
+
+
+def describe(source: bytes, stage: Stage, piece: str, details: Details) -> bytes:
+    """Return the file with the details of an entry that is there.
+
+    Raises: CannotEdit, UnreadableText, KeyError.
+    """
+    entry = entry_of(Text(source).tree, stage, piece)
+    if entry is None:
+        raise CannotEdit(f"nothing stands there yet of {piece}, {stage.name}")
+    for key, value in details.items():
+        inner = {(): value} if isinstance(value, str) else {(k,): v for k, v in value.items()}
+        for below, text in inner.items():
+            source = set_value(source, (*entry, key, *below), text)
+    return source
+
+
+def _as_yaml(value: str | Mapping[str, str]) -> str:
+    return plain(value) if isinstance(value, str) else mapped(dict(value))
+
+
+def clear(source: bytes, stage: Stage, piece: str, key: str) -> bytes:
+    """Return the file without that value; an entry that it leaves empty goes with it.
+
+    Raises: CannotEdit, UnreadableText, KeyError.
+    """
+    way = way_of(Text(source).tree, stage, piece, key)
+    if way is None:
+        raise CannotEdit("there is nothing to take back")
+    try:
+        return remove(source, way)
+    except CannotEdit:
+        return remove(source, way[:-1])

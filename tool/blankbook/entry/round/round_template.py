@@ -1,0 +1,158 @@
+"""A planned round as a text with gaps: what a page without a server needs to finish the file.
+
+Where each gap is was found by the same edits that a command makes, so that whatever fills the gaps
+has changed nothing else.
+"""
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from blankbook.records.model import Tape
+from blankbook.text.writing.edits import CannotEdit, remove, set_each, set_value
+from blankbook.text.writing.yaml_spans import Text
+
+HEAD = ("date", "by", "lot")
+"""What a measured round says above its pieces."""
+OF_PIECE = ("received", "confirmed")
+"""What comes to a piece: its readings, and why odd ones are right."""
+Part = str | dict[str, str]
+
+
+def parts_of(source: bytes, tape: Tape) -> list[Part]:
+    """Return the file as texts and gaps in turn; put together, with the gaps filled, it is whole.
+
+    A gap is ``{gap, before, after, held}``: for a key of the head, for ``tape.unit`` and
+    ``tape.reads_to``, or for a piece by its place in the list, as ``0.received``. What surrounds
+    it goes with it where it stays empty; what is *held* stands there until something else is said:
+    what the plan says, and *tape* where it says none.
+    Raises: CannotEdit, UnreadableText.
+    """
+    tree = Text(source).tree
+    mark = _unused(source)
+    gaps: list[dict[str, str]] = []
+    behind = "planned"
+    for key in HEAD:
+        token = _token(mark, key)
+        if key in tree:
+            source = _instead(source, (key,), token, key, gaps)
+        else:
+            source = _with(source, (key,), token, key, gaps, behind)
+        behind = key
+    for key, value in (("unit", tape.unit), ("reads_to", tape.reads_to.written)):
+        gap = f"tape.{key}"
+        if "tape" in tree:
+            source = _instead(source, ("tape", key), _token(mark, gap), gap, gaps)
+            continue
+        source = set_value(source, ("tape", key), _token(mark, gap), after=behind)
+        gaps.append({"gap": gap, "before": "", "after": "", "held": value})
+    source = _with_pieces(source, tree["pieces"], mark, gaps)
+    return list(_split(source.decode("utf-8"), mark, gaps))
+
+
+def _with_pieces(
+    source: bytes, pieces: list[dict[str, Any]], mark: str, gaps: list[dict[str, str]]
+) -> bytes:
+    """Return the file with a token in every gap of every piece, and note what came with it."""
+    wanted = []
+    for place, piece in enumerate(pieces):
+        for key in OF_PIECE:
+            way = ("pieces", place, key)
+            if key in piece and not piece[key]:
+                source = remove(source, way)  # a key that holds nothing says nothing
+            if not piece.get(key):
+                gap = f"{place}.{key}"
+                wanted.append((way, gap, _token(mark, gap)))
+    try:
+        new, changes = set_each(source, [(way, token) for way, _, token in wanted])
+    except CannotEdit:  # two gaps of one place need what the first brings along
+        for way, gap, token in wanted:
+            source = _with(source, way, token, gap, gaps, "")
+        return source
+    for (_, gap, token), (_, _, put_in) in zip(wanted, changes, strict=True):
+        before, found, behind = put_in.partition(token)
+        assert found, "pieces stand in the order of their list"
+        gaps.append({"gap": gap, "before": before, "after": behind, "held": ""})
+    return new
+
+
+def _unused(source: bytes) -> str:
+    """Return a word that the file does not hold."""
+    word = "blankbookgap"
+    while word.encode() in source:
+        word += "x"
+    return word
+
+
+def _token(mark: str, gap: str) -> str:
+    """Return what stands in a gap for as long as others are looked for."""
+    return f"{mark}{gap}e"
+
+
+def _with(
+    source: bytes,
+    way: tuple[str | int, ...],
+    token: str,
+    gap: str,
+    gaps: list[dict[str, str]],
+    after: str,
+) -> bytes:
+    """Return the file with a token where a value goes, and note what came with it."""
+    new = set_value(source, way, token, after=after)
+    old_text, text = source.decode("utf-8"), new.decode("utf-8")
+    at = next((n for n, (a, b) in enumerate(zip(old_text, text, strict=False)) if a != b),
+              len(old_text))  # fmt: skip
+    put_in = _from_line_end(old_text, at, text[at : at + len(text) - len(old_text)])
+    before, _, behind = put_in.partition(token)
+    gaps.append({"gap": gap, "before": before, "after": behind, "held": ""})
+    return new
+
+
+def _instead(
+    source: bytes, way: tuple[str | int, ...], token: str, gap: str, gaps: list[dict[str, str]]
+) -> bytes:
+    """Return the file with a token in the place of a value, and note what stood there."""
+    new = set_value(source, way, token)
+    old_text, text = source.decode("utf-8"), new.decode("utf-8")
+    at = text.index(token)
+    behind = len(text) - at - len(token)
+    held = old_text[at : len(old_text) - behind]
+    gaps.append({"gap": gap, "before": "", "after": "", "held": held})
+    return new
+
+
+def _from_line_end(text: str, at: int, put_in: str) -> str:
+    """Return what was put in so that it begins with the end of a line, where it can.
+
+    What stands before it may begin as what stands behind it does, and then the same change can be
+    told in several ways.
+    """
+    first, here = put_in, at
+    while put_in[0] not in "\r\n" and here and text[here - 1] == put_in[-1]:
+        here -= 1
+        put_in = text[here] + put_in[:-1]
+    if put_in[0] == "\n" and here and text[here - 1] == "\r" == put_in[-1]:
+        put_in = "\r" + put_in[:-1]
+    return put_in if put_in[0] in "\r\n" else first
+
+
+def _split(text: str, mark: str, gaps: list[dict[str, str]]) -> Iterator[Part]:
+    """Yield texts and gaps, from the start of the file to its end."""
+    placed = sorted((text.index(_token(mark, gap["gap"])), n) for n, gap in enumerate(gaps))
+    past = 0
+    for at, n in placed:
+        gap = gaps[n]
+        yield text[past : at - len(gap["before"])]
+        yield gap
+        past = at + len(_token(mark, gap["gap"])) + len(gap["after"])
+    yield text[past:]
+
+
+def ready(parts: Sequence[Part], filled: dict[str, str]) -> bytes:
+    """Return the finished file: what a page does with the parts, for tests and for commands."""
+    texts: list[Any] = []
+    for part in parts:
+        if isinstance(part, str):
+            texts.append(part)
+        elif value := filled.get(part["gap"], "") or part["held"]:
+            texts.append(part["before"] + value + part["after"])
+    return "".join(texts).encode()

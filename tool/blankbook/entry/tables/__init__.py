@@ -1,0 +1,1 @@
+"""Tables of cells from pasted text, separated values and spreadsheets."""

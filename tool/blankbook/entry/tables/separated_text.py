@@ -1,0 +1,102 @@
+"""A table in a text: values separated by commas, semicolons, tabs, bars, or wide gaps.
+
+Quotation is that of RFC 4180: a cell in quotes may hold separators and line breaks, and a quote
+inside it is doubled. A quote that is never closed would swallow the rows below it, so it is told.
+"""
+
+import csv
+import io
+import re
+from collections import Counter
+from itertools import islice
+
+from blankbook.entry.tables.table_cells import ALONE, MOST_ROWS, TOO_MANY, NoTable, Table, table_of
+
+_DELIMITERS = ("\t", ";", "|", ",")
+_RULE = re.compile(r"[\s|:+=_-]+")
+_GAP = re.compile(r"\s{2,}")
+_SAID = re.compile(r"\s*\"?sep=([\t;|,])\"?[;,\t|\s]*", re.IGNORECASE)
+_KINDS = "give CSV or .xlsx"
+_LINES = 4
+"""Lines of a file that one row may have, in the middle; more rows than a table has are refused."""
+
+
+def decoded(body: bytes) -> str:
+    """Return the text of a file: in UTF-16 with its mark, in UTF-8, or as older programs write."""
+    if body.startswith((b"\xff\xfe", b"\xfe\xff")):
+        return body.decode("utf-16", "replace")
+    try:
+        return body.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return body.decode("cp1252", "replace")
+
+
+def from_text(text: str) -> Table:
+    """Return the table in a text: separated by tabs, semicolons, bars, commas, or wide gaps.
+
+    Raises: NoTable.
+    """
+    if "\x00" in text:
+        raise NoTable("must be a table, found bytes that are no text", _KINDS)
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    if text.count("\n") > MOST_ROWS * _LINES:
+        raise NoTable(TOO_MANY, ALONE)
+    first, _, rest = text.partition("\n")
+    said = _SAID.fullmatch(first)
+    if said:  # for a spreadsheet; the line stays, empty, so that addresses are those of the file
+        text = "\n" + rest
+    delimiter = said[1] if said else _delimiter(text)
+    if not delimiter:
+        return table_of([_GAP.split(line.strip()) for line in text.split("\n")])
+    rows = _rows(text, delimiter)
+    return table_of(_without_bars(rows) if delimiter == "|" else rows)
+
+
+def _rows(text: str, delimiter: str) -> list[list[str]]:
+    lines = csv.reader(io.StringIO(text), delimiter=delimiter, strict=True)
+    rows: list[list[str]] = []
+    try:
+        rows.extend(islice(lines, MOST_ROWS + 1))
+    except csv.Error as error:
+        if "field larger" in str(error):
+            raise NoTable("must be a table, found a cell of more than 100 kB", _KINDS) from None
+        message = f"has a quote that is never closed, or text behind one, in row {len(rows) + 1}"
+        raise NoTable(message, 'double a quote inside a quoted cell: "22 1/8"""') from None
+    return rows
+
+
+def _delimiter(text: str) -> str:
+    """Return what separates the cells, or nothing for gaps.
+
+    It stands in most lines, and of several the one that stands equally often in the most lines:
+    a decimal comma or a semicolon between two readings does not stand in every row.
+    """
+    lines = [line for line in text.split("\n") if line.strip()]
+    quoted = [re.sub(r'"[^"\n]*"', "", line) for line in lines]
+    alike = {one: _alike(quoted, one) for one in _DELIMITERS}
+    usual = [one for one in _DELIMITERS if sum(one in line for line in quoted) * 2 > len(lines)]
+    if usual:
+        return max(usual, key=lambda one: alike[one])
+    counts = [(sum(one in line for line in quoted), one) for one in _DELIMITERS]
+    most, found = max(counts, key=lambda pair: pair[0], default=(0, ""))
+    gaps = sum(bool(_GAP.search(line.strip())) for line in lines)
+    return found if most > gaps else ""
+
+
+def _alike(lines: list[str], delimiter: str) -> int:
+    """Return in how many lines a delimiter stands as often as it does in most."""
+    counts = Counter(count for line in lines if (count := line.count(delimiter)))
+    return max(counts.values(), default=0)
+
+
+def _without_bars(rows: list[list[str]]) -> list[list[str]]:
+    """Return rows that were drawn with bars, without their edges and the rules between them."""
+    kept = [row if not _is_rule(row) else [] for row in rows]
+    full = [row for row in kept if any(cell.strip() for cell in row)]
+    if full and all(not row[0].strip() for row in full):
+        kept = [row[1:] for row in kept]
+    return [row[:-1] if row and not row[-1].strip() else row for row in kept]
+
+
+def _is_rule(row: list[str]) -> bool:
+    return bool(row) and bool(_RULE.fullmatch("|".join(row))) and "--" in "".join(row)

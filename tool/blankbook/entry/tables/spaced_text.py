@@ -1,0 +1,40 @@
+"""A chart whose cells were pasted with one space between them, as pages of print give it.
+
+Where sizes stand across, the line of sizes says how many numbers end each of the other lines; so
+``Body width 18 20 1/2 22`` can be cut. Nothing else is: where sizes stand down, nobody could tell
+the words of one heading from those of the next.
+"""
+
+import re
+
+from blankbook.entry.charts.size_labels import size_label
+from blankbook.entry.tables.table_cells import NoTable, Table, table_of
+
+_NUMBER = r"(?:[0-9]+(?:\.[0-9]+)?(?:[ -][0-9]+/[0-9]+|[ ]?[½¼¾⅛⅜⅝⅞])?|[½¼¾⅛⅜⅝⅞]|[-–])[\"″”*]?"
+_IS_WORD = re.compile(r"[^\W\d]|\)$")
+FEWEST = 2
+
+
+def cut_at_spaces(text: str) -> Table:
+    """Return the table, with the first cell of a line for its words. Raises: NoTable."""
+    lines = [" ".join(line.split()) for line in text.splitlines()]
+    at = next((n for n, line in enumerate(lines) if _sizes(line)), None)
+    if at is None:
+        raise NoTable("must be a size chart, found no cells", "give CSV, or cells between tabs")
+    sizes = _sizes(lines[at])
+    ends = re.compile(rf"(?P<words>.+?) (?P<numbers>{_NUMBER}(?: {_NUMBER}){{{len(sizes) - 1}}})")
+    rows = [[line] for line in lines]
+    rows[at] = ["Size", *sizes]
+    for n, line in enumerate(lines):
+        found = ends.fullmatch(line) if n > at else None
+        if found and _IS_WORD.search(found["words"].split()[-1]):
+            rows[n] = [found["words"], *re.findall(_NUMBER, found["numbers"])]
+    return table_of(rows)
+
+
+def _sizes(line: str) -> list[str]:
+    """Return the labels of a line that has nothing else after its first word."""
+    words = line.split()
+    words = words[1:] if words and words[0].casefold() in {"size", "sizes"} else words
+    labels = [size_label(word, numbers=False) for word in words]
+    return words if len(words) >= FEWEST and all(labels) else []

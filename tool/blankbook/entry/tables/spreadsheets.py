@@ -1,0 +1,150 @@
+"""The sheets of a spreadsheet as tables: what each cell shows, and never what it computes."""
+
+import io
+import re
+import warnings
+import zipfile
+from collections import Counter
+from typing import Any
+
+from blankbook.entry.tables.spreadsheet_cells import Shown, shown_cell
+from blankbook.entry.tables.table_cells import (
+    ALONE,
+    MOST_COLUMNS,
+    MOST_ROWS,
+    SHEET,
+    TOO_MANY,
+    NoTable,
+    Table,
+    address,
+    table_of,
+)
+
+MOST_UNPACKED = 100 << 20
+MOST_SHEETS = 50
+MOST_CELLS = 100_000
+"""In all sheets; what has more takes longer to open than a person waits, and is no table."""
+_INSTEAD = "save it as .xlsx or as CSV"
+_CHUNK = 1 << 20
+_TAGS = re.compile(rb"<(?:\w+:)?(c|f|row)[ >/]")
+
+
+def sheets(body: bytes) -> list[Table]:
+    """Return the sheets that have anything in them.
+
+    A formula counts with the value that was saved with it; one that has none keeps its own text,
+    which nobody takes for a number. Raises: NoTable.
+    """
+    formulas = _look_at(body)
+    try:
+        values = _opened(body, values=True)
+        written = _opened(body, values=False) if formulas else values
+        found = [_sheet(values[name], written[name]) for name in values.sheetnames[:MOST_SHEETS]]
+    except NoTable:
+        raise
+    except Exception as error:  # whatever a broken or foreign file makes the library say
+        raise NoTable("must be a spreadsheet that can be read", _INSTEAD) from error
+    kept = [one for one in found if one is not None]
+    if not kept:
+        raise NoTable("must have a table in it, found an empty spreadsheet", _INSTEAD)
+    return kept
+
+
+def _look_at(body: bytes) -> bool:
+    """Refuse what unpacks to too much, or brings its own words; say whether it has formulas."""
+    found: Counter[bytes] = Counter()
+    try:
+        with zipfile.ZipFile(io.BytesIO(body)) as packed:
+            if sum(one.file_size for one in packed.infolist()) > MOST_UNPACKED:
+                raise NoTable("unpacks to more than a table", ALONE)
+            for one in packed.infolist():
+                if one.filename.endswith((".xml", ".rels")) and _declares(packed, one):
+                    raise NoTable("is not a plain spreadsheet", _INSTEAD)
+                if one.filename.startswith("xl/worksheets/"):
+                    found += _counted(packed, one)
+    except (zipfile.BadZipFile, RuntimeError, NotImplementedError, OSError, ValueError) as error:
+        if isinstance(error, NoTable):
+            raise
+        raise NoTable("must be a spreadsheet that can be read", _INSTEAD) from error
+    return found[b"f"] > 0
+
+
+def _declares(packed: zipfile.ZipFile, one: zipfile.ZipInfo) -> bool:
+    with packed.open(one) as stream:
+        return bool(re.search(rb"<!(DOCTYPE|ENTITY)", stream.read(4096), re.IGNORECASE))
+
+
+def _counted(packed: zipfile.ZipFile, one: zipfile.ZipInfo) -> Counter[bytes]:
+    """Return how many cells, formulas and rows a sheet has, without reading it into memory."""
+    found: Counter[bytes] = Counter()
+    rest = b""
+    with packed.open(one) as stream:
+        while chunk := stream.read(_CHUNK):
+            body = rest + chunk
+            cut = body.rfind(b"<")
+            body, rest = (body[:cut], body[cut:]) if cut > 0 else (body, b"")
+            found.update(_TAGS.findall(body))
+            if found[b"c"] > MOST_CELLS or found[b"row"] > MOST_CELLS:
+                raise NoTable(f"{TOO_MANY}, found more", ALONE)
+    found.update(_TAGS.findall(rest))
+    return found
+
+
+def _opened(body: bytes, *, values: bool) -> Any:
+    import openpyxl
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # of formats and extensions that no table needs
+        return openpyxl.load_workbook(io.BytesIO(body), data_only=values)
+
+
+def _sheet(values: Any, formulas: Any) -> Table | None:
+    if not hasattr(values, "iter_rows"):  # a sheet that is a chart
+        return None
+    if values.max_row > MOST_ROWS or values.max_column > MOST_COLUMNS:
+        raise NoTable(f"{TOO_MANY}, found more on the sheet {values.title}", ALONE)
+    struck: dict[int, bool] = {}
+    rows = [
+        [shown_cell(one, other.value, struck) for one, other in zip(here, there, strict=True)]
+        for here, there in zip(values.iter_rows(), formulas.iter_rows(), strict=True)
+    ]
+    if not any(one.text.strip() for row in rows for one in row):
+        return None
+    marks = {
+        (at, place): (one.odd, "")
+        for at, row in enumerate(rows)
+        for place, one in enumerate(row)
+        if one.odd
+    }
+    marks |= _merged(values, rows, marks)
+    texts = [[one.text for one in row] for row in rows]
+    return table_of(texts, values.title, marks, _hidden(values, rows))
+
+
+def _merged(
+    values: Any, rows: list[list[Shown]], marks: dict[tuple[int, int], tuple[str, str]]
+) -> dict[tuple[int, int], tuple[str, str]]:
+    """Return what lies over each cell that is merged with others."""
+    found = {}
+    for one in values.merged_cells.ranges:
+        text = rows[one.min_row - 1][one.min_col - 1].text
+        for row in range(one.min_row - 1, min(one.max_row, len(rows))):
+            for column in range(one.min_col - 1, min(one.max_col, len(rows[0]))):
+                odd, _ = marks.get((row, column), ("", ""))
+                found[row, column] = (odd, text)
+    return found
+
+
+def _hidden(values: Any, rows: list[list[Shown]]) -> list[str]:
+    """Return the rows and columns with something in them that are not shown."""
+    found = [SHEET] if values.sheet_state != "visible" else []
+    for at, row in enumerate(rows):
+        if values.row_dimensions[at + 1].hidden and any(one.text for one in row):
+            found.append(f"row {at + 1}")
+    columns: set[int] = set()
+    for one in values.column_dimensions.values():
+        if one.hidden:
+            one.reindex()
+            columns |= set(range(one.min, min(one.max, len(rows[0])) + 1))
+    full = [one for one in sorted(columns) if any(row[one - 1].text for row in rows)]
+    return [*found, *(f"column {address(0, one - 1).rstrip('1')}" for one in full)]

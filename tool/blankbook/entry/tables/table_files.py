@@ -1,0 +1,61 @@
+"""The tables in a file: what kind of file it is, and a plain word for what holds no cells."""
+
+import io
+import re
+import zipfile
+
+from blankbook.entry.tables.separated_text import decoded, from_text
+from blankbook.entry.tables.table_cells import ALONE, MOST_BYTES, NoTable, Table
+
+_SAVE = "save it as .xlsx or as CSV"
+_WEB = re.compile(
+    rb"\s*(?:<\?xml[^>]*>\s*)?<(?:!doctype|html|table|body|workbook)\b", re.IGNORECASE
+)
+_BEGINS: tuple[tuple[bytes, str], ...] = (
+    (b"\xd0\xcf\x11\xe0", "is a spreadsheet of the old kind, or locked with a password"),
+    (b"%PDF", "is a PDF, which holds no cells"),
+    (b"\x89PNG", "is a picture"),
+    (b"\xff\xd8\xff", "is a picture"),
+    (b"\x1f\x8b", "is a compressed file"),
+    (b"7z\xbc\xaf", "is a compressed file"),
+)
+_INSIDE: tuple[tuple[str, str], ...] = (
+    ("xl/workbook.bin", "is a spreadsheet in a binary form"),
+    ("word/document.xml", "is a text document, and no spreadsheet"),
+    ("content.xml", "is an OpenDocument file"),
+    ("Index/Document.iwa", "is a spreadsheet of another kind"),
+)
+"""A member that only that kind of packed file has."""
+
+
+def read_tables(body: bytes) -> list[Table]:
+    """Return the tables in a file: one of separated values, or each sheet of a spreadsheet.
+
+    Raises: NoTable.
+    """
+    if len(body) > MOST_BYTES:
+        raise NoTable("must be at most 20 MB", ALONE)
+    for begins, what in _BEGINS:
+        if body.startswith(begins):
+            raise NoTable(what, _SAVE)
+    if body.startswith((b"PK\x03\x04", b"PK\x05\x06")):
+        _look_inside(body)
+        from blankbook.entry.tables.spreadsheets import sheets
+
+        return sheets(body)
+    if _WEB.match(body.removeprefix(b"\xef\xbb\xbf")):
+        raise NoTable("is a page of markup, whatever its name says", f"open it and {_SAVE}")
+    return [from_text(decoded(body))]
+
+
+def _look_inside(body: bytes) -> None:
+    try:
+        with zipfile.ZipFile(io.BytesIO(body)) as packed:
+            names = set(packed.namelist())
+    except (zipfile.BadZipFile, OSError, ValueError, NotImplementedError, RuntimeError):
+        return  # the reader of spreadsheets says what is wrong
+    if "xl/workbook.xml" in names:
+        return
+    for member, what in _INSIDE:
+        if member in names:
+            raise NoTable(what, _SAVE)

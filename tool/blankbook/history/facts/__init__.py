@@ -1,0 +1,1 @@
+"""Records as single facts, and how the facts of two versions differ."""

@@ -1,0 +1,1 @@
+"""What a change moves: charts, client charts, tolerances, rules, a blank's status."""

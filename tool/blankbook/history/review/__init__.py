@@ -1,0 +1,1 @@
+"""Comparing two versions of a ledger: what to read, what to judge again."""

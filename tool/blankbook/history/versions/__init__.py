@@ -1,0 +1,1 @@
+"""Versions of the ledger in git: commits, files and their bytes."""

@@ -1,0 +1,36 @@
+"""What the uncertainty is made of, as a page shows it."""
+
+from typing import Any
+
+from blankbook.pages.value_words import NOTHING, point_name
+from blankbook.results.result_types import Budget, Judged, Part
+
+
+def budget_contexts(judged: Judged) -> list[dict[str, Any]]:
+    """Return the budget of every deciding point that was measured."""
+    return [_budget(one) for one in judged.budgets]
+
+
+def _budget(one: Budget) -> dict[str, Any]:
+    return {
+        "point": point_name(one.point),
+        "pieces": one.pieces,
+        "parts": [_part(part, one) for part in one.parts],
+        "of_reading": f"{one.of_reading:.1f}",
+        "of_piece": f"{one.of_piece:.1f}",
+        "of_mean": f"{one.of_mean:.1f}",
+        "of_next_lot": f"{one.of_next_lot:.1f}",
+    }
+
+
+def _part(part: Part, budget: Budget) -> dict[str, str]:
+    """Return one part, alone and in the mean; what no number of pieces makes smaller stays."""
+    if part.deviation is None:
+        return {"name": part.name, "alone": NOTHING, "mean": NOTHING, "origin": part.origin}
+    mean = part.deviation / budget.pieces**0.5 if part.averages else part.deviation
+    return {
+        "name": part.name,
+        "alone": f"{part.deviation:.1f}",
+        "mean": f"{mean:.1f}" if part.key != "lots" else NOTHING,
+        "origin": part.origin,
+    }

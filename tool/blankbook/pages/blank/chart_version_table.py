@@ -1,0 +1,57 @@
+"""A supplier's size charts, version by version: what each says otherwise than the one before."""
+
+from typing import Any
+
+from blankbook.history.moved.chart_versions import Version
+from blankbook.pages.value_words import NOTHING, change, length, point_name
+from blankbook.records.model import Style
+from blankbook.words.points import POINTS
+
+Shown = dict[str, Any]
+
+
+def version_context(one: Version, style: Style, unit: str) -> Shown:
+    """Return one chart against the one before it, lengths in the shop's unit."""
+    at = {(cell.size, cell.point) for cell in one.moved} | one.came | one.went
+    points = [point for point in POINTS if any(point == cell[1] for cell in at)]
+    charted = {point for row in one.chart.sizes.values() for point in row}
+    return {
+        "since": one.chart.since.isoformat(),
+        "origin": one.chart.origin,
+        "first": one.first,
+        "sizes": list(style.sizes) if points else [],
+        "rows": [
+            {
+                "head": point_name(point),
+                "cells": [_cell(one, size, point, unit) for size in style.sizes],
+            }
+            for point in points
+        ],
+        "same": [point_name(p) for p in POINTS if p in charted and p not in (*points, *one.unlike)],
+        "told": [
+            *(
+                f"{point_name(point)}: the tolerance is ± {length(now, unit)}, was "
+                f"± {length(was, unit)}"
+                for point, was, now in one.tolerances
+            ),
+            *(
+                f"{point_name(point)}: measured {now}, was {was}"
+                + (", another length: the two are not comparable" if point in one.unlike else "")
+                for point, was, now in one.otherwise
+            ),
+            *one.suspicions,
+        ],
+    }
+
+
+def _cell(one: Version, size: str, point: str, unit: str) -> Shown:
+    """Return what became of a cell; *past* where it moved by more than the tolerance."""
+    if (size, point) in one.came:
+        return {"text": "new", "past": False}
+    if (size, point) in one.went:
+        return {"text": "left out", "past": False}
+    for cell in one.moved:
+        if (cell.size, cell.point) == (size, point):
+            return {"text": change(float(cell.by), unit), "past": cell.past}
+    held = point in one.chart.sizes.get(size, {})
+    return {"text": change(0.0, unit) if held else NOTHING, "past": False}

@@ -1,0 +1,79 @@
+"""What the supplier says of a blank, as its page shows it."""
+
+from typing import Any
+
+from blankbook.pages.value_words import NOTHING, point_name
+from blankbook.records.model import Blank, Chart, Price, Style
+from blankbook.results.comparable_lines import way_of
+from blankbook.words.garment_terms import CONSTRUCTIONS, NECK_LABELS, WEARERS
+from blankbook.words.points import POINTS
+
+
+def facts(style: Style) -> list[dict[str, str]]:
+    """Return what the style claims, as written."""
+    pairs = [
+        ("clients see it as", style.called),
+        ("fibre", style.fibre),
+        ("knit", style.knit),
+        ("claimed mass", style.mass_written),
+        ("body", CONSTRUCTIONS.get(style.construction, "")),
+        ("neck label", NECK_LABELS.get(style.neck_label, "")),
+        ("cut for", WEARERS.get(style.wearer, "")),
+        ("sizes", ", ".join(style.sizes)),
+        ("colours", ", ".join(style.colours)),
+        ("used for", ", ".join(style.uses)),
+        ("price", say_price(style.prices[-1]) if style.prices else ""),
+    ]
+    return [{"what": what, "is": text} for what, text in pairs if text]
+
+
+def say_price(price: Price) -> str:
+    """Return a price with the sizes that cost something else.
+
+    >>> import datetime
+    >>> say_price(Price(datetime.date(2024, 8, 5), 6.9, "USD", {"2XL": 8.7}))
+    '6.90 USD each, 2XL 8.70, since 2024-08-05'
+    """
+    each = f"{price.each:.2f} {price.currency}".strip()
+    others = [f"{size} {cost:.2f}" for size, cost in price.sizes.items()]
+    return ", ".join([f"{each} each", *others, f"since {price.since.isoformat()}"])
+
+
+def size_charts(blank: Blank) -> list[dict[str, Any]]:
+    """Return the published size charts as they were written, the newest first."""
+    return [_chart(blank, chart) for chart in reversed(blank.style.charts)]
+
+
+def _how(blank: Blank, chart: Chart, point: str) -> str:
+    """Return how a chart measures a point, and whether what was measured can be held against it."""
+    told = POINTS[point].in_words(chart.how[point]) if point in chart.how else ""
+    if POINTS[point].are_alike(way_of(blank, point), chart.how.get(point, "")):
+        return told
+    return f"{told or POINTS[point].in_words('')}; not comparable with what was measured"
+
+
+def _chart(blank: Blank, chart: Chart) -> dict[str, Any]:
+    style = blank.style
+    sizes = [size for size in style.sizes if size in chart.sizes]
+    points = [p for p in POINTS if any(p in chart.sizes[size] for size in sizes)]
+    return {
+        "since": chart.since.isoformat(),
+        "origin": chart.origin,
+        "unit": chart.unit,
+        "sizes": sizes,
+        "tolerances": bool(chart.tolerance),
+        "rows": [
+            {
+                "head": point_name(point),
+                "how": _how(blank, chart, point),
+                "cells": [
+                    chart.sizes[size][point].written if point in chart.sizes[size] else NOTHING
+                    for size in sizes
+                ],
+                "tolerance": chart.tolerance[point].written
+                if point in chart.tolerance
+                else NOTHING,
+            }
+            for point in points
+        ],
+    }

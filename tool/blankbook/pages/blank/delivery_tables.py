@@ -1,0 +1,240 @@
+"""Deliveries as a blank's page shows them: the plan, what was found, and what was approved."""
+
+from typing import Any
+
+from blankbook.pages.blank.round_tables import readings_table
+from blankbook.pages.record_sources import source_of
+from blankbook.pages.site_paths import earlier_path, from_its_page
+from blankbook.pages.value_words import (
+    NOTHING,
+    change,
+    delivery_name,
+    length,
+    point_name,
+    share,
+    signed,
+    unit_words,
+)
+from blankbook.results.checks.delivery import (
+    Seen,
+    against_plan,
+    inspection_of,
+    may_come,
+    next_plan,
+    protection,
+    seen,
+)
+from blankbook.results.deliveries.against_approved import Compared, Step
+from blankbook.results.deliveries.delivery_words import say_outcome, say_plan, shortages
+from blankbook.results.deliveries.inspection import Outside
+from blankbook.results.methods.equivalence import Change
+from blankbook.results.methods.proportions import say_share as say_exact_share
+from blankbook.results.methods.sampling_plans import bad_accepted_at
+from blankbook.results.methods.sampling_tables import Severity
+from blankbook.results.number_words import say, say_change
+from blankbook.results.result_types import Judged, Number
+from blankbook.words.answers import Answer
+from blankbook.words.delivery_terms import FAULTS
+
+_SHAPES = {
+    Change.UNCHANGED: Answer.MEETS,
+    Change.MOVED: Answer.FAILS,
+    Change.NOT_SHOWN: Answer.NOT_SHOWN,
+}
+
+
+def deliveries_context(judged: Judged, unit: str) -> dict[str, Any]:
+    """Return how the next delivery is inspected, the newest one, and a line for each before it."""
+    *before, newest = seen(judged.case) or (None,)
+    return {
+        "unit": unit_words(unit),
+        "next": _next(judged) if may_come(judged.blank, judged.verdict.advice) else None,
+        "rows": [_delivery(newest, unit)] if newest else [],
+        "before": [_line(one, judged.blank.style.key) for one in reversed(before) if one],
+    }
+
+
+def earlier_deliveries(judged: Judged, unit: str) -> dict[str, Any]:
+    """Return every delivery but the newest, the newest of them first."""
+    rows = [_delivery(one, unit) for one in reversed(seen(judged.case)[:-1])]
+    return {"unit": unit_words(unit), "rows": rows}
+
+
+def _line(one: Seen, key: str) -> dict[str, Any]:
+    return {
+        "page": from_its_page(earlier_path(key)),
+        "key": one.delivery.key,
+        "name": delivery_name(one.delivery.key),
+        "lot": one.delivery.lot,
+        "pieces": one.delivery.size,
+        "answer": planned(one.answer),
+        "outcome": say_outcome(one.fared),
+        "against": bool(one.delivery.decision) and against_plan(one),
+    }
+
+
+def planned(answer: Answer) -> dict[str, str]:
+    """Return what a plan says, in its own words."""
+    words = {Answer.MEETS: "accepted", Answer.FAILS: "rejected"}
+    return {**signed(answer), "word": words.get(answer, str(answer))}
+
+
+def _next(judged: Judged) -> dict[str, Any]:
+    size, severity, plan = next_plan(judged.case)
+    shields = protection(plan)
+    return {
+        "says": say_plan(size, severity, plan),
+        "why": inspection_of(judged.case).why,
+        "stopped": severity == Severity.STOPPED,
+        "like": "the last one" if judged.blank.deliveries else "a case",
+        "pieces": size,
+        "safe_count": bad_accepted_at(plan, size, 0.95),
+        "caught_count": bad_accepted_at(plan, size, 0.10) + 1,
+        "safe": say_exact_share(shields.safe),
+        "caught": say_exact_share(shields.caught),
+        "shares": [f"{100 * each:g} %" for each, _ in shields.chances],
+        "chances": [share(Number("accepted", each, "share")) for _, each in shields.chances],
+    }
+
+
+def _delivery(one: Seen, unit: str) -> dict[str, Any]:
+    delivery, measured = one.delivery, one.delivery.measured
+    return {
+        "key": delivery.key,
+        "name": delivery_name(delivery.key),
+        "source": source_of(delivery.source.path),
+        "lot": delivery.lot,
+        "pieces": delivery.size,
+        "answer": planned(one.answer),
+        "outcome": say_outcome(one.fared),
+        "most_bad": one.most_bad,
+        "whole": one.fared.inspected >= delivery.size,
+        "severity": str(one.fared.severity),
+        "then": one.then,
+        "facts": _facts(one),
+        "decision": _decision(one),
+        "faults": _faults(one, unit),
+        "note": delivery.note,
+        "photos": [{"file": photo.file, "shows": photo.shows} for photo in delivery.photos],
+        "approved": one.approved,
+        "compared": _by_point(one, unit),
+        "steps": [_step(step, unit) for step in one.steps],
+        "readings": readings_table(measured) if measured else None,
+    }
+
+
+def _facts(one: Seen) -> list[dict[str, str]]:
+    delivery = one.delivery
+    came = ", ".join(f"{count} {size}" for size, count in delivery.delivered.items())
+    short = shortages(delivery)
+    facts = [
+        ("order", delivery.order),
+        ("delivered", f"{came}; {short}" if short else came),
+        ("inspected", f"{delivery.date.isoformat()} by {delivery.by}"),
+        ("handed in again", delivery_name(delivery.again) if delivery.again else ""),
+        ("changed by the supplier", delivery.changed),
+        ("put right by the supplier", delivery.corrected),
+    ]
+    return [{"what": what, "is": text} for what, text in facts if text]
+
+
+def _decision(one: Seen) -> dict[str, Any] | None:
+    made = one.delivery.decision
+    if made is None:
+        return None
+    return {
+        "word": made.decision,
+        "date": made.date.isoformat(),
+        "by": made.by,
+        "reason": made.reason,
+        "against": against_plan(one),
+    }
+
+
+def _faults(one: Seen, unit: str) -> list[dict[str, Any]]:
+    """Return what was bad: by eye first, then by the tape, then what does not count."""
+    rows = [
+        {
+            "piece": flaw.piece or NOTHING,
+            "size": flaw.size,
+            "colour": flaw.colour or NOTHING,
+            "what": FAULTS[flaw.fault],
+            "note": flaw.note,
+            "count": str(flaw.count),
+        }
+        for flaw in one.delivery.flaws
+    ]
+    named = {flaw.piece for flaw in one.delivery.flaws}
+    for outside in one.bad.outside:
+        first = outside.piece not in named
+        rows.append(_outside(one, outside, unit, "1" if first else "counted above"))
+        named.add(outside.piece)
+    rows += [_outside(one, each, unit, "does not decide") for each in one.bad.lesser]
+    return rows
+
+
+def _outside(one: Seen, found: Outside, unit: str, count: str) -> dict[str, Any]:
+    colours = {piece.key: piece.colour for piece in one.delivery.pieces}
+    return {
+        "piece": found.piece,
+        "size": found.size,
+        "colour": colours[found.piece],
+        "what": f"{point_name(found.point)} {say_change(found.off, unit)} against the chart",
+        "note": f"the tolerance is ± {say(found.allowed, unit)}",
+        "count": count,
+    }
+
+
+def _by_point(one: Seen, unit: str) -> list[dict[str, Any]]:
+    points = dict.fromkeys(row.point for row in one.compared)
+    return [
+        {
+            "point": point_name(point),
+            "rows": [_compared(row, unit) for row in one.compared if row.point == point],
+        }
+        for point in points
+    ]
+
+
+def _compared(row: Compared, unit: str) -> dict[str, Any]:
+    moved = row.moved
+    return {
+        "size": row.size or "all sizes",
+        "answer": {**signed(_SHAPES[moved.answer]), "word": str(moved.answer)},
+        "pieces": f"{row.before}, {row.now}",
+        "moved": change(moved.difference, unit),
+        "limits": f"{change(moved.low, unit)} to {change(moved.high, unit)}",
+        "margin": length(row.margin, unit),
+    }
+
+
+def _step(step: Step, unit: str) -> dict[str, Any]:
+    return {
+        "point": point_name(step.point),
+        "sizes": f"{step.small} to {step.large}",
+        "asked": NOTHING if step.asked is None else change(step.asked, unit),
+        "found": change(step.found.mean, unit),
+        "limits": f"{change(step.found.low, unit)} to {change(step.found.high, unit)}",
+        "word": step.word or "not settled",
+    }
+
+
+def delivery_rows(judged: Judged) -> list[dict[str, Any]]:
+    """Return one line for each delivery of a blank, for its supplier's page."""
+    return [
+        {
+            "key": one.delivery.key,
+            "day": one.delivery.date.isoformat(),
+            "lot": one.delivery.lot,
+            "pieces": one.delivery.size,
+            "inspected": one.fared.inspected,
+            "bad": one.fared.bad,
+            "again": bool(one.delivery.again),
+            "severity": str(one.fared.severity),
+            "answer": planned(one.answer),
+            "then": one.then,
+            "decided": one.delivery.decision.decision if one.delivery.decision else "",
+            "against": against_plan(one),
+        }
+        for one in seen(judged.case)
+    ]

@@ -1,0 +1,149 @@
+"""What was graded in a round, as it was written: tables of pieces against parts."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+from blankbook.pages.value_words import NOTHING
+from blankbook.records.model import Decorated, Grades, Heat, Round, Seam
+from blankbook.results.checks.least_grade import say_washes
+from blankbook.words.decoration_methods import METHODS
+from blankbook.words.grade_scales import AFTER_WASHING, FRESH, WASHED_PRINT, WEAR, WORKMANSHIP, Part
+
+Row = tuple[str, list[str], str]
+"""The piece, its cells, and its note."""
+
+
+def graded_tables(one: Round) -> list[dict[str, Any]]:
+    """Return the tables that a round has anything for."""
+    return [
+        table
+        for table in (
+            _twist(one),
+            _after_washing(one),
+            _workmanship(one),
+            _worn(one),
+            *_prints(one),
+        )
+        if table
+    ]
+
+
+def _table(title: str, heads: list[str], rows: Iterable[Row], texts: int) -> dict[str, Any] | None:
+    """Return a table without the columns that nothing stands in; the first *texts* are words."""
+    found = list(rows)
+    if not found:
+        return None
+    kept = [at for at in range(len(heads)) if any(row[1][at] != NOTHING for row in found)]
+    return {
+        "title": title,
+        "heads": [{"text": heads[at], "words": at < texts} for at in kept],
+        "rows": [
+            {
+                "head": head,
+                "cells": [{"text": cells[at], "words": at < texts} for at in kept],
+                "note": note,
+            }
+            for head, cells, note in found
+        ],
+    }
+
+
+def _cells(parts: Mapping[str, Part], grades: Grades) -> list[str]:
+    return [grades[part].written if part in grades else NOTHING for part in parts]
+
+
+def _titles(parts: Mapping[str, Part]) -> list[str]:
+    return [part.title for part in parts.values()]
+
+
+def _twist(one: Round) -> dict[str, Any] | None:
+    def rows() -> Iterator[Row]:
+        for piece in one.pieces:
+            if piece.seam:
+                yield piece.key, ["received", *_seam(piece.seam)], ""
+            for stage in piece.washed:
+                if stage.seam:
+                    yield piece.key, [f"after {say_washes(stage.cycles)}", *_seam(stage.seam)], ""
+
+    heads = ["stage", "seam moved by", "side seam"]
+    return _table(f"Twist at the hem as it was written, {one.tape.unit}", heads, rows(), 1)
+
+
+def _seam(seam: Seam) -> list[str]:
+    return [seam.written or NOTHING, seam.length.written if seam.length else NOTHING]
+
+
+def _after_washing(one: Round) -> dict[str, Any] | None:
+    rows = (
+        (
+            piece.key,
+            [f"after {say_washes(stage.cycles)}", *_cells(AFTER_WASHING, stage.grades)],
+            stage.note,
+        )
+        for piece in one.pieces
+        for stage in piece.washed
+        if stage.grades or stage.note
+    )
+    return _table("Graded after washing", ["stage", *_titles(AFTER_WASHING)], rows, 1)
+
+
+def _workmanship(one: Round) -> dict[str, Any] | None:
+    rows = (
+        (piece.key, _cells(WORKMANSHIP, piece.workmanship.grades), piece.workmanship.note)
+        for piece in one.pieces
+        if piece.workmanship
+    )
+    return _table("Workmanship as received", _titles(WORKMANSHIP), rows, 0)
+
+
+def _worn(one: Round) -> dict[str, Any] | None:
+    rows = (
+        (
+            piece.key,
+            [_days(worn.days), str(worn.washes), worn.by or NOTHING, *_cells(WEAR, worn.grades)],
+            worn.note,
+        )
+        for piece in one.pieces
+        for worn in piece.worn
+    )
+    return _table("Worn", ["worn", "washes", "by", *_titles(WEAR)], rows, 3)
+
+
+def _days(days: int) -> str:
+    return "1 day" if days == 1 else f"{days} days"
+
+
+def _prints(one: Round) -> Iterator[dict[str, Any] | None]:
+    """Yield two tables for each way of decorating and its settings: once cold, and washed."""
+    ways: dict[str, list[Decorated]] = {}
+    for test in one.decorated:
+        ways.setdefault(_way(test), []).append(test)
+    for way, tests in ways.items():
+        cold = ((test.piece, _cells(FRESH, test.result), test.note) for test in tests)
+        yield _table(f"Decorated by {way}: graded once cold", _titles(FRESH), cold, 0)
+        washed = (
+            (
+                test.piece,
+                [f"after {say_washes(stage.cycles)}", *_cells(WASHED_PRINT, stage.grades)],
+                stage.note,
+            )
+            for test in tests
+            for stage in test.washed
+        )
+        heads = ["stage", *_titles(WASHED_PRINT)]
+        yield _table(f"Decorated by {way}: graded after washing", heads, washed, 1)
+
+
+def _way(test: Decorated) -> str:
+    """Return how a piece was decorated, with the settings as they were written."""
+    settings = [f"press {_heat(test.press)}"] if test.press else []
+    settings += [f"dryer {_heat(test.dryer)}"] if test.dryer else []
+    material = [test.material] if test.material else []
+    return "; ".join([METHODS[test.method].title, *material, *settings])
+
+
+def _heat(heat: Heat) -> str:
+    """Return a setting as it was written."""
+    seconds = f"{heat.seconds:g} s" if heat.seconds is not None else ""
+    degrees = heat.temperature.written if heat.temperature else ""
+    return ", ".join(text for text in (degrees, seconds, heat.pressure) if text)

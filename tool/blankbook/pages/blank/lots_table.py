@@ -1,0 +1,59 @@
+"""How far each round was from the chart that held for it: the table beside the chart of lots."""
+
+from typing import Any
+
+from blankbook.pages.value_words import NOTHING, change, point_name, unit_words
+from blankbook.records.model import Round
+from blankbook.results.evidence import chart_for, charted, occasions, sample
+from blankbook.results.number_words import say_list
+from blankbook.results.over_lots.lot_history import Lot, lots_of
+from blankbook.results.result_types import Judged
+
+
+def lots_table(judged: Judged, unit: str) -> dict[str, Any] | None:
+    """Return every round's distance from its chart, newest first; None where there is one only."""
+    by_point = {p: lots_of(judged.case, p) for p in judged.case.shop.deciding_points}
+    found = {(lot.round.key, point): lot for point, lots in by_point.items() for lot in lots}
+    points = [point for point, lots in by_point.items() if lots]
+    keys = {key for key, _ in found}
+    rounds = [one for one in reversed(occasions(judged.case.blank)) if one.key in keys]
+    if len(rounds) < 2:
+        return None
+    return {
+        "unit": unit_words(unit),
+        "points": [point_name(point) for point in points],
+        "rows": [
+            {
+                "date": one.date.isoformat(),
+                "lot": one.lot,
+                "pieces": len(one.pieces),
+                "alarm": say_list(_alarms(judged, one)),
+                "cells": [_cells(judged, found.get((one.key, p)), p, unit) for p in points],
+            }
+            for one in rounds
+        ],
+    }
+
+
+def _alarms(judged: Judged, one: Round) -> list[str]:
+    """Return the points at which this round's lot lies beyond the limits for lots."""
+    return [point_name(r.point) for r in judged.of("lots") if one.lot in r.alarms]
+
+
+def _cells(judged: Judged, lot: Lot | None, point: str, unit: str) -> dict[str, str]:
+    if lot is None:
+        return {"mean": NOTHING, "span": NOTHING}
+    offs = size_offs(judged, lot.round, point)
+    ends = dict.fromkeys(change(mm, unit) for mm in (min(offs), max(offs)))
+    return {"mean": change(lot.off, unit), "span": " to ".join(ends)}
+
+
+def size_offs(judged: Judged, one: Round, point: str) -> list[float]:
+    """Return the mean distance from the chart of each size of a round, millimetres."""
+    chart = chart_for(judged.case, one)
+    found = []
+    for size in judged.blank.style.sizes:
+        here, target = sample(one, size, point), charted(chart, size, point)
+        if here and target is not None:
+            found.append(here.mean - target)
+    return found

@@ -1,0 +1,196 @@
+"""A blank over time: every lot, point and size on one axis, with the supplier's charts on it.
+
+A page of its own, since it only grows, and the blank's own page shall stay light.
+"""
+
+from typing import Any
+
+from blankbook.history.moved.chart_versions import versions
+from blankbook.pages.blank.blank_page import chart_context
+from blankbook.pages.blank.chart_version_table import version_context
+from blankbook.pages.charts.over_time_charts import (
+    LETTERS,
+    cut,
+    drawn_panels,
+    rows_shown,
+    strip_chart,
+    time_charts,
+)
+from blankbook.pages.page_spec import ChartSpec, PageSpec
+from blankbook.pages.site_paths import blank_path, earlier_path, over_time_path
+from blankbook.pages.value_words import (
+    NOTHING,
+    change,
+    delivery_name,
+    length,
+    point_name,
+    signed,
+    unit_words,
+)
+from blankbook.records.model import Blank, Shop
+from blankbook.results.methods.control_charts import ENOUGH_LOTS, Basis, Point
+from blankbook.results.number_words import say_list
+from blankbook.results.over_lots.lots_over_time import OverTime, Panel, Row, Stand, over_time
+from blankbook.results.result_types import Judged
+from blankbook.words.answers import Answer
+
+Shown = dict[str, Any]
+
+
+def over_time_page(judged: Judged, shop: Shop) -> PageSpec | None:
+    """Return the page of a blank over time; None with fewer than two lots."""
+    found, blank = over_time(judged.case), judged.blank
+    if found is None:
+        return None
+    charts, strip = (
+        time_charts(found, blank.style.key, shop),
+        strip_chart(found, blank.style.key, shop),
+    )
+    rows = rows_shown(found)
+    held = [one.isoformat() if one else "" for one in found.held_by]
+    context: Shown = {
+        "up": "../../../",
+        "page": blank_path(blank.style.key),
+        "name": blank.style.name,
+        "supplier": {"key": blank.supplier.key, "name": blank.supplier.name},
+        "unit": unit_words(shop.unit),
+        "lots": len(found.lots),
+        "first": found.lots[0].chart_day.isoformat(),
+        "last": found.lots[-1].chart_day.isoformat(),
+        "left_out": cut(found),
+        "earlier": earlier_path(blank.style.key),
+        "out_of_turn": found.out_of_turn,
+        "signs": [signed(word) for word in (Answer.MEETS, Answer.FAILS, Answer.NOT_SHOWN)],
+        "points": [_point(judged, found, row, shop.unit, charts.get(row.point)) for row in rows],
+        "alone": say_list([point_name(point) for point in found.alone]),
+        "before": say_list([point_name(row.point) for row in found.rows if row not in rows]),
+        "apart": [f"{point_name(point)} of {delivery_name(key)}" for point, key in found.apart],
+        "versions": [
+            {
+                **version_context(one, blank.style, shop.unit),
+                "lots": held.count(one.chart.since.isoformat()),
+            }
+            for one in reversed([*versions(blank.style, shop)])
+        ],
+        "decided": _decided(found, blank),
+    }
+    title = f"{blank.style.name}: over time"
+    every = (*charts.values(), *([strip] if strip else []))
+    return PageSpec(
+        over_time_path(blank.style.key), title, "blank/over_time.html.j2", context, every
+    )
+
+
+def over_time_in_short(page: PageSpec) -> Shown:
+    """Return a blank over time as its supplier's page shows it."""
+    strip = next((chart for chart in page.charts if chart.kind == "strip"), None)
+    return {"page": page.path, "strip": chart_context(strip) if strip else None}
+
+
+def _point(judged: Judged, found: OverTime, row: Row, unit: str, chart: ChartSpec | None) -> Shown:
+    """Return the tables of a point of measure, its drawing, and what they come to in words."""
+    lots = [one for one in row.stands if one.at >= cut(found)]
+    answer = next((r for r in judged.of("lots") if r.point == row.point), None)
+    drawn = {panel.size for panel, _ in drawn_panels(found, row)}
+    left = [panel.size for panel in row.panels if panel.size not in drawn] if chart else []
+    return {
+        "key": row.point,
+        "name": point_name(row.point),
+        "says": _says(row),
+        "drawing": chart_context(chart) if chart else None,
+        "reason": answer.reason if answer else "",
+        "watched": row.basis is not None,
+        "rows": [
+            {
+                **_lot(judged.blank, found, one.at),
+                **_stand(one, unit),
+                "allowed": _allowed(row, one.at, unit),
+                "cells": [_cell(panel, one.at, unit) for panel in row.panels],
+            }
+            for one in reversed(lots)
+        ],
+        "sizes": [panel.size for panel in row.panels],
+        "undrawn": say_list(left),
+    }
+
+
+def _says(row: Row) -> str:
+    """Return how much so many lots can say."""
+    count = f"{len(row.stands)} lots"
+    if row.basis is None:
+        return f"{count}; the shop does not decide by this point, so it raises no alarm"
+    if row.basis == Basis.STATED_SPREAD:
+        return (
+            f"{count} are fewer than {ENOUGH_LOTS}, too few to show a trend by themselves: their "
+            "limits come from the spread between lots that the shop states"
+        )
+    return f"{count}: their limits come from how far each was from the one before it"
+
+
+def _lot(blank: Blank, found: OverTime, at: int) -> Shown:
+    one = found.lots[at]
+    rounds = {other.source.path for other in blank.rounds}
+    bought = one.bought is not None and one.bought != one.date
+    return {
+        "day": one.chart_day.isoformat(),
+        "measured": one.date.isoformat() if bought else "",
+        "lot": one.lot,
+        "page": _where(blank, one.key, delivery=one.source.path not in rounds),
+        "chart": held.isoformat() if (held := found.held_by[at]) else NOTHING,
+    }
+
+
+def _where(blank: Blank, key: str, *, delivery: bool) -> str:
+    """Return where a round or a delivery stands with all that was read of it."""
+    every = blank.deliveries if delivery else blank.rounds
+    newest = every[-1].key == key
+    page = blank_path(blank.style.key) if newest else earlier_path(blank.style.key)
+    return f"{page}#{'delivery' if delivery else 'round'}-{key}"
+
+
+def _stand(one: Stand, unit: str) -> Shown:
+    return {
+        "pieces": one.pieces,
+        "off": change(one.off, unit),
+        "limits": _ends(one.single, unit),
+        "average": NOTHING if one.average is None else change(one.average.value, unit),
+        "averages": _ends(one.average, unit),
+        "alarm": one.alarm,
+        "by": " and ".join(
+            words
+            for words, point in (("the lot", one.single), ("the moving average", one.average))
+            if point is not None and point.signal
+        ),
+    }
+
+
+def _ends(point: Point | None, unit: str) -> str:
+    return NOTHING if point is None else f"{change(point.low, unit)} to {change(point.high, unit)}"
+
+
+def _cell(panel: Panel, at: int, unit: str) -> Shown:
+    mark = next((mark for mark in panel.marks if mark.at == at), None)
+    if mark is None:
+        return {"off": NOTHING, "sign": None}
+    return {"off": change(mark.off.mean, unit), "sign": signed(mark.answer)}
+
+
+def _allowed(row: Row, at: int, unit: str) -> str:
+    """Return the tolerance that held for a lot."""
+    marks = (mark for panel in row.panels for mark in panel.marks if mark.at == at)
+    return next((length(mark.allowed, unit) for mark in marks), NOTHING)
+
+
+def _decided(found: OverTime, blank: Blank) -> list[Shown]:
+    """Return every decision, the newest first."""
+    return [
+        {
+            "day": one.day.isoformat(),
+            "letter": LETTERS[one.word],
+            "sign": signed(one.word),
+            "by": one.by,
+            "on": f"{'delivery' if one.delivery else 'round'} {delivery_name(one.of)}",
+            "page": _where(blank, one.of, delivery=one.delivery),
+        }
+        for one in reversed(found.decided)
+    ]

@@ -1,0 +1,112 @@
+"""Photos as the site shows them: smaller, upright, and with nothing in them but the picture.
+
+A photo from a phone says where and when it was taken and with what; none of that is published. It
+is read, turned as it should stand, drawn anew at two sizes, and written without any of its notes.
+"""
+
+import io
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from blankbook.text.digests import digest
+
+if TYPE_CHECKING:
+    from PIL import Image
+
+    from blankbook.records.model import Blank
+
+LARGE, SMALL = 1600, 480
+"""Pixels of the longer side: to look at closely, and on the page."""
+QUALITY = 82
+_UPRIGHT = {5, 6, 7, 8}
+"""Values of the EXIF orientation in which width and height change places."""
+_ORIENTATION = 0x0112
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """One photo, as the site has it."""
+
+    source: Path
+    key: str
+    """A hash of its bytes: the same photo, the same pictures."""
+    large: str
+    small: str
+    """Where the two go, relative to the site."""
+    width: int
+    height: int
+    """Of the small one, pixels."""
+
+    def context(self) -> dict[str, Any]:
+        """Return what a page needs to show it."""
+        return {
+            "large": self.large,
+            "small": self.small,
+            "width": self.width,
+            "height": self.height,
+        }
+
+
+def pictures_of(root: Path, blank: "Blank") -> dict[str, Picture]:
+    """Return the pictures that a blank's records name, by their path in the ledger."""
+    named = [(one.source.path, one.photos) for one in blank.rounds]
+    named += [(one.source.path, one.photos) for one in blank.deliveries]
+    paths = (f"{path.rpartition('/')[0]}/{photo.file}" for path, own in named for photo in own)
+    return {path: _picture(root / path, blank.style.key, path) for path in paths}
+
+
+def _picture(place: Path, blank: str, path: str) -> Picture:
+    from PIL import Image
+
+    with Image.open(place) as opened:
+        size = opened.size
+        turned = opened.getexif().get(_ORIENTATION) in _UPRIGHT
+    wide, high = reversed(size) if turned else size
+    scale = min(1.0, SMALL / max(wide, high))
+    name = f"photos/{blank}/{digest(path)[:12]}"
+    return Picture(
+        place,
+        digest(place.read_bytes()),
+        f"{name}.jpg",
+        f"{name}-small.jpg",
+        max(1, round(wide * scale)),
+        max(1, round(high * scale)),
+    )
+
+
+def drawn(picture: Picture, most: int) -> bytes:
+    """Return a picture as JPEG, its longer side at most *most* pixels, without any notes."""
+    from PIL import Image, ImageOps
+
+    with Image.open(picture.source) as opened:
+        opened.draft("RGB", (2 * most, 2 * most))
+        upright = ImageOps.exif_transpose(opened)
+        plain = _on_white(upright)
+        plain.thumbnail((most, most), Image.Resampling.LANCZOS)
+        clean = Image.new("RGB", plain.size)
+        clean.paste(plain)
+    stream = io.BytesIO()
+    clean.save(stream, "JPEG", quality=QUALITY, optimize=True)
+    return stream.getvalue()
+
+
+def _on_white(picture: "Image.Image") -> "Image.Image":
+    """Return a picture in plain colours; what can be seen through lies on white."""
+    from PIL import Image
+
+    if picture.mode in {"RGBA", "LA", "PA"} or "transparency" in picture.info:
+        seen = picture.convert("RGBA")
+        ground = Image.new("RGBA", seen.size, "white")
+        return Image.alpha_composite(ground, seen).convert("RGB")
+    return picture.convert("RGB")
+
+
+def shown(context: dict[str, Any], pictures: Mapping[str, Picture]) -> None:
+    """Give every photo in a blank's context the picture that shows it."""
+    for one in (*context["rounds"], *context["deliveries"]["rows"]):
+        folder = one["source"]["path"].rpartition("/")[0]
+        for photo in one["photos"]:
+            picture = pictures.get(f"{folder}/{photo['file']}")
+            photo["picture"] = picture.context() if picture else None

@@ -1,0 +1,72 @@
+"""What so many pieces can show, as a table: a row for each question, a column for each purchase."""
+
+from typing import Any
+
+from blankbook.pages.value_words import NOTHING, length, point_name, unit_name
+from blankbook.records.model import Shop
+from blankbook.results.judge_blank import make_case
+from blankbook.results.methods.planning_grid import Purchase
+from blankbook.results.methods.power_statements import times
+from blankbook.results.number_words import say_list
+from blankbook.results.planning.can_show import (
+    USUAL_SIZES,
+    WANTED,
+    CanShow,
+    can_show,
+    of_purchases,
+    rows,
+)
+from blankbook.results.result_types import Judged
+from blankbook.results.worked.example_blank import unmeasured
+
+
+def planning(judged: Judged) -> dict[str, Any]:
+    """Return the table for one blank."""
+    return showing_table(can_show(judged), judged.case.shop)
+
+
+def usual_planning(shop: Shop) -> dict[str, Any]:
+    """Return the table for one to six pieces of each of three sizes, by the shop's own rules."""
+    case = make_case(unmeasured(), shop)
+    buys = tuple(Purchase(USUAL_SIZES, each) for each in range(1, 7))
+    return showing_table(of_purchases(case, buys), shop)
+
+
+def showing_table(found: CanShow, shop: Shop) -> dict[str, Any]:
+    """Return the table of what the purchases can show."""
+    return {
+        "measured": found.measured,
+        "caption": _caption(found, shop.unit),
+        "heads": [_head(buy, found.measured) for buy in found.purchases],
+        "wanted": times(WANTED),
+        "rows": [
+            {
+                "what": row.what,
+                "chances": [NOTHING if chance is None else times(chance) for chance in row.chances],
+                "enough": row.enough or NOTHING,
+            }
+            for row in rows(found)
+        ],
+    }
+
+
+def _caption(found: CanShow, unit: str) -> str:
+    first = found.purchases[0]
+    sizes = "one size" if first.sizes == 1 else f"{first.sizes} sizes"
+    bought = f"The newest round: {sizes}, {_pieces(first)}" if found.measured else f"For {sizes}"
+    spreads = say_list(
+        [
+            f"{length(one.known.deviation, unit)} {unit_name(unit)} at {point_name(one.point)}"
+            for one in found.points
+        ]
+    )
+    return f"{bought}; reckoned with a spread between pieces of {spreads}. Times in 100"
+
+
+def _pieces(buy: Purchase) -> str:
+    each = "one piece each" if buy.each == 1 else f"{buy.each} pieces each"
+    return each if buy.colours == 1 else f"{each} in each of {buy.colours} colours"
+
+
+def _head(buy: Purchase, measured: bool) -> str:
+    return "this round" if measured else f"{buy.each} each"

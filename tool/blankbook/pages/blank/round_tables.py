@@ -1,0 +1,155 @@
+"""The rounds of a blank as its page shows them: every piece, every reading, as it was written."""
+
+from typing import Any
+
+from blankbook.pages.blank.grade_tables import graded_tables
+from blankbook.pages.record_sources import source_of
+from blankbook.pages.site_paths import earlier_path, from_its_page, table_path
+from blankbook.pages.value_words import NOTHING, point_name, signed
+from blankbook.records.lengths import Length
+from blankbook.records.model import Blank, Piece, Readings, Round
+from blankbook.results.planning.planned_rounds import say_planned
+from blankbook.results.result_types import Judged
+from blankbook.words.points import POINTS
+from blankbook.words.wash_procedures import DRYINGS, WASHES
+
+
+def newest_round(judged: Judged) -> list[dict[str, Any]]:
+    """Return the newest round, if there is one."""
+    return [_round(one) for one in judged.blank.rounds[-1:]]
+
+
+def planned_contexts(blank: Blank) -> list[dict[str, Any]]:
+    """Return the rounds that nothing was measured of yet."""
+    return [
+        {
+            "key": one.key,
+            "day": one.planned.isoformat(),
+            "says": say_planned(one),
+            "table": table_path(blank.style.key, one.key),
+            "source": source_of(one.source.path),
+        }
+        for one in blank.planned
+    ]
+
+
+def earlier_rounds(judged: Judged) -> list[dict[str, Any]]:
+    """Return the rounds before the newest, the newest of them first."""
+    return [_round(one) for one in reversed(judged.blank.rounds[:-1])]
+
+
+def earlier_lines(judged: Judged) -> list[dict[str, Any]]:
+    """Return a line for each of those rounds, with its way to all that was read."""
+    return [
+        {
+            "page": from_its_page(earlier_path(judged.blank.style.key)),
+            "key": one.key,
+            "date": one.date.isoformat(),
+            "lot": one.lot,
+            "pieces": len(one.pieces),
+            "decision": signed(one.decision.decision) if one.decision else None,
+        }
+        for one in reversed(judged.blank.rounds[:-1])
+    ]
+
+
+def _round(one: Round) -> dict[str, Any]:
+    points = [point for point in POINTS if _has(one, point)]
+    return {
+        "key": one.key,
+        "source": source_of(one.source.path),
+        "date": one.date.isoformat(),
+        "by": one.by,
+        "lot": one.lot,
+        "bought": _bought(one),
+        "tape": f"{one.tape.unit}, read to {one.tape.reads_to.written}",
+        "laundering": _laundering(one),
+        "points": [point_name(point) for point in points],
+        "rows": [row for piece in one.pieces for row in _piece_rows(piece, points, one.tape.unit)],
+        "graded": graded_tables(one),
+        "swatches": [
+            {"piece": swatch.piece, "mass": f"{swatch.mass / swatch.area * 1e6:.0f}"}
+            for swatch in one.swatches
+        ],
+        "decision": signed(one.decision.decision) if one.decision else None,
+        "decided": _decided(one),
+        "photos": [{"file": photo.file, "shows": photo.shows} for photo in one.photos],
+        "note": one.note,
+        "pieces": len(one.pieces),
+    }
+
+
+def readings_table(one: Round) -> dict[str, Any]:
+    """Return the readings as received, as they were written."""
+    points = [point for point in POINTS if any(point in piece.received for piece in one.pieces)]
+    return {
+        "points": [point_name(point) for point in points],
+        "rows": [_piece_rows(piece, points, one.tape.unit)[0] for piece in one.pieces],
+    }
+
+
+def _has(one: Round, point: str) -> bool:
+    return any(
+        point in readings
+        for piece in one.pieces
+        for readings in (piece.received, *(stage.readings for stage in piece.washed))
+    )
+
+
+def _bought(one: Round) -> str:
+    each = f"{one.each:.2f} {one.currency}".strip() + " each" if one.each is not None else ""
+    return ", ".join(part for part in (one.bought.isoformat() if one.bought else "", each) if part)
+
+
+def _laundering(one: Round) -> str:
+    if one.laundering is None:
+        return ""
+    said = f"{WASHES[one.laundering.wash]}; {DRYINGS[one.laundering.dry]}"
+    return f"{said}; {one.laundering.note}" if one.laundering.note else said
+
+
+def _decided(one: Round) -> str:
+    made = one.decision
+    if made is None:
+        return ""
+    parts = [f"{made.date.isoformat()} by {made.by}", made.reason]
+    parts += [f"for {', '.join(made.uses)}"] if made.uses else []
+    parts += [f"on condition: {', '.join(made.conditions)}"] if made.conditions else []
+    return "; ".join(part for part in parts if part)
+
+
+def _piece_rows(piece: Piece, points: list[str], unit: str) -> list[dict[str, Any]]:
+    """Return one row for a piece as received, and one for each time it was measured again."""
+    rows = [_row(piece, "received", piece.received, points, unit)]
+    for stage in piece.washed:
+        washes = "after 1 wash" if stage.cycles == 1 else f"after {stage.cycles} washes"
+        rows.append(_row(piece, washes, stage.readings, points, unit))
+    notes = "; ".join(text for text in (piece.confirmed, piece.note) if text)
+    rows[0]["note"] = notes
+    return rows
+
+
+def _row(
+    piece: Piece, stage: str, readings: Readings, points: list[str], unit: str
+) -> dict[str, Any]:
+    return {
+        "piece": piece.key,
+        "again": stage != "received",
+        "size": piece.size,
+        "lot": piece.lot,
+        "stage": stage,
+        "note": "",
+        "cells": [_written(readings.get(point), unit) for point in points],
+    }
+
+
+def _written(repeats: tuple[Length, ...] | None, unit: str) -> str:
+    """Return readings as they were written; a unit other than the column's is named."""
+    if repeats is None:
+        return NOTHING
+    texts = []
+    for reading in repeats:
+        text = reading.written.strip()
+        named = reading.unit == unit or text[-1:].isalpha() or text[-1:] in '"″”'
+        texts.append(text if named else f"{text} {reading.unit}")
+    return "; ".join(texts)

@@ -1,0 +1,57 @@
+"""What every chart's data is made with."""
+
+from typing import Any
+
+from blankbook.pages.draw.axis_labels import plain, rounded, short
+from blankbook.pages.page_spec import ChartSpec
+from blankbook.results.result_types import Judged, Number, Result
+from blankbook.words.answers import Answer
+
+WIDTH = 360
+"""Pixels: a phone's whole width."""
+TITLE, PLOT, FOOT = 25, 66, 38
+"""Pixels of a panel: its name, its marks, and the two lines of words below them."""
+PANEL = TITLE + PLOT + FOOT
+
+Data = dict[str, Any]
+
+
+def chart(judged: Judged, name: str, data: Data, alt: str, height: int) -> ChartSpec:
+    """Return a blank's chart called *name*, as wide as a phone."""
+    path = f"charts/{judged.blank.style.key}.{name}.svg"  # a folder each is slow to remove
+    return ChartSpec(path, name, data, plain(alt), WIDTH, height)
+
+
+def unit_of(judged: Judged) -> str:
+    """Return the shop's unit of length."""
+    return judged.case.shop.unit
+
+
+def with_limits(number: Number, digits: int = 2) -> Data:
+    """Return a mean with its limits; the mean stands in for a limit that there is none of."""
+    return {
+        "mean": rounded(number.value, digits=digits),
+        "low": rounded(number.low, number.value, digits),
+        "high": rounded(number.high, number.value, digits),
+    }
+
+
+def is_outside(result: Result) -> bool:
+    """Say whether the evidence shows it to be outside."""
+    return result.answer == Answer.FAILS
+
+
+def pieces_of(result: Result) -> int:
+    """Return how many pieces a result rests on."""
+    number = result.number("pieces")
+    return round(number.value) if number else 0
+
+
+def say_pieces(count: int) -> str:
+    """Return a number of pieces in words."""
+    return "1 piece" if count == 1 else f"{count} pieces"
+
+
+def joined(labels: list[str]) -> str:
+    """Return size labels side by side, as short as they must be."""
+    return ", ".join(short(label) for label in labels)

@@ -1,0 +1,51 @@
+"""What the chart of a delivery's plan shows: how often it accepts, by the share that is bad."""
+
+from blankbook.pages.charts.chart_data import Data, chart
+from blankbook.pages.draw.axis_labels import rounded
+from blankbook.pages.page_spec import ChartSpec
+from blankbook.results.checks.delivery import SHARES, may_come, next_plan, protection
+from blankbook.results.methods.proportions import say_share
+from blankbook.results.methods.sampling_plans import acceptance_chance
+from blankbook.results.result_types import Judged
+
+HEIGHT = 190
+STEPS = 40
+"""Straight pieces that the curve is drawn in."""
+
+
+def operating_chart(judged: Judged) -> ChartSpec | None:
+    """Return the chance that the next delivery's plan accepts, over the shares of its table.
+
+    None where no delivery is to be expected.
+    """
+    if not may_come(judged.blank, judged.verdict.advice):
+        return None
+    _, _, plan = next_plan(judged.case)
+    shields = protection(plan)
+    most = SHARES[-1]
+    shares = [most * step / STEPS for step in range(STEPS + 1)]
+    marks = [(shields.safe, 0.95), (shields.caught, 0.10)]
+    data: Data = {
+        "most": most,
+        "curve": [[rounded(s, digits=5), _chance(acceptance_chance(plan, s))] for s in shares],
+        "dots": [[share, _chance(chance)] for share, chance in shields.chances],
+        "marks": [
+            {
+                "at": [rounded(share, digits=5), chance],
+                "words": f"{say_share(share)} bad: {chance * 100:.0f} in 100",
+            }
+            for share, chance in marks
+            if share <= most
+        ],
+    }
+    told = "; ".join(f"{say_share(s)} bad {say_share(c)}" for s, c in shields.chances)
+    alt = (
+        f"How often a delivery is accepted, by the share that the supplier makes bad: {told}. "
+        f"95 times in 100 at {say_share(shields.safe)} bad, "
+        f"10 times in 100 at {say_share(shields.caught)} bad."
+    )
+    return chart(judged, "operating", data, alt, HEIGHT)
+
+
+def _chance(chance: float) -> float:
+    return rounded(chance, digits=4)

@@ -1,0 +1,239 @@
+"""What the charts of a blank over time show: a point of measure each, with a panel for each size.
+
+Drawn is where there is something to see: a point that the shop decides by, which has limits and can
+raise an alarm, and any other where a lot was shown to be outside the tolerance. The rest is read
+from the tables: a shop with a dozen points would wait for drawings that say nothing.
+The numbers come from `blankbook.results.over_lots.lots_over_time`; here they are only rounded and
+named.
+"""
+
+import datetime
+
+from blankbook.pages.charts.chart_data import WIDTH, Data
+from blankbook.pages.charts.deviation_chart import tolerance_words
+from blankbook.pages.draw.axis_labels import plain, rounded, short
+from blankbook.pages.page_spec import ChartSpec
+from blankbook.pages.value_words import change, point_name, unit_words
+from blankbook.records.model import Chart, Shop
+from blankbook.results.methods.control_charts import Point
+from blankbook.results.over_lots.lots_over_time import Hold, Mark, OverTime, Panel, Row
+from blankbook.words.answers import Answer
+
+MOST = 20
+"""Lots that are drawn, the newest: more cannot be told apart on a phone."""
+FEWEST = 2
+"""With fewer lots of a size there is no panel: one lot is no trend."""
+LEFT, RIGHT = 52, 6
+"""Pixels beside the marks; the scale's words stand at the left."""
+APART = 4
+"""Pixels between two panels."""
+LEAST = 44
+"""Pixels that a panel takes at least."""
+HEAD, BEGINS, UPPER, DATES, LANE = 22, 14, 84, 18, 16
+"""Pixels of a point: its name, the names of new charts, the panel of all sizes, and below it the
+dates and the decisions."""
+NAME, LOWER = 18, 56
+"""Pixels of a row of sizes: their names, and their marks."""
+LETTERS = {
+    "approved": "A",
+    "approved with conditions": "C",
+    "hold": "H",
+    "rejected": "R",
+    "accepted": "A",
+}
+"""What stands on the axis for a decision."""
+
+
+def time_charts(found: OverTime, key: str, shop: Shop) -> dict[str, ChartSpec]:
+    """Return the charts of the blank called *key*, by the point of measure that they show."""
+    rows = [row for row in rows_shown(found) if _is_drawn(found, row)]
+    return {row.point: _chart(found, row, key, shop.unit) for row in rows}
+
+
+def _is_drawn(found: OverTime, row: Row) -> bool:
+    """Say whether a point has a drawing: one that raises alarms, or was outside its tolerance."""
+    marks = (mark for panel in row.panels for mark in panel.marks if mark.at >= cut(found))
+    return row.basis is not None or any(mark.answer == Answer.FAILS for mark in marks)
+
+
+def strip_chart(found: OverTime, key: str, shop: Shop) -> ChartSpec | None:
+    """Return the blank in short: a strip for each point that raises alarms; None without any."""
+    rows = [row for row in rows_shown(found) if row.basis]
+    if not rows:
+        return None
+    strips: list[Data] = [_strip(found, row, shop.unit) for row in rows]
+    data: Data = {**_days(found), "strips": strips}
+    told = "; ".join(_told_lots(found, row, shop.unit) for row in rows)
+    alt = f"All sizes together against the chart, in {unit_words(shop.unit)}, lot by lot. {told}."
+    height = STRIP * len(strips) + DATES
+    return ChartSpec(f"charts/{key}.strip.svg", "strip", data, plain(alt), WIDTH, height)
+
+
+STRIP = 40
+"""Pixels of a strip."""
+
+
+def cut(found: OverTime) -> int:
+    """Return how many of the oldest lots are left out."""
+    return max(len(found.lots) - MOST, 0)
+
+
+def rows_shown(found: OverTime) -> list[Row]:
+    """Return the points that a lot which is drawn has readings of."""
+    return [row for row in found.rows if any(one.at >= cut(found) for one in row.stands)]
+
+
+def drawn_panels(found: OverTime, row: Row) -> list[tuple[Panel, list[Mark]]]:
+    """Return the sizes that are drawn, each with its lots."""
+    first = cut(found)
+    marks = [(panel, [mark for mark in panel.marks if mark.at >= first]) for panel in row.panels]
+    return [(panel, some) for panel, some in marks if len(some) >= FEWEST]
+
+
+def _chart(found: OverTime, row: Row, key: str, unit: str) -> ChartSpec:
+    panels = drawn_panels(found, row)
+    days = _days(found)
+    room = WIDTH - LEFT - RIGHT + APART
+    events = len(days["lots"]) + sum(day > 0 for day in days["charts"])
+    most = max(room // (max(LEAST, 7 * events + 2) + APART), 1)
+    rows = -(-len(panels) // most)
+    beside = min(most, -(-len(panels) // rows)) if rows else 0
+    head = HEAD + BEGINS if any(day > 0 for day in days["charts"]) else HEAD
+    data: Data = {
+        **days,
+        "head": head,
+        "title": point_name(row.point),
+        "tolerance": tolerance_words(_newest(row), unit),
+        "bands": _bands(found, row.holds),
+        "stands": _stands(found, row),
+        "decided": [
+            {"day": (one.day - _begin(found)).days, "letter": LETTERS[one.word]}
+            for one in found.decided
+            if one.day >= _begin(found)
+        ],
+        "beside": beside,
+        "panels": [_panel(found, panel, marks) for panel, marks in panels],
+    }
+    height = head + UPPER + DATES + LANE + rows * (NAME + LOWER) + 8
+    path = f"charts/{key}.time.{row.point}.svg"
+    return ChartSpec(path, "over_time", data, plain(_alt(found, row, unit)), WIDTH, height)
+
+
+def _begin(found: OverTime) -> datetime.date:
+    return found.lots[cut(found)].chart_day
+
+
+def charts_shown(found: OverTime) -> list[Chart]:
+    """Return the charts that hold on some day of the axis that is drawn."""
+    charts, begin = found.charts, _begin(found)
+    ends = [later.since for later in charts[1:]]
+    return [one for n, one in enumerate(charts) if n >= len(ends) or ends[n] > begin]
+
+
+def _days(found: OverTime) -> Data:
+    """Return the days of the axis, counted from the first lot that is drawn."""
+    begin, lots = _begin(found), found.lots[cut(found) :]
+    held = charts_shown(found)
+    charts = [(one.since - begin).days for one in held]
+    days = [(one.chart_day - begin).days for one in lots]
+    decided = [(one.day - begin).days for one in found.decided]
+    return {
+        "lots": days,
+        "charts": charts,
+        "names": [one.since.isoformat()[:7] for one in held],
+        "dates": [one.chart_day.isoformat()[:7] for one in lots],
+        "end": max(*days, *charts, *decided, 1),
+    }
+
+
+def _newest(row: Row) -> float:
+    return row.holds[-1].allowed
+
+
+def _bands(found: OverTime, holds: tuple[Hold, ...]) -> list[Data]:
+    """Return what is allowed under each chart, by its place among the charts."""
+    places = {chart.since: n for n, chart in enumerate(charts_shown(found))}
+    return [
+        {
+            "chart": places[hold.since],
+            "allowed": rounded(hold.allowed),
+            "was": None if not hold.moved else rounded(-hold.moved),
+        }
+        for hold in holds
+        if hold.since in places
+    ]
+
+
+def _stands(found: OverTime, row: Row) -> list[Data]:
+    first = cut(found)
+    return [
+        {
+            "at": one.at - first,
+            "off": rounded(one.off),
+            "limits": _ends(one.single),
+            "average": None if one.average is None else rounded(one.average.value),
+            "averages": _ends(one.average),
+            "alarm": one.alarm,
+        }
+        for one in row.stands
+        if one.at >= first
+    ]
+
+
+def _ends(point: Point | None) -> list[float] | None:
+    return None if point is None else [rounded(point.low), rounded(point.high)]
+
+
+def _panel(found: OverTime, panel: Panel, marks: list[Mark]) -> Data:
+    first = cut(found)
+    return {
+        "label": short(panel.size),
+        "bands": _bands(found, panel.holds),
+        "marks": [
+            {"at": one.at - first, "off": rounded(one.off.mean), "answer": str(one.answer)}
+            for one in marks
+        ],
+    }
+
+
+def _strip(found: OverTime, row: Row, unit: str) -> Data:
+    stands = _stands(found, row)
+    return {
+        "title": point_name(row.point),
+        "bands": _bands(found, row.holds),
+        "stands": [{**one, "limits": None, "average": None, "averages": None} for one in stands],
+        "tolerance": tolerance_words(_newest(row), unit),
+    }
+
+
+def _alt(found: OverTime, row: Row, unit: str) -> str:
+    says = [
+        f"{point_name(row.point)} against the chart in {unit_words(unit)}, over time. "
+        f"All sizes together: {_told_lots(found, row, unit)}"
+    ]
+    says += [_told_size(found, panel, marks, unit) for panel, marks in drawn_panels(found, row)]
+    begun = [c.since.isoformat() for c in found.charts if c.since > _begin(found)]
+    says += [f"A new chart began on {', '.join(begun)}"] if begun else []
+    return ". ".join(says) + "."
+
+
+def _told_lots(found: OverTime, row: Row, unit: str) -> str:
+    shown = [one for one in row.stands if one.at >= cut(found)]
+    offs = [(one.off, one.at) for one in shown]
+    ends = [min(offs), max(offs)]
+    told = " to ".join(f"{change(off, unit)} ({_day(found, at)})" for off, at in ends)
+    alarms = [_day(found, one.at) for one in shown if one.alarm]
+    if row.basis is None:
+        return f"{point_name(row.point)} {told}"
+    return f"{point_name(row.point)} {told}, alarm {', '.join(alarms) or 'none'}"
+
+
+def _told_size(found: OverTime, panel: Panel, marks: list[Mark], unit: str) -> str:
+    first, last = marks[0], marks[-1]
+    fails = [_day(found, one.at) for one in marks if one.answer == Answer.FAILS]
+    says = f"{panel.size} from {change(first.off.mean, unit)} to {change(last.off.mean, unit)}"
+    return f"{says}, outside {', '.join(fails)}" if fails else says
+
+
+def _day(found: OverTime, at: int) -> str:
+    return found.lots[at].chart_day.isoformat()

@@ -1,0 +1,202 @@
+"""What the drawing of the sizes over each other shows."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from statistics import fmean
+
+from blankbook.pages.charts.chart_data import (
+    WIDTH,
+    Data,
+    chart,
+    joined,
+    say_pieces,
+    unit_of,
+)
+from blankbook.pages.draw.axis_labels import rounded, short
+from blankbook.pages.draw.shirt_outline import SHARES, tape_line, widest
+from blankbook.pages.page_spec import ChartSpec
+from blankbook.pages.value_words import change, length, point_name, unit_words
+from blankbook.results.evidence import Sample, chart_for, charted, measured_sizes, newest_sample
+from blankbook.results.number_words import say_list
+from blankbook.results.result_types import Case, Judged
+from blankbook.words.points import INCH, POINTS
+
+NEEDED = ("half_chest", "body_length")
+ABOVE, BELOW = 8, 46
+SIDE = 6
+TALLEST = 420
+"""Pixels: a long garment is drawn narrower rather than taller."""
+LEADER, LETTER = 20, 8
+"""Pixels from a hem to its name, and of a letter."""
+BARS = {"in": (5 * float(INCH), "5 in"), "cm": (100.0, "10 cm")}
+"""The length of the scale bar, and what it says."""
+SMALL_SIZE = (72, 64)
+
+
+def drawn_sizes(judged: Judged) -> dict[str, dict[str, float]]:
+    """Return the lengths that each measured size is drawn with, by its label, millimetres."""
+    samples = _samples(judged.case)
+    return {size: one["lengths"] for size, one in zip(samples, _drawn(samples), strict=True)}
+
+
+def sizes_chart(judged: Judged) -> ChartSpec | None:
+    """Return the measured sizes laid over each other, to scale, with the charted ones."""
+    samples = _samples(judged.case)
+    if not samples:
+        return None
+    sizes = _drawn(samples)
+    asked = _asked(judged.case, samples, sizes)
+    longest = max(one["lengths"]["body_length"] for one in [*sizes, *asked])
+    scale = min(_wide_scale(sizes, asked), TALLEST / longest)
+    assumed = [point for point in SHARES if not any(point in found for found in samples.values())]
+    bar, words = BARS[unit_of(judged)]
+    data: Data = {
+        "sizes": sizes,
+        "charted": asked,
+        "scale": round(scale, 5),
+        "bar": {"mm": bar, "words": words},
+        "spread": {p: rounded(judged.case.spreads[p].deviation) for p in NEEDED},
+        "hems": _groups(sizes, scale, _corner),
+        "sides": [one for one in _groups(sizes, scale, _side) if len(one["places"]) > 1],
+        "assumed": bool(assumed),
+    }
+    alt = _alt(judged, samples, data, assumed)
+    height = round(ABOVE + BELOW + longest * scale)
+    return chart(judged, "sizes", data, alt, height)
+
+
+def sizes_small_chart(judged: Judged) -> ChartSpec | None:
+    """Return the same outlines, small enough for a row of the catalogue."""
+    samples = _samples(judged.case)
+    if not samples:
+        return None
+    sizes = _drawn(samples)
+    alt = f"Measured sizes to scale: {joined(list(samples))}."
+    data: Data = {"sizes": sizes}
+    wide, high = SMALL_SIZE
+    one = chart(judged, "small", data, alt, high)
+    return replace(one, kind="sizes_small", width=wide)
+
+
+def _wide_scale(sizes: list[Data], asked: list[Data]) -> float:
+    """Return the scale that lets the sleeves fit, and the sizes' names beside the hems."""
+    most = max(len(one["label"]) for one in sizes)
+    room = WIDTH / 2 - LEADER - LETTER * min(most, 10)
+    hem = max(tape_line("hem_width", one["lengths"])[1][0] for one in sizes)
+    return min(scale_of([*sizes, *asked], WIDTH - 2 * SIDE), room / hem)
+
+
+def scale_of(sizes: list[Data], width: float) -> float:
+    """Return the pixels in a millimetre that let the widest garment fit."""
+    return width / max(widest(one["lengths"]) for one in sizes)
+
+
+def _samples(case: Case) -> dict[str, dict[str, Sample]]:
+    """Return the newest samples of every size whose chest and length are known."""
+    found = {}
+    for size in measured_sizes(case):
+        newest = {point: newest_sample(case, size, point) for point in POINTS}
+        held = {point: one for point, one in newest.items() if one}
+        if all(point in held for point in NEEDED):
+            found[size] = held
+    return found
+
+
+def _drawn(samples: dict[str, dict[str, Sample]]) -> list[Data]:
+    """Return the sizes with their mean lengths; a part that only some sizes were measured at is
+    drawn in the proportion that those have.
+    """
+    sizes: list[Data] = [
+        {
+            "label": short(size),
+            "lengths": {point: rounded(one.mean) for point, one in held.items()},
+        }
+        for size, held in samples.items()
+    ]
+    lengths = [one["lengths"] for one in sizes]
+    for part, (whole, _) in SHARES.items():
+        shares = [one[part] / one[whole] for one in lengths if part in one]
+        for one in lengths:
+            if shares and part not in one:
+                one[part] = rounded(fmean(shares) * one[whole])
+    return sizes
+
+
+def _asked(case: Case, samples: dict[str, dict[str, Sample]], sizes: list[Data]) -> list[Data]:
+    """Return the charted sizes; where the chart is silent they are drawn as measured."""
+    found = []
+    for (size, held), drawn in zip(samples.items(), sizes, strict=True):
+        promised = chart_for(case, held["half_chest"].round)
+        wanted = {point: charted(promised, size, point) for point in POINTS}
+        lengths = {point: rounded(mm) for point, mm in wanted.items() if mm is not None}
+        if all(point in lengths for point in NEEDED):
+            found.append({"lengths": _beside(drawn["lengths"], lengths)})
+    return found
+
+
+def _beside(measured: dict[str, float], asked: dict[str, float]) -> dict[str, float]:
+    """Return the charted lengths, with the measured ones where the chart is silent.
+
+    A hem that the chart is silent about keeps its distance from the chest, or the sides would lean.
+    """
+    lengths = {**measured, **asked}
+    if "hem_width" in measured and "hem_width" not in asked:
+        wider = asked["half_chest"] - measured["half_chest"]
+        lengths["hem_width"] = rounded(measured["hem_width"] + wider)
+    return lengths
+
+
+def _corner(size: Data) -> tuple[float, ...]:
+    lengths = size["lengths"]
+    return lengths.get("hem_width", lengths["half_chest"]), lengths["body_length"]
+
+
+def _side(size: Data) -> tuple[float, ...]:
+    return (size["lengths"]["half_chest"],)
+
+
+def _groups(
+    sizes: list[Data], scale: float, where: Callable[[Data], tuple[float, ...]]
+) -> list[Data]:
+    """Return the neighbouring sizes that the eye cannot tell apart: under a pixel either side."""
+    groups: list[list[int]] = []
+    for place, size in enumerate(sizes):
+        if groups and _close(where(sizes[groups[-1][-1]]), where(size), scale):
+            groups[-1].append(place)
+        else:
+            groups.append([place])
+    return [
+        {"label": ", ".join(str(sizes[place]["label"]) for place in places), "places": places}
+        for places in groups
+    ]
+
+
+def _close(one: Iterable[float], other: Iterable[float], scale: float) -> bool:
+    return all(abs(a - b) * scale < 2.0 for a, b in zip(one, other, strict=True))
+
+
+def _alt(
+    judged: Judged, samples: dict[str, dict[str, Sample]], data: Data, assumed: list[str]
+) -> str:
+    unit = unit_of(judged)
+    each = [
+        f"{size} {length(held['half_chest'].mean, unit)} by "
+        f"{length(held['body_length'].mean, unit)} ({say_pieces(len(held['half_chest'].values))})"
+        for size, held in samples.items()
+    ]
+    several = "1 measured size" if len(each) == 1 else f"{len(each)} measured sizes"
+    says = [
+        f"{several} to scale, half chest by body length in {unit_words(unit)}: {say_list(each)}"
+    ]
+    says += [
+        f"{result.size} and {result.next_size}: {point_name(result.point)} {result.word}, a step "
+        f"of {change(step.value, unit)}"
+        for result in judged.of("grade_steps")
+        if result.word in {"collapsed", "reversed"} and (step := result.number("step"))
+    ]
+    says += [f"{one['label']} are drawn with one width" for one in data["sides"]]
+    says += ["The charted sizes are drawn in grey"] if data["charted"] else []
+    if assumed:
+        names = say_list([point_name(point) for point in assumed])
+        says.append(f"Not measured, drawn in usual proportions: {names}")
+    return ". ".join(says) + "."

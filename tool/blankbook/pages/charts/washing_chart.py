@@ -1,0 +1,93 @@
+"""What the chart of the washing shows."""
+
+from blankbook.pages.charts.chart_data import (
+    PANEL,
+    Data,
+    chart,
+    is_outside,
+    pieces_of,
+    with_limits,
+)
+from blankbook.pages.draw.axis_labels import rounded, ticks
+from blankbook.pages.page_spec import ChartSpec
+from blankbook.pages.value_words import point_name
+from blankbook.records.model import Round
+from blankbook.results.checks.washing import changes, washed_round
+from blankbook.results.comparable_lines import as_written
+from blankbook.results.number_words import say_list
+from blankbook.results.result_types import Judged, Result
+
+TICKS = (1.0, 2.0, 5.0, 10.0, 20.0)
+"""Percent between the marks of a scale, the finest first."""
+
+
+def washing_chart(judged: Judged) -> ChartSpec | None:
+    """Return the change of every piece after washing, a panel for each point."""
+    results = [r for r in judged.of("washing") if r.number("change")]
+    one = washed_round(as_written(judged.case))
+    if not results or one is None:
+        return None
+    points = list(dict.fromkeys(result.point for result in results))
+    panels = [_panel(one, [r for r in results if r.point == point]) for point in points]
+    data: Data = {"panels": panels}
+    return chart(judged, "washing", data, _alt(one, results), len(panels) * PANEL)
+
+
+def _panel(one: Round, results: list[Result]) -> Data:
+    columns = [_column(one, result) for result in results]
+    limit = max(number.value for r in results if (number := r.number("limit")))
+    ends = [v for c in columns for v in (*c["dots"], c["low"], c["high"])]
+    low, high = min(-limit, *ends), max(0.0, *ends)
+    room = max(0.06 * (high - low), 0.1)
+    marks = [
+        m for m in ticks(low - room, high + room, TICKS) if abs(m + limit) > 0.09 * (high - low)
+    ]
+    return {
+        "title": f"{point_name(results[0].point)}, %",
+        "low": rounded(low - room, digits=3),
+        "high": rounded(high + room, digits=3),
+        "limits": [
+            {"at": value, "words": f"{value:+g}"}
+            for value in (rounded(-limit), rounded(limit))
+            if low <= value <= high
+        ],
+        "ticks": [{"at": mark, "words": f"{mark:+g}" if mark else "0"} for mark in marks],
+        "columns": columns,
+    }
+
+
+def _column(one: Round, result: Result) -> Data:
+    mean = result.number("change")
+    assert mean
+    assert result.cycles
+    return {
+        **with_limits(mean, 3),
+        "label": _washes(result),
+        "foot": f"n {pieces_of(result)}",
+        "dots": [rounded(v, digits=3) for _, v in changes(one, result.point, result.cycles)],
+        "fails": is_outside(result),
+    }
+
+
+def _washes(result: Result) -> str:
+    return "1 wash" if result.cycles == 1 else f"{result.cycles} washes"
+
+
+def _alt(one: Round, results: list[Result]) -> str:
+    told = []
+    for result in results:
+        mean, seen = result.number("change"), _seen(one, result)
+        if mean:
+            told.append(
+                f"{point_name(result.point)} {mean.value:+.1f} % after {_washes(result)} "
+                f"({len(seen)} pieces, {min(seen):+.1f} to {max(seen):+.1f})"
+            )
+    past = [f"{point_name(r.point)} after {_washes(r)}" for r in results if is_outside(r)]
+    return (
+        f"Change after washing in percent, negative is shrinkage: {'; '.join(told)}. "
+        f"Shown past the limit: {say_list(past) or 'none'}."
+    )
+
+
+def _seen(one: Round, result: Result) -> list[float]:
+    return [value for _, value in changes(one, result.point, result.cycles or 0)]

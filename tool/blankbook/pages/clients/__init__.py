@@ -1,0 +1,1 @@
+"""The size charts that clients get."""

@@ -1,0 +1,156 @@
+"""What the size charts that clients get are made of.
+
+What goes into them is named here field by field: nothing of the ledger gets there by itself.
+"""
+
+import re
+import unicodedata
+from collections.abc import Sequence
+from typing import Any
+
+from blankbook.pages.value_words import point_name
+from blankbook.records.lengths import in_centimetres, in_inches
+from blankbook.records.model import Blank, Shop, Style
+from blankbook.results.client_sizes import (
+    ForClients,
+    Measure,
+    body_chest,
+    called,
+    fabric,
+    for_clients,
+    may_be_shown,
+    rounding,
+)
+from blankbook.results.comparable_lines import way_of
+from blankbook.results.result_types import Judged
+from blankbook.words.body_sizes import LISTS, letter
+from blankbook.words.points import INCH, POINTS
+from blankbook.words.wash_procedures import DRYINGS, WASHES
+
+CLAIM = "the maker's claim"
+NEW = "as received"
+BODY = "body chest"
+
+
+def client_row(judged: Judged) -> dict[str, Any] | None:
+    """Return all that the chart for clients needs of a blank; None where it may not be shown."""
+    if not may_be_shown(judged):
+        return None
+    style, shop, known = judged.blank.style, judged.case.shop, for_clients(judged)
+    parts, step = rounding(shop)
+    return {
+        "called": called(style),
+        "slug": slug(called(style)),
+        "fabric": fabric(style),
+        "children": style.wearer == "children",
+        "sizes": list(known.sizes),
+        "points": list(known.points),
+        "how": _how(judged.blank, known.points),
+        "cells": [*_cells(known, shop), *_chests(known, shop)],
+        "stages": [NEW, *([_after(known.cycles)] if known.cycles else [])],
+        "washed_pieces": known.washed_pieces,
+        "laundering": _laundering(known),
+        "measured_on": known.measured_on.isoformat() if known.measured_on else "",
+        "claims": any(not one.pieces for one in known.measures),
+        "letters": _letters(style, known.sizes),
+        "ease": f"{in_inches(shop.ease)} in ({in_centimetres(shop.ease)} cm)",
+        "inch": f"1/{parts}" if parts > 1 else "1",
+        "centimetre": f"{step / 10:g}",
+    }
+
+
+def place_of(judged: Judged) -> str:
+    """Return the place on the list of the charts where that of a blank stands, or its namesakes."""
+    return f"shirt-{slug(called(judged.blank.style))}"
+
+
+def slug(words: str) -> str:
+    """Return words as a part of a path: small plain letters, figures and hyphens.
+
+    >>> slug("Größe: Heavy Tee, 6 oz"), slug("厚手")
+    ('grosse-heavy-tee-6-oz', 'shirt')
+    """
+    plain = unicodedata.normalize("NFKD", words.casefold()).encode("ascii", "ignore").decode()
+    return re.sub(r"[^a-z0-9]+", "-", plain)[:60].strip("-") or "shirt"
+
+
+def _after(cycles: int) -> str:
+    return "after 1 wash" if cycles == 1 else f"after {cycles} washes"
+
+
+def _laundering(known: ForClients) -> str:
+    if not known.laundering:
+        return ""
+    wash, dry = known.laundering
+    return f"{WASHES[wash]}; {DRYINGS[dry]}"
+
+
+def _how(blank: Blank, points: Sequence[str]) -> dict[str, str]:
+    """Return, by point, which of the ways that houses use was taken, where it was written down."""
+    chosen = {point: way_of(blank, point) for point in points}
+    return {point: POINTS[point].in_words(way) for point, way in chosen.items() if way}
+
+
+def _cells(known: ForClients, shop: Shop) -> list[dict[str, str]]:
+    """Return every measure, as received and washed, with both units."""
+    after = _after(known.cycles)
+    found = []
+    for one in known.measures:
+        found.append(_cell(one, NEW, one.mm, known, shop))
+        if one.washed is not None:
+            found.append(_cell(one, after, one.washed, known, shop))
+    return found
+
+
+def _cell(one: Measure, stage: str, mm: float, known: ForClients, shop: Shop) -> dict[str, str]:
+    parts, step = rounding(shop)
+    allowed = known.tolerance[one.point]
+    pieces = "1 piece" if one.pieces == 1 else f"{one.pieces} pieces"
+    source = f"measured, {pieces}" if one.pieces else CLAIM
+    return {
+        "size": one.size,
+        "point": point_name(one.point),
+        "stage": stage,
+        "inches": in_inches(mm, parts),
+        "decimal": f"{round(mm / float(INCH) * parts) / parts:g}",
+        "centimetres": in_centimetres(round(mm / step) * step),
+        "tolerance_in": in_inches(allowed),
+        "tolerance_cm": in_centimetres(allowed),
+        "known": source if stage == NEW else "measured as received, and the mean change in washing",
+    }
+
+
+def _chests(known: ForClients, shop: Shop) -> list[dict[str, str]]:
+    """Return the chest of the body that each size suits, to 1/2 in and 1 cm."""
+    found = []
+    for size in known.sizes:
+        one = known.at(size, "half_chest")
+        chest = body_chest(one.mm, shop.ease) if one else None
+        if one and chest:
+            found.append(
+                {
+                    "size": size,
+                    "point": BODY,
+                    "stage": "suits about",
+                    "inches": in_inches(chest, 2),
+                    "decimal": f"{round(chest / float(INCH) * 2) / 2:g}",
+                    "centimetres": f"{chest / 10:.0f}",
+                    "tolerance_in": "",
+                    "tolerance_cm": "",
+                    "known": "twice the half chest, less the ease" if one.pieces else CLAIM,
+                }
+            )
+    return found
+
+
+def _letters(style: Style, sizes: Sequence[str]) -> list[dict[str, Any]]:
+    """Return what published lists say of these letters, each list that knows one of them."""
+    if style.wearer == "children":
+        return []
+    found = []
+    for one in LISTS:
+        spans = {s: one.chest[letter(s)] for s in sizes if letter(s) in one.chest}
+        if spans:
+            said = {size: f"{low} to {high}" for size, (low, high) in spans.items()}
+            found.append({"head": f"{one.title}, {one.unit}", "spans": said})
+    return found

@@ -1,0 +1,1 @@
+"""Charts drawn with matplotlib, from plain data alone."""

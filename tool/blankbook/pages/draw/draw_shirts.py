@@ -1,0 +1,173 @@
+"""The drawings of shirts: the sizes over each other, the same in small, and where the tape goes."""
+
+from collections.abc import Mapping, Sequence
+from math import hypot
+from typing import Any
+
+from blankbook.pages.charts.sizes_chart import ABOVE, LEADER, LETTER, scale_of
+from blankbook.pages.draw.axis_labels import safe, spaced
+from blankbook.pages.draw.canvas import Canvas
+from blankbook.pages.draw.chart_style import SMALL
+from blankbook.pages.draw.shirt_outline import Point, Polygon, neckline, outline, tape_line, widest
+
+Data = Mapping[str, Any]
+CAP = 2.5
+"""Pixels of the short bar at a whisker's end, either way."""
+ROW = 14
+ARROW = 7.0
+
+
+class Placed:
+    """A garment's own millimetres, placed on a sheet."""
+
+    def __init__(self, scale: float, x: float, y: float) -> None:
+        self.scale, self.x, self.y = scale, x, y
+
+    def at(self, point: Point) -> Point:
+        """Return where a point of the garment is on the sheet."""
+        return self.x + self.scale * point[0], self.y + self.scale * point[1]
+
+    def line(self, points: Sequence[Point]) -> Polygon:
+        """Return a line of the garment on the sheet."""
+        return [self.at(point) for point in points]
+
+
+def draw_sizes(canvas: Canvas, data: Data) -> None:
+    """Draw the charted sizes, the measured ones over them, and what tells them apart."""
+    placed = Placed(data["scale"], canvas.width / 2, ABOVE)
+    asked = [placed.line(outline(one["lengths"])) for one in data["charted"]]
+    canvas.lines(asked, role="grey", width=0.6, closed=True)
+    seen = [placed.line(outline(one["lengths"])) for one in data["sizes"]]
+    canvas.lines(seen, role="blue", width=1.2, closed=True)
+    _whiskers(canvas, data, placed)
+    _name_hems(canvas, data, placed)
+    _name_sides(canvas, data, placed)
+    _foot(canvas, data)
+
+
+def _whiskers(canvas: Canvas, data: Data, placed: Placed) -> None:
+    """Mark one deviation between pieces either way, at the side and at the hem of every size."""
+    chest, length = (
+        data["spread"][point] * placed.scale for point in ("half_chest", "body_length")
+    )
+    pieces: list[Polygon] = []
+    top = _between(data, placed, 0.4)
+    for place, one in enumerate(data["sizes"]):
+        (left, _), _ = tape_line("half_chest", one["lengths"])
+        x, _ = placed.at((left, 0.0))
+        _, y = placed.at((0.0, one["lengths"]["body_length"]))
+        level, across = top + 9 * place, placed.x - 40 + 9 * place
+        # A half chest's own spread is shared by its two sides.
+        pieces += _whisker(x, level, chest / 2, 0.0)
+        pieces += _whisker(across, y, 0.0, length)
+    canvas.lines(pieces, role="ink", width=1.0)
+
+
+def _between(data: Data, placed: Placed, share: float) -> float:
+    """Return a level between the lowest armhole and the highest hem."""
+    armhole = max(tape_line("half_chest", one["lengths"])[1][1] for one in data["sizes"])
+    hem = min(one["lengths"]["body_length"] for one in data["sizes"])
+    return placed.at((0.0, armhole + share * (hem - armhole)))[1]
+
+
+def _whisker(x: float, y: float, wide: float, high: float) -> list[Polygon]:
+    """Return a bar reaching *wide* or *high* either way, with its caps."""
+    cap_x, cap_y = (CAP, 0.0) if high else (0.0, CAP)
+    return [
+        [(x - wide, y - high), (x + wide, y + high)],
+        *(
+            [(ex - cap_x, ey - cap_y), (ex + cap_x, ey + cap_y)]
+            for ex, ey in ((x - wide, y - high), (x + wide, y + high))
+        ),
+    ]
+
+
+def _name_hems(canvas: Canvas, data: Data, placed: Placed) -> None:
+    """Name the sizes beside their hems; outlines that the eye cannot part share a name."""
+    ends = []
+    for group in data["hems"]:
+        lengths = data["sizes"][group["places"][-1]]["lengths"]
+        _, corner = tape_line("hem_width", lengths)
+        ends.append((*placed.at(corner), group["label"]))
+    ends.sort(key=lambda end: end[1])
+    column = max(x for x, _, _ in ends) + LEADER
+    levels = spaced([y for _, y, _ in ends], ROW, placed.y + 60, canvas.height - 44)
+    most = max(int((canvas.width - column) / LETTER), 3)
+    leaders = []
+    for (x, y, label), level in zip(ends, levels, strict=True):
+        leaders.append([(x + 1, y), (column - 4, level)])
+        canvas.text(column, level, safe(label, most), bold=True)
+    canvas.lines(leaders, role="grey", width=0.6)
+
+
+def _name_sides(canvas: Canvas, data: Data, placed: Placed) -> None:
+    """Name the sizes that share a width, inside the smallest, with a leader to their side."""
+    narrow = min(one["lengths"]["half_chest"] for one in data["sizes"])
+    inner, _ = placed.at((-narrow / 2, 0.0))
+    for row, group in enumerate(data["sides"]):
+        lengths = data["sizes"][group["places"][0]]["lengths"]
+        side, _ = placed.at((-lengths["half_chest"] / 2, 0.0))
+        level = _between(data, placed, 0.25) - ROW * row
+        canvas.lines([[(side, level), (inner + 8, level)]], role="grey", width=0.6)
+        canvas.marks([(side, level)], role="ink", size=2.2)
+        canvas.text(inner + 11, level, f"{safe(group['label'], 14)}: one width", size=SMALL)
+
+
+def _foot(canvas: Canvas, data: Data) -> None:
+    """Draw the scale bar, and say what the other marks are."""
+    left, level = 8.0, canvas.height - 26.0
+    right = left + data["bar"]["mm"] * data["scale"]
+    ends = [[(x, level - 4), (x, level + 4)] for x in (left, right)]
+    canvas.lines([[(left, level), (right, level)], *ends])
+    canvas.text(right + 6, level, data["bar"]["words"])
+    charted = "; grey: as charted" if data["charted"] else ""
+    words = f"bars: ± one deviation{charted}"
+    canvas.text(right + 50, level, words, size=SMALL, role="grey")
+    if data["assumed"]:
+        words = "parts not measured are drawn in usual proportions"
+        canvas.text(left, canvas.height - 9, words, size=SMALL, role="grey")
+
+
+def draw_small(canvas: Canvas, data: Data) -> None:
+    """Draw nothing but the outlines."""
+    sizes = data["sizes"]
+    longest = max(one["lengths"]["body_length"] for one in sizes)
+    scale = min(scale_of(sizes, canvas.width - 4), (canvas.height - 4) / longest)
+    placed = Placed(scale, canvas.width / 2, (canvas.height - scale * longest) / 2)
+    lines = [placed.line(outline(one["lengths"])) for one in sizes]
+    canvas.lines(lines, role="blue", width=0.8, closed=True)
+
+
+def draw_guide(canvas: Canvas, data: Data) -> None:
+    """Draw one shirt with the tape on it."""
+    lengths = data["lengths"]
+    scale = min(
+        (canvas.width - 10) / widest(lengths), (canvas.height - 34) / lengths["body_length"]
+    )
+    placed = Placed(scale, canvas.width / 2, 28.0)
+    canvas.lines([placed.line(outline(lengths))], role="grey", closed=True)
+    canvas.lines([placed.line(neckline(lengths))], role="grey")
+    _tape(canvas, *placed.line(tape_line(data["point"], lengths)))
+    canvas.text(canvas.width / 2, 9, data["label"], align="center", bold=True)
+
+
+def _tape(canvas: Canvas, start: Point, end: Point) -> None:
+    """Draw the tape with an arrow at both ends; on a short one the arrows point from outside."""
+    (ax, ay), (bx, by) = start, end
+    long = hypot(bx - ax, by - ay)
+    x, y = (bx - ax) / long, (by - ay) / long
+    outside = long < 3 * ARROW
+    reach = -ARROW if outside else ARROW
+    heads = [_head(ax, ay, reach * x, reach * y), _head(bx, by, -reach * x, -reach * y)]
+    over = 2 * ARROW if outside else 0.0
+    shaft = [(ax - over * x, ay - over * y), (bx + over * x, by + over * y)]
+    canvas.lines([shaft], role="vermilion", width=1.8)
+    canvas.fill(heads, role="vermilion")
+    # A tick across each end: where the tape begins and stops.
+    ticks = [[(px - 5 * y, py + 5 * x), (px + 5 * y, py - 5 * x)] for px, py in (start, end)]
+    canvas.lines(ticks, role="vermilion", width=1.4)
+
+
+def _head(x: float, y: float, dx: float, dy: float) -> Polygon:
+    """Return an arrow's head with its tip at (x, y), reaching back by (dx, dy)."""
+    return [(x, y), (x + dx - 0.4 * dy, y + dy + 0.4 * dx), (x + dx + 0.4 * dy, y + dy - 0.4 * dx)]

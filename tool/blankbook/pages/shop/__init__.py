@@ -1,0 +1,1 @@
+"""The pages about the whole shop: catalogue, suppliers, method, changes."""

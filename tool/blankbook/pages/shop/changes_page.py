@@ -1,0 +1,101 @@
+"""What changed lately: the last commits that touched records, by meaning, as a page and a feed."""
+
+import itertools
+import json
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from blankbook.pages.page_spec import FileSpec, PageSpec
+from blankbook.pages.shop.atom_feed import feed_text
+from blankbook.pages.site_paths import CHANGES, FEED, blank_path, supplier_path
+
+if TYPE_CHECKING:
+    from blankbook.history.review.recent_commits import Recent
+    from blankbook.records.model import Shop, Supplier
+
+MOST_BYTES = 40_000
+"""Of what is told, on the page and in the feed; the commits before are counted."""
+_LONGEST = 110
+"""Characters of a title; the rest stands below it."""
+_MEASURING = "measuring.html"
+_NAMED = 3
+
+
+def changes_page(
+    recent: "Recent",
+    rows: Sequence[Mapping[str, Any]],
+    suppliers: "Mapping[str, Supplier]",
+    shop: "Shop",
+) -> PageSpec | None:
+    """Return the page with its feed; None where no change is known that means anything."""
+    names = {row["key"]: str(row["name"]) for row in rows}
+    names |= {key: one.name for key, one in suppliers.items()}
+    told = [_shown(one, names) for one in recent.entries if one["parts"]]
+    entries = _fitting(told)
+    if not entries:
+        return None
+    context: dict[str, Any] = {
+        "up": "",
+        "feed": FEED,
+        "newest": entries[0]["day"],
+        "days": [
+            {"day": day, "commits": list(group)}
+            for day, group in itertools.groupby(entries, key=lambda one: one["day"])
+        ],
+        "same": len(recent.entries) - len(told),
+        "more": recent.more + len(told) - len(entries),
+        "cut": recent.cut,
+    }
+    text = feed_text(entries, shop.name, shop.site, recent.origin)
+    files = (FileSpec(FEED, text),)
+    return PageSpec(
+        CHANGES, "What changed lately", "shop/changes.html.j2", context, (), files, FEED
+    )
+
+
+def _fitting(entries: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Return as many of them as a page has room for, and the first in any case."""
+    sizes = itertools.accumulate(
+        len(json.dumps(one, ensure_ascii=False).encode("utf-8", "replace")) for one in entries
+    )
+    return [one for one, size in zip(entries, sizes, strict=True) if size <= MOST_BYTES] or list(
+        entries[:1]
+    )
+
+
+def _shown(one: Mapping[str, Any], names: Mapping[str, str]) -> dict[str, Any]:
+    """Return what is shown of a commit; a blank that is no more has a name and no page."""
+    parts = [_part(part, names) for part in one["parts"]]
+    rest = one["rest"]
+    return {
+        "key": one["key"],
+        "commit": one["commit"],
+        "place": f"commit-{one['commit']}",
+        "day": one["day"],
+        "at": one["at"],
+        "title": _title(parts, rest),
+        "parts": parts,
+        "rest": f"and {rest} more blanks, suppliers or rules" if rest else "",
+    }
+
+
+def _part(part: Mapping[str, Any], names: Mapping[str, str]) -> dict[str, Any]:
+    kind, key = part["kind"], part["key"]
+    name, path = names.get(key, ""), ""
+    if kind == "shop":
+        name = "the shop's rules" if key else "the ledger"
+    elif kind == "study":
+        name, path = f"measuring study {key}", _MEASURING
+    elif name:
+        path = blank_path(key) if kind == "blank" else supplier_path(key)
+    return {"name": name or key, "path": path, "lines": list(part["lines"])}
+
+
+def _title(parts: Sequence[Mapping[str, Any]], rest: int) -> str:
+    if len(parts) == 1:
+        first = parts[0]["lines"][0]
+        title = f"{parts[0]['name']}: {first}"
+        return title if len(title) <= _LONGEST else f"{title[: _LONGEST - 1].rstrip()}…"
+    named = [str(part["name"]) for part in parts[:_NAMED]]
+    more = len(parts) - len(named) + rest
+    return ", ".join(named) + (f" and {more} more" if more else "")

@@ -1,0 +1,115 @@
+"""Blanks beside each other: one page, and for each blank a small file of what it is compared by.
+
+The page asks only for the files of the blanks that somebody chose, so it does not grow with the
+catalogue. Everything in a file is worked out here, lengths in words included; the script in the
+page lays it out.
+"""
+
+import json
+from typing import Any
+
+from blankbook.pages.charts.sizes_chart import drawn_sizes
+from blankbook.pages.draw.shirt_outline import outline
+from blankbook.pages.page_spec import FileSpec, PageSpec
+from blankbook.pages.site_paths import blank_path, compare_path
+from blankbook.pages.value_words import NOTHING, change, length, point_name, signed, unit_words
+from blankbook.records.model import Shop
+from blankbook.results.evidence import newest_sample
+from blankbook.results.json_results import newest_decision
+from blankbook.results.learning.stand_ins import fit_facts
+from blankbook.results.number_words import say_percent
+from blankbook.results.result_types import Judged
+from blankbook.words.points import POINTS
+
+PAGE = "compare.html"
+
+
+def compare_page(shop: Shop) -> PageSpec:
+    """Return the page that lays blanks beside each other."""
+    context: dict[str, Any] = {"up": "", "unit": unit_words(shop.unit)}
+    return PageSpec(PAGE, "Blanks beside each other", "shop/compare.html.j2", context)
+
+
+def compare_file(judged: Judged, shop: Shop) -> FileSpec:
+    """Return what one blank is compared by."""
+    data = json.dumps(_data(judged, shop), ensure_ascii=True, separators=(",", ":"), sort_keys=True)
+    return FileSpec(compare_path(judged.blank.style.key), f"self.blankbookTake({data});\n")
+
+
+def _data(judged: Judged, shop: Shop) -> dict[str, Any]:
+    style = judged.blank.style
+    facts = fit_facts(judged.blank, shop)
+    made = newest_decision(judged)
+    return {
+        "key": style.key,
+        "name": style.name,
+        "path": blank_path(style.key),
+        "advice": signed(judged.verdict.advice),
+        "points": [[point, point_name(point)] for point in POINTS if _is_known(facts, point)],
+        "deciding": list(shop.deciding_points),
+        "tolerance": {point: round(shop.tolerance[point], 2) for point in POINTS},
+        "sizes": [
+            _size(judged, facts, size, shop) for size in style.sizes if size in facts["means"]
+        ],
+        "facts": [
+            ["supplier", judged.blank.supplier.name],
+            ["decision", made["decision"] if made else "none yet"],
+            ["may be ordered", ", ".join(judged.verdict.orderable) or "none shown"],
+            ["fabric", facts["fabric"] or NOTHING],
+            ["mass, g/m2", str(facts["mass"]) if facts["mass"] else NOTHING],
+            *(
+                [point_name(p) + ", washed", _percent(facts["washed"][p])]
+                for p in shop.deciding_points
+            ),
+            ["colours", ", ".join(style.colours) or NOTHING],
+            [f"each, {shop.currency}", f"{facts['price']:.2f}" if facts["price"] else NOTHING],
+            ["last round", _last(judged)],
+        ],
+    }
+
+
+def _is_known(facts: dict[str, Any], point: str) -> bool:
+    return any(point in means for means in facts["means"].values())
+
+
+def _percent(value: float | None) -> str:
+    return NOTHING if value is None else say_percent(value, signed=True)
+
+
+def _last(judged: Judged) -> str:
+    rounds = judged.blank.rounds
+    return rounds[-1].date.isoformat() if rounds else "not measured"
+
+
+def _size(judged: Judged, facts: dict[str, Any], size: str, shop: Shop) -> dict[str, Any]:
+    means: dict[str, float] = facts["means"][size]
+    washed = {
+        point: round(mm * (1 + facts["washed"][point] / 100), 1)
+        for point, mm in means.items()
+        if facts["washed"].get(point) is not None
+    }
+    shape = drawn_sizes(judged).get(size)
+    return {
+        "label": size,
+        "mm": means,
+        "says": {point: length(mm, shop.unit) for point, mm in means.items()},
+        "off": _off(judged, size, shop.unit),
+        "washed": washed,
+        "saysWashed": {point: length(mm, shop.unit) for point, mm in washed.items()},
+        "pieces": max(_pieces(judged, size, point) for point in means),
+        "outline": [[round(x), round(y)] for x, y in outline(shape)] if shape else [],
+    }
+
+
+def _off(judged: Judged, size: str, unit: str) -> dict[str, str]:
+    """Return how far a size is from its chart, in words, by point."""
+    return {
+        result.point: change(off.value, unit)
+        for result in judged.of("size_against_chart")
+        if result.size == size and (off := result.number("off the chart"))
+    }
+
+
+def _pieces(judged: Judged, size: str, point: str) -> int:
+    here = newest_sample(judged.case, size, point)
+    return len(here.values) if here else 0

@@ -1,0 +1,190 @@
+"""The method page: every rule in words, with its formula, its source and a worked example."""
+
+import json
+from collections.abc import Sequence
+from importlib.resources import files
+from itertools import groupby
+from operator import itemgetter
+from typing import Any
+
+from blankbook.pages.blank.planning_table import usual_planning
+from blankbook.pages.page_spec import PageSpec
+from blankbook.pages.value_words import NOTHING, length, say_share, signed, unit_name, unit_words
+from blankbook.records.model import Blank, Shop
+from blankbook.results.checks.all_checks import CHECKS
+from blankbook.results.judge_blank import judge, make_case
+from blankbook.results.methods.proportions import say_zero_failures
+from blankbook.results.number_words import say_list
+from blankbook.results.worked.example_blank import POINTS as EXAMPLE_POINTS
+from blankbook.results.worked.example_blank import rules, small, sound, unmeasured, wrong_tag
+from blankbook.results.worked.rules_worked import (
+    cause_lines,
+    label_lines,
+    planning_lines,
+    purchase_lines,
+    reading_lines,
+    verdict_lines,
+    zero_lines,
+)
+from blankbook.results.worked.working_lines import Line
+from blankbook.words.answers import SIGNS, Advice, Answer
+from blankbook.words.causes import CAUSES, TUBE_FACTOR
+from blankbook.words.grade_scales import written
+from blankbook.words.points import POINTS
+
+CONTENTS = (
+    ("answers", "The four answers"),
+    ("advice", "The advice"),
+    ("example", "The example"),
+    ("uncertainty", "What one reading is worth"),
+    ("checks", "The checks"),
+    *((f"check-{check.key}", check.title) for check in CHECKS),
+    ("causes", "Causes"),
+    ("tags", "Tags, before measuring"),
+    ("purchases", "The cheapest purchase"),
+    ("planning", "What so many pieces can show"),
+    ("trials", "Is it right as often as it says?"),
+    ("policy", "This shop's rules"),
+)
+ZERO_COUNTS = (3, 8, 20)
+"""Pieces that were all good, for the sentence on what they leave open."""
+
+
+def method_page(shop: Shop) -> PageSpec:
+    """Return what every answer means and how it is found."""
+    total = sum(cause.weight for cause in CAUSES.values())
+    context: dict[str, Any] = {
+        "up": "",
+        "contents": [{"id": key, "title": title} for key, title in CONTENTS],
+        "unit": unit_name(shop.unit),
+        "answers": [_sign(answer) for answer in Answer],
+        "advice": [_sign(advice) for advice in Advice],
+        "checks": _checks(shop),
+        **_examples(shop),
+        "risk": say_share(shop.risk),
+        "points": [_policy(shop, key) for key in POINTS],
+        "wash": {key: f"{value:g}" for key, value in sorted(shop.wash_limit.items())},
+        "mass": f"{shop.mass_tolerance:g}",
+        "mix_up": f"{1 / shop.mix_up_limit:.0f}",
+        "skew": f"{shop.skew_limit:g}",
+        "least": [f"{written(grade)} for {what}" for what, grade in shop.least_grade.items()],
+        "causes": [
+            {
+                "title": cause.title,
+                "weight": say_share(cause.weight / total),
+                "stays": "the next lot shows it again" if cause.stays else "the next lot need not",
+            }
+            for cause in CAUSES.values()
+        ],
+        "tube": f"{TUBE_FACTOR:g}",
+        "planning": usual_planning(shop),
+        "zero": [say_zero_failures(count, shop.risk) for count in ZERO_COUNTS],
+        "trials": _trials(),
+    }
+    return PageSpec("method.html", "Method", "shop/method.html.j2", context)
+
+
+def _checks(shop: Shop) -> list[dict[str, Any]]:
+    """Return every check with its rule, its formula, and the formula worked out."""
+    usual, wrong = (make_case(blank, rules(shop)) for blank in (sound(), wrong_tag()))
+    return [
+        {
+            "key": check.key,
+            "title": check.title,
+            "question": check.question,
+            "rule": check.rule,
+            "source": check.source,
+            "required": check.key in shop.required,
+            "formula": check.formula.splitlines(),
+            "worked": worked(
+                check.work(wrong if check.key == "label" else usual) if check.work else ()
+            ),
+        }
+        for check in CHECKS
+    ]
+
+
+def _examples(shop: Shop) -> dict[str, Any]:
+    """Return the worked examples of the rules that are no check, and the readings behind all."""
+    own = rules(shop)
+    usual, few = make_case(sound(), own), make_case(small(), own)
+    nothing = make_case(unmeasured(), own)
+    return {
+        "unit_words": unit_words(shop.unit),
+        "example": _readings(sound()),
+        "small": say_list(
+            [
+                f"{row['piece']} {row['cells'][0]} and {row['cells'][1]}"
+                for row in _readings(small())
+            ]
+        ),
+        "verdict": worked(verdict_lines(judge(sound(), own))),
+        "verdict_small": worked(verdict_lines(judge(small(), own))),
+        "reading": worked(reading_lines(usual)),
+        "causes_worked": worked(cause_lines(few)),
+        "tags": worked(label_lines(usual)),
+        "purchase": worked(purchase_lines(few)),
+        "planned": worked(planning_lines(nothing, "body_length", 2)),
+        "zero_worked": worked(zero_lines(shop.risk, ZERO_COUNTS)),
+    }
+
+
+def _readings(blank: Blank) -> list[dict[str, Any]]:
+    """Return the example's readings as they are written, a row for each piece and stage."""
+    rows = []
+    for one in blank.rounds:
+        for piece in one.pieces:
+            stages = [("received", piece.received)]
+            stages += [(f"{w.cycles} washes", w.readings) for w in piece.washed]
+            for stage, readings in stages:
+                cells = [", ".join(r.written for r in readings[point]) for point in EXAMPLE_POINTS]
+                rows.append({"piece": piece.key, "lot": piece.lot, "stage": stage, "cells": cells})
+    return rows
+
+
+def worked(lines: Sequence[Line]) -> list[dict[str, Any]]:
+    """Return the lines of a worked example."""
+    return [
+        {
+            "what": line.what,
+            "put_in": line.put_in,
+            "comes": line.comes,
+            "answer": signed(line.answer) if line.answer else None,
+        }
+        for line in lines
+    ]
+
+
+def _trials() -> dict[str, Any]:
+    """Return the table of the simulation, as it was last run and written."""
+    data = json.loads((files("blankbook.pages.shop") / "trials.json").read_text(encoding="utf-8"))
+    for row in data["rows"]:
+        row["seen"] = f"{row['seen']:.3f}"
+        row["held"] = {True: "yes", False: "no", None: NOTHING}[row["held"]]
+        row["bound"] = NOTHING if row["bound"] is None else f"{row['bound']:.3f}"
+    groups = groupby(data["rows"], key=itemgetter("group"))
+    data["groups"] = [{"title": title, "rows": list(rows)} for title, rows in groups]
+    return dict(data)
+
+
+def _sign(word: str) -> dict[str, str]:
+    sign = SIGNS[word]
+    return {
+        "word": str(word),
+        "shape": sign.shape,
+        "class": str(word).replace(" ", "-"),
+        "meaning": sign.meaning,
+    }
+
+
+def _policy(shop: Shop, key: str) -> dict[str, Any]:
+    unit = shop.unit
+    return {
+        "name": POINTS[key].name,
+        "deciding": key in shop.deciding_points,
+        "tolerance": length(shop.tolerance[key], unit),
+        "step": length(shop.step[key], unit),
+        "step_tolerance": length(shop.step_tolerance[key], unit),
+        "spread": f"{shop.spread[key].deviation:.1f}",
+        "worth": f"{shop.spread[key].worth:g}",
+    }

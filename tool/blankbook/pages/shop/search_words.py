@@ -1,0 +1,65 @@
+"""Everything written about a blank, as words to search in; and what it is used for."""
+
+import json
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from blankbook.records.model import Blank, Round
+from blankbook.results.result_types import Judged
+
+_WORD = re.compile(r"[^\s,;:()\"]+")
+
+
+def uses_of(judged: Judged) -> list[str]:
+    """Return what the blank is meant for: by its supplier, and by the newest decision."""
+    decided = [one.decision for one in reversed(judged.blank.rounds) if one.decision]
+    uses = [*judged.blank.style.uses, *(decided[0].uses if decided else ())]
+    return sorted(set(uses))
+
+
+def words_of(judged: Judged) -> str:
+    """Return every word that was written about a blank, each once, in lower case and sorted."""
+    found = {
+        word.rstrip(".!?").casefold()
+        for text in (*_of_blank(judged.blank), *_of_verdict(judged))
+        for word in _WORD.findall(text)
+    }
+    return " ".join(sorted(word for word in found if word))
+
+
+def _of_verdict(judged: Judged) -> Iterator[str]:
+    yield judged.verdict.headline
+    yield from judged.verdict.reasons
+
+
+def _of_blank(blank: Blank) -> Iterator[str]:
+    style, supplier = blank.style, blank.supplier
+    yield from (style.key, style.name, style.fibre, style.knit, style.construction, style.note)
+    yield from (*style.sizes, *style.colours, *style.uses, style.wearer, style.neck_label)
+    yield from (supplier.name, supplier.note, supplier.terms)
+    yield from (chart.origin for chart in style.charts)
+    for one in blank.rounds:
+        yield from _of_round(one)
+
+
+def _of_round(one: Round) -> Iterator[str]:
+    yield from (one.key, one.lot, one.by, one.note)
+    if one.laundering:
+        yield one.laundering.note
+    for piece in one.pieces:
+        yield from (piece.key, piece.lot, piece.note, piece.confirmed)
+    for swatch in one.swatches:
+        yield swatch.note
+    for photo in one.photos:
+        yield photo.shows
+    if one.decision:
+        made = one.decision
+        yield from (made.decision, made.by, made.reason, *made.uses, *made.conditions)
+
+
+def words_script(rows: Sequence[Mapping[str, Any]]) -> str:
+    """Return the script that hands the words to the catalogue: by key, sorted."""
+    words = {row["key"]: row["words"] for row in sorted(rows, key=lambda row: str(row["key"]))}
+    text = json.dumps(words, ensure_ascii=True, separators=(",", ":"), sort_keys=True)
+    return f"self.blankbookWords={text};\n"

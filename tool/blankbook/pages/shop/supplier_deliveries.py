@@ -1,0 +1,54 @@
+"""The deliveries of one supplier over all its blanks, and how its next one is inspected."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from blankbook.pages.blank.delivery_tables import planned
+from blankbook.records.model import Shop
+from blankbook.results.deliveries.plans_by_size import plans_by_size
+from blankbook.results.deliveries.severities import NONE_YET
+from blankbook.results.methods.sampling_tables import Severity
+from blankbook.words.answers import Answer
+
+Row = dict[str, Any]
+
+
+def supplied_context(rows: Sequence[Row], shop: Shop) -> dict[str, Any]:
+    """Return it from the rows of the supplier's blanks; deliveries are the newest first."""
+    came = [
+        {**one, "blank": row["name"], "path": row["path"]}
+        for row in rows
+        for one in row["deliveries"]
+    ]
+    came.sort(key=lambda one: (one["day"], one["path"], one["key"]), reverse=True)
+    then, why = next(((row["then"], row["why"]) for row in rows), ("normal", NONE_YET))
+    return {
+        "rows": came,
+        "counts": [
+            {"sign": sign, "count": sum(one["answer"] == sign for one in came)}
+            for sign in map(planned, (Answer.MEETS, Answer.FAILS, Answer.NOT_SHOWN))
+        ],
+        "then": then,
+        "why": why,
+        "stopped": then == Severity.STOPPED,
+        "level": shop.inspection.level,
+        "aql": f"{shop.inspection.aql:g}",
+        "plans": [
+            {
+                "sizes": f"{one.least} to {one.most}",
+                "pieces": f"{one.pieces}, or all" if one.least < one.pieces else str(one.pieces),
+                "accept": one.accept,
+                "reject": one.reject,
+            }
+            for one in plans_by_size(shop.inspection, Severity(then))
+        ],
+    }
+
+
+def in_short(rows: Sequence[Row]) -> str:
+    """Return how a supplier's deliveries fared, for the list of suppliers; empty without any."""
+    came = [one for row in rows for one in row["deliveries"]]
+    if not came:
+        return ""
+    met = sum(one["answer"] == planned(Answer.MEETS) for one in came)
+    return f"{met} of {len(came)} accepted; next {rows[0]['then']}"

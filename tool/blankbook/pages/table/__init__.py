@@ -1,0 +1,1 @@
+"""The pages to measure with: on paper and on a phone."""

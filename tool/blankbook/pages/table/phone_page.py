@@ -1,0 +1,111 @@
+"""The page that a planned round is measured with: on a phone, without server or network."""
+
+import json
+from collections.abc import Mapping
+from typing import Any
+
+from blankbook.entry.round.expected_lengths import as_data, chart_for, targets
+from blankbook.entry.round.filled_round import MOST_SAID, REPEATS
+from blankbook.entry.round.round_template import Part, parts_of
+from blankbook.entry.round.typed_lengths import marks_of
+from blankbook.pages.page_spec import FileSpec, PageSpec
+from blankbook.pages.record_sources import source_of
+from blankbook.pages.site_paths import blank_path, table_alone_path, table_data_path, table_path
+from blankbook.pages.table.phone_file import table_alone
+from blankbook.records.lengths import DENOMINATORS, UNITS, read_length
+from blankbook.records.model import Blank, PlannedRound, Shop, Tape
+from blankbook.results.evidence import points_to_measure
+from blankbook.words.points import INCH, POINTS, SLIPS
+
+TAPES = (("in", "1/8"), ("in", "1/16"), ("in", "1/4"), ("in", "1/32"),
+         ("cm", "0.1"), ("cm", "0.5"), ("mm", "1"))  # fmt: skip
+"""What tapes are marked in (common practice, no source): the unit, and what is read off."""
+
+
+def table_pages(blank: Blank, shop: Shop, sources: Mapping[str, bytes]) -> list[PageSpec]:
+    """Return a page for each planned round; *sources* are the files of the rounds, by path."""
+    return [_page(blank, shop, one, sources[one.source.path]) for one in blank.planned]
+
+
+def _page(blank: Blank, shop: Shop, one: PlannedRound, source: bytes) -> PageSpec:
+    key = blank.style.key
+    points = points_to_measure(blank, shop)
+    tape = one.tape or shop.tape
+    data = FileSpec(table_data_path(key, one.key), _data(blank, shop, one, source))
+    context: dict[str, Any] = {
+        "up": "../../../",
+        "name": blank.style.name,
+        "blank": blank_path(key),
+        "day": one.planned.isoformat(),
+        "tape": f"{tape.reads_to.written} {tape.unit}",
+        "points": [POINTS[point].name for point in points],
+        "pieces": [
+            {"piece": piece.key, "size": piece.size, "colour": piece.colour} for piece in one.pieces
+        ],
+        "slips": SLIPS,
+        "source": source_of(one.source.path),
+    }
+    title = f"At the table: {blank.style.name}"
+    whole = {**context, "title": title, "shop": shop.name}
+    alone = FileSpec(table_alone_path(key, one.key), table_alone(whole, data.text))
+    context |= {"data": data.path, "alone": alone.path}
+    path = table_path(key, one.key)
+    return PageSpec(path, title, "table/table.html.j2", context, files=(data, alone))
+
+
+def _data(blank: Blank, shop: Shop, one: PlannedRound, source: bytes) -> str:
+    """Return the script that hands the round to the page's own script."""
+    points, tape = points_to_measure(blank, shop), one.tape or shop.tape
+    chart = chart_for(blank.style, one.bought or one.planned)
+    others = [Tape(unit, read_length(step, unit)) for unit, step in TAPES]
+    differ = [other for other in others if _is_other(other, tape)]
+    data = {
+        "shop": shop.name,
+        "round": f"{blank.style.key}/{one.key}",
+        "file": f"{one.key}.yaml",
+        "head": {"date": "", "by": one.by, "lot": one.lot},
+        "tapes": [_tape(each) for each in (tape, *differ)],
+        "repeats": REPEATS,
+        "most": MOST_SAID["confirmed"],
+        "points": [_point(point) for point in points],
+        "sizes": [*blank.style.sizes],
+        "pieces": [[piece.key, piece.size, piece.colour] for piece in one.pieces],
+        "targets": as_data(targets(blank.style, chart, shop, points, one.how)),
+        "parts": [_short(part) for part in parts_of(source, tape)],
+    }
+    text = json.dumps(data, ensure_ascii=True, separators=(",", ":"), sort_keys=True)
+    return f"self.blankbookRound={text};\n"
+
+
+def _short(part: Part) -> Part:
+    """Return a part without what is empty: a round of many pieces has many gaps."""
+    return part if isinstance(part, str) else {key: text for key, text in part.items() if text}
+
+
+def _is_other(one: Tape, tape: Tape) -> bool:
+    return (one.unit, one.reads_to.exact) != (tape.unit, tape.reads_to.exact)
+
+
+def _tape(tape: Tape) -> dict[str, Any]:
+    """Return the marks of a tape: its unit in millimetres, and the parts that a unit is told in."""
+    width, parts = marks_of(tape)
+    return {
+        "unit": tape.unit,
+        "mm": float(UNITS[tape.unit]),
+        "says": tape.reads_to.written,
+        "step": float(tape.reads_to.exact / UNITS[tape.unit]),
+        "width": width,
+        "parts": parts,
+        "marks": tape.unit == "in" and parts in DENOMINATORS,
+    }
+
+
+def _point(key: str) -> dict[str, Any]:
+    point = POINTS[key]
+    return {
+        "key": key,
+        "name": point.name,
+        "least": float(point.least),
+        "most": float(point.most),
+        "between": [f"{float(end / INCH):g}" for end in (point.least, point.most)],
+    }

@@ -1,0 +1,70 @@
+"""The sheet that a blank is measured on: printed, and written on by hand."""
+
+from typing import Any
+
+from blankbook.pages.page_spec import PageSpec
+from blankbook.pages.site_paths import blank_path, sheet_path
+from blankbook.pages.value_words import NOTHING, length, unit_words
+from blankbook.records.model import Blank, Chart, Shop
+from blankbook.results.evidence import allowed, charted, points_to_measure
+from blankbook.words.points import POINTS, SLIPS
+
+ROOM = 6
+"""Pieces of one size that a block has room for."""
+ASKED = ("piece no.", "colour", "lot", "washes, 0 = as received")
+"""What is written down of each piece besides its lengths."""
+ONCE = ("date", "by", "tape")
+"""What is written once: who goes on with another hand or tape takes another sheet."""
+
+
+def sheet_page(blank: Blank, shop: Shop) -> PageSpec:
+    """Return the sheet of one blank, measured or not: a block for each size."""
+    style = blank.style
+    chart = style.charts[-1] if style.charts else None
+    points = points_to_measure(blank, shop)
+    context: dict[str, Any] = {
+        "up": "../../",
+        "name": style.name,
+        "key": style.key,
+        "blank": blank_path(style.key),
+        "supplier": blank.supplier.name,
+        "colours": list(style.colours),
+        "unit": unit_words(shop.unit),
+        "since": chart.since.isoformat() if chart else "",
+        "slips": SLIPS,
+        "asked": list(ASKED),
+        "once": list(ONCE),
+        "room": ROOM,
+        "sizes": [_size(size, points, chart, shop) for size in style.sizes],
+        "hows": _hows(points, chart),
+    }
+    return PageSpec(
+        sheet_path(style.key), f"Measuring sheet, {style.name}", "table/sheet.html.j2", context
+    )
+
+
+def _size(size: str, points: list[str], chart: Chart | None, shop: Shop) -> dict[str, Any]:
+    rows = []
+    for point in points:
+        target = charted(chart, size, point)
+        rows.append(
+            {
+                "point": POINTS[point].name,
+                "charted": NOTHING if target is None else length(target, shop.unit),
+                "tolerance": length(allowed(shop, chart, point), shop.unit),
+            }
+        )
+    return {"size": size, "rows": rows}
+
+
+def _hows(points: list[str], chart: Chart | None) -> list[str]:
+    """Return how the chart measures where houses differ, as far as it says."""
+    chosen = chart.how if chart else {}
+    return [_how(point, chosen[point]) for point in points if point in chosen]
+
+
+def _how(point: str, way: str) -> str:
+    told = f"{POINTS[point].name} {POINTS[point].in_words(way)}"
+    if POINTS[point].are_alike(way, ""):
+        return told
+    return f"{told} (not as the guide has it: write in the round which way you took)"

@@ -1,0 +1,1 @@
+"""From valid, typed trees to records."""

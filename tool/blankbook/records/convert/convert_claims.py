@@ -1,0 +1,70 @@
+"""From a typed tree to what a supplier says."""
+
+import datetime
+
+from blankbook.records.amounts import read_mass_per_area
+from blankbook.records.convert.convert_shared import day
+from blankbook.records.convert.tree_values import Faults, amount, lengths
+from blankbook.records.model import Chart, Price, Source, Style, Supplier
+from blankbook.text.findings import Path
+from blankbook.text.yaml_tree import Tree
+
+
+def supplier(tree: Tree, path: str, _faults: Faults) -> Supplier:
+    """Return a supplier."""
+    return Supplier(
+        source=Source(path),
+        key=tree["supplier"],
+        name=tree["name"],
+        contact=tree.get("contact", ""),
+        website=tree.get("website", ""),
+        terms=tree.get("terms", ""),
+        lead_time_days=tree.get("lead_time_days"),
+        sends=tree.get("sends", ""),
+        minimum=tree.get("minimum", ""),
+        since=day(tree.get("since")),
+        note=tree.get("note", ""),
+    )
+
+
+def style(tree: Tree, path: str, faults: Faults) -> Style:
+    """Return what a supplier claims of one blank."""
+    fabric = tree.get("fabric", {})
+    mass = fabric.get("mass")
+    charts = enumerate(tree.get("charts", ()))
+    return Style(
+        source=Source(path),
+        key=tree["style"],
+        supplier=tree["style"].partition("/")[0],
+        name=tree["name"],
+        sizes=tuple(tree["sizes"]),
+        colours=tuple(tree["colours"]),
+        fibre=fabric.get("fibre", ""),
+        knit=fabric.get("knit", ""),
+        mass=amount(read_mass_per_area, mass, ("fabric", "mass"), faults) if mass else None,
+        mass_written=mass or "",
+        construction=tree.get("construction", ""),
+        neck_label=tree.get("neck_label", ""),
+        wearer=tree.get("wearer", "adult"),
+        charts=tuple(_chart(one, ("charts", index), faults) for index, one in charts),
+        prices=tuple(_price(one) for one in tree.get("prices", ())),
+        uses=tuple(tree.get("uses", ())),
+        note=tree.get("note", ""),
+        called=tree.get("called", ""),
+    )
+
+
+def _chart(tree: Tree, at: Path, faults: Faults) -> Chart:
+    unit = tree["unit"]
+    sizes = {
+        size: lengths(row, unit, (*at, "sizes", size), faults)
+        for size, row in tree["sizes"].items()
+    }
+    allowed = lengths(tree.get("tolerance", {}), unit, (*at, "tolerance"), faults)
+    since = datetime.date.fromisoformat(tree["since"])
+    return Chart(since, tree["source"], unit, sizes, allowed, tree.get("how", {}))
+
+
+def _price(tree: Tree) -> Price:
+    since = datetime.date.fromisoformat(tree["since"])
+    return Price(since, tree["each"], tree.get("currency", ""), tree.get("sizes", {}))

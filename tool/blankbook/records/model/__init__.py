@@ -1,0 +1,99 @@
+"""What the shop wrote, typed: the one place to import records from.
+
+Nothing here is computed; every value is frozen. Lengths are `Length` (exact millimetres, and the
+text as written); dates are `datetime.date`. Keys of points are those of
+`blankbook.words.points.POINTS`; size labels are text, in the order that the style gives them.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from blankbook.records.model.basics import Prior, Readings, Source, Tape
+from blankbook.records.model.claims import Chart, Price, Style, Supplier
+from blankbook.records.model.delivery_record import Delivery, DeliveryDecision, Flaw, Inspection
+from blankbook.records.model.grade_records import (
+    Decorated,
+    Grade,
+    Grades,
+    Heat,
+    Seam,
+    Temperature,
+    WashedPrint,
+    Workmanship,
+    Worn,
+)
+from blankbook.records.model.round_record import (
+    Decision,
+    Laundering,
+    Photo,
+    Piece,
+    PlannedRound,
+    Round,
+    Swatch,
+    Washed,
+)
+from blankbook.records.model.shop_rules import Shop
+from blankbook.records.model.study_record import StudiedPiece, Study
+
+__all__ = [
+    "Blank",
+    "Chart",
+    "Decision",
+    "Decorated",
+    "Delivery",
+    "DeliveryDecision",
+    "Flaw",
+    "Grade",
+    "Grades",
+    "Heat",
+    "Inspection",
+    "Laundering",
+    "Ledger",
+    "Photo",
+    "Piece",
+    "PlannedRound",
+    "Price",
+    "Prior",
+    "Readings",
+    "Round",
+    "Seam",
+    "Shop",
+    "Source",
+    "StudiedPiece",
+    "Study",
+    "Style",
+    "Supplier",
+    "Swatch",
+    "Tape",
+    "Temperature",
+    "Washed",
+    "WashedPrint",
+    "Workmanship",
+    "Worn",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """A style with everything that was measured on it."""
+
+    style: Style
+    supplier: Supplier
+    rounds: tuple[Round, ...]
+    """In order of their dates."""
+    deliveries: tuple[Delivery, ...] = ()
+    """In order of their dates."""
+    planned: tuple[PlannedRound, ...] = ()
+    """Rounds that nothing was measured of yet, in order of the days they were planned."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ledger:
+    """All that a shop wrote."""
+
+    shop: Shop
+    suppliers: Mapping[str, Supplier]
+    blanks: Mapping[str, Blank]
+    """By ``supplier/style``, sorted."""
+    studies: tuple[Study, ...] = ()
+    """Of the shop's own measuring, in order of their dates."""

@@ -1,0 +1,89 @@
+"""What a supplier says: of itself, and of each style that it lists."""
+
+import datetime
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from blankbook.records.lengths import Length
+from blankbook.records.model.basics import Source
+
+
+@dataclass(frozen=True, slots=True)
+class Supplier:
+    """suppliers/SUPPLIER.yaml."""
+
+    source: Source
+    key: str
+    name: str
+    contact: str = ""
+    website: str = ""
+    terms: str = ""
+    lead_time_days: int | None = None
+    sends: str = ""
+    """A key of `blankbook.words.garment_terms.PICKINGS`."""
+    minimum: str = ""
+    since: datetime.date | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """A size chart that the supplier published, from a date on."""
+
+    since: datetime.date
+    origin: str
+    """The document, page and date that it was taken from."""
+    unit: str
+    sizes: Mapping[str, Mapping[str, Length]]
+    """By size label, then by point."""
+    tolerance: Mapping[str, Length] = field(default_factory=dict)
+    how: Mapping[str, str] = field(default_factory=dict)
+    """By point: which variant of the vocabulary the chart measures by."""
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """What one piece costs, from a date on."""
+
+    since: datetime.date
+    each: float
+    currency: str
+    sizes: Mapping[str, float] = field(default_factory=dict)
+    """Sizes that cost something else."""
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """blanks/SUPPLIER/STYLE/style.yaml: what the supplier claims."""
+
+    source: Source
+    key: str
+    """``supplier/style``."""
+    supplier: str
+    name: str
+    sizes: tuple[str, ...]
+    """Labels from the smallest to the largest."""
+    colours: tuple[str, ...]
+    fibre: str = ""
+    knit: str = ""
+    mass: float | None = None
+    """Claimed mass per unit area, g/m2."""
+    mass_written: str = ""
+    construction: str = ""
+    """A key of `blankbook.words.garment_terms.CONSTRUCTIONS`."""
+    neck_label: str = ""
+    """A key of `blankbook.words.garment_terms.NECK_LABELS`."""
+    wearer: str = "adult"
+    """A key of `blankbook.words.garment_terms.WEARERS`."""
+    charts: tuple[Chart, ...] = ()
+    """In order of their dates."""
+    prices: tuple[Price, ...] = ()
+    uses: tuple[str, ...] = ()
+    note: str = ""
+    called: str = ""
+    """What clients see it as; the name is the supplier's."""
+
+    def chart_on(self, day: datetime.date) -> Chart | None:
+        """Return the chart that held on *day*: the latest that is not younger."""
+        held = [chart for chart in self.charts if chart.since <= day]
+        return held[-1] if held else None

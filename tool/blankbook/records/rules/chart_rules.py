@@ -1,0 +1,89 @@
+"""Size charts: the sizes grow, none is missing, a newer one follows an older one, none is late."""
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from blankbook.records.lengths import say
+from blankbook.records.model import Chart, Round, Style
+from blankbook.records.rules.date_rules import is_sane
+from blankbook.text.findings import Fault, Path, visible
+from blankbook.words.points import POINTS
+
+MUST_GROW = ("half_chest", "body_length")
+
+
+def of_style(style: Style) -> Iterator[Fault]:
+    """Yield what is wrong with the charts and the list of sizes."""
+    yield from _twice(style)
+    for index, chart in enumerate(style.charts):
+        at: Path = ("charts", index)
+        yield from _sizes(style, chart, at)
+        yield from _growth(style, chart, at)
+    for index, (old, new) in enumerate(pairwise(style.charts)):
+        if new.since <= old.since:
+            message = f"charts must follow each other, found {new.since} after {old.since}"
+            at = ("charts", index + 1, "since")
+            yield Fault(at, "dates-backwards", message, "put the oldest chart first")
+
+
+def of_round(one: Round, style: Style) -> Iterator[Fault]:
+    """Yield a round that is older than every chart, so that none could be held against it."""
+    if style.charts and style.chart_on(one.chart_day) is None and is_sane(one.chart_day):
+        done = "bought" if one.bought else "measured"
+        message = f"{done} on {one.chart_day}, before the first chart of {style.charts[0].since}"
+        remedy = "if that chart held already, correct its since in style.yaml"
+        at: Path = ("bought", "date") if one.bought else ("date",)
+        yield Fault(at, "before-first-chart", message, remedy, "note")
+
+
+def _twice(style: Style) -> Iterator[Fault]:
+    for key, what, names in (("sizes", "size", style.sizes), ("colours", "colour", style.colours)):
+        seen: dict[str, int] = {}
+        for index, name in enumerate(names):
+            first = seen.setdefault(name.casefold(), index)
+            if first != index:
+                message = f"{what} {visible(name)} is there twice"
+                at, before = (key, index), (key, first)
+                yield Fault(at, f"{what}-twice", message, "delete one", first=before)
+
+
+def _sizes(style: Style, chart: Chart, at: Path) -> Iterator[Fault]:
+    for size in chart.sizes:
+        if size not in style.sizes:
+            message = f"the chart has a size that the style has not: {visible(size)}"
+            remedy = "the style's sizes are " + ", ".join(style.sizes)
+            yield Fault((*at, "sizes", size), "unknown-size", message, remedy, on_key=True)
+    there = [index for index, size in enumerate(style.sizes) if size in chart.sizes]
+    if there:
+        between = style.sizes[there[0] : there[-1] + 1]
+        missing = [size for size in between if size not in chart.sizes]
+        if missing:
+            message = f"the chart skips {', '.join(missing)}"
+            yield Fault((*at, "sizes"), "size-skipped", message, "add its row", on_key=True)
+
+
+def _growth(style: Style, chart: Chart, at: Path) -> Iterator[Fault]:
+    """Yield sizes that do not grow, and tolerances in which the step would drown."""
+    present = [size for size in dict.fromkeys(style.sizes) if size in chart.sizes]
+    for point in POINTS:
+        steps = []
+        for small, large in pairwise(present):
+            low, high = chart.sizes[small].get(point), chart.sizes[large].get(point)
+            if low is None or high is None:
+                continue
+            steps.append(high.mm - low.mm)
+            if high.exact < low.exact or (high.exact == low.exact and point in MUST_GROW):
+                name = POINTS[point].name
+                message = (
+                    f"{name} must grow from {small} to {large}, found {low.written}, {high.written}"
+                )
+                remedy = "look whether two sizes are exchanged, or the list of sizes out of order"
+                yield Fault((*at, "sizes", large, point), "chart-not-ascending", message, remedy)
+        allowed = chart.tolerance.get(point)
+        if allowed and steps and point in MUST_GROW and 0 < min(steps) < allowed.mm:
+            message = (
+                f"the tolerance {allowed.written} is larger than the step of "
+                f"{say(min(steps), 'in' if chart.unit == 'in' else 'cm')}"
+            )
+            where = (*at, "tolerance", point)
+            yield Fault(where, "tolerance-over-step", message, "write a smaller tolerance")

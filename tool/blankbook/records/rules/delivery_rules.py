@@ -1,0 +1,137 @@
+"""Deliveries: known sizes, counts that fit each other, and neighbours that are there."""
+
+import difflib
+from collections import Counter
+from collections.abc import Iterator, Mapping
+
+from blankbook.records.model import Delivery, Style
+from blankbook.records.rules.date_rules import is_sane
+from blankbook.text.findings import Fault, Path, visible
+
+Days = Mapping[str, str]
+"""By key of a round or a delivery: its day, as its file is called."""
+
+
+def of_delivery(one: Delivery, style: Style) -> Iterator[Fault]:
+    """Yield what does not fit within a delivery."""
+    yield from of_sizes(one, style)
+    yield from _flaws(one, style)
+    yield from _counts(one)
+    yield from _of_one_size(one, style)
+
+
+def of_tape(one: Delivery) -> Iterator[Fault]:
+    """Yield measured pieces with nothing that they were measured with."""
+    if one.pieces and one.tape is None:
+        remedy = "write what they were measured with, such as tape: {unit: in, reads_to: 1/8}"
+        yield Fault(("pieces",), "missing-key", "tape is missing", remedy, on_key=True)
+
+
+def of_sizes(one: Delivery, style: Style) -> Iterator[Fault]:
+    """Yield counts of a size that the style has not."""
+    for name, counts in (("delivered", one.delivered), ("invoiced", one.invoiced or {})):
+        for size in counts:
+            if size not in style.sizes:
+                message = f"unknown size {visible(size)}"
+                remedy = "the style's sizes are " + ", ".join(style.sizes)
+                yield Fault((name, size), "unknown-size", message, remedy, on_key=True)
+    if not one.size:
+        message = "must hold at least one piece, found none"
+        yield Fault(("delivered",), "nothing-delivered", message, "write what was counted")
+
+
+def _flaws(one: Delivery, style: Style) -> Iterator[Fault]:
+    named = {piece.key: piece for piece in one.pieces}
+    seen: dict[str, int] = {}
+    for index, flaw in enumerate(one.flaws):
+        at: Path = ("faults", index)
+        if flaw.size not in style.sizes:
+            message = f"unknown size {visible(flaw.size)}"
+            remedy = "the style's sizes are " + ", ".join(style.sizes)
+            yield Fault((*at, "size"), "unknown-size", message, remedy)
+        if flaw.colour and style.colours and flaw.colour not in style.colours:
+            message = f"the style has no colour {visible(flaw.colour)}"
+            remedy = "add it to colours in style.yaml, or correct it"
+            yield Fault((*at, "colour"), "unlisted-colour", message, remedy, "note")
+        if not flaw.piece:
+            continue
+        if flaw.piece not in named:
+            message = f"no piece is called {visible(flaw.piece)}"
+            near = difflib.get_close_matches(flaw.piece, sorted(named), n=1)
+            remedy = (
+                f"did you mean {near[0]}?" if near else "leave piece out where none is measured"
+            )
+            yield Fault((*at, "piece"), "unknown-piece", message, remedy)
+        elif named[flaw.piece].size != flaw.size:
+            size = visible(named[flaw.piece].size)
+            message = f"piece {flaw.piece} is of size {size}, found {visible(flaw.size)}"
+            yield Fault((*at, "size"), "size-against-piece", message, "correct one of the two")
+        first = seen.setdefault(flaw.piece, index)
+        if first != index or flaw.count > 1:
+            message = f"piece {visible(flaw.piece)} must be counted once, found it more often"
+            remedy = "write one line for it, without count"
+            yield Fault((*at, "piece"), "piece-twice", message, remedy)
+
+
+def _counts(one: Delivery) -> Iterator[Fault]:
+    """Yield counts of the whole delivery that cannot be."""
+    if one.size and one.inspected > one.size:
+        message = f"must be at most the {one.size} delivered, found {one.inspected}"
+        remedy = "write how many different pieces were looked at"
+        yield Fault(("inspected",), "more-inspected-than-delivered", message, remedy)
+    elif (looked := _looked(one)) > one.inspected:
+        what = "measured or bad" if one.flaws else "measured"
+        message = f"{looked} pieces are {what}, and {one.inspected} were inspected"
+        remedy = "count every piece that was looked at"
+        yield Fault(("inspected",), "more-bad-than-inspected", message, remedy)
+
+
+def _looked(one: Delivery) -> int:
+    return len(one.pieces) + sum(flaw.count for flaw in one.flaws if not flaw.piece)
+
+
+def _of_one_size(one: Delivery, style: Style) -> Iterator[Fault]:
+    """Yield known sizes of which more pieces were looked at than came."""
+    looked: Counter[str] = Counter()
+    written = [(piece.size, ("pieces", at), 1) for at, piece in enumerate(one.pieces)]
+    written += [
+        (flaw.size, ("faults", at), flaw.count)
+        for at, flaw in enumerate(one.flaws)
+        if not flaw.piece
+    ]
+    for size, at, count in written:
+        if size in style.sizes:
+            looked[size] += count
+            yield from _too_many(one, looked, size, (*at, "size"), count)
+
+
+def _too_many(
+    one: Delivery, looked: Mapping[str, int], size: str, at: Path, added: int
+) -> Iterator[Fault]:
+    """Yield the entry with which the pieces of a size become more than came, and no later one."""
+    came = one.delivered.get(size, 0)
+    if looked[size] - added <= came < looked[size]:
+        remedy = "correct the size, or what was delivered"
+        message = f"must be a size that was delivered, found {visible(size)}"
+        if came:
+            message = f"{looked[size]} pieces of {visible(size)} are written, and {came} came"
+        yield Fault(at, "size-not-delivered", message, remedy)
+
+
+def of_neighbours(one: Delivery, rounds: Days, deliveries: Days) -> Iterator[Fault]:
+    """Yield a delivery that names a round or a delivery that is not there, or is not older."""
+    yield from _named(one, "approved", one.approved, "round", rounds)
+    yield from _named(one, "again", one.again, "delivery", deliveries)
+
+
+def _named(one: Delivery, name: str, key: str, what: str, days: Days) -> Iterator[Fault]:
+    if not key:
+        return
+    if key not in days:
+        message = f"no {what} of this style is called {visible(key)}"
+        near = difflib.get_close_matches(key, sorted(days.keys() - {one.key}), n=1)
+        remedy = f"did you mean {near[0]}?" if near else "write its file's name without .yaml"
+        yield Fault((name,), f"unknown-{what}", message, remedy)
+    elif key == one.key or (is_sane(one.date) and days[key] > one.date.isoformat()):
+        message = f"must be older than this delivery, found {visible(key)}"
+        yield Fault((name,), "dates-backwards", message, f"write an older {what}")

@@ -1,0 +1,90 @@
+"""Names: the file's name says what stands in it, on every system."""
+
+import re
+from collections.abc import Iterable, Iterator
+
+from blankbook.records.model import Delivery, PlannedRound, Round, Style, Supplier
+from blankbook.text.findings import Fault, Finding, visible
+from blankbook.text.ledger_files import LedgerFile
+
+_KEY = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+_ROUND = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}-[a-z0-9]+(-[a-z0-9]+)*")
+_RESERVED = re.compile(r"con|prn|aux|nul|com[0-9]|lpt[0-9]")
+_MOST = 64
+
+
+def of_files(files: Iterable[LedgerFile]) -> Iterator[Finding]:
+    """Yield names that another system cannot hold, or that differ by case alone."""
+    every = list(files)
+    good = {file.path for file in every}
+    for file in every:
+        wrong = (_wrong(part, file.kind) for part in _parts(file))
+        if message := next(filter(None, wrong), ""):
+            remedy = "use small letters, digits and hyphens"
+            folded = file.path.casefold()
+            if folded in good and folded != file.path:
+                remedy = f"rename it, {visible(folded, 200)} differs by case alone"
+            yield Finding(visible(file.path, 300), 1, 1, "wrong-name", message, remedy)
+
+
+def _parts(file: LedgerFile) -> list[str]:
+    stem = file.stem
+    own = [] if file.kind in {"shop", "style"} else [stem]
+    return [*file.blank.split("/"), *own] if file.blank else own
+
+
+def _wrong(part: str, kind: str) -> str:
+    if part[:1].isdigit() and kind in {"round", "delivery"} and _ROUND.fullmatch(part):
+        return ""
+    if not _KEY.fullmatch(part):
+        return f"a name must be small letters, digits and hyphens, found {visible(part)}"
+    if is_reserved(part):
+        return f"must be a name that every system can hold, found {part}"
+    return (
+        f"a name must have at most {_MOST} characters, found {len(part)}"
+        if len(part) > _MOST
+        else ""
+    )
+
+
+def is_reserved(part: str) -> bool:
+    """Say whether a system keeps this name for itself."""
+    return bool(_RESERVED.fullmatch(part))
+
+
+def of_supplier(one: Supplier, file: LedgerFile) -> Iterator[Fault]:
+    """Yield a supplier whose file has another name."""
+    stem = file.stem
+    if one.key != stem:
+        message = f"supplier must be {visible(stem)} as the file is called, found {one.key}"
+        yield Fault(
+            ("supplier",), "name-against-content", message, f"write supplier: {visible(stem)}"
+        )
+
+
+def of_style(one: Style | Round | PlannedRound | Delivery, file: LedgerFile) -> Iterator[Fault]:
+    """Yield a style that stands in another style's folder."""
+    key = one.key if isinstance(one, Style) else one.style
+    if key != file.blank:
+        message = f"style must be {visible(file.blank)} as the folders are called, found {key}"
+        remedy = f"write style: {visible(file.blank)}, or rename the folder"
+        yield Fault(("style",), "name-against-content", message, remedy)
+
+
+def of_round(one: Round | Delivery) -> Iterator[Fault]:
+    """Yield a round or delivery whose file begins with no date of its own."""
+    if isinstance(one, Round) and one.planned and one.key.startswith(f"{one.planned}-"):
+        return
+    if _KEY.fullmatch(one.key) and not one.key.startswith(f"{one.date.isoformat()}-"):
+        message = f"the file's name must begin with the date {one.date}, found {visible(one.key)}"
+        word = "WORD-delivery" if isinstance(one, Delivery) else "WORD"
+        remedy = f"rename the file to {one.date}-{word}.yaml, or correct the date"
+        yield Fault(("date",), "name-against-content", message, remedy)
+
+
+def of_planned(one: PlannedRound) -> Iterator[Fault]:
+    """Yield a plan whose file does not begin with the day it was planned."""
+    if _KEY.fullmatch(one.key) and not one.key.startswith(f"{one.planned.isoformat()}-"):
+        message = f"the file's name must begin with {one.planned}, found {visible(one.key)}"
+        remedy = f"rename the file to {one.planned}-WORD.yaml, or correct the day"
+        yield Fault(("planned",), "name-against-content", message, remedy)

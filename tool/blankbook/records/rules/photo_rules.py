@@ -1,0 +1,21 @@
+"""Photos: each is there, and is a picture."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from blankbook.records.model import Delivery, Round
+from blankbook.text.findings import Fault, visible
+from blankbook.text.photo_files import photo_fault
+
+
+def of_record(root: Path, one: Round | Delivery, look: bool) -> Iterator[Fault]:
+    """Yield photos that are named and not there, or are not what a site can show.
+
+    With *look* each is read as well, which takes its time.
+    """
+    folder = one.source.path.rpartition("/")[0]
+    for index, photo in enumerate(one.photos):
+        message, remedy = photo_fault(root, folder, photo.file, look)
+        if message:
+            at = ("photos", index, "file")
+            yield Fault(at, "wrong-photo", f"{message}: {visible(photo.file)}", remedy)

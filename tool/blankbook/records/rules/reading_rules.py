@@ -1,0 +1,205 @@
+"""Readings: slips of the tape or the pen, caught while the piece is still there.
+
+A reading is held against its siblings (same size and point in the round) and, where it has none,
+against the chart. What is far off is asked about, never refused: ``confirmed`` on the piece says
+that it was looked at. A piece that is off by whole grade steps everywhere carries another size's
+measurements, which is for the judgement to say; the question here is only about its tag.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+
+from blankbook.records.comparable import alike
+from blankbook.records.lengths import Length, read_length, say
+from blankbook.records.model import Piece, Round, Shop, Style
+from blankbook.records.rules import slip_guesses
+from blankbook.records.rules.expected_readings import FAR_FROM_SIBLINGS, Expectations, Expected
+from blankbook.text.findings import Fault, Path, visible
+from blankbook.words.points import POINTS
+
+FAR_FROM_CHART = 5.0
+"""How many tolerances off is far, where there are no siblings."""
+MOST_CHANGE = 0.15
+"""No wash shrinks or stretches a length by more than this share (common practice, no source)."""
+
+_LIMITS = {key: (float(point.least), float(point.most)) for key, point in POINTS.items()}
+_AGAIN = "measure it again; if it is right, add confirmed: and why"
+
+
+@dataclass(frozen=True, slots=True)
+class _Looked:
+    """One piece of a round, and what it is held against."""
+
+    piece: Piece
+    at: Path
+    tape: str
+    expectations: Expectations
+    shop: Shop
+
+
+def of_round(one: Round, style: Style, shop: Shop) -> Iterator[Fault]:
+    """Yield readings that want a second look."""
+    chart = alike(style.chart_on(one.chart_day), one.how)
+    yield from _finer_than_tape(one)
+    if unit := slip_guesses.wrong_unit(one, chart):
+        meant = "centimetres" if unit == "cm" else "inches"
+        message = f"the tape says {one.tape.unit}, and every reading looks like {meant}"
+        yield Fault(("tape", "unit"), "wrong-unit", message, f"write unit: {unit}")
+        return
+    expectations = Expectations(one, style, chart, shop)
+    for index, piece in enumerate(one.pieces):
+        looked = _Looked(piece, ("pieces", index), one.tape.unit, expectations, shop)
+        odd = _is_odd(piece)
+        if odd:
+            yield from _out_of_range(looked)
+        if not piece.confirmed:
+            if odd:
+                yield from _repeats(looked, one)
+            yield from _washed(looked)
+            if piece.size in expectations.uneven:
+                yield from _far(looked)
+
+
+def _is_odd(piece: Piece) -> bool:
+    """Say whether some point has more than one reading, or one out of range."""
+    for readings in (piece.received, *(stage.readings for stage in piece.washed)):
+        for point, repeats in readings.items():
+            least, most = _LIMITS[point]
+            if len(repeats) != 1 or not least <= repeats[0].mm <= most:
+                return True
+    return False
+
+
+def _stages(piece: Piece, at: Path) -> Iterator[tuple[Path, str, tuple[Length, ...]]]:
+    for point, repeats in piece.received.items():
+        yield (*at, "received", point), point, repeats
+    for number, stage in enumerate(piece.washed):
+        for point, repeats in stage.readings.items():
+            yield (*at, "washed", number, point), point, repeats
+
+
+def _is_sane(point: str, reading: Length) -> bool:
+    least, most = _LIMITS[point]
+    return least <= reading.mm <= most
+
+
+def _out_of_range(looked: _Looked) -> Iterator[Fault]:
+    for where, point, repeats in _stages(looked.piece, looked.at):
+        for number, reading in enumerate(repeats):
+            if not _is_sane(point, reading):
+                place = where if len(repeats) == 1 else (*where, number)
+                yield _range_fault(place, point, reading)
+
+
+def _range_fault(where: Path, point: str, reading: Length) -> Fault:
+    unit = "in" if reading.unit == "in" else "cm"
+    least, most = _LIMITS[point]
+    written = visible(reading.written)
+    message = (
+        f"{POINTS[point].name} must be between {say(least, unit)} and {say(most, unit)}, "
+        f"found {written}"
+    )
+    in_cm = reading.unit == "in" and least <= reading.mm / 2.54 <= most
+    remedy = f"centimetres? write {written} cm" if in_cm else "write what the tape says"
+    return Fault(where, "out-of-range", message, remedy)
+
+
+def _repeats(looked: _Looked, one: Round) -> Iterator[Fault]:
+    most = 3 * one.tape.reads_to.mm + 1e-6
+    for where, point, repeats in _stages(looked.piece, looked.at):
+        if len(repeats) == 1 or not all(_is_sane(point, reading) for reading in repeats):
+            continue
+        lengths = [reading.mm for reading in repeats]
+        if max(lengths) - min(lengths) > most:
+            both = ", ".join(visible(reading.written, 20) for reading in repeats[:6])
+            message = f"repeat readings of {POINTS[point].name} differ by more than 3 marks: {both}"
+            yield Fault(where, "repeats-differ", message, _AGAIN, "warning")
+
+
+def _washed(looked: _Looked) -> Iterator[Fault]:
+    piece = looked.piece
+    for number, stage in enumerate(piece.washed):
+        for point, repeats in stage.readings.items():
+            before = piece.received.get(point)
+            change = repeats[0].mm / before[0].mm - 1 if before else 0.0
+            if before and abs(change) > MOST_CHANGE and _is_as_expected(looked, point):
+                if not _is_sane(point, before[0]) or not _is_sane(point, repeats[0]):
+                    continue
+                name = POINTS[point].name
+                message = (
+                    f"{name} changed by {100 * change:+.0f} % in the wash, "
+                    f"from {visible(before[0].written)} to {visible(repeats[0].written)}"
+                )
+                where = (*looked.at, "washed", number, point)
+                yield Fault(where, "far-from-received", message, _AGAIN, "warning")
+
+
+def _is_as_expected(looked: _Looked, point: str) -> bool:
+    """Say whether the reading as received raises no question itself."""
+    expected = looked.expectations.of(looked.piece, point)
+    return not expected or not _is_far(looked, point, expected)
+
+
+def _is_far(looked: _Looked, point: str, expected: Expected) -> bool:
+    times = FAR_FROM_SIBLINGS if expected.by == "siblings" else FAR_FROM_CHART
+    off = looked.piece.received[point][0].mm - expected.mm
+    return abs(off) > times * looked.shop.tolerance[point]
+
+
+def _far(looked: _Looked) -> Iterator[Fault]:
+    piece, shop = looked.piece, looked.shop
+    if size := looked.expectations.measures_as(piece, shop):
+        message = f"tagged {visible(piece.size)}, measures like {visible(size)}"
+        remedy = "check the tag; if it says so, add confirmed: and what was looked at"
+        where = (*looked.at, "size")
+        yield Fault(where, "measures-like-another", message, remedy, "warning")
+        return
+    for point, repeats in piece.received.items():
+        expected = looked.expectations.of(piece, point)
+        if expected and _is_sane(point, repeats[0]) and _is_far(looked, point, expected):
+            yield _far_fault(repeats[0], expected, point, (*looked.at, "received", point))
+
+
+def _far_fault(reading: Length, expected: Expected, point: str, at: Path) -> Fault:
+    unit = "in" if reading.unit == "in" else "cm"
+    among = "its siblings" if expected.by == "siblings" else "the chart"
+    message = (
+        f"{POINTS[point].name} {visible(reading.written)} is far from "
+        f"{say(expected.mm, unit)} of {among}"
+    )
+    meant = slip_guesses.meant(reading, expected.mm, float(POINTS[point].tolerance))
+    return Fault(at, "far-from-siblings", message, f"{meant}{_AGAIN}", "warning")
+
+
+@lru_cache(maxsize=65536)
+def _is_on_mark(written: str, unit: str, step: str) -> bool:
+    exact = read_length(written, unit).exact / read_length(step, unit).exact
+    return exact.denominator == 1
+
+
+def _finer_than_tape(one: Round) -> Iterator[Fault]:
+    step, unit = one.tape.reads_to, one.tape.unit
+    written = {
+        reading.written
+        for piece in one.pieces
+        for readings in (piece.received, *(stage.readings for stage in piece.washed))
+        for repeats in readings.values()
+        for reading in repeats
+        if reading.unit == unit
+    }
+    if all(_is_on_mark(text, unit, step.written) for text in written):
+        return
+    for index, piece in enumerate(one.pieces):
+        for where, point, repeats in _stages(piece, ("pieces", index)):
+            for reading in repeats:
+                if reading.unit != unit or not _is_sane(point, reading):
+                    continue
+                if not _is_on_mark(reading.written, unit, step.written):
+                    message = (
+                        f"{visible(reading.written)} is finer than a tape that reads to "
+                        f"{visible(step.written)} {unit}"
+                    )
+                    remedy = "correct reads_to, or write the mark that was read"
+                    yield Fault(where, "finer-than-tape", message, remedy, "note")
+                    return

@@ -1,0 +1,153 @@
+"""Does each piece measure as the size that its tag says?"""
+
+from collections.abc import Mapping
+
+from blankbook.records.model import Piece, Round
+from blankbook.results.causes.explanations import models_of, weigh, weighed
+from blankbook.results.causes.likelihood import point_models
+from blankbook.results.result_types import Case, Check, Number, Result
+from blankbook.results.worked.working_lines import Line, number, plain, so
+from blankbook.words.answers import Answer
+from blankbook.words.check_titles import CHECK_TITLES
+
+KEY = "label"
+
+
+def judge(case: Case) -> list[Result]:
+    """Return one answer per piece of the judged round that was measured."""
+    if case.round is None:
+        return []
+    chances = label_chances(case)
+    return [
+        _judge_piece(case, case.round, piece, chances[key])
+        for piece in case.round.pieces
+        if (key := f"{case.round.key}/{piece.key}") in chances
+    ]
+
+
+def label_chances(case: Case) -> dict[str, dict[str, float]]:
+    """Return, for each measured piece, the chance of each size, and under "" of none of them.
+
+    The chances are those of the causes: what a wrong tag, an exchange or an odd piece explains
+    better than a point that is not graded, or a lot that is off. The causes suppose one fault at a
+    time, so a tag that turns out wrong is settled first, and the rest is weighed again.
+    """
+    settled: dict[str, dict[str, float]] = {}
+    while True:
+        found = _weighed(case, {piece: likeliest(ours) for piece, ours in settled.items()})
+        tags = _tags(case)
+        left = [piece for piece in found if piece not in settled]
+        worst = min(left, key=lambda piece: found[piece][tags[piece]], default="")
+        if not worst or found[worst][tags[worst]] >= 0.5 or len(settled) >= len(tags) // 2:
+            return {piece: settled.get(piece) or found[piece] for piece in {**found, **settled}}
+        settled[worst] = found[worst]
+
+
+def _tags(case: Case) -> dict[str, str]:
+    return {
+        f"{one.key}/{piece.key}": piece.size for one in case.blank.rounds for piece in one.pieces
+    }
+
+
+def _weighed(case: Case, known: Mapping[str, str]) -> dict[str, dict[str, float]]:
+    """Return the chances of every piece, those in *known* being what they measure as."""
+    import numpy as np
+
+    models = point_models(case, known) if known else models_of(case)
+    ways = weigh(case, models) if known else weighed(case)
+    labels = {one.piece: one.size for model in models for one in model.seen}
+    row = {piece: place for place, piece in enumerate(labels)}
+    found = {piece: dict.fromkeys([*case.blank.style.sizes, ""], 0.0) for piece in labels}
+    as_tagged = np.ones((len(labels), len(ways)), dtype=bool)
+    for column, (one, odds) in enumerate(ways):
+        for piece, size in one.really.items():
+            found[piece][size] += odds
+            as_tagged[row[piece], column] = False
+    kept = as_tagged @ np.array([odds for _, odds in ways])
+    for piece, label in labels.items():
+        found[piece][label] += float(kept[row[piece]])
+    return found
+
+
+def likeliest(chances: Mapping[str, float]) -> str:
+    """Return the size with the largest chance, or "" for none of them."""
+    return max(chances, key=lambda size: chances[size])
+
+
+def _judge_piece(case: Case, one: Round, piece: Piece, chances: Mapping[str, float]) -> Result:
+    best = likeliest(chances)
+    sure = 1 - case.shop.risk
+    right = chances[piece.size]
+    answer = Answer.NOT_SHOWN
+    if right >= sure:
+        answer = Answer.MEETS
+    elif 1 - right >= sure:
+        answer = Answer.FAILS
+    return Result(
+        KEY,
+        answer,
+        _reason(piece, best, chances, answer),
+        word="" if best == piece.size else f"measures as {best or 'none of the sizes'}",
+        size=piece.size,
+        piece=piece.key,
+        lot=piece.lot,
+        round=one.key,
+        numbers=(
+            Number("chance that the tag is right", right, "chance"),
+            Number("chance of the likeliest size", chances[best], "chance"),
+            Number("chance of none of the sizes", chances[""], "chance"),
+        ),
+    )
+
+
+def _reason(piece: Piece, best: str, chances: Mapping[str, float], answer: Answer) -> str:
+    decimals = 1 if chances[best] > 0.99 else 0
+    share = f"{min(chances[best], 0.999):.{decimals}%}".replace("%", " %")
+    size = piece.size if answer == Answer.MEETS else best or "none of the sizes"
+    return f"{piece.key}: tagged {piece.size}, measures as {size} ({share})"
+
+
+def work(case: Case) -> list[Line]:
+    """Return the piece whose tag is least sure, worked out from the causes in which it is wrong."""
+    results = [r for r in judge(case) if r.number("chance that the tag is right")]
+    result = min(results, key=_right, default=None)
+    if result is None:
+        return []
+    key = f"{result.round}/{result.piece}"
+    wrong: dict[str, float] = {}
+    for one, odds in weighed(case):
+        if one.really.get(key, result.size) != result.size:
+            wrong[one.cause] = wrong.get(one.cause, 0.0) + odds
+    taken = "".join(f" − {plain(odds, 4)}" for odds in wrong.values())
+    says = f"{result.piece}, tagged {result.size}, is wrong because"
+    return [
+        *(Line(f"{says} {_BECAUSE[cause]}", plain(odds, 4)) for cause, odds in wrong.items()),
+        Line("chance that the tag is right", plain(_right(result), 4), f"1{taken}"),
+        so(result),
+    ]
+
+
+_BECAUSE = {
+    "mislabelled": "it carries another size's tag",
+    "exchanged": "the tags of two sizes are exchanged",
+    "odd_piece": "it is of none of the sizes",
+}
+
+
+def _right(result: Result) -> float:
+    return number(result, "chance that the tag is right").value
+
+
+CHECK = Check(
+    KEY,
+    CHECK_TITLES[KEY],
+    "Does each piece measure as the size that its tag says?",
+    "All points of all pieces together are weighed under every cause: a wrong tag, an exchange of "
+    "two sizes' tags or an odd piece, against a point that is not graded and a lot or style that "
+    "runs large or small. A tag is right by as much as the other causes explain the readings.",
+    "Bayes' theorem with stated priors; multivariate normal density, scale averaged",
+    judge,
+    "chance of a cause = belief × likelihood of all readings / the same, summed over all causes\n"
+    "chance that a tag is right = 1 − chances of the causes in which it is wrong",
+    work,
+)

@@ -1,0 +1,221 @@
+"""Grades of several pieces, held against the least that a shop accepts.
+
+A grade is read by eye in half steps: what is called 4 is what rounds to 4, from 3.75 up, and that
+is the border. The rounding is joined with the spread between pieces as a tape's step is with a
+length's (GUM, JCGM 100:2008, F.2.2.1), and the joined spread is a floor: a few pieces that all got
+one grade do not show that pieces hardly differ. So "meets" is wrong at most as often as the shop's
+risk even where the true mean lies on the border; the tests count it out.
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from statistics import fmean
+from typing import TYPE_CHECKING
+
+from blankbook.records.model import Grades, Piece, Prior, Round, Shop, Washed
+from blankbook.results.evidence import newest_first
+from blankbook.results.limits import Limits, limits, pieces_to_settle
+from blankbook.results.methods.proportions import say_bad, upper_share
+from blankbook.results.number_words import say_more
+from blankbook.results.piece_spread import moderate, pool
+from blankbook.results.result_types import Case, Number, Result
+from blankbook.words.answers import Answer
+from blankbook.words.grade_scales import STEP, written
+
+if TYPE_CHECKING:
+    from blankbook.results.worked.working_lines import Line
+
+
+@dataclass(frozen=True, slots=True)
+class Graded:
+    """What pieces of one round got at one part."""
+
+    part: str
+    title: str
+    round: Round
+    names: tuple[str, ...]
+    """The pieces, in the order of the file."""
+    values: tuple[float, ...]
+    lots: tuple[str, ...]
+    cycles: int | None = None
+    method: str = ""
+    material: str = ""
+
+    @property
+    def worst(self) -> tuple[str, float]:
+        """The piece with the lowest grade, the first of several."""
+        return min(zip(self.names, self.values, strict=True), key=lambda pair: pair[1])
+
+
+def gather(
+    one: Round, part: str, title: str, found: Iterable[tuple[Piece, Grades]], cycles: int | None
+) -> Graded | None:
+    """Return the grades that pieces have at *part*, if there are any."""
+    pairs = [(piece, grades[part].value) for piece, grades in found if part in grades]
+    if not pairs:
+        return None
+    return Graded(
+        part,
+        title,
+        one,
+        tuple(piece.key for piece, _ in pairs),
+        tuple(value for _, value in pairs),
+        tuple(sorted({piece.lot for piece, _ in pairs if piece.lot})),
+        cycles,
+    )
+
+
+def grade_limits(values: tuple[float, ...], shop: Shop) -> tuple[Limits, float]:
+    """Return the mean grade with its limits, and the deviation of a single piece."""
+    assumed = shop.grade_spread
+    floor = (assumed.deviation**2 + STEP**2 / 12) ** 0.5
+    deviation, freedom = moderate(Prior(floor, assumed.worth), pool([values]))
+    deviation = max(deviation, floor)
+    error = deviation / len(values) ** 0.5
+    return limits(fmean(values), error, freedom, shop.risk), deviation
+
+
+def border(least: float) -> float:
+    """Return the lowest value that rounds to *least*.
+
+    >>> border(4.0)
+    3.75
+    """
+    return least - STEP / 2
+
+
+def answer_above(mean: Limits, least: float) -> Answer:
+    """Return meets where the limits lie wholly at or above the border, fails where wholly below."""
+    if mean.low >= border(least):
+        return Answer.MEETS
+    return Answer.FAILS if mean.high < border(least) else Answer.NOT_SHOWN
+
+
+def judge_grades(case: Case, check: str, one: Graded, least: float, deciding: bool) -> Result:
+    """Return the answer that grades give."""
+    mean, deviation = grade_limits(one.values, case.shop)
+    answer = answer_above(mean, least)
+    count = len(one.values)
+    more = None
+    if answer == Answer.NOT_SHOWN:
+        margin = abs(mean.mean - border(least))
+        more = pieces_to_settle(margin, deviation, mean.freedom, count, case.shop.risk)
+    low, high = max(mean.low, 1.0), min(mean.high, 5.0)
+    bad = sum(value < least for value in one.values)
+    return Result(
+        check,
+        answer,
+        _reason(one, mean, least, answer, more, case.shop.risk),
+        word=written(mean.mean),
+        part=one.part,
+        method=one.method,
+        material=one.material,
+        lot=", ".join(one.lots),
+        cycles=one.cycles,
+        round=one.round.key,
+        numbers=(
+            Number("mean grade", mean.mean, "grade", low, high),
+            Number("least grade", least, "grade"),
+            Number("worst grade", one.worst[1], "grade"),
+            Number("below it", bad, "pieces"),
+            Number("share that may be below", upper_share(bad, count, case.shop.risk), "share"),
+            Number("pieces", count, "pieces"),
+        ),
+        more_pieces=more,
+        deciding=deciding,
+    )
+
+
+def _reason(
+    one: Graded, mean: Limits, least: float, answer: Answer, more: int | None, risk: float
+) -> str:
+    low, high = max(mean.low, 1.0), min(mean.high, 5.0)
+    asked = f"{written(least)}, which is {border(least):.2f} and up"
+    span = f"({low:.2f} to {high:.2f})"
+    alone = len(one.values) == 1
+    got = f"{written(mean.mean)} on one piece" if alone else f"{mean.mean:.2f} on average"
+    says = f"{_what(one)}: {got} {span}"
+    if answer == Answer.MEETS:
+        bad = sum(value < least for value in one.values)
+        return f"{says}, at least {asked}{_worst(one)}; {say_bad(bad, len(one.values), risk)}"
+    if answer == Answer.FAILS:
+        return f"{says}, below {asked}{_worst(one)}"
+    return f"{says}; {asked}, is not settled: {say_more(more, 'graded')}{_worst(one)}"
+
+
+def _worst(one: Graded) -> str:
+    """Return the piece with the lowest grade, as the end of a sentence."""
+    if len(set(one.values)) > 1:
+        return f"; worst {one.worst[0]} with {written(one.worst[1])}"
+    return f"; all with {written(one.values[0])}" if len(one.values) > 1 else ""
+
+
+def _what(one: Graded) -> str:
+    return f"{one.title} after {say_washes(one.cycles)}" if one.cycles else one.title
+
+
+def say_washes(cycles: int) -> str:
+    """Return how often something was washed."""
+    return "1 wash" if cycles == 1 else f"{cycles} washes"
+
+
+def not_tested(case: Case, check: str, why: str, part: str = "", decides: bool = True) -> Result:
+    """Return that nobody has looked; it counts only where the shop requires the check."""
+    required = check in case.shop.required
+    return Result(check, Answer.NOT_TESTED, why, part=part, deciding=decides and required)
+
+
+def newest_with(case: Case, has: Callable[[Round], bool]) -> Round | None:
+    """Return the newest round that has what is asked."""
+    return next((one for one in newest_first(case) if has(one)), None)
+
+
+def after_washing(case: Case, part: str, title: str) -> list[Graded]:
+    """Return the grades at *part* for each number of washes, the fewest first.
+
+    They come from the newest round with any.
+    """
+    one = newest_with(case, lambda one: any(part in stage.grades for _, stage in _stages(one)))
+    if one is None:
+        return []
+    cycles = sorted({stage.cycles for _, stage in _stages(one) if part in stage.grades})
+    found = []
+    for count in cycles:
+        here = ((piece, stage.grades) for piece, stage in _stages(one) if stage.cycles == count)
+        if graded := gather(one, part, title, here, count):
+            found.append(graded)
+    return found
+
+
+def _stages(one: Round) -> Iterator[tuple[Piece, Washed]]:
+    for piece in one.pieces:
+        for stage in piece.washed:
+            yield piece, stage
+
+
+def judge_after_washing(
+    case: Case, check: str, part: str, title: str, unseen: str, decides: bool = True
+) -> list[Result]:
+    """Return one answer for each number of washes; the most washes decide."""
+    found = after_washing(case, part, title)
+    if not found:
+        return [not_tested(case, check, unseen, part, decides)]
+    least = case.shop.least_grade[part]
+    return [judge_grades(case, check, one, least, one is found[-1]) for one in found]
+
+
+GRADE_FORMULA = (
+    "limits = mean grade ± t(1 − risk; ν) × s / √n, held against the least grade − 1/4\n"
+    "s² = (ν₀ × s₀² + squares about the mean) / (ν₀ + n − 1), at least s₀²"
+)
+
+
+def graded_work(judge: Callable[[Case], list[Result]]) -> "Callable[[Case], list[Line]]":
+    """Return what works out the first answer that *judge* rests on grades."""
+
+    def work(case: Case) -> "list[Line]":
+        from blankbook.results.worked import grades_worked
+
+        return grades_worked.lines(case, judge(case))
+
+    return work

@@ -1,0 +1,156 @@
+"""What a client may know of a blank's sizes: measured, washed, and what the maker claims.
+
+Nothing here names a supplier, a price, a lot, a person, or what was advised and why.
+"""
+
+import datetime
+from dataclasses import dataclass
+from fractions import Fraction
+
+from blankbook.records.model import Round, Shop, Style
+from blankbook.results.checks.washing import washed_round
+from blankbook.results.evidence import allowed, charted
+from blankbook.results.result_types import Judged, Result
+from blankbook.words.answers import Advice
+from blankbook.words.points import INCH, POINTS
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """One size at one point of measure."""
+
+    size: str
+    point: str
+    mm: float
+    pieces: int
+    """How many were measured; 0 where the maker's chart is all that there is."""
+    washed: float | None = None
+    """Millimetres after the washes, where they were tested and the size was measured."""
+
+
+@dataclass(frozen=True, slots=True)
+class ForClients:
+    """What stands on a blank's chart for clients."""
+
+    sizes: tuple[str, ...]
+    points: tuple[str, ...]
+    measures: tuple[Measure, ...]
+    tolerance: dict[str, float]
+    """By point, millimetres either way."""
+    cycles: int
+    """The washes behind the washed measures; 0 where none were tested."""
+    washed_pieces: int
+    """The most pieces that one of the changes rests on."""
+    laundering: tuple[str, str] | None
+    """How they were washed and dried: keys of `blankbook.words.wash_procedures`."""
+    measured_on: datetime.date | None
+
+    def at(self, size: str, point: str) -> Measure | None:
+        """Return one measure, if it is known."""
+        return next((m for m in self.measures if (m.size, m.point) == (size, point)), None)
+
+
+def may_be_shown(judged: Judged) -> bool:
+    """Say whether the newest decision of a person lets the blank through."""
+    made = [one.decision for one in judged.blank.rounds if one.decision]
+    return bool(made) and made[-1].decision in {Advice.APPROVED, Advice.CONDITIONS}
+
+
+def for_clients(judged: Judged) -> ForClients:
+    """Return what a client may know of a blank's sizes.
+
+    A measured size is the mean of its pieces, as the check of sizes has it; one that nobody
+    measured is what the maker's newest chart claims, unless that measures along another line.
+    After washing each measured size is changed by the mean change that the washed pieces showed
+    at that point after their most washes: few pieces are washed, and seldom one of every size.
+    """
+    style, shop = judged.case.blank.style, judged.case.shop
+    chart = style.charts[-1] if style.charts else None
+    changes, cycles, counted = _changes(judged)
+    means = {(r.size, r.point): r for r in judged.of("size_against_chart") if r.number("mean")}
+    found = []
+    for size in style.sizes:
+        for point in POINTS:
+            claim = charted(chart, size, point)
+            if seen := means.get((size, point)):
+                found.append(_measured(seen, changes.get(point)))
+            elif claim is not None:
+                found.append(Measure(size, point, claim, 0))
+    one = washed_round(judged.case) if cycles else None
+    return ForClients(
+        tuple(size for size in style.sizes if any(m.size == size for m in found)),
+        tuple(point for point in POINTS if any(m.point == point for m in found)),
+        tuple(found),
+        {point: allowed(shop, chart, point) for point in POINTS},
+        cycles,
+        counted,
+        _laundering(one),
+        _measured_on(judged),
+    )
+
+
+def _measured(result: Result, change: float | None) -> Measure:
+    mean, pieces = result.number("mean"), result.number("pieces")
+    assert mean
+    assert pieces
+    washed = None if change is None else mean.value * (1 + change / 100)
+    return Measure(result.size, result.point, mean.value, round(pieces.value), washed)
+
+
+def _changes(judged: Judged) -> tuple[dict[str, float], int, int]:
+    """Return the percent by point after the most washes, those washes, and the most pieces."""
+    tested = [r for r in judged.of("washing") if r.number("change") and r.cycles]
+    most = max((r.cycles or 0 for r in tested), default=0)
+    last = [r for r in tested if r.cycles == most]
+    changes = {r.point: change.value for r in last if (change := r.number("change"))}
+    counted = [round(pieces.value) for r in last if (pieces := r.number("pieces"))]
+    return changes, most, max(counted, default=0)
+
+
+def _laundering(one: Round | None) -> tuple[str, str] | None:
+    return (one.laundering.wash, one.laundering.dry) if one and one.laundering else None
+
+
+def _measured_on(judged: Judged) -> datetime.date | None:
+    days = [one.date for one in judged.blank.rounds if any(p.received for p in one.pieces)]
+    return days[-1] if days else None
+
+
+def body_chest(half_chest: float, ease: float) -> float | None:
+    """Return the chest of the body that a shirt suits: twice the half chest less the ease.
+
+    Units: millimetres. The ease is what a shop states (4 in is usual for a plain tee; common
+    practice, no source). None where nothing of the shirt would be left.
+
+    >>> body_chest(508, 101.6)
+    914.4
+    """
+    chest = 2 * half_chest - ease
+    return chest if chest > 0 else None
+
+
+def called(style: Style) -> str:
+    """Return what clients see a blank as: never the supplier's name for it."""
+    if style.called:
+        return style.called
+    whose = "Children's tee" if style.wearer == "children" else "Tee"
+    return ", ".join(part for part in (whose, fabric(style)) if part)
+
+
+def fabric(style: Style) -> str:
+    """Return the claimed cloth in short."""
+    cloth = " ".join(part for part in (style.fibre, style.knit) if part)
+    return ", ".join(
+        part for part in (cloth, f"{style.mass:.0f} g/m2" if style.mass else "") if part
+    )
+
+
+def rounding(shop: Shop) -> tuple[int, float]:
+    """Return the parts of an inch and the millimetres that a chart is rounded to.
+
+    They are the step of the shop's own tape; in the other unit 1/8 in or 0.5 cm, which is as fine.
+    """
+    step = shop.tape.reads_to.exact
+    if shop.tape.unit == "in":
+        return max(Fraction(step / INCH).denominator, 1), 5.0
+    return 8, max(float(step), 1.0)

@@ -1,0 +1,164 @@
+"""Lengths that can be held against each other, and those that cannot.
+
+Houses measure some points along different lines: a body length from the centre of the back neck
+seam is another length than one from the high point of the shoulder. Each chart, round and delivery
+says in ``how`` which way it took, the first of the vocabulary being assumed. Before a blank is
+judged, one way is chosen for each point, that of its newest readings, and what was measured along
+another line is left out: nothing is compared with it, in any check.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from blankbook.records.comparable import How, is_alike, without
+from blankbook.records.model import Blank, Delivery, Piece, Round, Washed
+from blankbook.results.result_types import Case, Result
+from blankbook.words.points import POINTS
+
+NOT_COMPARABLE = "not comparable"
+"""The word of a result whose chart measures along another line."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unlike:
+    """A point that a chart measures along another line than the readings."""
+
+    point: str
+    charted: str
+    """What the chart's way means."""
+    measured: str
+    """What the way of the readings means."""
+
+    @property
+    def says(self) -> str:
+        """Why the point is not judged, in words."""
+        name = POINTS[self.point].name
+        return (
+            f"{name} is charted {self.charted} and was measured {self.measured}: "
+            "the two are not comparable"
+        )
+
+
+def lined_up(blank: Blank) -> Blank:
+    """Return a blank without what was measured along another line than its newest readings.
+
+    It is the same object where everything can be compared.
+    """
+    odd = {
+        point for how in _hows(blank) for point, way in how.items() if way in POINTS[point].apart
+    }
+    if not odd:
+        return blank
+    chosen = {point: way for point in odd if (way := _newest_way(blank, point)) is not None}
+    style = blank.style
+    charts = tuple(without(one, _unlike(one.how, chosen)) for one in style.charts)
+    return replace(
+        blank,
+        style=replace(style, charts=charts),
+        rounds=tuple(_round(one, _unlike(one.how, chosen)) for one in blank.rounds),
+        deliveries=tuple(_delivery(one, _unlike(one.how, chosen)) for one in blank.deliveries),
+    )
+
+
+def way_of(blank: Blank, point: str) -> str:
+    """Return the way in which the newest readings of a point were taken, else the newest chart's.
+
+    Empty where neither says.
+    """
+    way = _newest_way(blank, point)
+    charts = [one for one in blank.style.charts if any(point in row for row in one.sizes.values())]
+    own = charts[-1].how.get(point, "") if charts else ""
+    if way is None or (not way and POINTS[point].are_alike(way, own)):
+        return own  # a chart may say finer than a round how its own line runs
+    return way
+
+
+def as_ours(blank: Blank, point: str) -> bool:
+    """Say whether the newest readings of a point run along the line of the measuring guide."""
+    return POINTS[point].are_alike("", _newest_way(blank, point) or "")
+
+
+def as_written(case: Case) -> Case:
+    """Return the case with all that was measured, for what holds along any line: a percentage."""
+    return replace(case, blank=case.whole) if case.whole else case
+
+
+def unlike(case: Case, one: Round | Delivery, point: str) -> Unlike | None:
+    """Return why readings of a round or delivery cannot be held against the chart of their day."""
+    if case.whole is None:
+        return None
+    day = one.chart_day if isinstance(one, Round) else one.date
+    chart = case.whole.style.chart_on(day)
+    if chart is None or is_alike(point, chart.how, one.how):
+        return None
+    records: tuple[Round | Delivery, ...] = (*case.whole.rounds, *case.whole.deliveries)
+    pieces = next((record.pieces for record in records if record.key == one.key), ())
+    if not any(point in row for row in chart.sizes.values()):
+        return None
+    if not any(point in piece.received for piece in pieces):
+        return None
+    words = POINTS[point].in_words
+    return Unlike(point, words(chart.how.get(point, "")), words(one.how.get(point, "")))
+
+
+def unlike_of(case: Case, results: Iterable[Result]) -> list[Unlike]:
+    """Return why the results that are not comparable are not, each reason once."""
+    rounds = {one.key: one for one in case.blank.rounds}
+    found = (
+        unlike(case, rounds[result.round], result.point)
+        for result in results
+        if result.word == NOT_COMPARABLE
+    )
+    return list(dict.fromkeys(one for one in found if one))
+
+
+def way_out(one: Unlike) -> str:
+    """Return what to do where a chart measures along another line."""
+    name = POINTS[one.point].name
+    key = next(key for key, says in POINTS[one.point].variants if says == one.charted)
+    return (
+        f"ask the supplier for the {name} {one.measured}; or measure it as the chart does, "
+        f"{one.charted}, and write how: {{{one.point}: {key}}} into that round"
+    )
+
+
+def _hows(blank: Blank) -> Iterator[How]:
+    yield from (one.how for one in blank.style.charts)
+    yield from (one.how for one in blank.rounds)
+    yield from (one.how for one in blank.deliveries)
+
+
+def _newest_way(blank: Blank, point: str) -> str | None:
+    """Return the way of the newest round with the point, else delivery; None without readings."""
+    records: tuple[Round | Delivery, ...] = (*blank.deliveries, *blank.rounds)
+    for one in reversed(records):
+        if any(point in piece.received for piece in one.pieces):
+            return one.how.get(point, "")
+    return None
+
+
+def _unlike(how: How, chosen: Mapping[str, str]) -> set[str]:
+    return {point for point in chosen if not is_alike(point, how, chosen)}
+
+
+def _round(one: Round, points: set[str]) -> Round:
+    return replace(one, pieces=_pieces(one.pieces, points)) if points else one
+
+
+def _delivery(one: Delivery, points: set[str]) -> Delivery:
+    return replace(one, pieces=_pieces(one.pieces, points)) if points else one
+
+
+def _pieces(pieces: tuple[Piece, ...], points: set[str]) -> tuple[Piece, ...]:
+    return tuple(
+        replace(
+            piece,
+            received={p: r for p, r in piece.received.items() if p not in points},
+            washed=tuple(_stage(stage, points) for stage in piece.washed),
+        )
+        for piece in pieces
+    )
+
+
+def _stage(one: Washed, points: set[str]) -> Washed:
+    return replace(one, readings={p: r for p, r in one.readings.items() if p not in points})

@@ -1,0 +1,101 @@
+"""Deliveries as plain data, for the JSON."""
+
+from typing import Any
+
+from blankbook.results.checks.delivery import Seen, next_plan, protection, seen
+from blankbook.results.deliveries.against_approved import Compared, Step
+from blankbook.results.deliveries.delivery_words import say_plan
+from blankbook.results.methods.sampling_plans import Plan
+from blankbook.results.methods.sampling_tables import Severity
+from blankbook.results.result_types import Case
+
+
+def deliveries_data(case: Case) -> list[dict[str, Any]]:
+    """Return every delivery of a blank, the oldest first."""
+    return [_seen(one) for one in seen(case)]
+
+
+def _seen(one: Seen) -> dict[str, Any]:
+    delivery, fared = one.delivery, one.fared
+    made = delivery.decision
+    return {
+        "delivery": delivery.key,
+        "source": delivery.source.path,
+        "date": delivery.date.isoformat(),
+        "lot": delivery.lot,
+        "delivered": dict(delivery.delivered),
+        "severity": str(fared.severity),
+        "plan": plan_data(fared.asked),
+        "held_against": plan_data(fared.held),
+        "inspected": fared.inspected,
+        "bad": fared.bad,
+        "may_be_bad_in_all": one.most_bad,
+        "outcome": str(fared.outcome) if fared.outcome else None,
+        "answer": str(one.answer),
+        "then": one.then,
+        "decision": (
+            {"decision": made.decision, "by": made.by, "date": made.date.isoformat()}
+            | {"reason": made.reason}
+            if made
+            else None
+        ),
+        "approved_round": one.approved or None,
+        "compared": [_compared(each) for each in one.compared],
+        "steps": [_step(each) for each in one.steps],
+    }
+
+
+def plan_data(plan: Plan) -> dict[str, Any]:
+    """Return a plan with what it lets through."""
+    shields = protection(plan)
+    return {
+        "letter": plan.letter,
+        "pieces": plan.sample_size,
+        "accept": plan.accept,
+        "reject": plan.reject,
+        "whole_lot": plan.whole_lot,
+        "accepted_95_in_100": _rounded(shields.safe),
+        "accepted_10_in_100": _rounded(shields.caught),
+        "chances": [[share, _rounded(chance)] for share, chance in shields.chances],
+    }
+
+
+def _compared(one: Compared) -> dict[str, Any]:
+    moved = one.moved
+    return {
+        "point": one.point,
+        "size": one.size or None,
+        "pieces": [one.before, one.now],
+        "answer": str(moved.answer),
+        "difference": _rounded(moved.difference),
+        "low": _rounded(moved.low),
+        "high": _rounded(moved.high),
+        "margin": _rounded(one.margin),
+    }
+
+
+def _step(one: Step) -> dict[str, Any]:
+    return {
+        "point": one.point,
+        "sizes": [one.small, one.large],
+        "charted": None if one.asked is None else _rounded(one.asked),
+        "step": _rounded(one.found.mean),
+        "low": _rounded(one.found.low),
+        "high": _rounded(one.found.high),
+        "word": one.word or None,
+    }
+
+
+def next_delivery_data(case: Case) -> dict[str, Any]:
+    """Return how the next delivery is to be inspected, if it is as large as the last one."""
+    size, severity, plan = next_plan(case)
+    return {
+        "pieces": size,
+        "severity": str(severity),
+        "plan": None if severity == Severity.STOPPED else plan_data(plan),
+        "says": say_plan(size, severity, plan),
+    }
+
+
+def _rounded(value: float) -> float:
+    return float(f"{value:.9g}")

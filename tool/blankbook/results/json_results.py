@@ -1,0 +1,174 @@
+"""Results as plain data, for the JSON; the same values that the terminal and the site show."""
+
+from typing import Any
+
+from blankbook.results.advice.cautions import cautions
+from blankbook.results.deliveries.json_deliveries import deliveries_data, next_delivery_data
+from blankbook.results.learning.measuring_studies import Measured
+from blankbook.results.learning.stand_ins import stand_ins
+from blankbook.results.planning.json_planning import can_show_data, left_open_data, rounded
+from blankbook.results.planning.planned_rounds import planned_data
+from blankbook.results.result_types import Budget, Judged, Near, Number, Purchase, Result
+
+SCHEMA = "blankbook/vet/1"
+
+
+def judged_data(judged: Judged) -> dict[str, Any]:
+    """Return one blank's results; keys that do not apply to a check are left out."""
+    style, case = judged.blank.style, judged.case
+    decision = newest_decision(judged)
+    return {
+        "schema": SCHEMA,
+        "blank": style.key,
+        "name": style.name,
+        "source": style.source.path,
+        "round": case.round.key if case.round else None,
+        "advice": str(judged.verdict.advice),
+        "headline": judged.verdict.headline,
+        "reasons": list(judged.verdict.reasons),
+        "next": judged.verdict.next_step,
+        "orderable": list(judged.verdict.orderable),
+        "decision": decision,
+        "planned": planned_data(judged.blank),
+        "cautions": list(cautions(judged.blank).values()),
+        "explanations": [
+            {"cause": one.key, "says": one.says, "odds": round(one.odds, 6), "because": one.because}
+            for one in judged.explanations
+        ],
+        "purchase": purchase_data(judged.purchase),
+        "nearest": [near_data(one) for one in stand_ins(judged.case)],
+        "budget": {one.point: budget_data(one) for one in judged.budgets},
+        "deliveries": deliveries_data(case),
+        "next_delivery": next_delivery_data(case),
+        "can_show": can_show_data(judged),
+        "left_open": left_open_data(judged),
+        "checks": [result_data(result) for result in judged.results],
+    }
+
+
+def newest_decision(judged: Judged) -> dict[str, Any] | None:
+    """Return the newest decision of a person, if there is one."""
+    for one in reversed(judged.blank.rounds):
+        if one.decision:
+            made = one.decision
+            return {
+                "decision": made.decision,
+                "date": made.date.isoformat(),
+                "by": made.by,
+                "reason": made.reason,
+                "conditions": list(made.conditions),
+                "uses": list(made.uses),
+                "round": one.key,
+            }
+    return None
+
+
+def purchase_data(one: Purchase | None) -> dict[str, Any] | None:
+    """Return the purchase that would tell the two likeliest causes apart, if one is worth it."""
+    if one is None:
+        return None
+    return {
+        "sizes": list(one.sizes),
+        "each": one.each,
+        "another_lot": one.another_lot,
+        "chance": rounded(one.chance),
+        "between": list(one.between),
+    }
+
+
+def near_data(one: Near) -> dict[str, Any]:
+    """Return a blank that could stand in for another; distances in tolerances."""
+    return {
+        "blank": one.key,
+        "name": one.name,
+        "distance": one.distance,
+        "measures": one.shared,
+        "instead": {
+            size: {"size": other, "off": off} for size, (other, off) in one.instead.items()
+        },
+        "differs": list(one.differs),
+        "decision": one.decision or None,
+    }
+
+
+def budget_data(one: Budget) -> dict[str, Any]:
+    """Return what the uncertainty at one point is made of; standard deviations in millimetres."""
+    return {
+        "parts": [
+            {
+                "part": part.key,
+                "deviation": None if part.deviation is None else rounded(part.deviation),
+                "averages": part.averages,
+                "origin": part.origin,
+            }
+            for part in one.parts
+        ],
+        "pieces": one.pieces,
+        "of_reading": rounded(one.of_reading),
+        "of_piece": rounded(one.of_piece),
+        "of_mean": rounded(one.of_mean),
+        "of_next_lot": rounded(one.of_next_lot),
+        "freedom": rounded(one.freedom),
+    }
+
+
+def result_data(result: Result) -> dict[str, Any]:
+    """Return one answer as data."""
+    where = {
+        "size": result.size,
+        "next_size": result.next_size,
+        "point": result.point,
+        "piece": result.piece,
+        "lot": result.lot,
+        "part": result.part,
+        "method": result.method,
+        "material": result.material,
+        "cycles": result.cycles,
+        "round": result.round,
+        "delivery": result.delivery,
+        "word": result.word,
+        "more_pieces": result.more_pieces,
+    }
+    return {
+        "check": result.check,
+        "answer": str(result.answer),
+        "reason": result.reason,
+        "deciding": result.deciding,
+        **{key: value for key, value in where.items() if value not in {"", None}},
+        **({"alarms": list(result.alarms)} if result.alarms else {}),
+        "numbers": {number.name: number_data(number) for number in result.numbers},
+    }
+
+
+def number_data(number: Number) -> dict[str, Any]:
+    """Return one number as data, with its limits where it has them."""
+    data: dict[str, Any] = {"value": rounded(number.value), "unit": number.unit}
+    if number.low is not None and number.high is not None:
+        data |= {"low": rounded(number.low), "high": rounded(number.high)}
+    return data
+
+
+def measured_data(one: Measured) -> dict[str, Any]:
+    """Return what a study of measuring shows; standard deviations in millimetres."""
+    ways = {"averages and ranges": one.by_range.gauge, "variances": one.by_variance.gauge}
+    return {
+        "study": one.study.key,
+        "date": one.study.date.isoformat(),
+        "point": one.study.point,
+        "people": list(one.study.people),
+        "pieces": len(one.study.pieces),
+        "says": one.says,
+        "word": one.word,
+        "percent_of_tolerance": rounded(one.share),
+        "tape": rounded(one.tape),
+        "ways": {
+            way: {
+                "repeatability": rounded(gauge.repeatability),
+                "reproducibility": rounded(gauge.reproducibility),
+                "both": rounded(gauge.gauge),
+                "pieces": rounded(gauge.pieces),
+                "categories": gauge.categories,
+            }
+            for way, gauge in ways.items()
+        },
+    }

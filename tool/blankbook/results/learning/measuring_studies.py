@@ -1,0 +1,109 @@
+"""How well the shop measures: what a study of several people, pieces and readings shows.
+
+The study is worked out in both of the usual ways, by averages and ranges and by analysis of
+variance; the latter feeds the uncertainty of every reading in the ledger.
+Source: Measurement Systems Analysis, AIAG, 4th edition, chapter III (from memory; the numbers of
+its worked example are held by a test).
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from blankbook.records.model import Prior, Shop, Study
+from blankbook.results.methods.gauge_study import (
+    RangeStudy,
+    Reading,
+    VarianceStudy,
+    analysis_of_variance,
+    average_and_range,
+)
+from blankbook.results.number_words import say_spread
+from blankbook.results.piece_spread import Pool, pool, resolution_uncertainty
+from blankbook.words.points import POINTS
+
+GOOD, BEARABLE = 10.0, 30.0
+"""Percent of the tolerance that measuring may take up (common practice, from memory of AIAG)."""
+CATEGORIES = 5
+"""So many groups of pieces a gauge should tell apart (common practice, from memory of AIAG)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """What one study shows. Deviations in millimetres."""
+
+    study: Study
+    by_range: RangeStudy
+    by_variance: VarianceStudy
+    tape: float
+    """What the tape's step brings by itself."""
+    share: float
+    """Six gauge deviations in percent of the width of the tolerance."""
+    word: str
+    """``good``, ``bearable`` or ``too much``."""
+    says: str
+    """One sentence."""
+
+
+def measured(study: Study, shop: Shop) -> Measured:
+    """Return what a study shows, held against the shop's tolerance at its point of measure."""
+    readings = list(readings_of(study))
+    by_range, by_variance = average_and_range(readings), analysis_of_variance(readings)
+    width = 2 * shop.tolerance[study.point]
+    share = by_variance.gauge.percent_of_tolerance(width)
+    word = "good" if share <= GOOD else "bearable" if share <= BEARABLE else "too much"
+    tape = resolution_uncertainty(study.tape.reads_to.mm)
+    says = _says(study, by_variance, share, word)
+    return Measured(study, by_range, by_variance, tape, share, word, says)
+
+
+def readings_of(study: Study) -> Iterable[Reading]:
+    """Yield every reading of a study, millimetres."""
+    for piece in study.pieces:
+        for person, readings in piece.read.items():
+            for reading in readings:
+                yield Reading(person, piece.key, reading.mm)
+
+
+def within_people(study: Study) -> Pool:
+    """Return the squares of repeat readings: one person, one piece, again."""
+    return pool(
+        [reading.mm for reading in readings]
+        for piece in study.pieces
+        for readings in piece.read.values()
+    )
+
+
+def people_of(studies: Iterable[Study]) -> Prior | None:
+    """Return what people differ by who read the same piece; None without a study.
+
+    Several studies are joined by their degrees of freedom, the number of people less one.
+    """
+    squares, freedom = 0.0, 0
+    for study in studies:
+        own = len(study.people) - 1
+        gauge = analysis_of_variance(readings_of(study)).gauge
+        squares += own * gauge.reproducibility**2
+        freedom += own
+    return Prior((squares / freedom) ** 0.5, freedom) if freedom else None
+
+
+def _says(study: Study, found: VarianceStudy, share: float, word: str) -> str:
+    gauge = found.gauge
+    name = POINTS[study.point].name
+    hand = f"one hand differs from itself by {say_spread(gauge.repeatability)}"
+    people = f"people from each other by {say_spread(gauge.reproducibility)}"
+    if gauge.reproducibility < gauge.repeatability / 10:
+        people = "people hardly from each other"
+    groups = gauge.categories
+    tells = "as many groups of pieces as the tape has marks" if groups is None else _groups(groups)
+    return (
+        f"{name}: {hand} (one deviation), {people}; together they take up {share:.0f} % of the "
+        f"tolerance, which is {word}; they tell {tells} apart"
+    )
+
+
+def _groups(count: int) -> str:
+    if count < 2:
+        return "no groups of these pieces"
+    enough = "" if count >= CATEGORIES else f", where {CATEGORIES} would do"
+    return f"{count} groups of these pieces{enough}"

@@ -1,0 +1,234 @@
+"""How well the shop measures: repeatability and reproducibility of several people and one tape.
+
+Every appraiser reads every piece equally often. What one of them gets differently on the same piece
+is repeatability (equipment variation, EV); what they differ by among each other is reproducibility
+(appraiser variation, AV); both together are the gauge (GRR), beside which stands what the pieces
+differ by (PV). All are standard deviations, in the unit of the readings.
+Source: Measurement Systems Analysis, AIAG, 4th edition, chapter III.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import hypot
+from statistics import fmean
+
+from blankbook.results.methods.chart_constants import constants, range_divisor
+from blankbook.results.methods.variance_components import Row
+
+POOLED_ABOVE = 0.25
+"""An interaction whose p is larger is taken for noise and pooled with the repeat readings."""
+SIGMAS = 6.0
+"""Standard deviations that are held against the whole width of a tolerance."""
+CATEGORY = 1.41
+"""Width of a category in gauge deviations: the square root of two, as it is printed."""
+
+
+class UnusableStudyError(ValueError):
+    """The readings of a study do not allow to tell people, pieces and repeats apart."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One reading in a study."""
+
+    appraiser: str
+    piece: str
+    value: float
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """The parts of the variation in a study, as standard deviations in the readings' unit."""
+
+    repeatability: float
+    reproducibility: float
+    pieces: float
+
+    @property
+    def gauge(self) -> float:
+        """Repeatability and reproducibility together (GRR)."""
+        return hypot(self.repeatability, self.reproducibility)
+
+    @property
+    def total(self) -> float:
+        """Gauge and pieces together (TV)."""
+        return hypot(self.gauge, self.pieces)
+
+    def percent_of_study(self, part: float) -> float:
+        """Return *part*, one of the deviations, in percent of the total one.
+
+        The percentages do not add up to 100, as deviations do not: their squares do.
+        """
+        return 100 * part / self.total
+
+    def percent_of_tolerance(self, width: float) -> float:
+        """Return six gauge deviations in percent of a tolerance, *width* from end to end."""
+        return 100 * SIGMAS * self.gauge / width
+
+    @property
+    def categories(self) -> int | None:
+        """How many groups of pieces the gauge can tell apart, cut to a whole number.
+
+        None where all repeats agree: then the step of the tape sets the bound, not this study.
+        """
+        return int(CATEGORY * self.pieces / self.gauge) if self.gauge else None
+
+
+@dataclass(frozen=True, slots=True)
+class RangeStudy:
+    """A study by averages and ranges."""
+
+    mean_range: float
+    """Mean range of the repeats over all appraisers and pieces."""
+    appraiser_range: float
+    """Range of the appraisers' averages."""
+    piece_range: float
+    """Range of the pieces' averages."""
+    gauge: Gauge
+
+
+@dataclass(frozen=True, slots=True)
+class VarianceStudy:
+    """A study by analysis of variance, with its table."""
+
+    pieces: Row
+    appraisers: Row
+    interaction: Row
+    repeats: Row
+    interaction_ratio: float
+    """F of the interaction against the repeats; infinite where all repeats agree."""
+    interaction_chance: float
+    """p of that F."""
+    error: Row
+    """What repeatability rests on: the repeats, with the interaction where it was pooled."""
+    gauge: Gauge
+
+    @property
+    def pooled(self) -> bool:
+        """Whether the interaction was taken for noise and pooled with the repeats."""
+        return self.error.freedom != self.repeats.freedom
+
+
+def average_and_range(readings: Iterable[Reading]) -> RangeStudy:
+    """Return the study by the average-and-range method.
+
+    Raises: UnusableStudyError unless every appraiser read every piece equally often.
+    Source: AIAG MSA, 4th edition; K1 = 1/d2, K2 and K3 = 1/d2* of one range.
+    """
+    cells = _table(readings)
+    people, pieces, repeats = _shape(cells)
+    mean_range = fmean(_range(cell) for row in cells for cell in row)
+    apart = _range([fmean(value for cell in row for value in cell) for row in cells])
+    by_piece = zip(*cells, strict=True)
+    piece_range = _range([fmean(value for cell in each for value in cell) for each in by_piece])
+    repeatability = mean_range / constants(repeats).d2
+    between = (apart / range_divisor(people, 1)) ** 2 - repeatability**2 / (pieces * repeats)
+    pieces_vary = piece_range / range_divisor(pieces, 1)
+    gauge = Gauge(repeatability, max(between, 0.0) ** 0.5, pieces_vary)
+    return RangeStudy(mean_range, apart, piece_range, gauge)
+
+
+def analysis_of_variance(readings: Iterable[Reading]) -> VarianceStudy:
+    """Return the study by two-way analysis of variance, appraisers and pieces both random.
+
+    An interaction with p above 0.25 is pooled with the repeats. Variances that come out negative
+    are set to zero.
+    Raises: UnusableStudyError unless every appraiser read every piece equally often.
+    Source: AIAG MSA, 4th edition, chapter III, analysis of variance method.
+    """
+    from scipy import special
+
+    cells = _table(readings)
+    pieces, appraisers, interaction, repeats = _rows(cells)
+    ratio = _ratio(interaction, repeats)
+    chance = float(special.fdtrc(interaction.freedom, repeats.freedom, ratio))
+    error = _joined(interaction, repeats) if chance > POOLED_ABOVE else repeats
+    base = error if error is not repeats else interaction
+    gauge = _gauge(_shape(cells), (pieces, appraisers, base, error))
+    return VarianceStudy(pieces, appraisers, interaction, repeats, ratio, chance, error, gauge)
+
+
+def _gauge(shape: tuple[int, int, int], rows: tuple[Row, Row, Row, Row]) -> Gauge:
+    """Return the deviations from the mean squares; the third row is what main effects stand on."""
+    people, count, repeats = shape
+    pieces, appraisers, base, error = (row.mean_square for row in rows)
+    crossed = max((base - error) / repeats, 0.0)
+    between = max((appraisers - base) / (count * repeats), 0.0)
+    apart = max((pieces - base) / (people * repeats), 0.0)
+    return Gauge(error**0.5, (between + crossed) ** 0.5, apart**0.5)
+
+
+Cells = list[list[list[float]]]
+"""Readings by appraiser, then piece, then repeat."""
+
+
+def _rows(cells: Cells) -> tuple[Row, Row, Row, Row]:
+    """Return pieces, appraisers, their interaction and the repeats."""
+    people, count, repeats = _shape(cells)
+    means = [[fmean(cell) for cell in row] for row in cells]
+    by_person = [fmean(row) for row in means]
+    by_piece = [fmean(each) for each in zip(*means, strict=True)]
+    cell_squares = repeats * _squares([mean for row in means for mean in row])
+    pieces = people * repeats * _squares(by_piece)
+    appraisers = count * repeats * _squares(by_person)
+    within = sum(_squares(cell) for row in cells for cell in row)
+    return (
+        Row(pieces, count - 1),
+        Row(appraisers, people - 1),
+        Row(max(cell_squares - pieces - appraisers, 0.0), (count - 1) * (people - 1)),
+        Row(within, count * people * (repeats - 1)),
+    )
+
+
+def _squares(values: Sequence[float]) -> float:
+    mean = fmean(values)
+    return sum((value - mean) ** 2 for value in values)
+
+
+def _range(values: Sequence[float]) -> float:
+    return max(values) - min(values)
+
+
+def _ratio(over: Row, under: Row) -> float:
+    return over.mean_square / under.mean_square if under.squares else float("inf")
+
+
+def _joined(one: Row, two: Row) -> Row:
+    return Row(one.squares + two.squares, one.freedom + two.freedom)
+
+
+def _shape(cells: Cells) -> tuple[int, int, int]:
+    return len(cells), len(cells[0]), len(cells[0][0])
+
+
+def _table(readings: Iterable[Reading]) -> Cells:
+    """Return the readings by appraiser and piece, in the order they first appear."""
+    found: dict[tuple[str, str], list[float]] = {}
+    for reading in readings:
+        found.setdefault((reading.appraiser, reading.piece), []).append(reading.value)
+    people = list(dict.fromkeys(person for person, _ in found))
+    pieces = list(dict.fromkeys(piece for _, piece in found))
+    _check_size(people, pieces)
+    _check_balance(found, people, pieces)
+    return [[found[person, piece] for piece in pieces] for person in people]
+
+
+def _check_size(people: list[str], pieces: list[str]) -> None:
+    if min(len(people), len(pieces)) < 2:
+        raise UnusableStudyError(
+            f"must be two people and two pieces or more, found {len(people)} and {len(pieces)}"
+        )
+
+
+def _check_balance(
+    found: dict[tuple[str, str], list[float]], people: list[str], pieces: list[str]
+) -> None:
+    wanted = max(2, *(len(values) for values in found.values()))
+    for person in people:
+        for piece in pieces:
+            count = len(found.get((person, piece), ()))
+            if count != wanted:
+                raise UnusableStudyError(
+                    f"must be {wanted} readings of every piece by every person, "
+                    f"found {count} of {piece} by {person}"
+                )

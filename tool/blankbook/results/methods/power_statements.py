@@ -1,0 +1,204 @@
+"""What a purchase can show, said as a shop says it, with how many pieces a wanted chance takes."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from blankbook.results.methods import purchase_power
+from blankbook.results.methods.planning_grid import QUICK, Known, Purchase
+from blankbook.results.methods.proportions import say_share, zero_acceptance_pieces
+from blankbook.results.number_words import say
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What is asked of a style at one point of measure, millimetres."""
+
+    name: str
+    """As a shop calls it: "half chest"."""
+    step: float
+    """Charted grade step; 0 where the point does not grow."""
+    step_tolerance: float
+    tolerance: float
+
+
+@dataclass(frozen=True, slots=True)
+class Showing:
+    """One question that the purchase may answer, and how likely it is to."""
+
+    key: str
+    """``missing_step``, ``half_size``, ``true_step``, ``sound`` or ``wrong_label``."""
+    what: str
+    """What may be shown, as the head of a row."""
+    chance: float
+    enough: int | None
+    """The fewest pieces (of each size in each colour; of all, for labels) for the wanted chance."""
+    sentence: str
+    inside: bool = False
+    """Whether it lies inside what is tolerated: no number of pieces can show it, only chance."""
+
+
+def can_show(
+    known: Known, buy: Purchase, asked: Asked, risk: float, unit: str, wanted: float = 0.9
+) -> tuple[Showing, ...]:
+    """Return what the purchase can show at one point of measure.
+
+    Units: *unit* is ``in`` or ``cm``, for the sentences; *wanted* is the chance that would do.
+    """
+    found = [_sound(known, buy, asked, risk, wanted)]
+    if asked.step > 0:
+        found.insert(0, _missing_step(known, buy, asked, risk, unit, wanted))
+        found.insert(1, _half_size(known, buy, asked, risk, unit, wanted))
+        found.append(_true_step(known, buy, asked, risk, wanted))
+    return tuple(found)
+
+
+def wrong_labels(pieces: int, share: float, wanted: float = 0.9) -> Showing:
+    """Return the chance that *pieces* hold at least one of the wrong labels."""
+    chance = purchase_power.chance_wrong_label(pieces, share)
+    enough = zero_acceptance_pieces(share, 1 - wanted)
+    says = f"{pieces} pieces hold at least one wrong label {say_times(chance)}"
+    where = f"where {say_share(share)} are wrong"
+    return Showing(
+        "wrong_label",
+        f"labels: at least one wrong one is among them, {where}",
+        chance,
+        enough,
+        f"{says} {where}; {_takes(enough, pieces, wanted, '')}",
+    )
+
+
+def wrong_labels_in_lot(pieces: int, wrong: int, lot: int, wanted: float = 0.9) -> Showing:
+    """Return the chance that *pieces* of a delivery hold at least one of its wrong labels."""
+
+    def chance_of(count: int) -> float:
+        return purchase_power.chance_wrong_label_in_lot(count, wrong, lot)
+
+    chance, enough = chance_of(pieces), purchase_power.fewest(chance_of, wanted, cap=lot)
+    says = f"{pieces} pieces hold at least one wrong label {say_times(chance)}"
+    where = f"where {wrong} of {lot} are wrong"
+    return Showing(
+        "wrong_label",
+        f"labels: at least one wrong one is among them, {where}",
+        chance,
+        enough,
+        f"{says} {where}; {_takes(enough, pieces, wanted, '', lot)}",
+    )
+
+
+def _missing_step(
+    known: Known, buy: Purchase, asked: Asked, risk: float, unit: str, wanted: float
+) -> Showing:
+    def chance_of(bought: Purchase) -> float:
+        return purchase_power.chance_missing_step(known, bought, asked.step, risk, grid=QUICK)
+
+    step = say(asked.step, unit)
+    what = f"{asked.name}: a missing step of {step} is found"
+    says = f"a {asked.name} step of {step} that is missing is shown to be missing"
+    return _showing("missing_step", what, says, chance_of, buy, wanted)
+
+
+def _half_size(
+    known: Known, buy: Purchase, asked: Asked, risk: float, unit: str, wanted: float
+) -> Showing:
+    off = asked.step / 2
+
+    def chance_of(bought: Purchase) -> float:
+        return purchase_power.chance_fails(
+            known, bought, asked.tolerance, risk, off, in_sizes=bought.sizes, grid=QUICK
+        )
+
+    far, border = say(off, unit), say(asked.tolerance, unit)
+    what = f"{asked.name}: a style half a size large ({far}) is found"
+    says = f"a style that runs half a size large ({far} at the {asked.name})"
+    if off <= asked.tolerance:
+        none = f"{asked.name}: half a size ({far}) is inside the tolerance ({border})"
+        says = f"{says} is inside the {border} tolerance: no number of pieces can show it to fail"
+        return Showing("half_size", none, chance_of(buy), None, says, inside=True)
+    says = f"{says} is shown to fail in at least one size"
+    return _showing("half_size", what, says, chance_of, buy, wanted)
+
+
+def _sound(known: Known, buy: Purchase, asked: Asked, risk: float, wanted: float) -> Showing:
+    def chance_of(bought: Purchase) -> float:
+        return purchase_power.chance_meets(
+            known, bought, asked.tolerance, risk, in_sizes=bought.sizes, grid=QUICK
+        )
+
+    sizes = "in its one size" if buy.sizes == 1 else f"in all {buy.sizes} sizes"
+    what = f"{asked.name}: a style as charted meets, {sizes}"
+    says = f"a style just as charted is shown to meet at the {asked.name}, {sizes},"
+    return _showing("sound", what, says, chance_of, buy, wanted)
+
+
+def _true_step(known: Known, buy: Purchase, asked: Asked, risk: float, wanted: float) -> Showing:
+    allowed, half = asked.step_tolerance, asked.step / 2
+
+    def chance_of(bought: Purchase) -> float:
+        return purchase_power.chance_step_true(
+            known, bought, allowed, risk, under=min(allowed, half), grid=QUICK
+        )
+
+    what = f"{asked.name}: a step as charted is shown to be true"
+    says = f"a {asked.name} step just as charted is shown to be true"
+    return _showing("true_step", what, says, chance_of, buy, wanted)
+
+
+def _showing(
+    key: str,
+    what: str,
+    says: str,
+    chance_of: Callable[[Purchase], float],
+    buy: Purchase,
+    wanted: float,
+) -> Showing:
+    chance = chance_of(buy)
+    enough = purchase_power.fewest(lambda each: chance_of(replace(buy, each=each)), wanted)
+    takes = _takes(enough, buy.each, wanted, _of_each(buy))
+    return Showing(key, what, chance, enough, f"{_with(buy)}, {says} {say_times(chance)}; {takes}")
+
+
+def _with(buy: Purchase) -> str:
+    count = "1 piece" if buy.each == 1 else f"{buy.each} pieces"
+    return f"with {count}{_of_each(buy)}"
+
+
+def _of_each(buy: Purchase) -> str:
+    return (
+        " of each size" if buy.colours == 1 else f" of each size in each of {buy.colours} colours"
+    )
+
+
+def _takes(
+    enough: int | None, now: int, wanted: float, of_each: str, cap: int = purchase_power.CAP
+) -> str:
+    """Return what the wanted chance takes, as the end of a sentence."""
+    if enough is None:
+        return f"even {cap} pieces{of_each} would not bring it to {say_times(wanted)}"
+    pieces = "1 piece" if enough == 1 else f"{enough} pieces"
+    if enough <= now:
+        return f"{pieces}{of_each} would be enough for {say_times(wanted)}"
+    return f"it takes {pieces}{of_each} for {say_times(wanted)}"
+
+
+def say_times(chance: float) -> str:
+    """Return a chance as so many times in 100, never as always or never.
+
+    >>> say_times(0.974), say_times(0.0101), say_times(0.9999), say_times(0.001)
+    ('97 times in 100', 'once in 100', 'over 99 times in 100', 'less than once in 100')
+    """
+    if chance > 0.99:
+        return "over 99 times in 100"
+    if chance < 0.01:
+        return "less than once in 100"
+    count = round(chance * 100)
+    return "once in 100" if count == 1 else f"{count} times in 100"
+
+
+def times(chance: float) -> str:
+    """Return the same without its words, for a column that says "times in 100" over it.
+
+    >>> times(0.974), times(0.0101), times(0.9999), times(0.001)
+    ('97', '1', 'over 99', 'under 1')
+    """
+    said = say_times(chance).removesuffix(" in 100").removesuffix(" times")
+    return {"once": "1", "less than once": "under 1"}.get(said, said)

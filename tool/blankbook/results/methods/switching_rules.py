@@ -1,0 +1,170 @@
+"""How strictly a supplier's deliveries are inspected, from how the earlier ones fared.
+
+Source: MIL-STD-105E, 4.7 and 4.8. Inspection starts normal. Two rejected out of five or fewer in a
+row make it tightened, five accepted in a row make it normal again, and a fifth rejected one while
+tightened stops acceptance until the supplier has put the cause right. After ten accepted in a row
+it may be reduced. Only deliveries on their first inspection count; a series starts anew with every
+change. The limit on the count of bad pieces over those ten (table VIII) is left out, as ANSI/ASQ
+Z1.4 lets the two sides agree; so the shop must want reduced inspection, and say so.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from blankbook.results.methods.sampling_plans import Outcome
+from blankbook.results.methods.sampling_tables import Severity
+
+WINDOW = 5
+"""Two rejected among so many in a row make inspection tightened."""
+REJECTED_TO_TIGHTEN = 2
+ACCEPTED_TO_LOOSEN = 5
+REJECTED_TO_STOP = 5
+ACCEPTED_TO_REDUCE = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Delivery:
+    """How one delivery fared."""
+
+    outcome: Outcome
+    first_inspection: bool = True
+    """False for one that was rejected, sorted, and handed in again."""
+    steady: bool = True
+    """Whether the supplier's making went on steadily, without a break or a change."""
+    corrected: bool = False
+    """Whether, before this delivery, the supplier put right what had stopped acceptance."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """How strictly one delivery was to be inspected, and what follows for the next."""
+
+    severity: Severity
+    """For this delivery."""
+    then: Severity
+    """For the next one."""
+    reason: str
+    """Why it changes or stays, as a shop says it."""
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """Where a series stands before a delivery comes."""
+
+    severity: Severity = Severity.NORMAL
+    run: tuple[Delivery, ...] = ()
+    """The deliveries that count since the last change."""
+
+
+_Change = tuple[Severity, str] | None
+
+
+def follow(deliveries: Iterable[Delivery], reduced_wanted: bool = False) -> tuple[Step, ...]:
+    """Return, for a supplier's deliveries in their order, how strictly each is inspected and why.
+
+    *reduced_wanted* is the shop's leave to look at fewer pieces once the rules allow it.
+    """
+    state, steps = State(), []
+    for one in deliveries:
+        before = arrives(state, one.corrected)
+        state, reason = after(before, one, reduced_wanted)
+        steps.append(Step(before.severity, state.severity, reason))
+    return tuple(steps)
+
+
+def next_severity(deliveries: Iterable[Delivery], reduced_wanted: bool = False) -> Severity:
+    """Return how strictly the supplier's next delivery is to be inspected."""
+    steps = follow(deliveries, reduced_wanted)
+    return steps[-1].then if steps else Severity.NORMAL
+
+
+def arrives(state: State, corrected: bool) -> State:
+    """Return the state in which a delivery is inspected; one that follows a repair ends the stop.
+
+    With it and `after` a series can be followed where the outcome of a delivery itself depends on
+    how strictly it is inspected.
+    """
+    stopped = state.severity == Severity.STOPPED
+    return State(Severity.TIGHTENED) if stopped and corrected else state
+
+
+def after(state: State, one: Delivery, reduced_wanted: bool) -> tuple[State, str]:
+    """Return the state that a delivery leaves behind, and why it changes or stays."""
+    if state.severity == Severity.STOPPED:
+        return state, "acceptance stays stopped: the supplier has not put the cause right"
+    if not one.first_inspection:
+        return state, "handed in again after a rejection: it does not count"
+    run = (*state.run, one)
+    change = _change(state.severity, run, reduced_wanted)
+    if change is None:
+        return State(state.severity, run), _stays(state.severity, run)
+    return State(change[0]), change[1]
+
+
+def _change(severity: Severity, run: tuple[Delivery, ...], reduced_wanted: bool) -> _Change:
+    if severity == Severity.REDUCED:
+        return _from_reduced(run[-1])
+    if severity == Severity.TIGHTENED:
+        return _from_tightened(run)
+    return _to_tightened(run) or (_to_reduced(run) if reduced_wanted else None)
+
+
+def _to_tightened(run: tuple[Delivery, ...]) -> _Change:
+    last = run[-WINDOW:]
+    if _rejected(last) < REJECTED_TO_TIGHTEN:
+        return None
+    return Severity.TIGHTENED, f"tightened: 2 of the last {len(last)} deliveries were rejected"
+
+
+def _to_reduced(run: tuple[Delivery, ...]) -> _Change:
+    last = run[-ACCEPTED_TO_REDUCE:]
+    if len(last) < ACCEPTED_TO_REDUCE or _rejected(last) or not all(d.steady for d in last):
+        return None
+    return (
+        Severity.REDUCED,
+        "reduced: the last 10 deliveries were accepted, and the making is steady",
+    )
+
+
+def _from_tightened(run: tuple[Delivery, ...]) -> _Change:
+    if _rejected(run) >= REJECTED_TO_STOP:
+        return Severity.STOPPED, "stopped: 5 deliveries were rejected on tightened inspection"
+    if _accepted_in_a_row(run) >= ACCEPTED_TO_LOOSEN:
+        return Severity.NORMAL, "normal again: 5 deliveries in a row were accepted"
+    return None
+
+
+def _from_reduced(one: Delivery) -> _Change:
+    if one.outcome == Outcome.REJECTED:
+        return Severity.NORMAL, "normal again: a delivery was rejected on reduced inspection"
+    if one.outcome == Outcome.BETWEEN:
+        between = "this delivery is accepted between the acceptance and the rejection number"
+        return Severity.NORMAL, f"normal again: {between}"
+    if not one.steady:
+        return Severity.NORMAL, "normal again: the making is no longer steady"
+    return None
+
+
+def _stays(severity: Severity, run: tuple[Delivery, ...]) -> str:
+    """Return why nothing changes, with the count that the next change waits for."""
+    if severity == Severity.REDUCED:
+        return "stays reduced: accepted"
+    if severity == Severity.TIGHTENED:
+        row, rejected = _accepted_in_a_row(run), _rejected(run)
+        return f"stays tightened: {row} of 5 accepted in a row, {rejected} of 5 rejected"
+    last = run[-WINDOW:]
+    return f"stays normal: {_rejected(last)} of the last {len(last)} rejected"
+
+
+def _rejected(run: Iterable[Delivery]) -> int:
+    return sum(one.outcome == Outcome.REJECTED for one in run)
+
+
+def _accepted_in_a_row(run: tuple[Delivery, ...]) -> int:
+    """Return how many of the latest deliveries were accepted without a rejected one between."""
+    count = 0
+    for one in reversed(run):
+        if one.outcome == Outcome.REJECTED:
+            break
+        count += 1
+    return count

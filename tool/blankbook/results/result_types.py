@@ -1,0 +1,203 @@
+"""The frame that every check fits: readings and policy in, answers out.
+
+A check is a module with one `Check`, and one line in `blankbook.results.checks.all_checks.CHECKS`.
+The terminal, the site and the JSON show the `Result` values that it returns, without knowing it.
+Types are imported from here, those of `blankbook.results.spread_types` too.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from blankbook.records.model import Blank, Chart, Round, Shop
+from blankbook.results.spread_types import NOTHING, Budget, Learned, Part, Spread
+from blankbook.words.answers import Advice, Answer
+
+if TYPE_CHECKING:
+    from blankbook.results.worked.working_lines import Line
+
+
+__all__ = [
+    "NOTHING",
+    "Budget",
+    "Case",
+    "Check",
+    "Explanation",
+    "Judged",
+    "Learned",
+    "Near",
+    "Number",
+    "Part",
+    "Purchase",
+    "Result",
+    "Spread",
+    "Verdict",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A number with its unit and, where it has them, its limits at the shop's risk.
+
+    One-sided limits of the number itself, unless its name says what lies between them.
+    """
+
+    name: str
+    """What it is, in plain words: "mean", "off the chart", "step"."""
+    value: float
+    unit: str
+    """``mm``, ``%``, ``g/m2``, ``pieces``, ``count``, ``share``, ``chance`` (0 to 1) or
+    ``grade`` (5 is best)."""
+    low: float | None = None
+    high: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """One answer to one question, with the reason and the numbers behind it."""
+
+    check: str
+    answer: Answer
+    reason: str
+    """One sentence as a shop would say it, lengths in the shop's unit."""
+    word: str = ""
+    """The finer word where the check has one: true, short, long, collapsed, reversed …"""
+    size: str = ""
+    next_size: str = ""
+    """The larger label, where two neighbours are compared."""
+    point: str = ""
+    piece: str = ""
+    lot: str = ""
+    part: str = ""
+    """What was graded: seams, cracking; a key of `blankbook.words.grade_scales`."""
+    method: str = ""
+    """How it was decorated; a key of `blankbook.words.decoration_methods.METHODS`."""
+    material: str = ""
+    """What it was decorated with, in the shop's words."""
+    cycles: int | None = None
+    round: str = ""
+    """The round that the evidence comes from."""
+    delivery: str = ""
+    """The delivery that is judged."""
+    numbers: tuple[Number, ...] = ()
+    more_pieces: int | None = None
+    """How many more pieces (per size) would settle it; None where it is settled, or none would."""
+    deciding: bool = True
+    """Whether it counts in the verdict, where its check is required."""
+    alarms: tuple[str, ...] = ()
+    """The lots that lie beyond the limits of what lots usually do."""
+
+    def number(self, name: str) -> Number | None:
+        """Return the number called *name*, if the result carries it."""
+        return next((number for number in self.numbers if number.name == name), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Near:
+    """A blank that could stand in for another."""
+
+    key: str
+    name: str
+    distance: float
+    """In tolerances, over what both were measured at; rounded to a tenth."""
+    shared: int
+    """How many sizes at how many points of measure that rests on."""
+    instead: Mapping[str, tuple[str, float]]
+    """By size: the size to order instead, and how far it is from it, in tolerances."""
+    differs: tuple[str, ...]
+    """What else is different, in words."""
+    decision: str
+    """What a person decided on it, "" where nobody has."""
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """What a check may look at: one blank, the round that is judged, and the policy."""
+
+    shop: Shop
+    blank: Blank
+    round: Round | None
+    """The newest round with readings; None where nothing was measured."""
+    chart: Chart | None
+    """The chart that held when the judged round was bought."""
+    spreads: Mapping[str, Spread]
+    """By point of measure, for this blank."""
+    learned: Learned = NOTHING
+    """What the whole ledger teaches about it."""
+    whole: Blank | None = None
+    """The blank with all that was measured, where some of it runs along another line and is left
+    out of ``blank``; see `blankbook.results.comparable_lines`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """A question asked of every blank."""
+
+    key: str
+    title: str
+    question: str
+    rule: str
+    """How the answer is found, in words a shop understands."""
+    source: str
+    judge: Callable[[Case], list[Result]] = field(compare=False)
+    formula: str = ""
+    """In plain signs, readable aloud; a line for each."""
+    work: Callable[[Case], "Sequence[Line]"] | None = field(compare=False, default=None)
+    """The formula worked out on a case, line by line, from the check's own results."""
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """A possible cause of what failed."""
+
+    key: str
+    says: str
+    odds: float
+    """Posterior probability among the explanations weighed, 0 to 1."""
+    because: str
+
+
+@dataclass(frozen=True, slots=True)
+class Purchase:
+    """The cheapest purchase that would tell the two likeliest causes apart."""
+
+    sizes: tuple[str, ...]
+    each: int
+    another_lot: bool
+    """Whether the pieces must come from another lot."""
+    chance: float
+    """That it leaves the right cause with odds of nine to one or better."""
+    between: tuple[str, str]
+    """What the two causes say."""
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What the evidence advises."""
+
+    advice: Advice
+    headline: str
+    """The one sentence that matters."""
+    reasons: tuple[str, ...]
+    next_step: str
+    """The next thing to do."""
+    orderable: tuple[str, ...] = ()
+    """The sizes that may be ordered on this evidence, smallest first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """Everything that follows for one blank; what the terminal, the site and the JSON all show."""
+
+    blank: Blank
+    case: Case
+    results: tuple[Result, ...]
+    explanations: tuple[Explanation, ...]
+    verdict: Verdict
+    purchase: Purchase | None = None
+    budgets: tuple[Budget, ...] = ()
+    """One for each deciding point that was measured."""
+
+    def of(self, check: str) -> tuple[Result, ...]:
+        """Return the results of one check, in order."""
+        return tuple(result for result in self.results if result.check == check)

@@ -1,0 +1,90 @@
+"""Grades of several pieces, worked out: the same for every check that rests on grades."""
+
+from collections.abc import Iterator, Sequence
+
+from blankbook.records.model import Grades, Piece, Round
+from blankbook.results.checks.least_grade import border, grade_limits
+from blankbook.results.limits import t_quantile
+from blankbook.results.piece_spread import pool
+from blankbook.results.result_types import Case, Result
+from blankbook.results.worked.working_lines import (
+    Figures,
+    Line,
+    first_with,
+    mean_line,
+    number,
+    plain,
+    so,
+)
+from blankbook.words.grade_scales import STEP
+
+GRADE = Figures("", 2)
+
+
+def lines(case: Case, results: Sequence[Result]) -> list[Line]:
+    """Return the first answer that rests on grades, worked out."""
+    result = first_with(results, "mean grade")
+    if result is None:
+        return []
+    values = grades_of(case, result)
+    mean, deviation = grade_limits(values, case.shop)
+    least = number(result, "least grade").value
+    s = plain(deviation, 3)
+    t = plain(t_quantile(1 - case.shop.risk, mean.freedom), 3)
+    error, middle = plain(mean.error, 3), GRADE.bare(mean.mean)
+    low, high = max(mean.low, 1.0), min(mean.high, 5.0)
+    return [
+        Line("grades", ", ".join(f"{value:g}" for value in values)),
+        *_spread_lines(case, values, s),
+        mean_line("mean grade", values, GRADE),
+        Line("standard error s / √n", error, f"{s} / √{len(values)}"),
+        Line("t", t, f"t({1 - case.shop.risk:.4g}; {mean.freedom:.4g})"),
+        Line("lower limit", GRADE.full(low), f"max(1; {middle} − {t} × {error})"),
+        Line("upper limit", GRADE.full(high), f"min(5; {middle} + {t} × {error})"),
+        Line("border", GRADE.full(border(least)), f"{least:g} − {STEP:g} / 2"),
+        so(result),
+    ]
+
+
+def _spread_lines(case: Case, values: Sequence[float], s: str) -> list[Line]:
+    assumed = case.shop.grade_spread
+    floor = plain((assumed.deviation**2 + STEP**2 / 12) ** 0.5, 3)
+    seen = pool([values])
+    squares = plain(seen.squares, 3)
+    joined = f"√({assumed.deviation:g}² + {STEP:g}² / 12)"
+    inside = f"({assumed.worth:g} × {floor}² + {squares}) / ({assumed.worth:g} + {seen.freedom})"
+    return [
+        Line("s₀, the assumed spread with the half step", floor, joined),
+        Line("squares about the mean", squares),
+        Line("s, never under s₀", s, f"max({floor}; √({inside}))"),
+    ]
+
+
+def grades_of(case: Case, result: Result) -> tuple[float, ...]:
+    """Return the grades behind a result, in the order of the file."""
+    one = next(one for one in case.blank.rounds if one.key == result.round)
+    found = _decorated(one, result) if result.method else _of_pieces(one, result)
+    return tuple(grades[result.part].value for grades in found if result.part in grades)
+
+
+def _of_pieces(one: Round, result: Result) -> Iterator[Grades]:
+    for piece in one.pieces:
+        yield from _grades(piece, result)
+
+
+def _grades(piece: Piece, result: Result) -> Iterator[Grades]:
+    if result.check == "workmanship" and piece.workmanship:
+        yield piece.workmanship.grades
+    elif result.check == "wear" and piece.worn:
+        yield piece.worn[-1].grades
+    elif result.cycles:
+        yield from (stage.grades for stage in piece.washed if stage.cycles == result.cycles)
+
+
+def _decorated(one: Round, result: Result) -> Iterator[Grades]:
+    for test in one.decorated:
+        if (test.method, test.material) == (result.method, result.material):
+            if result.cycles is None:
+                yield test.result
+            else:
+                yield from (w.grades for w in test.washed if w.cycles == result.cycles)

@@ -1,0 +1,203 @@
+"""The rules that are no check of their own, worked out: readings, causes, purchases, planning."""
+
+from collections.abc import Sequence
+from math import exp, hypot
+
+from blankbook.results.advice.next_step import say_purchase
+from blankbook.results.causes.explanations import explain, weighed
+from blankbook.results.causes.likelihood import point_models
+from blankbook.results.causes.purchase import SURE_ODDS, Rival, apart, cheapest, likeliest
+from blankbook.results.causes.suppositions import Supposition, suppositions
+from blankbook.results.limits import normal_below, t_quantile
+from blankbook.results.methods import purchase_power
+from blankbook.results.methods.planning_grid import Known, Purchase
+from blankbook.results.methods.proportions import zero_failure_bound
+from blankbook.results.piece_spread import Pool, pool, repeat_groups, repeatability, step_of
+from blankbook.results.planning.can_show import asked_at
+from blankbook.results.result_types import Case, Judged
+from blankbook.results.worked.working_lines import CHANCE, Figures, Line, lengths, plain
+from blankbook.words.answers import Answer
+from blankbook.words.causes import CAUSES
+from blankbook.words.points import POINTS
+
+SHOWN_WAYS = 4
+"""So many of the likeliest ways are written out."""
+
+
+def reading_lines(case: Case) -> list[Line]:
+    """Return the uncertainty of one reading."""
+    figures, shop = lengths(case.shop.unit), case.shop
+    spread = next(iter(case.spreads.values()))
+    seen: Pool = pool(repeat_groups(case.blank.rounds))
+    assumed = shop.repeatability
+    hand = repeatability(case.blank.rounds, shop).deviation
+    step = figures.bare(step_of(case.blank.rounds) or shop.tape.reads_to.mm)
+    inside = f"{assumed.worth:g} × {figures.bare(assumed.deviation, 1)}²"
+    squares = plain(seen.squares / figures.scale**2, 5)
+    tape, again = figures.bare(spread.tape, 1), figures.bare(hand, 1)
+    return [
+        Line("the tape, read in steps d", figures.full(spread.tape, 1), f"{step} / √12"),
+        Line("one hand, assumed", figures.full(assumed.deviation, 1)),
+        Line("squares of the repeat readings about their means", squares),
+        Line(
+            "one hand, with the repeat readings",
+            figures.full(hand, 1),
+            f"√(({inside} + {squares}) / ({assumed.worth:g} + {seen.freedom}))",
+        ),
+        Line("one reading", figures.full(hypot(spread.tape, hand), 1), f"√({tape}² + {again}²)"),
+    ]
+
+
+def cause_lines(case: Case) -> list[Line]:
+    """Return the likeliest ways with belief times likelihood, and the chances of their causes."""
+    ways = sorted(weighed(case), key=lambda pair: -pair[1])
+    best = max((one.fit for one, _ in ways), default=0.0)
+    total = sum(one.prior for one, _ in ways)
+    shares = [one.prior / total * exp(one.fit - best) for one, _ in ways]
+    lines = [
+        Line(
+            one.says,
+            plain(share, 6),
+            f"{plain(one.prior / total, 6)} × exp({plain(one.fit - best, 3)})",
+        )
+        for (one, _), share in zip(ways[:SHOWN_WAYS], shares, strict=False)
+    ]
+    rest = plain(sum(shares[SHOWN_WAYS:]), 6)
+    lines.append(Line(f"the other {len(ways[SHOWN_WAYS:])} ways together", rest))
+    summed = " + ".join([*(line.comes for line in lines)])
+    lines.append(Line("all ways together", plain(sum(shares), 6), summed))
+    return [*lines, *_odds_lines(case, ways, shares)]
+
+
+def _odds_lines(
+    case: Case, ways: Sequence[tuple[Supposition, float]], shares: Sequence[float]
+) -> list[Line]:
+    """Return the chances of the likeliest causes: their ways together, over all ways."""
+    lines = []
+    for cause in explain(case)[:3]:
+        own = sum(s for (one, _), s in zip(ways, shares, strict=True) if one.cause == cause.key)
+        put_in = f"{plain(own, 6)} / {plain(sum(shares), 6)}"
+        lines.append(Line(f"chance of “{CAUSES[cause.key].title}”", plain(cause.odds, 4), put_in))
+    return lines
+
+
+def purchase_lines(case: Case) -> list[Line]:
+    """Return the cheapest purchase that tells the two likeliest causes apart."""
+    buy, rivals = cheapest(case), likeliest(case)
+    if buy is None:
+        return []
+    first, second = rivals[:2]
+    found = apart(case, first.way, second.way, buy.sizes, buy.each, buy.another_lot)
+    figures = lengths(case.shop.unit)
+    squared = sum(one.squared for one in found)
+    terms = []
+    for one in found:
+        offsets = [figures.put(value) for value in one.offsets]
+        mean, count = figures.put(one.mean, 2), len(offsets)
+        own, lot = (plain(v / figures.scale**2, 5) for v in (one.own, one.lot))
+        within = " + ".join(f"({value} − {mean})²" for value in offsets)
+        name = POINTS[one.point].name
+        put_in = f"{mean}² / ({own} / {count} + {lot})"
+        if count > 1:
+            put_in = f"({within}) / {own} + {put_in}"
+        terms.append(Line(f"{name}: squared distance", plain(one.squared, 3), put_in))
+    return [
+        *terms,
+        Line("D", plain(squared**0.5, 3), f"√({' + '.join(line.comes for line in terms)})"),
+        _separation_line(buy.chance, squared**0.5, first, second),
+        Line("so", say_purchase(buy)),
+    ]
+
+
+def _separation_line(chance: float, root: float, first: Rival, second: Rival) -> Line:
+    """Return the chance that the purchase tells, under either cause by its odds."""
+    d, one, other = plain(root, 3), plain(first.odds, 4), plain(second.odds, 4)
+    need = f"ln({SURE_ODDS:g})"
+    ends = [
+        f"{own} × Φ({d} / 2 − ({need} {sign} ln({one} / {other})) / {d})"
+        for own, sign in ((one, "−"), (other, "+"))
+    ]
+    put_in = f"({' + '.join(ends)}) / ({one} + {other})"
+    return Line("chance that it tells", CHANCE.full(chance), put_in)
+
+
+def label_lines(case: Case) -> list[Line]:
+    """Return the chance that a tag is right before anything is measured, from the beliefs."""
+    models = point_models(case)
+    ways = list(suppositions(case, models))
+    if case.round is None or not ways:
+        return []
+    piece = case.round.pieces[0]
+    key = f"{case.round.key}/{piece.key}"
+    total = sum(one.prior for one in ways)
+    lines = []
+    for cause in ("mislabelled", "exchanged", "odd_piece"):
+        own = [one for one in ways if one.cause == cause]
+        wrong = [one for one in own if one.really.get(key, piece.size) != piece.size]
+        weight = sum(one.prior for one in wrong)
+        put_in = f"{CAUSES[cause].weight:g} × {len(wrong)} / {len(own)}"
+        lines.append(
+            Line(f"{CAUSES[cause].title}, and it is {piece.key}", plain(weight, 4), put_in)
+        )
+    wrong_sum = " + ".join(line.comes for line in lines)
+    right = 1 - sum(o.prior for o in ways if o.really.get(key, piece.size) != piece.size) / total
+    return [
+        *lines,
+        Line("the beliefs that apply, together", plain(total, 4)),
+        Line(
+            "chance that the tag is right",
+            plain(right, 4),
+            f"1 − ({wrong_sum}) / {plain(total, 4)}",
+        ),
+    ]
+
+
+def verdict_lines(judged: Judged) -> list[Line]:
+    """Return how the answers that decide lead to the advice."""
+    lines = []
+    for check in judged.case.shop.required:
+        own = [r for r in judged.of(check) if r.deciding]
+        counts = [(a, sum(r.answer == a for r in own)) for a in Answer]
+        said = ", ".join(f"{count} {answer}" for answer, count in counts if count)
+        lines.append(Line(check.replace("_", " "), said or "nothing to answer"))
+    verdict = judged.verdict
+    return [*lines, Line("so", verdict.headline, answer=str(verdict.advice))]
+
+
+def planning_lines(case: Case, point: str, each: int) -> list[Line]:
+    """Return the chance to find a missing step with so many pieces of three sizes."""
+    buy, risk, figures = Purchase(3, each), case.shop.risk, lengths(case.shop.unit)
+    spread, asked = case.spreads[point], asked_at(case, point)
+    known = Known(spread.deviation, spread.freedom)
+    freedom = spread.freedom + buy.freedom
+    t = t_quantile(1 - risk, freedom)
+    error = spread.deviation * (2 / each) ** 0.5
+    s, half = figures.bare(error, 1), figures.bare(t * error, 1)
+    step = figures.bare(asked.step)
+    averaged = purchase_power.chance_missing_step(known, buy, asked.step, risk)
+    return [
+        Line(f"spread between pieces, {POINTS[point].name}", figures.full(spread.deviation, 1)),
+        _error_of_step(spread.deviation, each, figures),
+        Line("t", plain(t, 3), f"t({1 - risk:.4g}; {freedom:.4g})"),
+        Line("half the width of the limits", figures.full(t * error, 1), f"{plain(t, 3)} × {s}"),
+        Line(
+            "chance that the upper limit of a step that is missing lies under half of it",
+            CHANCE.full(normal_below((asked.step / 2 - t * error) / error)),
+            f"Φ(({step} / 2 − {half}) / {s})",
+        ),
+        Line("the same, averaged over what the spread may be", CHANCE.full(averaged)),
+    ]
+
+
+def _error_of_step(deviation: float, each: int, figures: Figures) -> Line:
+    put_in = f"{figures.bare(deviation, 1)} × √(2 / {each})"
+    error = deviation * (2 / each) ** 0.5
+    return Line("standard error of a step", figures.full(error, 1), put_in)
+
+
+def zero_lines(risk: float, counts: Sequence[int]) -> list[Line]:
+    """Return what good pieces leave open."""
+    return [
+        Line(f"{n} good of {n}", CHANCE.full(zero_failure_bound(n, risk)), f"1 − {risk:g}^(1/{n})")
+        for n in counts
+    ]

@@ -1,0 +1,204 @@
+"""The definitions of words.schema.json that the scales and the ways to decorate give."""
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from blankbook.words.decoration_methods import METHODS, PRESSURES
+from blankbook.words.grade_scales import (
+    FRESH,
+    GRADES,
+    SCALES,
+    WASHED_PRINT,
+    WEAR,
+    WORKMANSHIP,
+    Part,
+)
+from blankbook.words.points import SEAMS
+
+NOTE = {
+    "title": "note",
+    "description": "Anything worth remembering, in your own words.",
+    "examples": ["collar sits flat"],
+    "type": "string",
+    "minLength": 1,
+    "maxLength": 4000,
+    "pattern": "[^\\s]",
+}
+CYCLES = {
+    "title": "cycles",
+    "description": "How many times it was washed and dried by then.",
+    "examples": [5],
+    "type": "integer",
+    "minimum": 1,
+    "maximum": 200,
+}
+_LONG = {"type": "integer", "minimum": 0, "maximum": 5000}
+
+
+def grade_definitions() -> dict[str, Any]:
+    """Return one definition for each scale, and for each list of parts that are graded."""
+    found: dict[str, Any] = {f"{key}_grade": _grade(key) for key in SCALES}
+    found["grade"] = _any_grade()
+    found["method"] = _words("method", {key: one.title for key, one in METHODS.items()})
+    found["workmanship"] = _graded(
+        "workmanship", "How the piece is made, looked over as received.", WORKMANSHIP.values()
+    )
+    found["worn"] = _graded(
+        "worn", "How the piece wore.", WEAR.values(), _worn(), required=("days",)
+    )
+    found["print_result"] = _graded(
+        "result", "The print once it is cold, before any wash.", FRESH.values(), note=False
+    )
+    found["print_washed"] = _graded(
+        "washed",
+        "The print after washing.",
+        WASHED_PRINT.values(),
+        {"cycles": CYCLES},
+        required=("cycles",),
+    )
+    found["press"] = _heat("press", 600, {"pressure": _words("pressure", PRESSURES)})
+    found["dryer"] = _heat("dryer", 3600, {})
+    return found
+
+
+def seam_properties() -> dict[str, Any]:
+    """Return the two lengths that a twist is made of."""
+    return {
+        "seam_shift": {
+            "title": SEAMS["seam_shift"].name,
+            "description": "How far the side seam or fold has moved at the hem, 0 where it has "
+            "not; left or right after it says where the front of the hem went, as worn.",
+            "examples": ["3/4", "3/4 left"],
+            "type": ["string", "number"],
+        },
+        "seam_length": {
+            "title": SEAMS["seam_length"].name,
+            "description": "From the hem to 1 in (2.5 cm) below the armhole.",
+            "examples": ["17 1/2"],
+            "type": ["string", "number"],
+        },
+    }
+
+
+def _grade(key: str) -> dict[str, Any]:
+    scale = SCALES[key]
+    choices = [
+        {"const": const, "description": scale.meaning(grade)}
+        for grade, value in GRADES.items()
+        for const in ((grade, int(value)) if "-" not in grade else (grade,))
+    ]
+    return {
+        "title": scale.title,
+        "description": f"{scale.how} 5 is best; a half grade is written 4-5.",
+        "examples": ["4-5", "4"],
+        "oneOf": choices,
+    }
+
+
+def _any_grade() -> dict[str, Any]:
+    consts = [one["const"] for one in _grade("wear")["oneOf"]]
+    return {
+        "title": "grade",
+        "description": "5 is best, 1 is worst; a half grade is written 4-5.",
+        "examples": ["3-4", "4"],
+        "oneOf": [{"const": const, "description": "a grade"} for const in consts],
+    }
+
+
+def _graded(
+    title: str,
+    what: str,
+    parts: Iterable[Part],
+    before: Mapping[str, Any] | None = None,
+    required: tuple[str, ...] = (),
+    note: bool = True,
+) -> dict[str, Any]:
+    graded = {
+        part.key: {
+            "title": part.title,
+            "description": part.looks,
+            "examples": ["4-5"],
+            "allOf": [{"$ref": f"#/definitions/{part.scale}_grade"}],
+        }
+        for part in parts
+    }
+    own = {**(before or {}), **graded, **({"note": NOTE} if note else {})}
+    example = {key: own[key]["examples"][0] for key in (*required, next(iter(graded)))}
+    return {
+        "title": title,
+        "description": what,
+        "examples": [example],
+        "type": "object",
+        "additionalProperties": False,
+        "required": list(required),
+        "minProperties": 1,
+        "properties": own,
+    }
+
+
+def _worn() -> dict[str, Any]:
+    return {
+        "days": {
+            **_LONG,
+            "title": "days",
+            "description": "On how many days it was worn by then.",
+            "examples": [10],
+        },
+        "washes": {
+            **_LONG,
+            "title": "washes",
+            "description": "How many times it was washed by then.",
+            "examples": [3],
+        },
+        "by": {
+            "title": "by",
+            "description": "Who wore it.",
+            "examples": ["jt"],
+            "type": "string",
+            "minLength": 1,
+            "maxLength": 60,
+            "pattern": "[^\\s]",
+        },
+    }
+
+
+def _heat(title: str, most: int, more: Mapping[str, Any]) -> dict[str, Any]:
+    return {
+        "title": title,
+        "description": f"How the {title} was set.",
+        "examples": [{"temperature": "160 C", "seconds": 15}],
+        "type": "object",
+        "additionalProperties": False,
+        "required": [],
+        "minProperties": 1,
+        "properties": {
+            "temperature": {
+                "title": "temperature",
+                "description": "In C or F, which must be written.",
+                "examples": ["160 C", "320 F"],
+                "type": "string",
+                "minLength": 1,
+                "maxLength": 30,
+                "pattern": "[^\\s]",
+            },
+            "seconds": {
+                "title": "seconds",
+                "description": "How long.",
+                "examples": [15],
+                "type": "number",
+                "minimum": 1,
+                "maximum": most,
+            },
+            **more,
+        },
+    }
+
+
+def _words(name: str, words: Mapping[str, str]) -> dict[str, Any]:
+    return {
+        "title": name,
+        "description": f"One of the words that blankbook knows for {name}.",
+        "examples": [next(iter(words))],
+        "type": "string",
+        "oneOf": [{"const": key, "description": meaning} for key, meaning in words.items()],
+    }

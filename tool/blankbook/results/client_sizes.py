@@ -52,7 +52,7 @@ class ForClients:
 
 def may_be_shown(judged: Judged) -> bool:
     """Say whether the newest decision of a person lets the blank through."""
-    made = [one.decision for one in judged.blank.rounds if one.decision]
+    made = [round_.decision for round_ in judged.blank.rounds if round_.decision]
     return bool(made) and made[-1].decision in {Advice.APPROVED, Advice.CONDITIONS}
 
 
@@ -76,7 +76,7 @@ def for_clients(judged: Judged) -> ForClients:
                 found.append(_measured(seen, changes.get(point)))
             elif claim is not None:
                 found.append(Measure(size, point, claim, 0))
-    one = washed_round(judged.case) if cycles else None
+    round_ = washed_round(judged.case) if cycles else None
     return ForClients(
         tuple(size for size in style.sizes if any(m.size == size for m in found)),
         tuple(point for point in POINTS if any(m.point == point for m in found)),
@@ -84,7 +84,7 @@ def for_clients(judged: Judged) -> ForClients:
         {point: allowed(shop, chart, point) for point in POINTS},
         cycles,
         counted,
-        _laundering(one),
+        _laundering(round_),
         _measured_on(judged),
     )
 
@@ -107,12 +107,12 @@ def _changes(judged: Judged) -> tuple[dict[str, float], int, int]:
     return changes, most, max(counted, default=0)
 
 
-def _laundering(one: Round | None) -> tuple[str, str] | None:
-    return (one.laundering.wash, one.laundering.dry) if one and one.laundering else None
+def _laundering(round_: Round | None) -> tuple[str, str] | None:
+    return (round_.laundering.wash, round_.laundering.dry) if round_ and round_.laundering else None
 
 
 def _measured_on(judged: Judged) -> datetime.date | None:
-    days = [one.date for one in judged.blank.rounds if any(p.received for p in one.pieces)]
+    days = [round_.date for round_ in judged.blank.rounds if any(p.received for p in round_.pieces)]
     return days[-1] if days else None
 
 

@@ -51,12 +51,14 @@ def lined_up(blank: Blank) -> Blank:
         return blank
     chosen = {point: way for point in odd if (way := _newest_way(blank, point)) is not None}
     style = blank.style
-    charts = tuple(without(one, _unlike(one.how, chosen)) for one in style.charts)
+    charts = tuple(without(chart, _unlike(chart.how, chosen)) for chart in style.charts)
     return replace(
         blank,
         style=replace(style, charts=charts),
-        rounds=tuple(_round(one, _unlike(one.how, chosen)) for one in blank.rounds),
-        deliveries=tuple(_delivery(one, _unlike(one.how, chosen)) for one in blank.deliveries),
+        rounds=tuple(_round(round_, _unlike(round_.how, chosen)) for round_ in blank.rounds),
+        deliveries=tuple(
+            _delivery(delivery, _unlike(delivery.how, chosen)) for delivery in blank.deliveries
+        ),
     )
 
 
@@ -66,7 +68,9 @@ def way_of(blank: Blank, point: str) -> str:
     Empty where neither says.
     """
     way = _newest_way(blank, point)
-    charts = [one for one in blank.style.charts if any(point in row for row in one.sizes.values())]
+    charts = [
+        chart for chart in blank.style.charts if any(point in row for row in chart.sizes.values())
+    ]
     own = charts[-1].how.get(point, "") if charts else ""
     if way is None or (not way and POINTS[point].are_alike(way, own)):
         return own  # a chart may say finer than a round how its own line runs
@@ -83,57 +87,57 @@ def as_written(case: Case) -> Case:
     return replace(case, blank=case.whole) if case.whole else case
 
 
-def unlike(case: Case, one: Round | Delivery, point: str) -> Unlike | None:
+def unlike(case: Case, record: Round | Delivery, point: str) -> Unlike | None:
     """Return why readings of a round or delivery cannot be held against the chart of their day."""
     if case.whole is None:
         return None
-    day = one.chart_day if isinstance(one, Round) else one.date
+    day = record.chart_day if isinstance(record, Round) else record.date
     chart = case.whole.style.chart_on(day)
-    if chart is None or is_alike(point, chart.how, one.how):
+    if chart is None or is_alike(point, chart.how, record.how):
         return None
     records: tuple[Round | Delivery, ...] = (*case.whole.rounds, *case.whole.deliveries)
-    pieces = next((record.pieces for record in records if record.key == one.key), ())
+    pieces = next((record.pieces for record in records if record.key == record.key), ())
     if not any(point in row for row in chart.sizes.values()):
         return None
     if not any(point in piece.received for piece in pieces):
         return None
     words = POINTS[point].in_words
-    return Unlike(point, words(chart.how.get(point, "")), words(one.how.get(point, "")))
+    return Unlike(point, words(chart.how.get(point, "")), words(record.how.get(point, "")))
 
 
 def unlike_of(case: Case, results: Iterable[Result]) -> list[Unlike]:
     """Return why the results that are not comparable are not, each reason once."""
-    rounds = {one.key: one for one in case.blank.rounds}
+    rounds = {round_.key: round_ for round_ in case.blank.rounds}
     found = (
         unlike(case, rounds[result.round], result.point)
         for result in results
         if result.word == NOT_COMPARABLE
     )
-    return list(dict.fromkeys(one for one in found if one))
+    return list(dict.fromkeys(unlike for unlike in found if unlike))
 
 
-def way_out(one: Unlike) -> str:
+def way_out(unlike: Unlike) -> str:
     """Return what to do where a chart measures along another line."""
-    name = POINTS[one.point].name
-    key = next(key for key, says in POINTS[one.point].variants if says == one.charted)
+    name = POINTS[unlike.point].name
+    key = next(key for key, says in POINTS[unlike.point].variants if says == unlike.charted)
     return (
-        f"ask the supplier for the {name} {one.measured}; or measure it as the chart does, "
-        f"{one.charted}, and write how: {{{one.point}: {key}}} into that round"
+        f"ask the supplier for the {name} {unlike.measured}; or measure it as the chart does, "
+        f"{unlike.charted}, and write how: {{{unlike.point}: {key}}} into that round"
     )
 
 
 def _hows(blank: Blank) -> Iterator[How]:
-    yield from (one.how for one in blank.style.charts)
-    yield from (one.how for one in blank.rounds)
-    yield from (one.how for one in blank.deliveries)
+    yield from (chart.how for chart in blank.style.charts)
+    yield from (round_.how for round_ in blank.rounds)
+    yield from (delivery.how for delivery in blank.deliveries)
 
 
 def _newest_way(blank: Blank, point: str) -> str | None:
     """Return the way of the newest round with the point, else delivery; None without readings."""
     records: tuple[Round | Delivery, ...] = (*blank.deliveries, *blank.rounds)
-    for one in reversed(records):
-        if any(point in piece.received for piece in one.pieces):
-            return one.how.get(point, "")
+    for record in reversed(records):
+        if any(point in piece.received for piece in record.pieces):
+            return record.how.get(point, "")
     return None
 
 
@@ -141,12 +145,12 @@ def _unlike(how: How, chosen: Mapping[str, str]) -> set[str]:
     return {point for point in chosen if not is_alike(point, how, chosen)}
 
 
-def _round(one: Round, points: set[str]) -> Round:
-    return replace(one, pieces=_pieces(one.pieces, points)) if points else one
+def _round(round_: Round, points: set[str]) -> Round:
+    return replace(round_, pieces=_pieces(round_.pieces, points)) if points else round_
 
 
-def _delivery(one: Delivery, points: set[str]) -> Delivery:
-    return replace(one, pieces=_pieces(one.pieces, points)) if points else one
+def _delivery(delivery: Delivery, points: set[str]) -> Delivery:
+    return replace(delivery, pieces=_pieces(delivery.pieces, points)) if points else delivery
 
 
 def _pieces(pieces: tuple[Piece, ...], points: set[str]) -> tuple[Piece, ...]:
@@ -160,5 +164,5 @@ def _pieces(pieces: tuple[Piece, ...], points: set[str]) -> tuple[Piece, ...]:
     )
 
 
-def _stage(one: Washed, points: set[str]) -> Washed:
-    return replace(one, readings={p: r for p, r in one.readings.items() if p not in points})
+def _stage(washed: Washed, points: set[str]) -> Washed:
+    return replace(washed, readings={p: r for p, r in washed.readings.items() if p not in points})

@@ -32,18 +32,18 @@ class Sample:
         return tuple(sorted({piece.lot for piece in self.pieces if piece.lot}))
 
 
-def sample(one: Round, size: str, point: str) -> Sample | None:
+def sample(round_: Round, size: str, point: str) -> Sample | None:
     """Return the pieces of *size* measured at *point* in one round, if there are any."""
-    pieces = tuple(p for p in one.pieces if p.size == size and point in p.received)
+    pieces = tuple(p for p in round_.pieces if p.size == size and point in p.received)
     if not pieces:
         return None
     values = tuple(mean_of(piece.received[point]) for piece in pieces)
-    return Sample(size, point, one, pieces, values)
+    return Sample(size, point, round_, pieces, values)
 
 
 def newest_first(case: Case) -> Iterator[Round]:
     """Yield the rounds that hold readings, the newest first."""
-    yield from (one for one in reversed(case.blank.rounds) if one.pieces)
+    yield from (round_ for round_ in reversed(case.blank.rounds) if round_.pieces)
 
 
 def occasions(blank: Blank) -> list[Round]:
@@ -52,29 +52,31 @@ def occasions(blank: Blank) -> list[Round]:
     A delivery tells of a lot, by its pieces that are tagged as they should be. What a style is
     judged by are its rounds alone.
     """
-    came = [one.as_tagged for one in blank.deliveries]
-    every = [*blank.rounds, *(one for one in came if one)]
-    return sorted((one for one in every if one.pieces), key=lambda one: (one.date, one.key))
+    came = [delivery.as_tagged for delivery in blank.deliveries]
+    every = [*blank.rounds, *(round_ for round_ in came if round_)]
+    return sorted(
+        (round_ for round_ in every if round_.pieces), key=lambda round_: (round_.date, round_.key)
+    )
 
 
 def newest_sample(case: Case, size: str, point: str) -> Sample | None:
     """Return the newest sample of *size* at *point*."""
-    found = (sample(one, size, point) for one in newest_first(case))
-    return next((one for one in found if one), None)
+    found = (sample(round_, size, point) for round_ in newest_first(case))
+    return next((sample for sample in found if sample), None)
 
 
 def newest_pair(case: Case, small: str, large: str, point: str) -> tuple[Sample, Sample] | None:
     """Return the newest round's samples of two sizes measured on one occasion."""
-    for one in newest_first(case):
-        first, second = sample(one, small, point), sample(one, large, point)
+    for round_ in newest_first(case):
+        first, second = sample(round_, small, point), sample(round_, large, point)
         if first and second:
             return first, second
     return None
 
 
-def chart_for(case: Case, one: Round) -> Chart | None:
+def chart_for(case: Case, round_: Round) -> Chart | None:
     """Return the chart that held when the round was bought."""
-    return case.blank.style.chart_on(one.chart_day)
+    return case.blank.style.chart_on(round_.chart_day)
 
 
 def charted(chart: Chart | None, size: str, point: str) -> float | None:
@@ -97,13 +99,13 @@ def allowed(shop: Shop, chart: Chart | None, point: str) -> float:
 
 def measured_points(case: Case) -> tuple[str, ...]:
     """Return the points that any piece was measured at, in the order of the vocabulary."""
-    seen = {p for one in case.blank.rounds for piece in one.pieces for p in piece.received}
+    seen = {p for round_ in case.blank.rounds for piece in round_.pieces for p in piece.received}
     return tuple(point for point in POINTS if point in seen)
 
 
 def measured_sizes(case: Case) -> tuple[str, ...]:
     """Return the size labels that were measured, smallest first."""
-    seen = {piece.size for one in case.blank.rounds for piece in one.pieces if piece.received}
+    seen = {piece.size for round_ in case.blank.rounds for piece in round_.pieces if piece.received}
     return tuple(size for size in case.blank.style.sizes if size in seen)
 
 
@@ -117,6 +119,6 @@ def points_to_measure(blank: Blank, shop: Shop) -> list[str]:
     wanted = {
         point for chart in blank.style.charts[-1:] for row in chart.sizes.values() for point in row
     }
-    wanted |= {p for one in blank.rounds for piece in one.pieces for p in piece.received}
+    wanted |= {p for round_ in blank.rounds for piece in round_.pieces for p in piece.received}
     wanted |= set(shop.deciding_points)
     return [point for point in POINTS if point in wanted]

@@ -32,12 +32,17 @@ def judged_data(judged: Judged) -> dict[str, Any]:
         "planned": planned_data(judged.blank),
         "cautions": list(cautions(judged.blank).values()),
         "explanations": [
-            {"cause": one.key, "says": one.says, "odds": round(one.odds, 6), "because": one.because}
-            for one in judged.explanations
+            {
+                "cause": explanation.key,
+                "says": explanation.says,
+                "odds": round(explanation.odds, 6),
+                "because": explanation.because,
+            }
+            for explanation in judged.explanations
         ],
         "purchase": purchase_data(judged.purchase),
-        "nearest": [near_data(one) for one in stand_ins(judged.case)],
-        "budget": {one.point: budget_data(one) for one in judged.budgets},
+        "nearest": [near_data(near) for near in stand_ins(judged.case)],
+        "budget": {budget.point: budget_data(budget) for budget in judged.budgets},
         "deliveries": deliveries_data(case),
         "next_delivery": next_delivery_data(case),
         "can_show": can_show_data(judged),
@@ -48,9 +53,9 @@ def judged_data(judged: Judged) -> dict[str, Any]:
 
 def newest_decision(judged: Judged) -> dict[str, Any] | None:
     """Return the newest decision of a person, if there is one."""
-    for one in reversed(judged.blank.rounds):
-        if one.decision:
-            made = one.decision
+    for round_ in reversed(judged.blank.rounds):
+        if round_.decision:
+            made = round_.decision
             return {
                 "decision": made.decision,
                 "date": made.date.isoformat(),
@@ -58,40 +63,40 @@ def newest_decision(judged: Judged) -> dict[str, Any] | None:
                 "reason": made.reason,
                 "conditions": list(made.conditions),
                 "uses": list(made.uses),
-                "round": one.key,
+                "round": round_.key,
             }
     return None
 
 
-def purchase_data(one: Purchase | None) -> dict[str, Any] | None:
+def purchase_data(purchase: Purchase | None) -> dict[str, Any] | None:
     """Return the purchase that would tell the two likeliest causes apart, if one is worth it."""
-    if one is None:
+    if purchase is None:
         return None
     return {
-        "sizes": list(one.sizes),
-        "each": one.each,
-        "another_lot": one.another_lot,
-        "chance": rounded(one.chance),
-        "between": list(one.between),
+        "sizes": list(purchase.sizes),
+        "each": purchase.each,
+        "another_lot": purchase.another_lot,
+        "chance": rounded(purchase.chance),
+        "between": list(purchase.between),
     }
 
 
-def near_data(one: Near) -> dict[str, Any]:
+def near_data(near: Near) -> dict[str, Any]:
     """Return a blank that could stand in for another; distances in tolerances."""
     return {
-        "blank": one.key,
-        "name": one.name,
-        "distance": one.distance,
-        "measures": one.shared,
+        "blank": near.key,
+        "name": near.name,
+        "distance": near.distance,
+        "measures": near.shared,
         "instead": {
-            size: {"size": other, "off": off} for size, (other, off) in one.instead.items()
+            size: {"size": other, "off": off} for size, (other, off) in near.instead.items()
         },
-        "differs": list(one.differs),
-        "decision": one.decision or None,
+        "differs": list(near.differs),
+        "decision": near.decision or None,
     }
 
 
-def budget_data(one: Budget) -> dict[str, Any]:
+def budget_data(budget: Budget) -> dict[str, Any]:
     """Return what the uncertainty at one point is made of; standard deviations in millimetres."""
     return {
         "parts": [
@@ -101,14 +106,14 @@ def budget_data(one: Budget) -> dict[str, Any]:
                 "averages": part.averages,
                 "origin": part.origin,
             }
-            for part in one.parts
+            for part in budget.parts
         ],
-        "pieces": one.pieces,
-        "of_reading": rounded(one.of_reading),
-        "of_piece": rounded(one.of_piece),
-        "of_mean": rounded(one.of_mean),
-        "of_next_lot": rounded(one.of_next_lot),
-        "freedom": rounded(one.freedom),
+        "pieces": budget.pieces,
+        "of_reading": rounded(budget.of_reading),
+        "of_piece": rounded(budget.of_piece),
+        "of_mean": rounded(budget.of_mean),
+        "of_next_lot": rounded(budget.of_next_lot),
+        "freedom": rounded(budget.freedom),
     }
 
 
@@ -148,19 +153,19 @@ def number_data(number: Number) -> dict[str, Any]:
     return data
 
 
-def measured_data(one: Measured) -> dict[str, Any]:
+def measured_data(measured: Measured) -> dict[str, Any]:
     """Return what a study of measuring shows; standard deviations in millimetres."""
-    ways = {"averages and ranges": one.by_range.gauge, "variances": one.by_variance.gauge}
+    ways = {"averages and ranges": measured.by_range.gauge, "variances": measured.by_variance.gauge}
     return {
-        "study": one.study.key,
-        "date": one.study.date.isoformat(),
-        "point": one.study.point,
-        "people": list(one.study.people),
-        "pieces": len(one.study.pieces),
-        "says": one.says,
-        "word": one.word,
-        "percent_of_tolerance": rounded(one.share),
-        "tape": rounded(one.tape),
+        "study": measured.study.key,
+        "date": measured.study.date.isoformat(),
+        "point": measured.study.point,
+        "people": list(measured.study.people),
+        "pieces": len(measured.study.pieces),
+        "says": measured.says,
+        "word": measured.word,
+        "percent_of_tolerance": rounded(measured.share),
+        "tape": rounded(measured.tape),
         "ways": {
             way: {
                 "repeatability": rounded(gauge.repeatability),

@@ -64,8 +64,8 @@ def reading_uncertainty(step: float, repeatability: float, repeats: int = 1) -> 
 
 def repeat_groups(rounds: Iterable[Round]) -> Iterator[list[float]]:
     """Yield the repeat readings of one point of one piece, wherever there are any."""
-    for one in rounds:
-        for piece in one.pieces:
+    for round_ in rounds:
+        for piece in round_.pieces:
             stages = (piece.received, *(washed.readings for washed in piece.washed))
             for readings in stages:
                 yield from (
@@ -83,9 +83,9 @@ def piece_groups(rounds: Iterable[Round], point: str) -> Iterator[tuple[str, str
 
     A group of one says nothing of the spread, and is left out.
     """
-    for one in rounds:
+    for round_ in rounds:
         groups: dict[tuple[str, str, str], list[float]] = {}
-        for piece in one.pieces:
+        for piece in round_.pieces:
             if point in piece.received:
                 key = (piece.lot, piece.size, piece.colour)
                 groups.setdefault(key, []).append(mean_of(piece.received[point]))
@@ -115,7 +115,7 @@ def without_strangers(groups: Iterable[Pool], prior: Prior) -> Iterator[Pool]:
 
 def step_of(rounds: Iterable[Round]) -> float:
     """Return the coarsest step that a tape was read to, in millimetres; 0 without rounds."""
-    return max((one.tape.reads_to.mm for one in rounds), default=0.0)
+    return max((round_.tape.reads_to.mm for round_ in rounds), default=0.0)
 
 
 def repeatability(rounds: Iterable[Round], shop: Shop, learned: Prior | None = None) -> Prior:

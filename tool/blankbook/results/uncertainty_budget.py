@@ -38,8 +38,8 @@ def budget(case: Case, point: str) -> Budget:
 
 def usual_pieces(case: Case, point: str) -> int:
     """Return how many pieces of a size the newest round with this point has, most often."""
-    for one in reversed(case.blank.rounds):
-        counts = Counter(piece.size for piece in one.pieces if point in piece.received)
+    for round_ in reversed(case.blank.rounds):
+        counts = Counter(piece.size for piece in round_.pieces if point in piece.received)
         if counts:
             return Counter(counts.values()).most_common(1)[0][0]
     return 1
@@ -61,9 +61,9 @@ def parts(case: Case, spread: Spread) -> tuple[Part, ...]:
 def _tape(case: Case) -> str:
     coarsest = step_of(case.blank.rounds)
     tapes = {
-        f"{one.tape.reads_to.written} {one.tape.unit}"
-        for one in case.blank.rounds
-        if one.tape.reads_to.mm == coarsest
+        f"{round_.tape.reads_to.written} {round_.tape.unit}"
+        for round_ in case.blank.rounds
+        if round_.tape.reads_to.mm == coarsest
     }
     return f"read to {say_list(sorted(tapes))}: step / √12"
 

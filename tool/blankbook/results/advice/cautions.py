@@ -11,7 +11,7 @@ def cautions(blank: Blank) -> dict[str, str]:
     """Return the cautions by what they are about; washing always, since every blank is washed."""
     style = blank.style
     found = {"washing": CAUTION}
-    methods = {test.method for one in blank.rounds for test in one.decorated}
+    methods = {test.method for round_ in blank.rounds for test in round_.decorated}
     asked = {key for method in methods for key in METHODS[method].cautions}
     found |= {key: text for key, text in CAUTIONS.items() if key in asked}
     if style.wearer == "children":

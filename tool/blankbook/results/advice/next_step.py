@@ -36,15 +36,15 @@ def after_fail(
     )
 
 
-def say_purchase(one: Purchase) -> str:
+def say_purchase(purchase: Purchase) -> str:
     """Return what to buy and what it would tell, as the beginning of a sentence."""
-    pieces = "one piece" if one.each == 1 else f"{_COUNTS[one.each]} pieces"
-    each = "each of " if len(one.sizes) > 1 else "of "
-    lot = "another lot" if one.another_lot else "the same lot"
-    first, second = (_CLAUSES.get(says, says) for says in one.between)
+    pieces = "one piece" if purchase.each == 1 else f"{_COUNTS[purchase.each]} pieces"
+    each = "each of " if len(purchase.sizes) > 1 else "of "
+    lot = "another lot" if purchase.another_lot else "the same lot"
+    first, second = (_CLAUSES.get(says, says) for says in purchase.between)
     return (
-        f"buy {pieces} {each}{say_list(one.sizes)} from {lot}: {say_chance(one.chance)} times "
-        f"that tells whether {first}, or {second}"
+        f"buy {pieces} {each}{say_list(purchase.sizes)} from {lot}: "
+        f"{say_chance(purchase.chance)} times that tells whether {first}, or {second}"
     )
 
 

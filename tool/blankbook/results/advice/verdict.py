@@ -88,13 +88,15 @@ def _failing(
 def shown_before(case: Case, result: Result) -> bool:
     """Say whether an older round of another lot had already failed the same check at this place."""
     rounds = case.blank.rounds
-    at = next((i for i, one in enumerate(rounds) if one.key == result.round), 0)
-    older = tuple(one for one in rounds[:at] if lot_names(one).isdisjoint(lot_names(rounds[at])))
+    at = next((i for i, round_ in enumerate(rounds) if round_.key == result.round), 0)
+    older = tuple(
+        round_ for round_ in rounds[:at] if lot_names(round_).isdisjoint(lot_names(rounds[at]))
+    )
     if not older:
         return False
     check = next(check for check in CHECKS if check.key == result.check)
     before = replace(case, blank=replace(case.blank, rounds=older), round=older[-1], whole=None)
-    return any(_place(one) == _place(result) for one in check.judge(before) if _fails(one))
+    return any(_place(found) == _place(result) for found in check.judge(before) if _fails(found))
 
 
 def _fails(result: Result) -> bool:
@@ -106,9 +108,9 @@ def _place(result: Result) -> tuple[str, ...]:
     return result.size, result.next_size, result.point, *way
 
 
-def lot_names(one: Round) -> set[str]:
+def lot_names(round_: Round) -> set[str]:
     """Return the lots that a round's pieces come from."""
-    return {piece.lot or one.key for piece in one.pieces}
+    return {piece.lot or round_.key for piece in round_.pieces}
 
 
 def _open(
@@ -145,7 +147,7 @@ def _culprit(explanations: Sequence[Explanation]) -> str:
 
 def _no_charts(case: Case, uncharted: Sequence[Result]) -> list[str]:
     """Return a line for what is charted along another line, and one for what no chart speaks of."""
-    other = list(dict.fromkeys(one.says for one in unlike_of(case, uncharted)))
+    other = list(dict.fromkeys(unlike.says for unlike in unlike_of(case, uncharted)))
     rest = [result for result in uncharted if result.word != NOT_COMPARABLE]
     return other + ([_no_chart(rest)] if rest else [])
 
@@ -159,8 +161,8 @@ def _no_chart(uncharted: Sequence[Result]) -> str:
 
 def _causes(explanations: Sequence[Explanation]) -> list[str]:
     """Return the causes worth naming, as lines of the reasons."""
-    causes = [one for one in explanations if one.key != "as_charted" and one.odds >= LIKELY]
-    return [f"likely cause: {one.says}; {one.because}" for one in causes[:2]]
+    causes = [e for e in explanations if e.key != "as_charted" and e.odds >= LIKELY]
+    return [f"likely cause: {cause.says}; {cause.because}" for cause in causes[:2]]
 
 
 def _met(case: Case, asked: list[Result], others: list[Result]) -> Verdict:

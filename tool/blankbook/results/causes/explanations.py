@@ -19,14 +19,14 @@ def explain(case: Case) -> tuple[Explanation, ...]:
     """Return the causes, the likeliest first, with their odds; empty where nothing was measured."""
     models = models_of(case)
     grouped: dict[str, list[tuple[Supposition, float]]] = {}
-    for one, odds in weighed(case):
-        grouped.setdefault(one.cause, []).append((one, odds))
+    for supposition, odds in weighed(case):
+        grouped.setdefault(supposition.cause, []).append((supposition, odds))
     found = []
-    for cause, ones in grouped.items():
-        likeliest, _ = max(ones, key=lambda pair: pair[1])
-        odds = sum(share for _, share in ones)
+    for cause, ways in grouped.items():
+        likeliest, _ = max(ways, key=lambda pair: pair[1])
+        odds = sum(share for _, share in ways)
         found.append(Explanation(cause, likeliest.says, odds, _because(case, cause, models)))
-    return tuple(sorted(found, key=lambda one: (-one.odds, one.key)))
+    return tuple(sorted(found, key=lambda explanation: (-explanation.odds, explanation.key)))
 
 
 def weighed(case: Case) -> list[tuple[Supposition, float]]:
@@ -59,15 +59,17 @@ def weigh(case: Case, models: tuple[PointModel, ...]) -> list[tuple[Supposition,
     if not models:
         return []
     supposed = list(suppositions(case, models))
-    best = max(one.fit for one in supposed)
-    weights = [one.prior * exp(one.fit - best) for one in supposed]
+    best = max(supposition.fit for supposition in supposed)
+    weights = [supposition.prior * exp(supposition.fit - best) for supposition in supposed]
     total = sum(weights)
-    return [(one, weight / total) for one, weight in zip(supposed, weights, strict=True)]
+    return [
+        (supposition, weight / total) for supposition, weight in zip(supposed, weights, strict=True)
+    ]
 
 
 def lots_seen(models: tuple[PointModel, ...]) -> int:
     """Return how many lots the readings come from."""
-    return len({one.lot for model in models for one in model.seen})
+    return len({reading.lot for model in models for reading in model.seen})
 
 
 def _because(case: Case, cause: str, models: tuple[PointModel, ...]) -> str:
@@ -81,6 +83,6 @@ def _because(case: Case, cause: str, models: tuple[PointModel, ...]) -> str:
     return "the next lot need not show it"
 
 
-def say_explanation(one: Explanation) -> str:
+def say_explanation(explanation: Explanation) -> str:
     """Return an explanation as one line of text."""
-    return f"{one.says} ({say_chance(one.odds)}): {one.because}"
+    return f"{explanation.says} ({say_chance(explanation.odds)}): {explanation.because}"

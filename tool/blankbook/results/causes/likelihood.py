@@ -103,13 +103,13 @@ class PointModel:
         own = 1 + stray * self._own
         squares = self._squares[:, None] - stray * self._pulled**2 / own
         fits = _average(self.levels[:, None] - squares / 2 - np.log(own) / 2)
-        return {one.piece: float(fit) for one, fit in zip(self.seen, fits, strict=True)}
+        return {reading.piece: float(fit) for reading, fit in zip(self.seen, fits, strict=True)}
 
     @cached_property
     def _off(self) -> "Vector":
         import numpy as np
 
-        return np.array([one.deviation for one in self.seen])
+        return np.array([reading.deviation for reading in self.seen])
 
     @cached_property
     def _pulled(self) -> "Vector":
@@ -159,20 +159,20 @@ def _model(case: Case, point: str, known: Mapping[str, str]) -> PointModel | Non
     seen: list[Seen] = []
     uncharted = False
     expected: Mapping[str, float] = level
-    for one in newest_first(case):
-        chart = chart_for(case, one)
+    for round_ in newest_first(case):
+        chart = chart_for(case, round_)
         targets = {size: charted(chart, size, point) for size in order}
         full = {size: value for size, value in targets.items() if value is not None}
         if len(full) == len(order):
             expected = expected if seen else full
         else:
             uncharted, full = True, level
-        for piece in one.pieces:
-            key = f"{one.key}/{piece.key}"
+        for piece in round_.pieces:
+            key = f"{round_.key}/{piece.key}"
             size = known.get(key, piece.size)
             if point in piece.received and size in full:
                 off = mean_of(piece.received[point]) - full[size]
-                seen.append(Seen(key, size, piece.lot or one.key, off))
+                seen.append(Seen(key, size, piece.lot or round_.key, off))
     if not seen:
         return None
     step = _mean_step(expected, order) or usual
@@ -208,8 +208,8 @@ def _shared(case: Case, point: str, seen: Sequence[Seen], uncharted: bool) -> "V
     """Return the covariance that readings share: their size's cut, their lot, an unknown level."""
     import numpy as np
 
-    sizes = np.array([one.size for one in seen])
-    lots = np.array([one.lot for one in seen])
+    sizes = np.array([reading.size for reading in seen])
+    lots = np.array([reading.lot for reading in seen])
     cut = SIZE_SHARE * case.shop.tolerance[point]
     if uncharted:
         cut = UNCHARTED_SHARE * case.shop.step[point]

@@ -82,7 +82,7 @@ def _option(
     case: Case, first: Rival, second: Rival, sizes: Sequence[str], each: int, another: bool
 ) -> Purchase | None:
     distances = apart(case, first.way, second.way, sizes, each, another)
-    squared = sum(one.squared for one in distances)
+    squared = sum(distance.squared for distance in distances)
     chance = separation(squared, first.odds, second.odds)
     if chance < WANTED:
         return None

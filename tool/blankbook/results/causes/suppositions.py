@@ -53,7 +53,7 @@ def suppositions(case: Case, models: tuple[PointModel, ...]) -> Iterator[Supposi
     yield from _mislabelled(models, sizes)
     yield from _spread_prior("exchanged", list(_exchanged(models, sizes)), models)
     yield from _not_graded(case, models)
-    several = len({one.lot for model in models for one in model.seen}) > 1
+    several = len({reading.lot for model in models for reading in model.seen}) > 1
     if case.chart is not None:
         yield from _runs("style_runs", models, "")
     if case.chart is not None or several:
@@ -62,7 +62,7 @@ def suppositions(case: Case, models: tuple[PointModel, ...]) -> Iterator[Supposi
 
 
 def _labels(models: tuple[PointModel, ...]) -> dict[str, str]:
-    return {one.piece: one.size for model in models for one in model.seen}
+    return {reading.piece: reading.size for model in models for reading in model.seen}
 
 
 Shift = Callable[[PointModel], "Vector"]
@@ -100,7 +100,7 @@ def _odd(models: tuple[PointModel, ...]) -> Iterator[Supposition]:
     """Yield each piece as a stray at every point that it was measured at."""
     still = [model.still for model in models]
     odd = [model.odd_fits() for model in models]
-    pieces = sorted({one.piece for model in models for one in model.seen})
+    pieces = sorted({reading.piece for model in models for reading in model.seen})
     for piece in pieces:
         fit = sum(fits.get(piece, rest) for fits, rest in zip(odd, still, strict=True))
         weight = CAUSES["odd_piece"].weight / len(pieces)
@@ -113,7 +113,9 @@ def _moved(model: PointModel, to: Callable[[str, str], str]) -> "Vector":
     import numpy as np
 
     level = model.expected
-    return np.array([level[to(one.piece, one.size)] - level[one.size] for one in model.seen])
+    return np.array(
+        [level[to(reading.piece, reading.size)] - level[reading.size] for reading in model.seen]
+    )
 
 
 def _mislabelled(models: tuple[PointModel, ...], sizes: tuple[str, ...]) -> Iterator[Supposition]:
@@ -125,9 +127,11 @@ def _mislabelled(models: tuple[PointModel, ...], sizes: tuple[str, ...]) -> Iter
     fits = np.zeros((len(labels), len(sizes)))
     for model in models:
         level = np.array([model.expected[size] for size in sizes])
-        tagged = np.array([model.expected[one.size] for one in model.seen])
+        tagged = np.array([model.expected[reading.size] for reading in model.seen])
         here = np.full(fits.shape, model.still)
-        here[[row[one.piece] for one in model.seen]] = model.moved_fits(level - tagged[:, None])
+        here[[row[reading.piece] for reading in model.seen]] = model.moved_fits(
+            level - tagged[:, None]
+        )
         fits += here
     weight = CAUSES["mislabelled"].weight / max(1, len(labels) * (len(sizes) - 1))
     for piece, label in labels.items():
@@ -138,7 +142,7 @@ def _mislabelled(models: tuple[PointModel, ...], sizes: tuple[str, ...]) -> Iter
 
 
 def _exchanged(models: tuple[PointModel, ...], sizes: tuple[str, ...]) -> Iterator[Way]:
-    seen = {one.size for model in models for one in model.seen}
+    seen = {reading.size for model in models for reading in model.seen}
     measured = [size for size in sizes if size in seen]
     for small, large in pairwise(measured):
         swap = {small: large, large: small}
@@ -157,7 +161,7 @@ def _not_graded(case: Case, models: tuple[PointModel, ...]) -> Iterator[Supposit
     """
     sizes = case.blank.style.sizes
     tube = case.blank.style.construction == "tube"
-    seen = {one.size for model in models for one in model.seen}
+    seen = {reading.size for model in models for reading in model.seen}
     both = [pair for pair in pairwise(sizes) if seen.issuperset(pair)]
     still = {model.point: model.still for model in models}
     rest = sum(still.values())
@@ -189,7 +193,7 @@ def _shared(model: PointModel, small: str, large: str, part: float) -> "Vector":
 
     step = model.expected[large] - model.expected[small]
     moves = {small: part * step, large: (part - 1) * step}
-    return np.array([moves.get(one.size, 0.0) for one in model.seen])
+    return np.array([moves.get(reading.size, 0.0) for reading in model.seen])
 
 
 def _mean_fit(model: PointModel, shifts: "list[Vector]") -> float:
@@ -205,7 +209,7 @@ def _runs(cause: str, models: tuple[PointModel, ...], lot: str) -> Iterator[Supp
     what = f"lot {lot}" if lot else "the style"
     fits = np.zeros(len(SHIFTS))
     for model in models:
-        moves = np.array([1.0 if not lot or one.lot == lot else 0.0 for one in model.seen])
+        moves = np.array([1.0 if not lot or reading.lot == lot else 0.0 for reading in model.seen])
         fits = fits + model.fits([moves * model.step * part for part in SHIFTS])
     for part, fit in zip(SHIFTS, fits, strict=True):
         says = f"{what} runs {_FAR[abs(part)]} {'large' if part > 0 else 'small'}"

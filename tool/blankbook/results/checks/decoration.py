@@ -25,7 +25,9 @@ Way = tuple[str, str]
 
 def judge(case: Case) -> list[Result]:
     """Return, for each way of decorating, one answer for each part, fresh and after each wash."""
-    results = [result for way, one in tested(case).items() for result in _judge_way(case, way, one)]
+    results = [
+        result for way, round_ in tested(case).items() for result in _judge_way(case, way, round_)
+    ]
     results += [
         replace(not_tested(case, KEY, f"{METHODS[key].title}: not tested"), method=key)
         for key in case.shop.deciding_methods
@@ -37,9 +39,9 @@ def judge(case: Case) -> list[Result]:
 def tested(case: Case) -> dict[Way, Round]:
     """Return the ways of decorating that were tried, each with its newest round."""
     found: dict[Way, Round] = {}
-    for one in newest_first(case):
-        for test in one.decorated:
-            found.setdefault((test.method, test.material), one)
+    for round_ in newest_first(case):
+        for test in round_.decorated:
+            found.setdefault((test.method, test.material), round_)
     return dict(sorted(found.items(), key=lambda pair: (list(METHODS).index(pair[0][0]), pair[0])))
 
 
@@ -49,15 +51,15 @@ def say_way(way: Way) -> str:
     return f"{METHODS[method].title} ({material})" if material else METHODS[method].title
 
 
-def _judge_way(case: Case, way: Way, one: Round) -> Iterator[Result]:
-    tests = [test for test in one.decorated if (test.method, test.material) == way]
+def _judge_way(case: Case, way: Way, round_: Round) -> Iterator[Result]:
+    tests = [test for test in round_.decorated if (test.method, test.material) == way]
     least = case.shop.least_grade[KEY]
     counts = not case.shop.deciding_methods or way[0] in case.shop.deciding_methods
-    fresh = _graded(one, FRESH.values(), way, [(test, test.result) for test in tests], None)
+    fresh = _graded(round_, FRESH.values(), way, [(test, test.result) for test in tests], None)
     for graded in fresh:
         yield judge_grades(case, KEY, graded, least, counts)
     cycles = sorted({stage.cycles for test in tests for stage in test.washed if stage.grades})
-    by_stage = [_after(one, way, tests, count) for count in cycles]
+    by_stage = [_after(round_, way, tests, count) for count in cycles]
     last = {graded.part: graded.cycles for stage in by_stage for graded in stage}
     for graded in (graded for stage in by_stage for graded in stage):
         decides = counts and last[graded.part] == graded.cycles
@@ -67,27 +69,29 @@ def _judge_way(case: Case, way: Way, one: Round) -> Iterator[Result]:
             not_tested(case, KEY, f"{say_way(way)}: not washed yet", decides=counts),
             method=way[0],
             material=way[1],
-            round=one.key,
+            round=round_.key,
         )
 
 
-def _after(one: Round, way: Way, tests: Sequence[Decorated], cycles: int) -> list[Graded]:
+def _after(round_: Round, way: Way, tests: Sequence[Decorated], cycles: int) -> list[Graded]:
     found = [
         (test, stage.grades) for test in tests for stage in test.washed if stage.cycles == cycles
     ]
-    return _graded(one, WASHED_PRINT.values(), way, found, cycles)
+    return _graded(round_, WASHED_PRINT.values(), way, found, cycles)
 
 
 def _graded(
-    one: Round,
+    round_: Round,
     parts: Iterable[Part],
     way: Way,
     tests: Sequence[tuple[Decorated, Grades]],
     cycles: int | None,
 ) -> list[Graded]:
-    pieces = {piece.key: piece for piece in one.pieces}
+    pieces = {piece.key: piece for piece in round_.pieces}
     here: list[tuple[Piece, Grades]] = [(pieces[test.piece], grades) for test, grades in tests]
-    found = [gather(one, part.key, f"{say_way(way)}: {part.title}", here, cycles) for part in parts]
+    found = [
+        gather(round_, part.key, f"{say_way(way)}: {part.title}", here, cycles) for part in parts
+    ]
     return [replace(graded, method=way[0], material=way[1]) for graded in found if graded]
 
 

@@ -95,24 +95,24 @@ def inspection_of(case: Case) -> Series:
 def seen(case: Case) -> tuple[Seen, ...]:
     """Return every delivery of the blank, the oldest first."""
     follows = inspection_of(case)
-    return tuple(_seen(case, one, follows) for one in case.blank.deliveries)
+    return tuple(_seen(case, delivery, follows) for delivery in case.blank.deliveries)
 
 
-def _seen(case: Case, one: Delivery, follows: Series) -> Seen:
-    key = fact_key(case.blank, one.key)
+def _seen(case: Case, delivery: Delivery, follows: Series) -> Seen:
+    key = fact_key(case.blank, delivery.key)
     severity = follows.steps.get(key, Severity.NORMAL)
-    bad = bad_pieces(case.blank, one, case.shop)
-    fared = fares(one.size, one.inspected, bad.count, severity, case.shop.inspection)
-    before = approved_round(case, one)
+    bad = bad_pieces(case.blank, delivery, case.shop)
+    fared = fares(delivery.size, delivery.inspected, bad.count, severity, case.shop.inspection)
+    before = approved_round(case, delivery)
     return Seen(
-        one,
+        delivery,
         bad,
         fared,
         follows.whys.get(key, ""),
         before.key if before else "",
-        tuple(compared(case, one)),
-        tuple(steps(case, one)),
-        upper_bad_in_lot(bad.count, one.inspected, one.size, case.shop.risk),
+        tuple(compared(case, delivery)),
+        tuple(steps(case, delivery)),
+        upper_bad_in_lot(bad.count, delivery.inspected, delivery.size, case.shop.risk),
     )
 
 
@@ -150,15 +150,15 @@ def judge(case: Case) -> list[Result]:
     if not found:
         reason = "no delivery was inspected yet"
         return [Result(KEY, Answer.NOT_TESTED, reason, deciding=False)]
-    return [_judge(case, one, newest=one is found[-1]) for one in reversed(found)]
+    return [_judge(case, result, newest=result is found[-1]) for result in reversed(found)]
 
 
-def _judge(case: Case, one: Seen, *, newest: bool) -> Result:
-    delivery, fared = one.delivery, one.fared
+def _judge(case: Case, result: Seen, *, newest: bool) -> Result:
+    delivery, fared = result.delivery, result.fared
     return Result(
         KEY,
-        one.answer,
-        _reason(case, one),
+        result.answer,
+        _reason(case, result),
         word=str(fared.outcome or ""),
         lot=delivery.lot,
         delivery=delivery.key,
@@ -170,39 +170,39 @@ def _judge(case: Case, one: Seen, *, newest: bool) -> Result:
             Number("acceptance number", fared.held.accept, "pieces"),
             Number("rejection number", fared.held.reject, "pieces"),
             Number("still to look at", fared.more, "pieces"),
-            Number("may be bad in all", one.most_bad, "pieces"),
+            Number("may be bad in all", result.most_bad, "pieces"),
         ),
         # Only what came last says whether the next order may be placed, and only where it counts.
         deciding=newest and KEY in case.shop.required,
     )
 
 
-def _reason(case: Case, one: Seen) -> str:
-    delivery, fared = one.delivery, one.fared
+def _reason(case: Case, result: Seen) -> str:
+    delivery, fared = result.delivery, result.fared
     again = ", handed in again" if delivery.again else ""
     head = f"{delivery.date}, {say_pieces(delivery.size)}{again}, {fared.severity} inspection"
     if fared.severity == Severity.STOPPED:
         head = f"{delivery.date}, {say_pieces(delivery.size)}{again}"
-    parts = [f"{head}: {say_outcome(fared)}", *_others(case, one)]
+    parts = [f"{head}: {say_outcome(fared)}", *_others(case, result)]
     return "; ".join(parts)
 
 
-def _others(case: Case, one: Seen) -> list[str]:
+def _others(case: Case, result: Seen) -> list[str]:
     """Return what else a shop should know of a delivery before it keeps it."""
-    delivery, parts = one.delivery, []
+    delivery, parts = result.delivery, []
     other = [found for p in case.shop.deciding_points if (found := unlike(case, delivery, p))]
     parts += [f"{found.says}, so the tape found none bad there" for found in other]
-    if one.bad.uncharted and not other:
+    if result.bad.uncharted and not other:
         parts.append("no chart speaks of the measured pieces, so the tape found none bad")
-    if one.bad.lesser:
-        names = list(dict.fromkeys(f"{e.piece} {POINTS[e.point].name}" for e in one.bad.lesser))
+    if result.bad.lesser:
+        names = list(dict.fromkeys(f"{e.piece} {POINTS[e.point].name}" for e in result.bad.lesser))
         parts.append(f"outside at a point that does not decide, so not counted: {say_list(names)}")
-    parts += _moved(case, one.compared)
+    parts += _moved(case, result.compared)
     if short := shortages(delivery):
         parts.append(short)
     if delivery.decision:
         made = delivery.decision
-        parts.append(f"{made.decision} by {made.by}{', against the plan' * against_plan(one)}")
+        parts.append(f"{made.decision} by {made.by}{', against the plan' * against_plan(result)}")
     return parts
 
 
@@ -218,12 +218,12 @@ def _moved(case: Case, rows: Sequence[Compared]) -> list[str]:
     ]
 
 
-def against_plan(one: Seen) -> bool:
+def against_plan(result: Seen) -> bool:
     """Say whether a person kept what the plan does not accept, or sent back what it does."""
-    made = one.delivery.decision
+    made = result.delivery.decision
     if made is None:
         return False
-    return (made.decision == "accepted") != (one.answer == Answer.MEETS)
+    return (made.decision == "accepted") != (result.answer == Answer.MEETS)
 
 
 def work(case: Case) -> "list[Line]":

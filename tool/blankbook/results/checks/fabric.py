@@ -42,14 +42,14 @@ def mass_per_area(swatch: Swatch) -> float:
 
 def judge(case: Case) -> list[Result]:
     """Return one answer, from the newest round with swatches."""
-    one = next((one for one in reversed(case.blank.rounds) if one.swatches), None)
-    if one is None:
+    round_ = next((round_ for round_ in reversed(case.blank.rounds) if round_.swatches), None)
+    if round_ is None:
         return [Result(KEY, Answer.NOT_TESTED, "no swatch was cut and weighed")]
-    return [_judge_swatches(case, one)]
+    return [_judge_swatches(case, round_)]
 
 
-def _judge_swatches(case: Case, one: Round) -> Result:
-    masses = [mass_per_area(swatch) for swatch in one.swatches]
+def _judge_swatches(case: Case, round_: Round) -> Result:
+    masses = [mass_per_area(swatch) for swatch in round_.swatches]
     claimed = case.blank.style.mass
     mean = fmean(masses)
     base = claimed or mean
@@ -61,7 +61,9 @@ def _judge_swatches(case: Case, one: Round) -> Result:
     if claimed is None:
         says = f"{_both(mean)}, and no claim to hold it against"
         numbers: tuple[Number, ...] = (found, swatches)
-        return Result(KEY, Answer.NOT_TESTED, says, round=one.key, numbers=numbers, deciding=False)
+        return Result(
+            KEY, Answer.NOT_TESTED, says, round=round_.key, numbers=numbers, deciding=False
+        )
     answer = answer_inside(off, case.shop.mass_tolerance)
     more = None
     if answer == Answer.NOT_SHOWN:
@@ -72,8 +74,8 @@ def _judge_swatches(case: Case, one: Round) -> Result:
         answer,
         _reason(case, mean, claimed, off, answer, more),
         word="" if answer == Answer.NOT_SHOWN else _word(off, case.shop.mass_tolerance),
-        lot=one.lot,
-        round=one.key,
+        lot=round_.lot,
+        round=round_.key,
         numbers=(
             found,
             Number("claimed", claimed, "g/m2"),
@@ -113,15 +115,17 @@ def _reason(
 def work(case: Case) -> list[Line]:
     """Return the swatches, one by one, worked out."""
     result = first_with(judge(case), "off the claim")
-    one = next((one for one in reversed(case.blank.rounds) if one.swatches), None)
-    if result is None or one is None:
+    round_ = next((round_ for round_ in reversed(case.blank.rounds) if round_.swatches), None)
+    if result is None or round_ is None:
         return []
     claimed, off = number(result, "claimed").value, number(result, "off the claim")
-    masses = [mass_per_area(swatch) for swatch in one.swatches]
+    masses = [mass_per_area(swatch) for swatch in round_.swatches]
     percents = [100 * (mass - claimed) / claimed for mass in masses]
     deviation, freedom = moderate(case.shop.mass_spread, pool([percents]))
     lines = []
-    for at, (swatch, mass, percent) in enumerate(zip(one.swatches, masses, percents, strict=True)):
+    for at, (swatch, mass, percent) in enumerate(
+        zip(round_.swatches, masses, percents, strict=True)
+    ):
         weighed = f"{swatch.mass:g} / {swatch.area / 1e6:g}"
         claim = f"100 × ({plain(mass, 2)} − {claimed:g}) / {claimed:g}"
         lines.append(Line(f"swatch {at + 1}", f"{plain(mass, 2)} g/m2", weighed))

@@ -197,8 +197,8 @@ def work(case: Case) -> list[Line]:
     means = f"{figures.bare(large.mean)} − {figures.bare(small.mean)}"
     deviation = figures.bare(spread.deviation, 1)
     return [
-        *(read_line(f"{one.size} {name}", one.values, figures) for one in both),
-        *(mean_line(f"mean of {one.size}", one.values, figures) for one in both),
+        *(read_line(f"{sample.size} {name}", sample.values, figures) for sample in both),
+        *(mean_line(f"mean of {sample.size}", sample.values, figures) for sample in both),
         Line("step", figures.full(step.value), means),
         Line("its standard error", figures.full(found.error, 1), f"{deviation} × {parts}"),
         *limit_lines(step, found.error, found.freedom, case.shop.risk, figures),

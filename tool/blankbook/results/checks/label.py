@@ -45,7 +45,9 @@ def label_chances(case: Case) -> dict[str, dict[str, float]]:
 
 def _tags(case: Case) -> dict[str, str]:
     return {
-        f"{one.key}/{piece.key}": piece.size for one in case.blank.rounds for piece in one.pieces
+        f"{round_.key}/{piece.key}": piece.size
+        for round_ in case.blank.rounds
+        for piece in round_.pieces
     }
 
 
@@ -55,12 +57,12 @@ def _weighed(case: Case, known: Mapping[str, str]) -> dict[str, dict[str, float]
 
     models = point_models(case, known) if known else models_of(case)
     ways = weigh(case, models) if known else weighed(case)
-    labels = {one.piece: one.size for model in models for one in model.seen}
+    labels = {reading.piece: reading.size for model in models for reading in model.seen}
     row = {piece: place for place, piece in enumerate(labels)}
     found = {piece: dict.fromkeys([*case.blank.style.sizes, ""], 0.0) for piece in labels}
     as_tagged = np.ones((len(labels), len(ways)), dtype=bool)
-    for column, (one, odds) in enumerate(ways):
-        for piece, size in one.really.items():
+    for column, (supposition, odds) in enumerate(ways):
+        for piece, size in supposition.really.items():
             found[piece][size] += odds
             as_tagged[row[piece], column] = False
     kept = as_tagged @ np.array([odds for _, odds in ways])
@@ -74,7 +76,7 @@ def likeliest(chances: Mapping[str, float]) -> str:
     return max(chances, key=lambda size: chances[size])
 
 
-def _judge_piece(case: Case, one: Round, piece: Piece, chances: Mapping[str, float]) -> Result:
+def _judge_piece(case: Case, round_: Round, piece: Piece, chances: Mapping[str, float]) -> Result:
     best = likeliest(chances)
     sure = 1 - case.shop.risk
     right = chances[piece.size]
@@ -91,7 +93,7 @@ def _judge_piece(case: Case, one: Round, piece: Piece, chances: Mapping[str, flo
         size=piece.size,
         piece=piece.key,
         lot=piece.lot,
-        round=one.key,
+        round=round_.key,
         numbers=(
             Number("chance that the tag is right", right, "chance"),
             Number("chance of the likeliest size", chances[best], "chance"),
@@ -115,9 +117,9 @@ def work(case: Case) -> list[Line]:
         return []
     key = f"{result.round}/{result.piece}"
     wrong: dict[str, float] = {}
-    for one, odds in weighed(case):
-        if one.really.get(key, result.size) != result.size:
-            wrong[one.cause] = wrong.get(one.cause, 0.0) + odds
+    for supposition, odds in weighed(case):
+        if supposition.really.get(key, result.size) != result.size:
+            wrong[supposition.cause] = wrong.get(supposition.cause, 0.0) + odds
     taken = "".join(f" − {plain(odds, 4)}" for odds in wrong.values())
     says = f"{result.piece}, tagged {result.size}, is wrong because"
     return [

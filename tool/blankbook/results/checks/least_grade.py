@@ -48,7 +48,7 @@ class Graded:
 
 
 def gather(
-    one: Round, part: str, title: str, found: Iterable[tuple[Piece, Grades]], cycles: int | None
+    round_: Round, part: str, title: str, found: Iterable[tuple[Piece, Grades]], cycles: int | None
 ) -> Graded | None:
     """Return the grades that pieces have at *part*, if there are any."""
     pairs = [(piece, grades[part].value) for piece, grades in found if part in grades]
@@ -57,7 +57,7 @@ def gather(
     return Graded(
         part,
         title,
-        one,
+        round_,
         tuple(piece.key for piece, _ in pairs),
         tuple(value for _, value in pairs),
         tuple(sorted({piece.lot for piece, _ in pairs if piece.lot})),
@@ -91,32 +91,32 @@ def answer_above(mean: Limits, least: float) -> Answer:
     return Answer.FAILS if mean.high < border(least) else Answer.NOT_SHOWN
 
 
-def judge_grades(case: Case, check: str, one: Graded, least: float, deciding: bool) -> Result:
+def judge_grades(case: Case, check: str, graded: Graded, least: float, deciding: bool) -> Result:
     """Return the answer that grades give."""
-    mean, deviation = grade_limits(one.values, case.shop)
+    mean, deviation = grade_limits(graded.values, case.shop)
     answer = answer_above(mean, least)
-    count = len(one.values)
+    count = len(graded.values)
     more = None
     if answer == Answer.NOT_SHOWN:
         margin = abs(mean.mean - border(least))
         more = pieces_to_settle(margin, deviation, mean.freedom, count, case.shop.risk)
     low, high = max(mean.low, 1.0), min(mean.high, 5.0)
-    bad = sum(value < least for value in one.values)
+    bad = sum(value < least for value in graded.values)
     return Result(
         check,
         answer,
-        _reason(one, mean, least, answer, more, case.shop.risk),
+        _reason(graded, mean, least, answer, more, case.shop.risk),
         word=written(mean.mean),
-        part=one.part,
-        method=one.method,
-        material=one.material,
-        lot=", ".join(one.lots),
-        cycles=one.cycles,
-        round=one.round.key,
+        part=graded.part,
+        method=graded.method,
+        material=graded.material,
+        lot=", ".join(graded.lots),
+        cycles=graded.cycles,
+        round=graded.round.key,
         numbers=(
             Number("mean grade", mean.mean, "grade", low, high),
             Number("least grade", least, "grade"),
-            Number("worst grade", one.worst[1], "grade"),
+            Number("worst grade", graded.worst[1], "grade"),
             Number("below it", bad, "pieces"),
             Number("share that may be below", upper_share(bad, count, case.shop.risk), "share"),
             Number("pieces", count, "pieces"),
@@ -127,31 +127,31 @@ def judge_grades(case: Case, check: str, one: Graded, least: float, deciding: bo
 
 
 def _reason(
-    one: Graded, mean: Limits, least: float, answer: Answer, more: int | None, risk: float
+    graded: Graded, mean: Limits, least: float, answer: Answer, more: int | None, risk: float
 ) -> str:
     low, high = max(mean.low, 1.0), min(mean.high, 5.0)
     asked = f"{written(least)}, which is {border(least):.2f} and up"
     span = f"({low:.2f} to {high:.2f})"
-    alone = len(one.values) == 1
+    alone = len(graded.values) == 1
     got = f"{written(mean.mean)} on one piece" if alone else f"{mean.mean:.2f} on average"
-    says = f"{_what(one)}: {got} {span}"
+    says = f"{_what(graded)}: {got} {span}"
     if answer == Answer.MEETS:
-        bad = sum(value < least for value in one.values)
-        return f"{says}, at least {asked}{_worst(one)}; {say_bad(bad, len(one.values), risk)}"
+        bad = sum(value < least for value in graded.values)
+        return f"{says}, at least {asked}{_worst(graded)}; {say_bad(bad, len(graded.values), risk)}"
     if answer == Answer.FAILS:
-        return f"{says}, below {asked}{_worst(one)}"
-    return f"{says}; {asked}, is not settled: {say_more(more, 'graded')}{_worst(one)}"
+        return f"{says}, below {asked}{_worst(graded)}"
+    return f"{says}; {asked}, is not settled: {say_more(more, 'graded')}{_worst(graded)}"
 
 
-def _worst(one: Graded) -> str:
+def _worst(graded: Graded) -> str:
     """Return the piece with the lowest grade, as the end of a sentence."""
-    if len(set(one.values)) > 1:
-        return f"; worst {one.worst[0]} with {written(one.worst[1])}"
-    return f"; all with {written(one.values[0])}" if len(one.values) > 1 else ""
+    if len(set(graded.values)) > 1:
+        return f"; worst {graded.worst[0]} with {written(graded.worst[1])}"
+    return f"; all with {written(graded.values[0])}" if len(graded.values) > 1 else ""
 
 
-def _what(one: Graded) -> str:
-    return f"{one.title} after {say_washes(one.cycles)}" if one.cycles else one.title
+def _what(graded: Graded) -> str:
+    return f"{graded.title} after {say_washes(graded.cycles)}" if graded.cycles else graded.title
 
 
 def say_washes(cycles: int) -> str:
@@ -167,7 +167,7 @@ def not_tested(case: Case, check: str, why: str, part: str = "", decides: bool =
 
 def newest_with(case: Case, has: Callable[[Round], bool]) -> Round | None:
     """Return the newest round that has what is asked."""
-    return next((one for one in newest_first(case) if has(one)), None)
+    return next((round_ for round_ in newest_first(case) if has(round_)), None)
 
 
 def after_washing(case: Case, part: str, title: str) -> list[Graded]:
@@ -175,20 +175,22 @@ def after_washing(case: Case, part: str, title: str) -> list[Graded]:
 
     They come from the newest round with any.
     """
-    one = newest_with(case, lambda one: any(part in stage.grades for _, stage in _stages(one)))
-    if one is None:
+    round_ = newest_with(
+        case, lambda round_: any(part in stage.grades for _, stage in _stages(round_))
+    )
+    if round_ is None:
         return []
-    cycles = sorted({stage.cycles for _, stage in _stages(one) if part in stage.grades})
+    cycles = sorted({stage.cycles for _, stage in _stages(round_) if part in stage.grades})
     found = []
     for count in cycles:
-        here = ((piece, stage.grades) for piece, stage in _stages(one) if stage.cycles == count)
-        if graded := gather(one, part, title, here, count):
+        here = ((piece, stage.grades) for piece, stage in _stages(round_) if stage.cycles == count)
+        if graded := gather(round_, part, title, here, count):
             found.append(graded)
     return found
 
 
-def _stages(one: Round) -> Iterator[tuple[Piece, Washed]]:
-    for piece in one.pieces:
+def _stages(round_: Round) -> Iterator[tuple[Piece, Washed]]:
+    for piece in round_.pieces:
         for stage in piece.washed:
             yield piece, stage
 
@@ -201,7 +203,7 @@ def judge_after_washing(
     if not found:
         return [not_tested(case, check, unseen, part, decides)]
     least = case.shop.least_grade[part]
-    return [judge_grades(case, check, one, least, one is found[-1]) for one in found]
+    return [judge_grades(case, check, graded, least, graded is found[-1]) for graded in found]
 
 
 GRADE_FORMULA = (

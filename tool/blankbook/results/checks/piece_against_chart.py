@@ -38,13 +38,13 @@ def judge(case: Case) -> list[Result]:
     ]
 
 
-def _judge_piece(case: Case, one: Round, piece: Piece, point: str, hand: float) -> list[Result]:
-    chart = chart_for(case, one)
+def _judge_piece(case: Case, round_: Round, piece: Piece, point: str, hand: float) -> list[Result]:
+    chart = chart_for(case, round_)
     target = charted(chart, piece.size, point)
     if target is None:
         return []
     repeats = piece.received[point]
-    error = reading_uncertainty(one.tape.reads_to.mm, hand, len(repeats))
+    error = reading_uncertainty(round_.tape.reads_to.mm, hand, len(repeats))
     allowed = tolerance(case, chart, point)
     off = mean_of(repeats) - target
     answer = answer_guarded(off, error, allowed, case.shop.risk)
@@ -54,7 +54,7 @@ def _judge_piece(case: Case, one: Round, piece: Piece, point: str, hand: float) 
     shown = say_change(off, case.shop.unit)
     again = ""
     if answer == Answer.NOT_SHOWN:
-        again = _again(off, one.tape.reads_to.mm, hand, allowed, case.shop.risk)
+        again = _again(off, round_.tape.reads_to.mm, hand, allowed, case.shop.risk)
     reason = f"{piece.key} {name} is {shown} against the chart: {_says(answer, conforms)}{again}"
     return [
         Result(
@@ -65,7 +65,7 @@ def _judge_piece(case: Case, one: Round, piece: Piece, point: str, hand: float) 
             point=point,
             piece=piece.key,
             lot=piece.lot,
-            round=one.key,
+            round=round_.key,
             numbers=(
                 Number("off the chart", off, "mm", off - band, off + band),
                 Number("tolerance", allowed, "mm"),
@@ -108,8 +108,8 @@ def work(case: Case) -> list[Line]:
     result = max(results, key=lambda r: abs(number(r, "off the chart").value), default=None)
     if result is None or case.round is None:
         return []
-    piece = next(one for one in case.round.pieces if one.key == result.piece)
-    readings = [one.mm for one in piece.received[result.point]]
+    piece = next(piece for piece in case.round.pieces if piece.key == result.piece)
+    readings = [reading.mm for reading in piece.received[result.point]]
     figures = lengths(case.shop.unit)
     off, allowed = number(result, "off the chart"), number(result, "tolerance")
     error = number(result, "uncertainty of the reading")

@@ -44,13 +44,15 @@ def judge(case: Case) -> list[Result]:
     found = []
     for size in case.blank.style.sizes:
         for point in measured_points(case) or case.shop.deciding_points:
-            one = newest_sample(case, size, point)
-            found.append(_judge_sample(case, one) if one else _not_measured(case, size, point))
+            sample = newest_sample(case, size, point)
+            found.append(
+                _judge_sample(case, sample) if sample else _not_measured(case, size, point)
+            )
     return found
 
 
 def _not_measured(case: Case, size: str, point: str) -> Result:
-    nobody = not any(one.pieces for one in case.blank.rounds)
+    nobody = not any(round_.pieces for round_ in case.blank.rounds)
     return Result(
         KEY,
         Answer.NOT_TESTED,
@@ -61,64 +63,66 @@ def _not_measured(case: Case, size: str, point: str) -> Result:
     )
 
 
-def _judge_sample(case: Case, one: Sample) -> Result:
-    chart = chart_for(case, one.round)
-    target = charted(chart, one.size, one.point)
+def _judge_sample(case: Case, sample: Sample) -> Result:
+    chart = chart_for(case, sample.round)
+    target = charted(chart, sample.size, sample.point)
     if target is None:
-        return _no_chart(case, one)
-    spread = case.spreads[one.point]
-    allowed = tolerance(case, chart, one.point)
-    off = deviation_limits(one, target, spread, case.shop.risk)
+        return _no_chart(case, sample)
+    spread = case.spreads[sample.point]
+    allowed = tolerance(case, chart, sample.point)
+    off = deviation_limits(sample, target, spread, case.shop.risk)
     answer = answer_inside(off, allowed)
-    more = _more(off, allowed, spread, one, case.shop.risk) if answer == Answer.NOT_SHOWN else None
+    more = (
+        _more(off, allowed, spread, sample, case.shop.risk) if answer == Answer.NOT_SHOWN else None
+    )
     return Result(
         KEY,
         answer,
-        _reason(case, one, off, allowed, answer, more),
-        size=one.size,
-        point=one.point,
-        lot=", ".join(one.lots),
-        round=one.round.key,
+        _reason(case, sample, off, allowed, answer, more),
+        size=sample.size,
+        point=sample.point,
+        lot=", ".join(sample.lots),
+        round=sample.round.key,
         numbers=(
             Number("off the chart", off.mean, "mm", off.low, off.high),
-            Number("mean", one.mean, "mm", target + off.low, target + off.high),
+            Number("mean", sample.mean, "mm", target + off.low, target + off.high),
             Number("chart", target, "mm"),
             Number("tolerance", allowed, "mm"),
             Number("share inside", share_inside(off, allowed, spread), "chance"),
-            nine_in_ten(one, spread, case.shop.risk),
-            Number("pieces", len(one.values), "pieces"),
+            nine_in_ten(sample, spread, case.shop.risk),
+            Number("pieces", len(sample.values), "pieces"),
         ),
         more_pieces=more,
-        deciding=is_deciding(case, one.point),
+        deciding=is_deciding(case, sample.point),
     )
 
 
-def _no_chart(case: Case, one: Sample) -> Result:
-    spread = case.spreads[one.point]
-    mean = limits(one.mean, *mean_error(spread, len(one.values)), case.shop.risk)
-    name, other = POINTS[one.point].name, unlike(case, one.round, one.point)
-    says = f"{one.size} {name}: {say(one.mean, case.shop.unit)}"
+def _no_chart(case: Case, sample: Sample) -> Result:
+    spread = case.spreads[sample.point]
+    mean = limits(sample.mean, *mean_error(spread, len(sample.values)), case.shop.risk)
+    name, other = POINTS[sample.point].name, unlike(case, sample.round, sample.point)
+    says = f"{sample.size} {name}: {say(sample.mean, case.shop.unit)}"
     return Result(
         KEY,
         Answer.NOT_TESTED,
         f"{says}; {other.says}" if other else f"{says}, and no chart to hold it against",
         word=NOT_COMPARABLE if other else "",
-        size=one.size,
-        point=one.point,
-        lot=", ".join(one.lots),
-        round=one.round.key,
+        size=sample.size,
+        point=sample.point,
+        lot=", ".join(sample.lots),
+        round=sample.round.key,
         numbers=(
             Number("mean", mean.mean, "mm", mean.low, mean.high),
-            nine_in_ten(one, spread, case.shop.risk),
-            Number("pieces", len(one.values), "pieces"),
+            nine_in_ten(sample, spread, case.shop.risk),
+            Number("pieces", len(sample.values), "pieces"),
         ),
-        deciding=is_deciding(case, one.point),
+        deciding=is_deciding(case, sample.point),
     )
 
 
-def deviation_limits(one: Sample, target: float, spread: Spread, risk: float) -> Limits:
+def deviation_limits(sample: Sample, target: float, spread: Spread, risk: float) -> Limits:
     """Return the mean's distance from the chart with its limits, millimetres; + is larger."""
-    return limits(one.mean - target, *mean_error(spread, len(one.values)), risk)
+    return limits(sample.mean - target, *mean_error(spread, len(sample.values)), risk)
 
 
 def answer_inside(off: Limits, allowed: float) -> Answer:
@@ -137,7 +141,7 @@ def share_inside(off: Limits, allowed: float, spread: Spread) -> float:
     return above - t_below((-allowed - off.mean) / scale, spread.freedom)
 
 
-def nine_in_ten(one: Sample, spread: Spread, risk: float) -> Number:
+def nine_in_ten(sample: Sample, spread: Spread, risk: float) -> Number:
     """Return the limits between which nine in ten pieces of the size measure, millimetres.
 
     They are those of a two-sided tolerance interval, wrong with chance *risk*: mean +/- k s. The
@@ -146,26 +150,26 @@ def nine_in_ten(one: Sample, spread: Spread, risk: float) -> Number:
     moderated spread in place of n - 1; with n - 1 and nothing assumed it is the factor of
     ISO 16269-6. Pieces are meant as this tape reads them, so the tape widens the limits.
     """
-    error = mean_error(spread, len(one.values))[0] / spread.deviation
+    error = mean_error(spread, len(sample.values))[0] / spread.deviation
     if spread.people:  # another for every blank: rounded up, so that few factors are worked out
         error = ceil(50 * error) / 50
     reach = spread.deviation * general_factor(error, spread.freedom, MOST, 1 - risk)
-    return Number("nine pieces in ten", one.mean, "mm", one.mean - reach, one.mean + reach)
+    return Number("nine pieces in ten", sample.mean, "mm", sample.mean - reach, sample.mean + reach)
 
 
-def _more(off: Limits, allowed: float, spread: Spread, one: Sample, risk: float) -> int | None:
+def _more(off: Limits, allowed: float, spread: Spread, sample: Sample, risk: float) -> int | None:
     margin = abs(allowed - abs(off.mean))
     return pieces_to_settle(
-        margin, spread.deviation, spread.freedom, len(one.values), risk, fixed=spread.people
+        margin, spread.deviation, spread.freedom, len(sample.values), risk, fixed=spread.people
     )
 
 
 def _reason(
-    case: Case, one: Sample, off: Limits, allowed: float, answer: Answer, more: int | None
+    case: Case, sample: Sample, off: Limits, allowed: float, answer: Answer, more: int | None
 ) -> str:
     unit = case.shop.unit
     border = f"the {say(allowed, unit)} tolerance"
-    says = f"{one.size} {POINTS[one.point].name} is {_off(off.mean, unit)}"
+    says = f"{sample.size} {POINTS[sample.point].name} is {_off(off.mean, unit)}"
     if answer == Answer.MEETS:
         return f"{says}, inside {border} ({say_limits(off, unit)})"
     if answer == Answer.FAILS:
@@ -183,16 +187,16 @@ def _off(mm: float, unit: str) -> str:
 def work(case: Case) -> list[Line]:
     """Return the first size that a chart speaks of, worked out."""
     result = first_with(judge(case), "off the chart")
-    one = newest_sample(case, result.size, result.point) if result else None
-    if result is None or one is None:
+    sample = newest_sample(case, result.size, result.point) if result else None
+    if result is None or sample is None:
         return []
-    spread, figures = case.spreads[one.point], lengths(case.shop.unit)
-    off, count = number(result, "off the chart"), len(one.values)
+    spread, figures = case.spreads[sample.point], lengths(case.shop.unit)
+    off, count = number(result, "off the chart"), len(sample.values)
     error, freedom = mean_error(spread, count)
-    target, mean = number(result, "chart").value, figures.bare(one.mean)
+    target, mean = number(result, "chart").value, figures.bare(sample.mean)
     return [
-        read_line(f"{one.size} {POINTS[one.point].name}", one.values, figures),
-        mean_line("mean", one.values, figures),
+        read_line(f"{sample.size} {POINTS[sample.point].name}", sample.values, figures),
+        mean_line("mean", sample.values, figures),
         Line("off the chart", figures.full(off.value), f"{mean} − {figures.bare(target)}"),
         error_line(spread.deviation, count, figures),
         *limit_lines(off, error, freedom, case.shop.risk, figures),

@@ -62,26 +62,26 @@ class Twist:
 
 def judge(case: Case) -> list[Result]:
     """Return one answer for each number of washes, from the newest round with any."""
-    for one in newest_first(case):
+    for round_ in newest_first(case):
         stages = sorted(
-            {w.cycles for piece in one.pieces for w in piece.washed if w.seam and w.seam.written}
+            {w.cycles for piece in round_.pieces for w in piece.washed if w.seam and w.seam.written}
         )
-        found = [(cycles, *twists(one, cycles)) for cycles in stages]
+        found = [(cycles, *twists(round_, cycles)) for cycles in stages]
         found = [stage for stage in found if stage[1]]
         if found:
             last = found[-1][0]
-            return [_judge_stage(case, one, *stage, stage[0] == last) for stage in found]
+            return [_judge_stage(case, round_, *stage, stage[0] == last) for stage in found]
     return [not_tested(case, KEY, "no twist was measured after washing")]
 
 
-def twists(one: Round, cycles: int) -> tuple[list[Twist], str]:
+def twists(round_: Round, cycles: int) -> tuple[list[Twist], str]:
     """Return each piece's twist after *cycles*, and what it is a percentage of.
 
     Of the side seam where all pieces have its length, else of the body length, which is longer.
     """
     found = [
         (piece, stage.seam, stage.readings)
-        for piece in one.pieces
+        for piece in round_.pieces
         for stage in piece.washed
         if stage.cycles == cycles and stage.seam and stage.seam.written
     ]
@@ -113,10 +113,10 @@ def _twist(piece: Piece, seam: Seam, whole: float) -> Twist:
 
 
 def _judge_stage(
-    case: Case, one: Round, cycles: int, found: list[Twist], of: str, last: bool
+    case: Case, round_: Round, cycles: int, found: list[Twist], of: str, last: bool
 ) -> Result:
     values = [twist.percent for twist in found]
-    deviation, freedom = twist_spread(case, one, found)
+    deviation, freedom = twist_spread(case, round_, found)
     mean = limits(fmean(values), deviation / len(values) ** 0.5, freedom, case.shop.risk)
     answer = answer_below(mean, case.shop.skew_limit, of)
     more = None
@@ -131,7 +131,7 @@ def _judge_stage(
         word=_word(found),
         lot=", ".join(sorted({twist.piece.lot for twist in found if twist.piece.lot})),
         cycles=cycles,
-        round=one.key,
+        round=round_.key,
         numbers=(
             Number("twist", mean.mean, "%", max(mean.low, 0.0), mean.high),
             Number("limit", case.shop.skew_limit, "%"),
@@ -143,10 +143,10 @@ def _judge_stage(
     )
 
 
-def twist_spread(case: Case, one: Round, found: list[Twist]) -> tuple[float, float]:
+def twist_spread(case: Case, round_: Round, found: list[Twist]) -> tuple[float, float]:
     """Return the moderated spread of single pieces' twist in percent, and its freedom."""
     hand = repeatability(case.blank.rounds, case.shop, case.learned.hand).deviation
-    step = reading_uncertainty(one.tape.reads_to.mm, hand)
+    step = reading_uncertainty(round_.tape.reads_to.mm, hand)
     reading = seam_twist(step, fmean(twist.whole for twist in found))
     assumed = case.shop.skew_spread
     prior = Prior((assumed.deviation**2 + reading**2) ** 0.5, assumed.worth)
@@ -212,12 +212,12 @@ def _reason(
 def work(case: Case) -> list[Line]:
     """Return the last stage's twist, piece by piece, worked out."""
     result = next((r for r in reversed(judge(case)) if r.number("twist") and r.cycles), None)
-    one = next((o for o in case.blank.rounds if result and o.key == result.round), None)
-    if result is None or one is None:
+    round_ = next((o for o in case.blank.rounds if result and o.key == result.round), None)
+    if result is None or round_ is None:
         return []
-    found, _ = twists(one, result.cycles or 0)
+    found, _ = twists(round_, result.cycles or 0)
     figures, values = lengths(case.shop.unit), [twist.percent for twist in found]
-    deviation, freedom = twist_spread(case, one, found)
+    deviation, freedom = twist_spread(case, round_, found)
     mean, t = fmean(values), plain(t_quantile(1 - case.shop.risk, freedom), 3)
     width = f"{t} × {PERCENT.bare(deviation / len(values) ** 0.5, 1)}"
     low, high = number(result, "twist").low or 0.0, number(result, "twist").high or 0.0

@@ -87,9 +87,11 @@ def spread_lines(case: Case, point: str) -> list[Line]:
     figures, spread = lengths(case.shop.unit), case.spreads[point]
     before = case.shop.spread[point]
     prior = Prior(hypot(before.deviation, spread.reading), before.worth)
-    groups = [one for one in piece_groups(case.blank.rounds, point) if _is_kept(one[2], prior)]
+    groups = [
+        group for group in piece_groups(case.blank.rounds, point) if _is_kept(group[2], prior)
+    ]
     seen = sum((pool([values]) for _, _, values in groups), Pool())
-    squares = [plain(pool([one]).squares / figures.scale**2, 4) for _, _, one in groups]
+    squares = [plain(pool([values]).squares / figures.scale**2, 4) for _, _, values in groups]
     s, total = figures.bare(prior.deviation, 1), plain(seen.squares / figures.scale**2, 4)
     inside = f"({before.worth:g} × {s}² + {total}) / ({before.worth:g} + {seen.freedom})"
     joined = f"√({figures.bare(before.deviation, 1)}² + {figures.bare(spread.reading, 1)}²)"

@@ -49,24 +49,24 @@ class After:
 
 def judge(case: Case) -> list[Result]:
     """Return one answer per size and deciding point that was measured after washing."""
-    one = washed_round(case)
-    if one is None:
+    round_ = washed_round(case)
+    if round_ is None:
         return []
     found = []
     for point in case.shop.deciding_points:
-        places = places_of(case, one, point)
+        places = places_of(case, round_, point)
         for size in case.blank.style.sizes:
-            after = after_most(one, size, point)
+            after = after_most(round_, size, point)
             if after and size in places and len(places) > 1:
-                found.append(_judge_size(case, one, after, places))
+                found.append(_judge_size(case, round_, after, places))
     return found
 
 
-def after_most(one: Round, size: str, point: str) -> After | None:
+def after_most(round_: Round, size: str, point: str) -> After | None:
     """Return what the pieces of *size* measure after their most washes."""
     stages = [
         (washed.cycles, mean_of(washed.readings[point]))
-        for piece in one.pieces
+        for piece in round_.pieces
         for washed in piece.washed
         if piece.size == size and point in washed.readings
     ]
@@ -76,15 +76,15 @@ def after_most(one: Round, size: str, point: str) -> After | None:
     return After(size, point, most, tuple(value for cycles, value in stages if cycles == most))
 
 
-def places_of(case: Case, one: Round, point: str) -> dict[str, Place]:
+def places_of(case: Case, round_: Round, point: str) -> dict[str, Place]:
     """Return the sizes as received at *point*, in the same round where it has them."""
     sizes = case.blank.style.sizes
-    found = [sample(one, size, point) or newest_sample(case, size, point) for size in sizes]
-    samples = sorted((each for each in found if each), key=lambda each: each.mean)
-    return {each.size: _place(one, samples, at) for at, each in enumerate(samples)}
+    found = [sample(round_, size, point) or newest_sample(case, size, point) for size in sizes]
+    samples = sorted((sample for sample in found if sample), key=lambda sample: sample.mean)
+    return {sample.size: _place(round_, samples, at) for at, sample in enumerate(samples)}
 
 
-def _place(one: Round, samples: list[Sample], at: int) -> Place:
+def _place(round_: Round, samples: list[Sample], at: int) -> Place:
     """Return a size with its borders; beyond the last size, as far as on its other side."""
     own = samples[at]
     below = samples[at - 1] if at else None
@@ -97,7 +97,7 @@ def _place(one: Round, samples: list[Sample], at: int) -> Place:
         own.mean + (up if up is not None else down or 0.0),
         _weight(own, below or above, outside=below is None),
         _weight(own, above or below, outside=above is None),
-        any(each.round.key != one.key for each in (below, own, above) if each),
+        any(sample.round.key != round_.key for sample in (below, own, above) if sample),
     )
 
 
@@ -138,7 +138,7 @@ def _error(case: Case, after: After, weight: float, apart: bool, more: int = 0) 
     return float((square + (2 * new.people**2 if apart else 0.0)) ** 0.5)
 
 
-def _judge_size(case: Case, one: Round, after: After, places: dict[str, Place]) -> Result:
+def _judge_size(case: Case, round_: Round, after: After, places: dict[str, Place]) -> Result:
     found = {size: inside(case, after, place) for size, place in places.items()}
     answer, _ = found[after.size]
     nearest = places[max(found, key=lambda size: found[size][1])]
@@ -153,9 +153,9 @@ def _judge_size(case: Case, one: Round, after: After, places: dict[str, Place]) 
         word=_word(after, places, like, answer),
         size=after.size,
         point=after.point,
-        lot=one.lot,
+        lot=round_.lot,
         cycles=after.cycles,
-        round=one.key,
+        round=round_.key,
         numbers=(
             Number("washed", fmean(after.values), "mm"),
             Number("own size when new", own.mean, "mm"),

@@ -46,27 +46,27 @@ class Become:
 
 def judge(case: Case) -> list[Result]:
     """Return one answer per size and deciding point that was measured after washing."""
-    one = washed_round(case)
-    if one is None:
+    round_ = washed_round(case)
+    if round_ is None:
         return []
     return [
-        _judge_size(case, one, become)
+        _judge_size(case, round_, become)
         for size in case.blank.style.sizes
         for point in case.shop.deciding_points
-        if (become := become_of(case, one, size, point))
+        if (become := become_of(case, round_, size, point))
     ]
 
 
-def become_of(case: Case, one: Round, size: str, point: str) -> Become | None:
+def become_of(case: Case, round_: Round, size: str, point: str) -> Become | None:
     """Return what the pieces of *size* measure after their most washes, if a chart can say."""
     stages = [
         (washed.cycles, mean_of(washed.readings[point]))
-        for piece in one.pieces
+        for piece in round_.pieces
         for washed in piece.washed
         if piece.size == size and point in washed.readings
     ]
-    target = charted(chart_for(case, one), size, point)
-    step = _step(case, one, size, point)
+    target = charted(chart_for(case, round_), size, point)
+    step = _step(case, round_, size, point)
     if not stages or target is None or not step:
         return None
     most = max(cycles for cycles, _ in stages)
@@ -74,10 +74,10 @@ def become_of(case: Case, one: Round, size: str, point: str) -> Become | None:
     return Become(size, point, most, values, target, step)
 
 
-def _step(case: Case, one: Round, size: str, point: str) -> float | None:
+def _step(case: Case, round_: Round, size: str, point: str) -> float | None:
     sizes = case.blank.style.sizes
     place = sizes.index(size)
-    chart = chart_for(case, one)
+    chart = chart_for(case, round_)
     for low, high in ((place - 1, place), (place, place + 1)):
         if low >= 0 and high < len(sizes):
             small, large = (charted(chart, sizes[at], point) for at in (low, high))
@@ -95,7 +95,7 @@ def washed_spread(new: Spread, length: float, shop: Shop) -> Spread:
     return replace(new, deviation=float((new.deviation**2 + shrinking**2) ** 0.5))
 
 
-def _judge_size(case: Case, one: Round, become: Become) -> Result:
+def _judge_size(case: Case, round_: Round, become: Become) -> Result:
     spread = washed_spread(case.spreads[become.point], fmean(become.values), case.shop)
     count = len(become.values)
     error, freedom = mean_error(spread, count)
@@ -115,9 +115,9 @@ def _judge_size(case: Case, one: Round, become: Become) -> Result:
         word=_word(off, half),
         size=become.size,
         point=become.point,
-        lot=one.lot,
+        lot=round_.lot,
         cycles=become.cycles,
-        round=one.key,
+        round=round_.key,
         numbers=(
             Number("washed, off the chart", off.mean, "mm", off.low, off.high),
             Number("washed", become.target + off.mean, "mm"),
@@ -156,8 +156,8 @@ def _reason(case: Case, become: Become, off: Limits, answer: Answer, more: int |
 
 def work(case: Case) -> list[Line]:
     """Return the first size that was washed, worked out."""
-    result, one = first_with(judge(case), "washed"), washed_round(case)
-    become = become_of(case, one, result.size, result.point) if result and one else None
+    result, round_ = first_with(judge(case), "washed"), washed_round(case)
+    become = become_of(case, round_, result.size, result.point) if result and round_ else None
     if result is None or become is None:
         return []
     new, figures = case.spreads[become.point], lengths(case.shop.unit)

@@ -41,9 +41,9 @@ def dimensional_change(before: float, after: float) -> float:
     return 100 * (after - before) / before
 
 
-def changes(one: Round, point: str, cycles: int) -> Iterator[tuple[Piece, float]]:
+def changes(round_: Round, point: str, cycles: int) -> Iterator[tuple[Piece, float]]:
     """Yield each piece of a round with its change at *point* after *cycles*, paired by piece."""
-    for piece in one.pieces:
+    for piece in round_.pieces:
         for washed in piece.washed:
             if washed.cycles == cycles and point in washed.readings and point in piece.received:
                 before, after = mean_of(piece.received[point]), mean_of(washed.readings[point])
@@ -53,30 +53,30 @@ def changes(one: Round, point: str, cycles: int) -> Iterator[tuple[Piece, float]
 def washed_round(case: Case) -> Round | None:
     """Return the newest round with washed readings."""
     rounds = newest_first(case)
-    return next((one for one in rounds if any(piece.washed for piece in one.pieces)), None)
+    return next((round_ for round_ in rounds if any(piece.washed for piece in round_.pieces)), None)
 
 
 def judge(case: Case) -> list[Result]:
     """Return one answer per point and number of cycles, from the newest round that was washed."""
-    one = washed_round(as_written(case))
-    if one is None:
+    round_ = washed_round(as_written(case))
+    if round_ is None:
         return [_NOT_WASHED]
-    stages = sorted({washed.cycles for piece in one.pieces for washed in piece.washed})
+    stages = sorted({washed.cycles for piece in round_.pieces for washed in piece.washed})
     found = []
     for point in POINTS:
-        tested = [stage for stage in stages if any(changes(one, point, stage))]
-        found += [_judge_point(case, one, point, stage, stage == tested[-1]) for stage in tested]
+        tested = [stage for stage in stages if any(changes(round_, point, stage))]
+        found += [_judge_point(case, round_, point, stage, stage == tested[-1]) for stage in tested]
     return found or [_NOT_WASHED]
 
 
-def change_spread(case: Case, one: Round, point: str, seen: list[float]) -> Spread:
+def change_spread(case: Case, round_: Round, point: str, seen: list[float]) -> Spread:
     """Return the moderated spread of single pieces' changes, in percent.
 
     The shop's assumption is joined with what two readings bring, as a share of the length.
     """
     hand = case.spreads[point].hand
-    tape = resolution_uncertainty(one.tape.reads_to.mm)
-    lengths = [mean_of(piece.received[point]) for piece in one.pieces if point in piece.received]
+    tape = resolution_uncertainty(round_.tape.reads_to.mm)
+    lengths = [mean_of(piece.received[point]) for piece in round_.pieces if point in piece.received]
     percent = 100 * 2**0.5 / fmean(lengths)
     tape, hand = percent * tape, percent * hand
     assumed = case.shop.wash_spread
@@ -85,10 +85,10 @@ def change_spread(case: Case, one: Round, point: str, seen: list[float]) -> Spre
     return Spread(deviation, freedom, assumed.worth / freedom, "shop", tape, hand)
 
 
-def _judge_point(case: Case, one: Round, point: str, cycles: int, last: bool) -> Result:
-    paired = list(changes(one, point, cycles))
+def _judge_point(case: Case, round_: Round, point: str, cycles: int, last: bool) -> Result:
+    paired = list(changes(round_, point, cycles))
     seen = [change for _, change in paired]
-    spread = change_spread(case, one, point, seen)
+    spread = change_spread(case, round_, point, seen)
     error = spread.deviation / len(seen) ** 0.5
     change = limits(fmean(seen), error, spread.freedom, case.shop.risk)
     direction = POINTS[point].direction
@@ -106,7 +106,7 @@ def _judge_point(case: Case, one: Round, point: str, cycles: int, last: bool) ->
         point=point,
         lot=", ".join(sorted({piece.lot for piece, _ in paired if piece.lot})),
         cycles=cycles,
-        round=one.key,
+        round=round_.key,
         numbers=(
             Number("change", change.mean, "%", change.low, change.high),
             Number("limit", allowed, "%"),
@@ -151,12 +151,12 @@ def not_worth_yet(results: list[Result]) -> str:
 def work(case: Case) -> list[Line]:
     """Return the first change, piece by piece, worked out."""
     result = first_with(judge(case), "change")
-    one = washed_round(case)
-    if result is None or one is None or result.cycles is None:
+    round_ = washed_round(case)
+    if result is None or round_ is None or result.cycles is None:
         return []
-    paired = list(changes(one, result.point, result.cycles))
+    paired = list(changes(round_, result.point, result.cycles))
     seen = [change for _, change in paired]
-    spread = change_spread(case, one, result.point, seen)
+    spread = change_spread(case, round_, result.point, seen)
     change, figures = number(result, "change"), lengths(case.shop.unit)
     lines = []
     for piece, percent in paired:

@@ -23,14 +23,14 @@ def judge(case: Case) -> list[Result]:
 
     They come from the newest round with any.
     """
-    one = newest_with(case, lambda one: any(piece.worn for piece in one.pieces))
-    if one is None:
+    round_ = newest_with(case, lambda round_: any(piece.worn for piece in round_.pieces))
+    if round_ is None:
         return [not_tested(case, KEY, "nobody wore a piece")]
-    last = [(piece, piece.worn[-1]) for piece in one.pieces if piece.worn]
+    last = [(piece, piece.worn[-1]) for piece in round_.pieces if piece.worn]
     results = []
     for key, part in WEAR.items():
         here = [(piece, worn) for piece, worn in last if key in worn.grades]
-        graded = gather(one, key, part.title, [(p, worn.grades) for p, worn in here], None)
+        graded = gather(round_, key, part.title, [(p, worn.grades) for p, worn in here], None)
         if graded:
             answer = judge_grades(case, KEY, graded, case.shop.least_grade[KEY], deciding=True)
             results.append(_with_days(answer, here))

@@ -17,12 +17,12 @@ KEY = "workmanship"
 
 def judge(case: Case) -> list[Result]:
     """Return one answer for each part that somebody looked at, from the newest round with any."""
-    one = newest_with(case, lambda one: any(piece.workmanship for piece in one.pieces))
-    if one is None:
+    round_ = newest_with(case, lambda round_: any(piece.workmanship for piece in round_.pieces))
+    if round_ is None:
         return [not_tested(case, KEY, "nobody looked the pieces over for workmanship")]
-    looked = [(piece, piece.workmanship.grades) for piece in one.pieces if piece.workmanship]
+    looked = [(piece, piece.workmanship.grades) for piece in round_.pieces if piece.workmanship]
     least = case.shop.least_grade[KEY]
-    found = [gather(one, key, part.title, looked, None) for key, part in WORKMANSHIP.items()]
+    found = [gather(round_, key, part.title, looked, None) for key, part in WORKMANSHIP.items()]
     results = [judge_grades(case, KEY, graded, least, deciding=True) for graded in found if graded]
     return results or [not_tested(case, KEY, "workmanship has notes and no grade")]
 

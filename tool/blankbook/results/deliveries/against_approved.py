@@ -47,18 +47,18 @@ class Step:
     """As the check of grade steps says it; empty where it is not settled."""
 
 
-def approved_round(case: Case, one: Delivery) -> Round | None:
+def approved_round(case: Case, delivery: Delivery) -> Round | None:
     """Return the round to compare with: the one that is named, else the last approved before."""
-    rounds = [each for each in case.blank.rounds if each.date <= one.date]
-    if one.approved:
-        return next((each for each in rounds if each.key == one.approved), None)
+    rounds = [round_ for round_ in case.blank.rounds if round_.date <= delivery.date]
+    if delivery.approved:
+        return next((round_ for round_ in rounds if round_.key == delivery.approved), None)
     approved = [e for e in rounds if e.decision and e.decision.decision in LETS_THROUGH]
     return approved[-1] if approved else None
 
 
-def compared(case: Case, one: Delivery) -> list[Compared]:
+def compared(case: Case, delivery: Delivery) -> list[Compared]:
     """Return every point that both have, all sizes together first, and then each size."""
-    before, now = approved_round(case, one), one.as_tagged
+    before, now = approved_round(case, delivery), delivery.as_tagged
     if before is None or now is None:
         return []
     found = []
@@ -96,9 +96,9 @@ def _compared(case: Case, point: str, pairs: list[tuple[Sample, Sample]], size: 
     return Compared(point, size, counts[0], counts[1], margin, moved)
 
 
-def steps(case: Case, one: Delivery) -> list[Step]:
+def steps(case: Case, delivery: Delivery) -> list[Step]:
     """Return the growth between neighbouring sizes that were both measured, at graded points."""
-    now = one.as_tagged
+    now = delivery.as_tagged
     if now is None:
         return []
     return [

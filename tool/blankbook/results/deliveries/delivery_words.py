@@ -40,11 +40,13 @@ def say_plan(size: int, severity: Severity, plan: Plan) -> str:
     return f"of {say_pieces(size)} {look}; {good}{gap} ({severity} inspection)"
 
 
-def shortages(one: Delivery) -> str:
+def shortages(delivery: Delivery) -> str:
     """Return how what came differs from what the paper says; empty where it does not."""
-    if one.invoiced is None:
+    if delivery.invoiced is None:
         return ""
-    sizes = dict.fromkeys((*one.invoiced, *one.delivered))
-    apart = {size: one.delivered.get(size, 0) - one.invoiced.get(size, 0) for size in sizes}
+    sizes = dict.fromkeys((*delivery.invoiced, *delivery.delivered))
+    apart = {
+        size: delivery.delivered.get(size, 0) - delivery.invoiced.get(size, 0) for size in sizes
+    }
     said = [f"{abs(by)} {size} {'short' if by < 0 else 'over'}" for size, by in apart.items() if by]
     return f"against the invoice: {say_list(said)}" if said else ""

@@ -45,27 +45,27 @@ class Bad:
     """
 
 
-def bad_pieces(blank: Blank, one: Delivery, shop: Shop) -> Bad:
+def bad_pieces(blank: Blank, delivery: Delivery, shop: Shop) -> Bad:
     """Return what is bad: by its written faults, and by the tape."""
-    found = [each for piece in one.pieces for each in _outside(blank, one, piece, shop)]
-    outside = tuple(each for each in found if each.point in shop.deciding_points)
-    named = {flaw.piece for flaw in one.flaws if flaw.piece}
-    measured = {each.piece for each in outside} - named
-    lesser = tuple(each for each in found if each not in outside)
-    held = any(_targets(blank, one, piece) for piece in one.pieces)
-    return Bad(one.flawed + len(measured), outside, lesser, bool(one.pieces) and not held)
+    found = [at for piece in delivery.pieces for at in _outside(blank, delivery, piece, shop)]
+    outside = tuple(at for at in found if at.point in shop.deciding_points)
+    named = {flaw.piece for flaw in delivery.flaws if flaw.piece}
+    measured = {at.piece for at in outside} - named
+    lesser = tuple(at for at in found if at not in outside)
+    held = any(_targets(blank, delivery, piece) for piece in delivery.pieces)
+    return Bad(delivery.flawed + len(measured), outside, lesser, bool(delivery.pieces) and not held)
 
 
-def _targets(blank: Blank, one: Delivery, piece: Piece) -> dict[str, float]:
+def _targets(blank: Blank, delivery: Delivery, piece: Piece) -> dict[str, float]:
     """Return what the chart of the day asks of a piece, by point, where it was measured."""
-    chart = blank.style.chart_on(one.date)
+    chart = blank.style.chart_on(delivery.date)
     targets = {point: charted(chart, piece.size, point) for point in POINTS}
     return {p: mm for p, mm in targets.items() if mm is not None and p in piece.received}
 
 
-def _outside(blank: Blank, one: Delivery, piece: Piece, shop: Shop) -> Iterator[Outside]:
-    chart = blank.style.chart_on(one.date)
-    for point, target in _targets(blank, one, piece).items():
+def _outside(blank: Blank, delivery: Delivery, piece: Piece, shop: Shop) -> Iterator[Outside]:
+    chart = blank.style.chart_on(delivery.date)
+    for point, target in _targets(blank, delivery, piece).items():
         off = mean_of(piece.received[point]) - target
         most = allowed(shop, chart, point)
         if abs(off) > most + _BORDER:

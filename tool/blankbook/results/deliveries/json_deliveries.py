@@ -12,11 +12,11 @@ from blankbook.results.result_types import Case
 
 def deliveries_data(case: Case) -> list[dict[str, Any]]:
     """Return every delivery of a blank, the oldest first."""
-    return [_seen(one) for one in seen(case)]
+    return [_seen(result) for result in seen(case)]
 
 
-def _seen(one: Seen) -> dict[str, Any]:
-    delivery, fared = one.delivery, one.fared
+def _seen(result: Seen) -> dict[str, Any]:
+    delivery, fared = result.delivery, result.fared
     made = delivery.decision
     return {
         "delivery": delivery.key,
@@ -29,19 +29,19 @@ def _seen(one: Seen) -> dict[str, Any]:
         "held_against": plan_data(fared.held),
         "inspected": fared.inspected,
         "bad": fared.bad,
-        "may_be_bad_in_all": one.most_bad,
+        "may_be_bad_in_all": result.most_bad,
         "outcome": str(fared.outcome) if fared.outcome else None,
-        "answer": str(one.answer),
-        "then": one.then,
+        "answer": str(result.answer),
+        "then": result.then,
         "decision": (
             {"decision": made.decision, "by": made.by, "date": made.date.isoformat()}
             | {"reason": made.reason}
             if made
             else None
         ),
-        "approved_round": one.approved or None,
-        "compared": [_compared(each) for each in one.compared],
-        "steps": [_step(each) for each in one.steps],
+        "approved_round": result.approved or None,
+        "compared": [_compared(compared) for compared in result.compared],
+        "steps": [_step(step) for step in result.steps],
     }
 
 
@@ -60,29 +60,29 @@ def plan_data(plan: Plan) -> dict[str, Any]:
     }
 
 
-def _compared(one: Compared) -> dict[str, Any]:
-    moved = one.moved
+def _compared(compared: Compared) -> dict[str, Any]:
+    moved = compared.moved
     return {
-        "point": one.point,
-        "size": one.size or None,
-        "pieces": [one.before, one.now],
+        "point": compared.point,
+        "size": compared.size or None,
+        "pieces": [compared.before, compared.now],
         "answer": str(moved.answer),
         "difference": _rounded(moved.difference),
         "low": _rounded(moved.low),
         "high": _rounded(moved.high),
-        "margin": _rounded(one.margin),
+        "margin": _rounded(compared.margin),
     }
 
 
-def _step(one: Step) -> dict[str, Any]:
+def _step(step: Step) -> dict[str, Any]:
     return {
-        "point": one.point,
-        "sizes": [one.small, one.large],
-        "charted": None if one.asked is None else _rounded(one.asked),
-        "step": _rounded(one.found.mean),
-        "low": _rounded(one.found.low),
-        "high": _rounded(one.found.high),
-        "word": one.word or None,
+        "point": step.point,
+        "sizes": [step.small, step.large],
+        "charted": None if step.asked is None else _rounded(step.asked),
+        "step": _rounded(step.found.mean),
+        "low": _rounded(step.found.low),
+        "high": _rounded(step.found.high),
+        "word": step.word or None,
     }
 
 

@@ -39,6 +39,6 @@ def plans_by_size(rules: Inspection, severity: Severity) -> list[Range]:
         least = most + 1
     return [
         Range(group[0].least, group[-1].most, *plan)
-        for plan, same in groupby(found, key=lambda one: (one.pieces, one.accept, one.reject))
+        for plan, same in groupby(found, key=lambda row: (row.pieces, row.accept, row.reject))
         if (group := list(same))
     ]

@@ -36,7 +36,7 @@ class Series:
     def as_data(self) -> dict[str, Any]:
         """Return it as JSON-able data."""
         return {
-            "steps": {key: str(one) for key, one in self.steps.items()},
+            "steps": {key: str(severity) for key, severity in self.steps.items()},
             "whys": dict(self.whys),
             "then": str(self.then),
             "why": self.why,
@@ -44,13 +44,15 @@ class Series:
 
     def of(self, style: str) -> "Series":
         """Return it with the steps of one style's deliveries alone."""
-        own = {key: one for key, one in self.steps.items() if key.rpartition("/")[0] == style}
+        own = {
+            key: severity for key, severity in self.steps.items() if key.rpartition("/")[0] == style
+        }
         return Series(own, {key: self.whys[key] for key in own}, self.then, self.why)
 
 
 def series_of(data: Mapping[str, Any]) -> Series:
     """Return a series from its data."""
-    steps = {key: Severity(one) for key, one in data["steps"].items()}
+    steps = {key: Severity(name) for key, name in data["steps"].items()}
     return Series(steps, dict(data["whys"]), Severity(data["then"]), data["why"])
 
 
@@ -58,17 +60,17 @@ def delivery_facts(blank: Blank, shop: Shop) -> list[Fact]:
     """Return what the deliveries of a blank add to their supplier's series."""
     return [
         {
-            "key": fact_key(blank, one.key),
-            "date": one.date.isoformat(),
-            "size": one.size,
-            "inspected": one.inspected,
-            "bad": bad_pieces(blank, one, shop).count,
-            "again": fact_key(blank, one.again) if one.again else "",
-            "sent_back": bool(one.decision and one.decision.decision == "rejected"),
-            "changed": bool(one.changed),
-            "corrected": bool(one.corrected),
+            "key": fact_key(blank, delivery.key),
+            "date": delivery.date.isoformat(),
+            "size": delivery.size,
+            "inspected": delivery.inspected,
+            "bad": bad_pieces(blank, delivery, shop).count,
+            "again": fact_key(blank, delivery.again) if delivery.again else "",
+            "sent_back": bool(delivery.decision and delivery.decision.decision == "rejected"),
+            "changed": bool(delivery.changed),
+            "corrected": bool(delivery.corrected),
         }
-        for one in blank.deliveries
+        for delivery in blank.deliveries
     ]
 
 
@@ -86,7 +88,7 @@ def series(facts: Iterable[Fact], shop: Shop) -> Series:
     wanted = shop.inspection.reduced == "when_earned"
     state, steps, whys, why = State(), {}, {}, NONE_YET
     returned = set()
-    for fact in sorted(facts, key=lambda one: (one["date"], one["key"])):
+    for fact in sorted(facts, key=lambda fact: (fact["date"], fact["key"])):
         state = arrives(state, fact["corrected"])
         steps[fact["key"]] = state.severity
         fared = _fared(fact, state.severity, shop)
@@ -96,8 +98,8 @@ def series(facts: Iterable[Fact], shop: Shop) -> Series:
             whys[fact["key"]] = "too few pieces were looked at: it does not count"
             continue
         first = fact["again"] not in returned
-        one = Delivery(fared.outcome, first, not fact["changed"], fact["corrected"])
-        state, why = after(state, one, wanted)
+        delivery = Delivery(fared.outcome, first, not fact["changed"], fact["corrected"])
+        state, why = after(state, delivery, wanted)
         whys[fact["key"]] = why
     return Series(steps, whys, state.severity, why)
 
@@ -113,8 +115,8 @@ def inspections(contributions: Mapping[str, Any], shop: Shop) -> dict[str, dict[
     delivery of another style touches it only where that changes.
     """
     by_supplier: dict[str, list[Fact]] = {}
-    for key, one in contributions.items():
-        by_supplier.setdefault(key.partition("/")[0], []).extend(one.get("deliveries", ()))
+    for key, contribution in contributions.items():
+        by_supplier.setdefault(key.partition("/")[0], []).extend(contribution.get("deliveries", ()))
     found = {supplier: series(facts, shop) for supplier, facts in by_supplier.items()}
     return {
         key: found[supplier].of(key).as_data() if by_supplier[supplier] else None

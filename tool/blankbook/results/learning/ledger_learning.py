@@ -50,7 +50,7 @@ def contribute(blank: Blank, shop: Shop) -> dict[str, Any]:
 
 def taught_of(contribution: Mapping[str, Any]) -> dict[str, Any]:
     """Return of what `contribute` gave what `teach` gives."""
-    return {name: one for name, one in contribution.items() if name != "fit"}
+    return {name: part for name, part in contribution.items() if name != "fit"}
 
 
 def teach(blank: Blank, shop: Shop) -> dict[str, Any]:
@@ -60,7 +60,7 @@ def teach(blank: Blank, shop: Shop) -> dict[str, Any]:
     """
     step = step_of(blank.rounds)
     points = {
-        point: [[one.squares, one.freedom] for one in piece_pools(blank.rounds, point)]
+        point: [[pool.squares, pool.freedom] for pool in piece_pools(blank.rounds, point)]
         for point in POINTS
     }
     hand = pool(repeat_groups(blank.rounds))
@@ -76,9 +76,9 @@ def learn(
     contributions: Mapping[str, Any], shop: Shop, studies: Iterable[Study] = ()
 ) -> dict[str, Any]:
     """Return what each blank is handed, as JSON data, by its key; of what `contribute` gave."""
-    near = nearest({key: one["fit"] for key, one in contributions.items()}, shop)
+    near = nearest({key: contribution["fit"] for key, contribution in contributions.items()}, shop)
     taught = learn_to_judge(contributions, shop, studies)
-    return {key: {**one, "nearest": near[key]} for key, one in taught.items()}
+    return {key: {**own, "nearest": near[key]} for key, own in taught.items()}
 
 
 def learn_to_judge(
@@ -98,7 +98,7 @@ def learned_of(data: Mapping[str, Any] | None) -> Learned:
     if not data:
         return NOTHING
     return Learned(
-        spread={point: Prior(*one) for point, one in data["spread"].items()},
+        spread={point: Prior(*prior) for point, prior in data["spread"].items()},
         hand=Prior(*data["hand"]),
         hand_learned=data["hand_learned"],
         people=Prior(*data["people"]) if data["people"] else None,
@@ -119,7 +119,9 @@ def learn_common(
         "hand_learned": freedom >= ENOUGH_REPEATS,
         "people": [coarse(people.deviation), people.worth] if people else None,
         "spread": {
-            point: [coarse(one.deviation), one.worth] for point, one in spreads.items() if one
+            point: [coarse(prior.deviation), prior.worth]
+            for point, prior in spreads.items()
+            if prior
         },
     }
 
@@ -131,8 +133,8 @@ def hand_of(
 
     It is moderated towards the shop's assumption, and weighs at most `MOST_WORTH`.
     """
-    seen = sum((Pool(*one["hand"]) for one in contributions.values()), Pool())
-    seen += sum((within_people(one) for one in studies), Pool())
+    seen = sum((Pool(*contribution["hand"]) for contribution in contributions.values()), Pool())
+    seen += sum((within_people(study) for study in studies), Pool())
     deviation, freedom = moderate(shop.repeatability, seen)
     return Prior(deviation, min(round(freedom), MOST_WORTH)), seen.freedom
 
@@ -146,15 +148,19 @@ def groups_at(
     explains are left out; one in which nothing differs is taken to differ by what its tape cannot
     see.
     """
-    given = [one for _, one in sorted(contributions.items()) if one["groups"].get(point)]
+    given = [
+        contribution
+        for _, contribution in sorted(contributions.items())
+        if contribution["groups"].get(point)
+    ]
     usual = _usual(given, point)
     found = []
-    for one in given:
-        rounding = resolution_uncertainty(one["step"]) ** 2
+    for contribution in given:
+        rounding = resolution_uncertainty(contribution["step"]) ** 2
         reading = rounding + hand.deviation**2
         assumed = shop.spread[point]
         expected = max(assumed.deviation**2 + reading, usual)
-        pools = [Pool(*group) for group in one["groups"][point]]
+        pools = [Pool(*group) for group in contribution["groups"][point]]
         kept = sum(without_strangers(pools, Prior(expected**0.5, assumed.worth)), Pool())
         if kept.freedom:
             found.append((max(kept.squares / kept.freedom, rounding), kept.freedom, reading))
@@ -164,9 +170,9 @@ def groups_at(
 def _usual(given: Sequence[Mapping[str, Any]], point: str) -> float:
     """Return what a group's variance usually is, whatever the shop assumes; 0 without groups."""
     groups = [
-        (max(squares / freedom, resolution_uncertainty(one["step"]) ** 2), freedom)
-        for one in given
-        for squares, freedom in one["groups"][point]
+        (max(squares / freedom, resolution_uncertainty(contribution["step"]) ** 2), freedom)
+        for contribution in given
+        for squares, freedom in contribution["groups"][point]
     ]
     return usual_variance(groups) if groups else 0.0
 

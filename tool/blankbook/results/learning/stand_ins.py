@@ -40,9 +40,9 @@ def fit_facts(blank: Blank, shop: Shop) -> dict[str, Any]:
     """Return what one blank is compared by, as JSON data. Lengths in millimetres, to a tenth."""
     blank = lined_up(blank)
     style = blank.style
-    decided = [one.decision for one in reversed(blank.rounds) if one.decision]
-    swatches = next((one.swatches for one in reversed(blank.rounds) if one.swatches), ())
-    masses = [mass_per_area(one) for one in swatches]
+    decided = [round_.decision for round_ in reversed(blank.rounds) if round_.decision]
+    swatches = next((round_.swatches for round_ in reversed(blank.rounds) if round_.swatches), ())
+    masses = [mass_per_area(swatch) for swatch in swatches]
     found = sum(masses) / len(masses) if masses else style.mass
     return {
         "name": style.name,
@@ -60,19 +60,19 @@ def fit_facts(blank: Blank, shop: Shop) -> dict[str, Any]:
 def _means(blank: Blank, size: str) -> dict[str, float]:
     """Return the newest mean of a size at each point, as received, where others measure alike."""
     found: dict[str, float] = {}
-    for one in reversed(blank.rounds):
+    for round_ in reversed(blank.rounds):
         for point in POINTS:
-            if point not in found and (here := sample(one, size, point)):
+            if point not in found and (here := sample(round_, size, point)):
                 found[point] = round(here.mean, 1)
     return {point: mm for point, mm in found.items() if as_ours(blank, point)}
 
 
 def _washed(blank: Blank, point: str) -> float | None:
     """Return the mean change after the most washes of the newest round with any, percent."""
-    for one in reversed(blank.rounds):
+    for round_ in reversed(blank.rounds):
         stages = [
             (stage.cycles, 100 * (mean_of(stage.readings[point]) / mean_of(before) - 1))
-            for piece in one.pieces
+            for piece in round_.pieces
             for stage in piece.washed
             if point in stage.readings and (before := piece.received.get(point))
         ]
@@ -112,7 +112,7 @@ def stand_ins(case: Case) -> tuple[Near, ...]:
     if not case.learned.nearest:
         return ()
     own = fit_facts(case.blank, case.shop)
-    return tuple(_near(own, one, case.shop) for one in case.learned.nearest)
+    return tuple(_near(own, near, case.shop) for near in case.learned.nearest)
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,24 +138,24 @@ class Table:
         """Return the facts of all blanks as numbers."""
         import numpy as np
 
-        labels = sorted({size for one in facts for size in one["means"]})
+        labels = sorted({size for fact in facts for size in fact["means"]})
         pairs = ((size, point) for size in labels for point in POINTS)
         columns = {pair: place for place, pair in enumerate(pairs)}
         values = np.zeros((len(facts), len(columns)))
         known = np.zeros_like(values)
-        for row, one in enumerate(facts):
-            for size, means in one["means"].items():
+        for row, blank in enumerate(facts):
+            for size, means in blank["means"].items():
                 for point, mm in means.items():
                     values[row, columns[size, point]] = mm / shop.tolerance[point]
                     known[row, columns[size, point]] = 1.0
         return cls(
             values,
             known,
-            np.array([list(one["washed"].values()) for one in facts], dtype=float),
-            np.array([one["mass"] for one in facts], dtype=float),
-            _numbered([one["fabric"] for one in facts]),
-            _numbered([one["wearer"] for one in facts]),
-            np.array([one["decision"] != Advice.REJECTED for one in facts]),
+            np.array([list(blank["washed"].values()) for blank in facts], dtype=float),
+            np.array([blank["mass"] for blank in facts], dtype=float),
+            _numbered([blank["fabric"] for blank in facts]),
+            _numbered([blank["wearer"] for blank in facts]),
+            np.array([blank["decision"] != Advice.REJECTED for blank in facts]),
         )
 
     def candidates(self) -> Iterator[list[tuple[int, float, int]]]:
@@ -226,16 +226,16 @@ def _rank(
     )
 
 
-def _near(own: Mapping[str, Any], one: Mapping[str, Any], shop: Shop) -> Near:
-    other = one["fit"]
+def _near(own: Mapping[str, Any], near: Mapping[str, Any], shop: Shop) -> Near:
+    other = near["fit"]
     instead = {
         size: size_instead(means, other["means"], shop) for size, means in own["means"].items()
     }
     return Near(
-        one["key"],
+        near["key"],
         other["name"],
-        one["distance"],
-        one["shared"],
+        near["distance"],
+        near["shared"],
         {size: found for size, found in instead.items() if found},
         tuple(_differs(own, other)),
         other["decision"],

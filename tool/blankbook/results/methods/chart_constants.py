@@ -105,5 +105,5 @@ def range_divisor(n: int, groups: int) -> float:
     >>> round(1 / range_divisor(3, 1), 4)
     0.5231
     """
-    one = constants(n)
-    return sqrt(one.d2**2 + one.d3**2 / groups)
+    found = constants(n)
+    return sqrt(found.d2**2 + found.d3**2 / groups)

@@ -137,14 +137,14 @@ def against_target(found: Sample, target: float, margin: float, risk: float = RI
     return compare(found.mean - target, error, found.count - 1, margin, risk)
 
 
-def _pooled(one: Sample, two: Sample) -> tuple[float, float]:
-    freedom = one.count + two.count - 2
-    squares = (one.count - 1) * one.deviation**2 + (two.count - 1) * two.deviation**2
-    return float((squares / freedom * (1 / one.count + 1 / two.count)) ** 0.5), freedom
+def _pooled(before: Sample, after: Sample) -> tuple[float, float]:
+    freedom = before.count + after.count - 2
+    squares = (before.count - 1) * before.deviation**2 + (after.count - 1) * after.deviation**2
+    return float((squares / freedom * (1 / before.count + 1 / after.count)) ** 0.5), freedom
 
 
-def _welch(one: Sample, two: Sample) -> tuple[float, float]:
-    first, second = one.variance_of_mean, two.variance_of_mean
+def _welch(before: Sample, after: Sample) -> tuple[float, float]:
+    first, second = before.variance_of_mean, after.variance_of_mean
     whole = first + second
-    freedom = whole**2 / (first**2 / (one.count - 1) + second**2 / (two.count - 1))
+    freedom = whole**2 / (first**2 / (before.count - 1) + second**2 / (after.count - 1))
     return float(whole**0.5), freedom

@@ -120,7 +120,7 @@ def average_and_range(readings: Iterable[Reading]) -> RangeStudy:
     mean_range = fmean(_range(cell) for row in cells for cell in row)
     apart = _range([fmean(value for cell in row for value in cell) for row in cells])
     by_piece = zip(*cells, strict=True)
-    piece_range = _range([fmean(value for cell in each for value in cell) for each in by_piece])
+    piece_range = _range([fmean(value for cell in cells for value in cell) for cells in by_piece])
     repeatability = mean_range / constants(repeats).d2
     between = (apart / range_divisor(people, 1)) ** 2 - repeatability**2 / (pieces * repeats)
     pieces_vary = piece_range / range_divisor(pieces, 1)
@@ -167,7 +167,7 @@ def _rows(cells: Cells) -> tuple[Row, Row, Row, Row]:
     people, count, repeats = _shape(cells)
     means = [[fmean(cell) for cell in row] for row in cells]
     by_person = [fmean(row) for row in means]
-    by_piece = [fmean(each) for each in zip(*means, strict=True)]
+    by_piece = [fmean(values) for values in zip(*means, strict=True)]
     cell_squares = repeats * _squares([mean for row in means for mean in row])
     pieces = people * repeats * _squares(by_piece)
     appraisers = count * repeats * _squares(by_person)
@@ -193,8 +193,8 @@ def _ratio(over: Row, under: Row) -> float:
     return over.mean_square / under.mean_square if under.squares else float("inf")
 
 
-def _joined(one: Row, two: Row) -> Row:
-    return Row(one.squares + two.squares, one.freedom + two.freedom)
+def _joined(first: Row, second: Row) -> Row:
+    return Row(first.squares + second.squares, first.freedom + second.freedom)
 
 
 def _shape(cells: Cells) -> tuple[int, int, int]:

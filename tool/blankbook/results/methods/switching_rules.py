@@ -65,9 +65,9 @@ def follow(deliveries: Iterable[Delivery], reduced_wanted: bool = False) -> tupl
     *reduced_wanted* is the shop's leave to look at fewer pieces once the rules allow it.
     """
     state, steps = State(), []
-    for one in deliveries:
-        before = arrives(state, one.corrected)
-        state, reason = after(before, one, reduced_wanted)
+    for delivery in deliveries:
+        before = arrives(state, delivery.corrected)
+        state, reason = after(before, delivery, reduced_wanted)
         steps.append(Step(before.severity, state.severity, reason))
     return tuple(steps)
 
@@ -88,13 +88,13 @@ def arrives(state: State, corrected: bool) -> State:
     return State(Severity.TIGHTENED) if stopped and corrected else state
 
 
-def after(state: State, one: Delivery, reduced_wanted: bool) -> tuple[State, str]:
+def after(state: State, delivery: Delivery, reduced_wanted: bool) -> tuple[State, str]:
     """Return the state that a delivery leaves behind, and why it changes or stays."""
     if state.severity == Severity.STOPPED:
         return state, "acceptance stays stopped: the supplier has not put the cause right"
-    if not one.first_inspection:
+    if not delivery.first_inspection:
         return state, "handed in again after a rejection: it does not count"
-    run = (*state.run, one)
+    run = (*state.run, delivery)
     change = _change(state.severity, run, reduced_wanted)
     if change is None:
         return State(state.severity, run), _stays(state.severity, run)
@@ -134,13 +134,13 @@ def _from_tightened(run: tuple[Delivery, ...]) -> _Change:
     return None
 
 
-def _from_reduced(one: Delivery) -> _Change:
-    if one.outcome == Outcome.REJECTED:
+def _from_reduced(delivery: Delivery) -> _Change:
+    if delivery.outcome == Outcome.REJECTED:
         return Severity.NORMAL, "normal again: a delivery was rejected on reduced inspection"
-    if one.outcome == Outcome.BETWEEN:
+    if delivery.outcome == Outcome.BETWEEN:
         between = "this delivery is accepted between the acceptance and the rejection number"
         return Severity.NORMAL, f"normal again: {between}"
-    if not one.steady:
+    if not delivery.steady:
         return Severity.NORMAL, "normal again: the making is no longer steady"
     return None
 
@@ -157,14 +157,14 @@ def _stays(severity: Severity, run: tuple[Delivery, ...]) -> str:
 
 
 def _rejected(run: Iterable[Delivery]) -> int:
-    return sum(one.outcome == Outcome.REJECTED for one in run)
+    return sum(delivery.outcome == Outcome.REJECTED for delivery in run)
 
 
 def _accepted_in_a_row(run: tuple[Delivery, ...]) -> int:
     """Return how many of the latest deliveries were accepted without a rejected one between."""
     count = 0
-    for one in reversed(run):
-        if one.outcome == Outcome.REJECTED:
+    for delivery in reversed(run):
+        if delivery.outcome == Outcome.REJECTED:
             break
         count += 1
     return count

@@ -25,7 +25,7 @@ def fit_prior(variances: Sequence[tuple[float, float]]) -> tuple[float, float]:
         for square, freedom in variances
     ]
     mean = sum(logs) / len(logs)
-    spread = sum((one - mean) ** 2 for one in logs) / (len(logs) - 1)
+    spread = sum((value - mean) ** 2 for value in logs) / (len(logs) - 1)
     chance = sum(trigamma(freedom / 2) for _, freedom in variances) / len(variances)
     if spread <= chance:
         total = sum(freedom for _, freedom in variances)

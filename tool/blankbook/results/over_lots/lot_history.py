@@ -37,15 +37,15 @@ class Lot:
 def lots_of(case: Case, point: str) -> list[Lot]:
     """Return rounds and deliveries with charted readings at *point*, the oldest first."""
     found = []
-    for one in occasions(case.blank):
-        chart = chart_for(case, one)
+    for round_ in occasions(case.blank):
+        chart = chart_for(case, round_)
         values: list[tuple[str, float]] = []
         for size in case.blank.style.sizes:
-            here, target = sample(one, size, point), charted(chart, size, point)
+            here, target = sample(round_, size, point), charted(chart, size, point)
             if here and target is not None:
                 values += [(size, value - target) for value in here.values]
         if values:
-            found.append(Lot(one, fmean(off for _, off in values), len(values), tuple(values)))
+            found.append(Lot(round_, fmean(off for _, off in values), len(values), tuple(values)))
     return found
 
 

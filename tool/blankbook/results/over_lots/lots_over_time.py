@@ -74,7 +74,7 @@ class Stand:
     def alarm(self) -> bool:
         """Whether the lot or the average lies beyond its limits."""
         return any(
-            one is not None and one.signal is not None for one in (self.single, self.average)
+            point is not None and point.signal is not None for point in (self.single, self.average)
         )
 
 
@@ -128,21 +128,21 @@ class OverTime:
     @property
     def out_of_turn(self) -> bool:
         """Whether the lots were measured in another order than they were bought in."""
-        days = [one.date for one in self.lots]
+        days = [round_.date for round_ in self.lots]
         return days != sorted(days)
 
 
 def has_history(case: Case) -> bool:
     """Say whether two or more lots can be held against a chart, whatever the point."""
-    held = (one for one in occasions(case.blank) if _is_charted(case, one))
-    return len({_name(one) for one in held}) > 1
+    held = (round_ for round_ in occasions(case.blank) if _is_charted(case, round_))
+    return len({_name(round_) for round_ in held}) > 1
 
 
-def _is_charted(case: Case, one: Round) -> bool:
-    chart = chart_for(case, one)
+def _is_charted(case: Case, round_: Round) -> bool:
+    chart = chart_for(case, round_)
     return chart is not None and any(
         charted(chart, piece.size, point) is not None
-        for piece in one.pieces
+        for piece in round_.pieces
         for point in piece.received
     )
 
@@ -154,26 +154,26 @@ def over_time(case: Case) -> OverTime | None:
     found = {point: held for point in POINTS if (held := lots_of(case, point))}
     keys = {_name(lot.round) for held in found.values() for lot in held}
     lots = sorted((o for o in occasions(case.blank) if _name(o) in keys), key=_turn)
-    places = {_name(one): at for at, one in enumerate(lots)}
+    places = {_name(round_): at for at, round_ in enumerate(lots)}
     first = lots[0].chart_day
     return OverTime(
         tuple(lots),
-        tuple(chart.since if (chart := chart_for(case, one)) else None for one in lots),
+        tuple(chart.since if (chart := chart_for(case, round_)) else None for round_ in lots),
         tuple(_row(case, p, of, places) for p, of in found.items() if len(of) > 1),
         tuple(point for point, of in found.items() if len(of) == 1),
         tuple(_apart(case)),
-        tuple(sorted(_decided(case), key=lambda one: (one.day, one.of))),
+        tuple(sorted(_decided(case), key=lambda decision: (decision.day, decision.of))),
         tuple(c for c, until in _reigns(case) if until is None or until > first),
     )
 
 
-def _name(one: Round) -> str:
+def _name(round_: Round) -> str:
     """Return the one name of a round or a delivery: the path of its file."""
-    return one.source.path
+    return round_.source.path
 
 
-def _turn(one: Round) -> tuple[datetime.date, datetime.date, str]:
-    return one.chart_day, one.date, one.key
+def _turn(round_: Round) -> tuple[datetime.date, datetime.date, str]:
+    return round_.chart_day, round_.date, round_.key
 
 
 def _reigns(case: Case) -> Iterator[tuple[Chart, datetime.date | None]]:
@@ -189,14 +189,14 @@ def _row(case: Case, point: str, lots: list[Lot], places: dict[str, int]) -> Row
     panels = (_panel(case, size, point, lots, places) for size in case.blank.style.sizes)
     return Row(
         point,
-        tuple(sorted(stands, key=lambda one: one.at)),
+        tuple(sorted(stands, key=lambda stand: stand.at)),
         seen.single.basis if seen else None,
         tuple(
             Hold(chart.since, until, allowed(case.shop, chart, point))
             for chart, until in _reigns(case)
             if any(point in row for row in chart.sizes.values())
         ),
-        tuple(one for one in panels if one.marks),
+        tuple(panel for panel in panels if panel.marks),
     )
 
 
@@ -215,9 +215,9 @@ def _panel(case: Case, size: str, point: str, lots: list[Lot], places: dict[str,
     return Panel(size, tuple(marks), tuple(_holds(case, size, point)))
 
 
-def _mark(case: Case, one: Round, size: str, point: str, at: int) -> Mark | None:
+def _mark(case: Case, round_: Round, size: str, point: str, at: int) -> Mark | None:
     """Return a size of a lot against the chart that held for it, as the check of sizes judges."""
-    chart, here = chart_for(case, one), sample(one, size, point)
+    chart, here = chart_for(case, round_), sample(round_, size, point)
     target = charted(chart, size, point)
     if here is None or target is None:
         return None
@@ -240,21 +240,21 @@ def _apart(case: Case) -> Iterator[tuple[str, str]]:
     """Yield what was read along another line, and so is not in the case."""
     if case.whole is None:
         return
-    kept = {_name(one): _points_of(one) for one in occasions(case.blank)}
-    for one in occasions(case.whole):
+    kept = {_name(round_): _points_of(round_) for round_ in occasions(case.blank)}
+    for round_ in occasions(case.whole):
         for point in POINTS:
-            if point in _points_of(one) - kept.get(_name(one), set()):
-                yield point, one.key
+            if point in _points_of(round_) - kept.get(_name(round_), set()):
+                yield point, round_.key
 
 
-def _points_of(one: Round) -> set[str]:
-    return {point for piece in one.pieces for point in piece.received}
+def _points_of(round_: Round) -> set[str]:
+    return {point for piece in round_.pieces for point in piece.received}
 
 
 def _decided(case: Case) -> Iterator[Decided]:
-    for one in case.blank.rounds:
-        if made := one.decision:
-            yield Decided(made.date, made.decision, made.by, False, one.key)
+    for round_ in case.blank.rounds:
+        if made := round_.decision:
+            yield Decided(made.date, made.decision, made.by, False, round_.key)
     for came in case.blank.deliveries:
         if said := came.decision:
             yield Decided(said.date, said.decision, said.by, True, came.key)

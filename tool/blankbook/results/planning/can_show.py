@@ -78,17 +78,17 @@ class Row:
 
 def rows(found: CanShow) -> list[Row]:
     """Return the questions, each with its chance for every purchase."""
-    asked = [ones for point in found.points for ones in zip(*point.showings, strict=True)]
-    return [_row(ones) for ones in (*asked, found.labels)]
+    asked = [answers for point in found.points for answers in zip(*point.showings, strict=True)]
+    return [_row(answers) for answers in (*asked, found.labels)]
 
 
-def _row(ones: Sequence[Showing]) -> Row:
-    first, last = ones[0], ones[-1]
+def _row(answers: Sequence[Showing]) -> Row:
+    first, last = answers[0], answers[-1]
     if first.inside:
-        return Row(first.what, (None,) * len(ones), "")
+        return Row(first.what, (None,) * len(answers), "")
     each = "" if first.key == "wrong_label" else " each"
     enough = f"over {CAP}" if last.enough is None else f"{last.enough}{each}"
-    return Row(first.what, tuple(one.chance for one in ones), enough)
+    return Row(first.what, tuple(showing.chance for showing in answers), enough)
 
 
 def _to_buy(case: Case) -> tuple[Purchase, ...]:
@@ -96,13 +96,13 @@ def _to_buy(case: Case) -> tuple[Purchase, ...]:
     return tuple(Purchase(sizes, each) for each in BEFORE)
 
 
-def _bought(one: Round) -> tuple[Purchase, ...]:
+def _bought(round_: Round) -> tuple[Purchase, ...]:
     """Return the round as a purchase: the fewest pieces that any of its sizes has."""
     counts: dict[str, int] = {}
-    for piece in one.pieces:
+    for piece in round_.pieces:
         counts[piece.size] = counts.get(piece.size, 0) + 1
     fewest = min(counts.values())
-    colours = len({piece.colour for piece in one.pieces})
+    colours = len({piece.colour for piece in round_.pieces})
     if fewest % colours:
         colours = 1
     return (Purchase(len(counts), fewest // colours, colours),)

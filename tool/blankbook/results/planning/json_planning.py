@@ -17,24 +17,26 @@ def can_show_data(judged: Judged) -> dict[str, Any]:
         "wanted": WANTED,
         "purchases": buys,
         "points": {
-            one.point: {
-                "spread": {"value": one.known.deviation, "unit": "mm"},
-                "freedom": one.known.freedom,
-                "shows": [[_showing_data(each) for each in ones] for ones in one.showings],
+            point.point: {
+                "spread": {"value": point.known.deviation, "unit": "mm"},
+                "freedom": point.known.freedom,
+                "shows": [
+                    [_showing_data(showing) for showing in answers] for answers in point.showings
+                ],
             }
-            for one in found.points
+            for point in found.points
         },
-        "labels": [_showing_data(each) for each in found.labels],
+        "labels": [_showing_data(showing) for showing in found.labels],
     }
 
 
-def _showing_data(one: Showing) -> dict[str, Any]:
+def _showing_data(showing: Showing) -> dict[str, Any]:
     return {
-        "question": one.key,
-        "chance": rounded(one.chance),
-        "enough": one.enough,
-        "inside_tolerance": one.inside,
-        "says": one.sentence,
+        "question": showing.key,
+        "chance": rounded(showing.chance),
+        "enough": showing.enough,
+        "inside_tolerance": showing.inside,
+        "says": showing.sentence,
     }
 
 
@@ -44,9 +46,9 @@ def left_open_data(judged: Judged) -> dict[str, Any]:
         check: left_open(judged, check) for check in dict.fromkeys(r.check for r in judged.results)
     }
     return {
-        check: {"pieces": one.pieces, "share": rounded(one.share), "says": one.says}
-        for check, one in found.items()
-        if one
+        check: {"pieces": left.pieces, "share": rounded(left.share), "says": left.says}
+        for check, left in found.items()
+        if left
     }
 
 

@@ -6,11 +6,11 @@ from typing import Any
 from blankbook.records.model import Blank, PlannedRound
 
 
-def say_planned(one: PlannedRound) -> str:
+def say_planned(planned: PlannedRound) -> str:
     """Return what is to be bought, as a shop would say it: ``2 M, 1 XL; black, cream``."""
-    counts = Counter(piece.size for piece in one.pieces)
+    counts = Counter(piece.size for piece in planned.pieces)
     sizes = ", ".join(f"{count} {size}" for size, count in counts.items())
-    colours = ", ".join(dict.fromkeys(piece.colour for piece in one.pieces))
+    colours = ", ".join(dict.fromkeys(piece.colour for piece in planned.pieces))
     return f"{sizes}; {colours}"
 
 
@@ -18,14 +18,14 @@ def planned_data(blank: Blank) -> list[dict[str, Any]]:
     """Return a blank's planned rounds as plain data, the first that was planned first."""
     return [
         {
-            "round": one.key,
-            "planned": one.planned.isoformat(),
+            "round": planned.key,
+            "planned": planned.planned.isoformat(),
             "pieces": [
                 {"piece": piece.key, "size": piece.size, "colour": piece.colour}
-                for piece in one.pieces
+                for piece in planned.pieces
             ],
-            "says": say_planned(one),
-            "source": one.source.path,
+            "says": say_planned(planned),
+            "source": planned.source.path,
         }
-        for one in blank.planned
+        for planned in blank.planned
     ]

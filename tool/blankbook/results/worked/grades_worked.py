@@ -62,13 +62,13 @@ def _spread_lines(case: Case, values: Sequence[float], s: str) -> list[Line]:
 
 def grades_of(case: Case, result: Result) -> tuple[float, ...]:
     """Return the grades behind a result, in the order of the file."""
-    one = next(one for one in case.blank.rounds if one.key == result.round)
-    found = _decorated(one, result) if result.method else _of_pieces(one, result)
+    round_ = next(round_ for round_ in case.blank.rounds if round_.key == result.round)
+    found = _decorated(round_, result) if result.method else _of_pieces(round_, result)
     return tuple(grades[result.part].value for grades in found if result.part in grades)
 
 
-def _of_pieces(one: Round, result: Result) -> Iterator[Grades]:
-    for piece in one.pieces:
+def _of_pieces(round_: Round, result: Result) -> Iterator[Grades]:
+    for piece in round_.pieces:
         yield from _grades(piece, result)
 
 
@@ -81,8 +81,8 @@ def _grades(piece: Piece, result: Result) -> Iterator[Grades]:
         yield from (stage.grades for stage in piece.washed if stage.cycles == result.cycles)
 
 
-def _decorated(one: Round, result: Result) -> Iterator[Grades]:
-    for test in one.decorated:
+def _decorated(round_: Round, result: Result) -> Iterator[Grades]:
+    for test in round_.decorated:
         if (test.method, test.material) == (result.method, result.material):
             if result.cycles is None:
                 yield test.result

@@ -84,15 +84,15 @@ def _next_lines(case: Case, point: str, lots: Sequence[Lot], figures: Figures) -
     square = figures.scale**2
     variances = [(stated.deviation**2 + lot.error(spread) ** 2) / square for lot in lots]
     said = [plain(variance, 5) for variance in variances]
-    weights = " + ".join(f"1 / {one}" for one in said)
+    weights = " + ".join(f"1 / {variance}" for variance in said)
     mean = " + ".join(
-        f"{figures.put(lot.off, 1)} / {one}" for lot, one in zip(lots, said, strict=True)
+        f"{figures.put(lot.off, 1)} / {variance}" for lot, variance in zip(lots, said, strict=True)
     )
     return [
         Line("stated deviation between lots", figures.full(stated.deviation, 1)),
         *(
-            Line(f"variance of lot {lot.round.lot}", one, f"{own} / {lot.pieces}")
-            for lot, one in zip(lots, said, strict=True)
+            Line(f"variance of lot {lot.round.lot}", variance, f"{own} / {lot.pieces}")
+            for lot, variance in zip(lots, said, strict=True)
         ),
         Line("the next lot", figures.full(ahead.next.mean, 1), f"({mean}) / ({weights})"),
         *_next_limits(case, lots, ahead, said, figures, own),
@@ -111,12 +111,12 @@ def _next_limits(
     coming = ahead.next
     middle = figures.put(coming.mean, 1)
     squares = " + ".join(
-        f"({figures.put(lot.off, 1)} − {middle})² / {one}"
-        for lot, one in zip(lots, said, strict=True)
+        f"({figures.put(lot.off, 1)} − {middle})² / {variance}"
+        for lot, variance in zip(lots, said, strict=True)
     )
     worth = round(coming.freedom - len(lots) + 1, 6)
     variance = (
-        f"{own} / {plain(ahead.pieces, 3)} + 1 / ({' + '.join(f'1 / {one}' for one in said)})"
+        f"{own} / {plain(ahead.pieces, 3)} + 1 / ({' + '.join(f'1 / {value}' for value in said)})"
     )
     error = f"√(({variance}) × ({worth:g} + {squares}) / {coming.freedom:.4g})"
     t = plain(t_quantile(1 - case.shop.risk, coming.freedom), 3)

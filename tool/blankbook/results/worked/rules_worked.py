@@ -51,16 +51,16 @@ def reading_lines(case: Case) -> list[Line]:
 def cause_lines(case: Case) -> list[Line]:
     """Return the likeliest ways with belief times likelihood, and the chances of their causes."""
     ways = sorted(weighed(case), key=lambda pair: -pair[1])
-    best = max((one.fit for one, _ in ways), default=0.0)
-    total = sum(one.prior for one, _ in ways)
-    shares = [one.prior / total * exp(one.fit - best) for one, _ in ways]
+    best = max((way.fit for way, _ in ways), default=0.0)
+    total = sum(way.prior for way, _ in ways)
+    shares = [way.prior / total * exp(way.fit - best) for way, _ in ways]
     lines = [
         Line(
-            one.says,
+            way.says,
             plain(share, 6),
-            f"{plain(one.prior / total, 6)} × exp({plain(one.fit - best, 3)})",
+            f"{plain(way.prior / total, 6)} × exp({plain(way.fit - best, 3)})",
         )
-        for (one, _), share in zip(ways[:SHOWN_WAYS], shares, strict=False)
+        for (way, _), share in zip(ways[:SHOWN_WAYS], shares, strict=False)
     ]
     rest = plain(sum(shares[SHOWN_WAYS:]), 6)
     lines.append(Line(f"the other {len(ways[SHOWN_WAYS:])} ways together", rest))
@@ -75,7 +75,7 @@ def _odds_lines(
     """Return the chances of the likeliest causes: their ways together, over all ways."""
     lines = []
     for cause in explain(case)[:3]:
-        own = sum(s for (one, _), s in zip(ways, shares, strict=True) if one.cause == cause.key)
+        own = sum(s for (way, _), s in zip(ways, shares, strict=True) if way.cause == cause.key)
         put_in = f"{plain(own, 6)} / {plain(sum(shares), 6)}"
         lines.append(Line(f"chance of “{CAUSES[cause.key].title}”", plain(cause.odds, 4), put_in))
     return lines
@@ -89,18 +89,18 @@ def purchase_lines(case: Case) -> list[Line]:
     first, second = rivals[:2]
     found = apart(case, first.way, second.way, buy.sizes, buy.each, buy.another_lot)
     figures = lengths(case.shop.unit)
-    squared = sum(one.squared for one in found)
+    squared = sum(distance.squared for distance in found)
     terms = []
-    for one in found:
-        offsets = [figures.put(value) for value in one.offsets]
-        mean, count = figures.put(one.mean, 2), len(offsets)
-        own, lot = (plain(v / figures.scale**2, 5) for v in (one.own, one.lot))
+    for distance in found:
+        offsets = [figures.put(value) for value in distance.offsets]
+        mean, count = figures.put(distance.mean, 2), len(offsets)
+        own, lot = (plain(v / figures.scale**2, 5) for v in (distance.own, distance.lot))
         within = " + ".join(f"({value} − {mean})²" for value in offsets)
-        name = POINTS[one.point].name
+        name = POINTS[distance.point].name
         put_in = f"{mean}² / ({own} / {count} + {lot})"
         if count > 1:
             put_in = f"({within}) / {own} + {put_in}"
-        terms.append(Line(f"{name}: squared distance", plain(one.squared, 3), put_in))
+        terms.append(Line(f"{name}: squared distance", plain(distance.squared, 3), put_in))
     return [
         *terms,
         Line("D", plain(squared**0.5, 3), f"√({' + '.join(line.comes for line in terms)})"),
@@ -129,12 +129,12 @@ def label_lines(case: Case) -> list[Line]:
         return []
     piece = case.round.pieces[0]
     key = f"{case.round.key}/{piece.key}"
-    total = sum(one.prior for one in ways)
+    total = sum(way.prior for way in ways)
     lines = []
     for cause in ("mislabelled", "exchanged", "odd_piece"):
-        own = [one for one in ways if one.cause == cause]
-        wrong = [one for one in own if one.really.get(key, piece.size) != piece.size]
-        weight = sum(one.prior for one in wrong)
+        own = [way for way in ways if way.cause == cause]
+        wrong = [way for way in own if way.really.get(key, piece.size) != piece.size]
+        weight = sum(way.prior for way in wrong)
         put_in = f"{CAUSES[cause].weight:g} × {len(wrong)} / {len(own)}"
         lines.append(
             Line(f"{CAUSES[cause].title}, and it is {piece.key}", plain(weight, 4), put_in)

@@ -22,11 +22,11 @@ from blankbook.words.points import POINTS
 
 def lines(case: Case, results: Sequence[Result]) -> list[Line]:
     """Return the first size that was washed, between the borders that it had when new."""
-    result, one = first_with(results, "off its own size"), washed_round(case)
-    after = after_most(one, result.size, result.point) if result and one else None
-    if result is None or one is None or after is None:
+    result, round_ = first_with(results, "off its own size"), washed_round(case)
+    after = after_most(round_, result.size, result.point) if result and round_ else None
+    if result is None or round_ is None or after is None:
         return []
-    place = places_of(case, one, result.point)[result.size]
+    place = places_of(case, round_, result.point)[result.size]
     figures, spread = lengths(case.shop.unit), case.spreads[result.point]
     washed = washed_spread(spread, fmean(after.values), case.shop).deviation
     t = t_quantile(1 - case.shop.risk, spread.freedom)

@@ -66,23 +66,23 @@ def series_files(letters: Iterable[str]) -> dict[str, str]:
         if letter == "h":
             assert again, "nothing was rejected that could come back"
             folder = FOLDER if again == rejected[FOLDER] else OTHER
-        one = came(
+        delivery = came(
             day,
             inspected=1 if letter == "f" else 32,
             bad=5 if letter in "rh" else 0,
             more=more.get(letter, ""),
             folder=folder,
         )
-        files |= one
+        files |= delivery
         if letter == "r":
-            rejected[folder] = next(iter(one)).rpartition("/")[2].removesuffix(".yaml")
+            rejected[folder] = next(iter(delivery)).rpartition("/")[2].removesuffix(".yaml")
     return files
 
 
 def loaded(root: Path) -> Ledger:
     """Return a ledger that must have no error."""
     found = load_ledger(root)
-    assert [one for one in found.findings if one.level == "error"] == []
+    assert [finding for finding in found.findings if finding.level == "error"] == []
     assert found.ledger is not None
     return found.ledger
 

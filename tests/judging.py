@@ -50,10 +50,12 @@ def piece(key: str, size: str, lot: str = "A", **points: str | Sequence[str]) ->
     return Piece(Source("r.yaml"), key, size, "black", lot, readings(points))
 
 
-def washed(one: Piece, cycles: int, **points: str) -> Piece:
+def washed(piece: Piece, cycles: int, **points: str) -> Piece:
     """Return the piece with a washed stage."""
-    stages = (*one.washed, Washed(cycles, readings(points)))
-    return Piece(one.source, one.key, one.size, one.colour, one.lot, one.received, stages)
+    stages = (*piece.washed, Washed(cycles, readings(points)))
+    return Piece(
+        piece.source, piece.key, piece.size, piece.colour, piece.lot, piece.received, stages
+    )
 
 
 def grades(**written: str) -> dict[str, Grade]:
@@ -61,16 +63,16 @@ def grades(**written: str) -> dict[str, Grade]:
     return {part: Grade(GRADES[text], text) for part, text in written.items()}
 
 
-def graded(one: Piece, cycles: int, **written: str) -> Piece:
-    """Return the piece with a washed stage of grades: ``graded(one, 5, colour="4-5")``."""
-    return replace(one, washed=(*one.washed, Washed(cycles, {}, grades(**written))))
+def graded(piece: Piece, cycles: int, **written: str) -> Piece:
+    """Return the piece with a washed stage of grades: ``graded(piece(…), 5, colour="4-5")``."""
+    return replace(piece, washed=(*piece.washed, Washed(cycles, {}, grades(**written))))
 
 
-def twisted(one: Piece, cycles: int, shift: str, side: str = "", towards: str = "") -> Piece:
+def twisted(piece: Piece, cycles: int, shift: str, side: str = "", towards: str = "") -> Piece:
     """Return the piece with a washed stage in which its side seam has moved, in inches."""
     length = read_length(side, "in") if side else None
     seam = Seam(read_length(shift, "in").mm, f"{shift} {towards}".strip(), towards, length)
-    return replace(one, washed=(*one.washed, Washed(cycles, {}, seam=seam)))
+    return replace(piece, washed=(*piece.washed, Washed(cycles, {}, seam=seam)))
 
 
 def chart(sizes: Mapping[str, Written]) -> Chart:

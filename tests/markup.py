@@ -32,18 +32,18 @@ class Markup(HTMLParser):
         self._open: list[Element] = []
         self.feed(html)
         self.close()
-        assert not self._open, f"left open: {[one.tag for one in self._open]}"
+        assert not self._open, f"left open: {[element.tag for element in self._open]}"
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         """Note an element, inside those that are open."""
         names = [name for name, _ in attrs]
         assert len(names) == len(set(names)), f"an attribute is there twice: <{tag} {names}>"
-        one = Element(tag, dict(attrs), tuple(outer.tag for outer in self._open))
+        element = Element(tag, dict(attrs), tuple(outer.tag for outer in self._open))
         if self._open:
-            self._open[-1].children.append(one)
-        self.elements.append(one)
+            self._open[-1].children.append(element)
+        self.elements.append(element)
         if tag not in VOID:
-            self._open.append(one)
+            self._open.append(element)
 
     def handle_endtag(self, tag: str) -> None:
         """Close the innermost element, which must be this one."""
@@ -53,8 +53,8 @@ class Markup(HTMLParser):
 
     def handle_data(self, data: str) -> None:
         """Add text to everything that is open."""
-        for one in self._open:
-            one.text += data
+        for element in self._open:
+            element.text += data
 
     def handle_comment(self, data: str) -> None:
         """Keep a comment: a page has none."""
@@ -62,24 +62,24 @@ class Markup(HTMLParser):
 
     def all(self, tag: str) -> list[Element]:
         """Return every element of this kind."""
-        return [one for one in self.elements if one.tag == tag]
+        return [element for element in self.elements if element.tag == tag]
 
     def by_id(self, key: str) -> Element:
         """Return the one element with this id."""
-        found = [one for one in self.elements if one.get("id") == key]
+        found = [element for element in self.elements if element.get("id") == key]
         assert len(found) == 1, f"{len(found)} elements have the id {key}"
         return found[0]
 
     @property
     def text(self) -> str:
         """Everything a person reads, blanks run together."""
-        tops = [one.text for one in self.elements if not one.inside]
+        tops = [element.text for element in self.elements if not element.inside]
         return " ".join(" ".join(tops).split())
 
     @property
     def shape(self) -> list[tuple[str, tuple[str, ...]]]:
         """The elements and their attributes' names, without any text."""
-        return [(one.tag, tuple(sorted(one.attributes))) for one in self.elements]
+        return [(element.tag, tuple(sorted(element.attributes))) for element in self.elements]
 
 
 UNSAID = {"td", "th", "tr", "thead", "tbody", "tfoot", "li", "dt", "dd"}
@@ -115,9 +115,9 @@ class Published(Markup):
 def table_rows(markup: Markup, caption: str) -> list[list[str]]:
     """Return the cells of the table whose caption has this id."""
     table = next(
-        one
-        for one in markup.all("table")
-        if any(child.get("id") == caption for child in one.children)
+        element
+        for element in markup.all("table")
+        if any(child.get("id") == caption for child in element.children)
     )
     rows = [row for part in table.children for row in part.children if row.tag == "tr"]
     return [[" ".join(cell.text.split()) for cell in row.children] for row in rows]

@@ -22,7 +22,7 @@ def tree(root: Path) -> dict[str, Any]:
 
 def received(root: Path, piece: str) -> dict[str, Any]:
     """Return the readings of one piece."""
-    found: dict[str, Any] = next(one for one in tree(root)["pieces"] if one["piece"] == piece)
+    found: dict[str, Any] = next(entry for entry in tree(root)["pieces"] if entry["piece"] == piece)
     return found.get("received") or {}
 
 

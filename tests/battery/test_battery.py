@@ -44,8 +44,12 @@ def test_one_mistake_is_one_finding(
     ended = command("check", "--ledger", root, "--json")
     findings = json.loads(ended.out)["findings"]
     found = [
-        (one["rule"], f"{one['path']}:{one['line']}:{one['column']}", one["level"])
-        for one in findings
+        (
+            finding["rule"],
+            f"{finding['path']}:{finding['line']}:{finding['column']}",
+            finding["level"],
+        )
+        for finding in findings
     ]
     expected = [(row.rule, row.place, row.level)] if row.rule else []
     assert (found[:1], len(found)) == (expected, len(expected) + row.others)
@@ -53,12 +57,14 @@ def test_one_mistake_is_one_finding(
     assert "Traceback" not in ended.out + ended.err
     told = command("check", "--ledger", root).out
     assert all(c.isprintable() or c == "\n" for c in told)
-    for one in findings:
-        assert len(one["message"]) <= MOST_CHARACTERS
-        assert one["help"]
-        assert not one["message"].endswith(".")
-        assert not one["message"][0].isupper()
-        assert not any(word in one["message"] for word in ("NoneType", "dict", "str'", "scalar"))
+    for finding in findings:
+        assert len(finding["message"]) <= MOST_CHARACTERS
+        assert finding["help"]
+        assert not finding["message"].endswith(".")
+        assert not finding["message"][0].isupper()
+        assert not any(
+            word in finding["message"] for word in ("NoneType", "dict", "str'", "scalar")
+        )
 
 
 def test_every_row_of_the_list_is_there_or_has_a_reason() -> None:

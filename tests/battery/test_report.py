@@ -25,8 +25,8 @@ def heads(text: str) -> list[str]:
 
 def test_text_has_place_level_words_rule_and_help() -> None:
     """The first line can be clicked on in an editor's terminal."""
-    one = Finding("a.yaml", 3, 7, "tab", "found a tab", "use spaces", "warning")
-    assert findings_report.as_text([one], "ledger/") == (
+    finding = Finding("a.yaml", 3, 7, "tab", "found a tab", "use spaces", "warning")
+    assert findings_report.as_text([finding], "ledger/") == (
         "ledger/a.yaml:3:7: warning: found a tab  [tab]\n    help: use spaces"
     )
 
@@ -42,7 +42,7 @@ def test_a_file_lists_twenty(count: int, listed: int) -> None:
 
 def test_all_files_list_two_hundred() -> None:
     """Files that nothing is listed of are counted in one line."""
-    findings = [one for n in range(30) for one in many(10, f"{n:02}.yaml")]
+    findings = [finding for n in range(30) for finding in many(10, f"{n:02}.yaml")]
     lines = heads(findings_report.as_text(findings))
     assert len(lines) == 201
     assert lines[-1] == "… and 100 more in 10 files (--all)"
@@ -98,7 +98,7 @@ def test_json_is_one_document_with_sorted_keys(
     data = json.loads(ended.out)
     assert data["schema"] == "blankbook/check/1"
     assert list(data) == sorted(data)
-    assert all(list(one) == sorted(one) for one in data["findings"])
+    assert all(list(finding) == sorted(finding) for finding in data["findings"])
     assert data["counts"] == {"error": 300, "note": 0, "warning": 0}
     assert len(data["findings"]) == 300
     assert data["findings"][0] == {
@@ -117,8 +117,8 @@ def test_annotations_are_escaped() -> None:
 
     Source: the documentation of GitHub's workflow commands, from memory.
     """
-    one = Finding("a,b:c%.yaml", 2, 3, "rule", "50 %\n::error::x, y", "do: this")
-    assert findings_report.as_annotations([one], "l/") == (
+    finding = Finding("a,b:c%.yaml", 2, 3, "rule", "50 %\n::error::x, y", "do: this")
+    assert findings_report.as_annotations([finding], "l/") == (
         "::error file=l/a%2Cb%3Ac%25.yaml,line=2,col=3,title=rule"
         "::50 %25%0A::error::x, y (help: do: this)"
     )

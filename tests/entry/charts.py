@@ -57,7 +57,7 @@ class Drawn:
     @property
     def body(self) -> bytes:
         """The bytes of the file."""
-        rows = [list(one) for one in (zip(*self.grid, strict=True) if self.across else self.grid)]
+        rows = [list(row) for row in (zip(*self.grid, strict=True) if self.across else self.grid)]
         if self.form == "xlsx":
             book = openpyxl.Workbook()
             sheet = book.active
@@ -81,7 +81,7 @@ class Drawn:
     def with_word(self, size: str, point: str, word: str) -> "Drawn":
         """Return the same chart with a word in the place of one length."""
         row, column = self._place(size, point)
-        grid = [list(one) for one in self.grid]
+        grid = [list(row) for row in self.grid]
         grid[row][column] = word
         return replace(self, grid=tuple(map(tuple, grid)))
 
@@ -113,7 +113,7 @@ def _written(value: Fraction, unit: str, draw: Callable[..., object], form: str)
         forms += [f"{whole} {rest}", f"{whole}-{rest}", f"{whole}{vulgar[str(rest)]}"]
     elif unit == "in" and rest:
         forms.append(str(rest))
-    forms += [f"{one} {unit}" for one in forms] + [f"{forms[0]}*"]
+    forms += [f"{number} {unit}" for number in forms] + [f"{forms[0]}*"]
     return str(draw(st.sampled_from(forms)))
 
 
@@ -136,8 +136,8 @@ def drawn_chart(draw: Callable[..., object]) -> Drawn:
             sizes[label][point] = value * UNITS[unit]
     said = pick(["title", "headings", "silent"])
     suffix = {"in": " (in)", "cm": " [cm]"}[unit] if said == "headings" else ""
-    number: Callable[[Fraction], str] = lambda one: _written(  # noqa: E731
-        one / UNITS[unit], unit, draw, form
+    number: Callable[[Fraction], str] = lambda exact: _written(  # noqa: E731
+        exact / UNITS[unit], unit, draw, form
     )
     grid = [["Size", *(pick(HEADINGS[point]) + suffix for point in points)]]
     grid += [

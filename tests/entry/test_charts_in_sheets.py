@@ -94,7 +94,7 @@ ODD: list[tuple[Change, list[str], str]] = [
 def test_what_is_odd_is_named_by_its_cell(change: Change, cells: list[str], words: str) -> None:
     """And no length is made of it."""
     found = chart(change)
-    assert [one.address for one in found.remarks.troubles] == cells
+    assert [trouble.address for trouble in found.remarks.troubles] == cells
     assert words in f"{found.remarks.troubles[0].why} {found.remarks.troubles[0].instead}"
     spoilt = {"B3": "M", "B4": "L"}
     assert all("half_chest" not in found.sizes.get(spoilt[cell], {}) for cell in cells)

@@ -21,8 +21,8 @@ OTHERS = {"body_length": 30 * 25.4, "sleeve_length": 9 * 25.4}
 
 def said(inches: float, siblings: tuple[float, ...] = (), unit: str = "in") -> list[str]:
     """Return what is said of a reading in inches at a chest charted at 22."""
-    found = warnings(inches * 25.4, T, [one * 25.4 for one in siblings], OTHERS, unit)
-    return [one.says for one in found]
+    found = warnings(inches * 25.4, T, [sibling * 25.4 for sibling in siblings], OTHERS, unit)
+    return [remark.says for remark in found]
 
 
 @pytest.mark.parametrize("inches", [21.5, 21.75, 22, 22.5])
@@ -54,16 +54,16 @@ def test_a_slip_is_looked_for_on_the_tape_that_is_read() -> None:
     """Two centimetres are a slip of a tape in centimetres, and of none in inches."""
     inches = 22 + 2 / 2.54
     assert "is this a 7 or a 5?" in said(inches, unit="cm")
-    assert not any("is this a" in one for one in said(inches + 0.7, unit="in"))
+    assert not any("is this a" in text for text in said(inches + 0.7, unit="in"))
     assert "is this a 9 or a 8?" in [
-        one.says for one in warnings(29 * 25.4, Target(28.25 * 25.4, 12.7, {}), [], {}, "in")
+        remark.says for remark in warnings(29 * 25.4, Target(28.25 * 25.4, 12.7, {}), [], {}, "in")
     ], "three quarters of an inch are within a quarter of a slip, whichever way a sum is rounded"
 
 
 def test_digits_the_wrong_way_round_are_seen() -> None:
     """31 read for 13 (a child's chest)."""
     target = Target(13 * 25.4, 12.7, {})
-    found = [one.says for one in warnings(31 * 25.4, target, [], {}, "in")]
+    found = [remark.says for remark in warnings(31 * 25.4, target, [], {}, "in")]
     assert "is it 13 and not 31?" in found
 
 
@@ -90,9 +90,9 @@ def test_chance_alone_is_not_asked_about() -> None:
     style = blank().style
     target = targets(style, None, policy, ["body_length"])["M"]["body_length"]
     parts = (policy.spread["body_length"].deviation, policy.repeatability.deviation)
-    one = (sum(part**2 for part in parts) + policy.tape.reads_to.mm**2 / 12) ** 0.5
+    deviation = (sum(part**2 for part in parts) + policy.tape.reads_to.mm**2 / 12) ** 0.5
     for count in (1, 2):
-        edge = float(stats.norm.ppf(0.995)) * one * (1 + 1 / count) ** 0.5
+        edge = float(stats.norm.ppf(0.995)) * deviation * (1 + 1 / count) ** 0.5
         assert edge > target.tolerance
         siblings = [750.0] * count
         assert warnings(750.0 + edge - 0.01, target, siblings, {}, "in") == []

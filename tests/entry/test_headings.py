@@ -215,5 +215,5 @@ def test_numbers_are_labels_under_a_heading_of_sizes(text: str, label: str) -> N
 def test_letters_have_an_order() -> None:
     """From the smallest to the largest; the young before the grown."""
     order = ["YS", "YM", "YL", "2XS", "XS", "S", "M", "L", "XL", "2XL", "XXXL", "4XL"]
-    assert sorted(order, key=lambda one: rank(one) or ()) == order
+    assert sorted(order, key=lambda label: rank(label) or ()) == order
     assert rank("9-11") is None

@@ -142,7 +142,7 @@ def test_what_is_hidden_is_known() -> None:
     shown, aside = read_tables(sheet(change))
     assert shown.hidden == ("row 3", "column B")
     assert aside.hidden == ("the sheet",)
-    assert [one.name for one in on_show([shown, aside])] == ["Sheet"]
+    assert [table.name for table in on_show([shown, aside])] == ["Sheet"]
 
 
 def test_what_has_too_many_cells_is_refused_before_it_is_opened() -> None:

@@ -25,14 +25,14 @@ def read(text: str, **said: object) -> SizeChart:
 def lengths(chart: SizeChart) -> dict[str, dict[str, str]]:
     """Return the lengths as they would be written."""
     return {
-        size: {point: one.written for point, one in row.items()}
+        size: {point: length.written for point, length in row.items()}
         for size, row in chart.sizes.items()
     }
 
 
 def cells(chart: SizeChart) -> list[str]:
     """Return the addresses of what was not understood."""
-    return [one.address for one in chart.remarks.troubles]
+    return [trouble.address for trouble in chart.remarks.troubles]
 
 
 DOWN = "Size,Body Width,Full Body Length\nS,18,28\nM,20,29\nL,22,30\n"
@@ -216,7 +216,7 @@ def test_tolerances_are_read_wherever_they_stand(text: str) -> None:
     chart = read(text, unit="in")
     assert not chart.remarks.troubles
     assert lengths(chart) == WANTED
-    assert {point: one.written for point, one in chart.tolerance.items()} == {
+    assert {point: length.written for point, length in chart.tolerance.items()} == {
         "half_chest": "1/2",
         "body_length": "3/4",
     }
@@ -335,10 +335,11 @@ def test_a_chart_reads_back_however_it_is_written(drawn: Drawn) -> None:
     assert chart.remarks.troubles == []
     assert list(chart.sizes) == list(drawn.sizes)
     got = {
-        size: {point: one.exact for point, one in row.items()} for size, row in chart.sizes.items()
+        size: {point: length.exact for point, length in row.items()}
+        for size, row in chart.sizes.items()
     }
     assert got == drawn.sizes
-    assert {point: one.exact for point, one in chart.tolerance.items()} == drawn.tolerance
+    assert {point: length.exact for point, length in chart.tolerance.items()} == drawn.tolerance
 
 
 @settings(deadline=None)
@@ -351,7 +352,7 @@ def test_a_spoilt_cell_is_named_and_nothing_else_changes(drawn: Drawn, seed: int
     spoilt = drawn.with_word(size, point, "flapdoodle")
     chart = read_chart(read_tables(spoilt.body), Said(unit=drawn.unit))
     assert cells(chart) == [drawn.address_of(size, point)]
-    got = {s: {p: one.exact for p, one in row.items()} for s, row in chart.sizes.items()}
+    got = {s: {p: length.exact for p, length in row.items()} for s, row in chart.sizes.items()}
     wanted = {
         s: {p: v for p, v in row.items() if (s, p) != (size, point)}
         for s, row in drawn.sizes.items()
@@ -381,4 +382,6 @@ def test_any_table_is_a_chart_or_is_refused(rows: list[list[str]], unit: str) ->
         chart = read_chart([table_of(rows)], Said(unit=unit))
         assert chart_lines(chart)
         for row in chart.sizes.values():
-            assert all(POINTS[p].least <= one.exact <= POINTS[p].most for p, one in row.items())
+            assert all(
+                POINTS[p].least <= length.exact <= POINTS[p].most for p, length in row.items()
+            )

@@ -51,12 +51,12 @@ def test_filled_gaps_are_the_edits(
     for key in HEAD:
         wanted[key] = FILLED[key]
     wanted["tape"] = {"unit": "in", "reads_to": "1/16"}
-    for n, one in enumerate(wanted["pieces"]):
-        one.pop("received", None)
+    for n, piece in enumerate(wanted["pieces"]):
+        piece.pop("received", None)
         if n in read:
-            one["received"] = {"half_chest": "22"}
+            piece["received"] = {"half_chest": "22"}
         if n in odd:
-            one["confirmed"] = "looked twice"
+            piece["confirmed"] = "looked twice"
     assert read_tree("", made.decode()).tree == wanted
     assert (end == "\r\n") == (b"\r\n" in made)
     by_hand = source
@@ -85,7 +85,7 @@ def test_what_a_plan_says_stands_until_something_else_is_said(head: str, end: st
     if "tape" in head:
         assert made == source
     else:
-        lines = [one for one in made.decode().split(end) if not one.startswith("tape: ")]
+        lines = [line for line in made.decode().split(end) if not line.startswith("tape: ")]
         assert lines == source.decode().split(end)
 
 

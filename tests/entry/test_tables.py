@@ -102,7 +102,7 @@ def test_each_sheet_is_a_table() -> None:
         book.create_sheet(name).append([name, 1])
     body = io.BytesIO()
     book.save(body)
-    assert [one.name for one in read_tables(body.getvalue())] == ["one", "two"]
+    assert [table.name for table in read_tables(body.getvalue())] == ["one", "two"]
 
 
 def bomb() -> bytes:

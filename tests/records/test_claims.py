@@ -15,8 +15,8 @@ TODAY = datetime.date(2026, 6, 1)
 def found(root: Path) -> list[str]:
     """Return place, level and rule of each finding."""
     return [
-        f"{one.path}:{one.line}:{one.column} {one.level} {one.rule}"
-        for one in load_ledger(root, today=TODAY, workers=1).findings
+        f"{finding.path}:{finding.line}:{finding.column} {finding.level} {finding.rule}"
+        for finding in load_ledger(root, today=TODAY, workers=1).findings
     ]
 
 
@@ -174,8 +174,8 @@ def test_the_words_name_both_places_and_what_was_meant(
     files: Files, message: str, remedy: str, ledger_factory: LedgerMaker
 ) -> None:
     """The second line of two that clash is where the finding stands; its words name the first."""
-    (one,) = load_ledger(ledger_factory(files), workers=1).findings
-    assert (one.message, one.help) == (message, remedy)
+    (finding,) = load_ledger(ledger_factory(files), workers=1).findings
+    assert (finding.message, finding.help) == (message, remedy)
 
 
 def test_the_first_line_is_right_where_entries_above_it_are_faulty(
@@ -185,7 +185,9 @@ def test_the_first_line_is_right_where_entries_above_it_are_faulty(
     head, mark, rest = SMALL_LEDGER[ROUND].partition("pieces:\n")
     faulty = "  - {piece: x-1, colour: black}\n"
     text = head + mark + faulty + rest.replace("L-black-1", "M-black-1")
-    told = {one.rule: one for one in load_ledger(ledger_factory({ROUND: text})).findings}
+    told = {
+        finding.rule: finding for finding in load_ledger(ledger_factory({ROUND: text})).findings
+    }
     assert told.keys() == {"missing-key", "piece-twice"}
     assert told["piece-twice"].message.endswith("first in line 9")
     assert told["piece-twice"].line == 13

@@ -41,8 +41,11 @@ MESSAGES = {
 def messages(root: Path) -> list[str]:
     """Return what is said of the ledger's photos, each without the name that it ends with."""
     found = load_ledger(root, workers=1).findings
-    assert all((one.rule, one.path, one.line) == ("wrong-photo", ROUND, 17) for one in found)
-    return [one.message.partition(":")[0].partition(", found")[0] for one in found]
+    assert all(
+        (finding.rule, finding.path, finding.line) == ("wrong-photo", ROUND, 17)
+        for finding in found
+    )
+    return [finding.message.partition(":")[0].partition(", found")[0] for finding in found]
 
 
 def with_photo(maker: LedgerMaker, name: str, content: bytes | None) -> Path:

@@ -29,7 +29,10 @@ def test_a_plan_is_known_and_not_evidence(ledger_factory: LedgerMaker) -> None:
     blank = loaded.ledger.blanks["tarn-thrush/h6"]
     assert blank.rounds == before.blanks["tarn-thrush/h6"].rounds
     (plan,) = blank.planned
-    assert [(one.key, one.size) for one in plan.pieces] == [("M-black-1", "M"), ("L-black-1", "L")]
+    assert [(piece.key, piece.size) for piece in plan.pieces] == [
+        ("M-black-1", "M"),
+        ("L-black-1", "L"),
+    ]
     assert (plan.by, plan.lot, plan.tape) == ("", "", None)
 
 
@@ -40,7 +43,7 @@ def test_it_becomes_a_round_when_it_has_a_date(ledger_factory: LedgerMaker) -> N
     text = text.replace("colour: black}", "colour: black, received: {half_chest: 20 1/8}}")
     (root / PATH).write_text(text, encoding="utf-8")
     loaded = load_ledger(root)
-    assert [one.rule for one in loaded.findings if one.level == "error"] == []
+    assert [finding.rule for finding in loaded.findings if finding.level == "error"] == []
     assert loaded.ledger
     blank = loaded.ledger.blanks["tarn-thrush/h6"]
     assert blank.planned == ()
@@ -72,5 +75,5 @@ def test_faults_of_a_plan_are_told(case: str, ledger_factory: LedgerMaker) -> No
     root = ledger_factory()
     assert old in PLAN
     (root / PATH).write_text(PLAN.replace(old, new, 1), encoding="utf-8")
-    found = [one for one in load_ledger(root).findings if one.path == PATH]
-    assert any(one.rule == rule and words in one.message for one in found), found
+    found = [finding for finding in load_ledger(root).findings if finding.path == PATH]
+    assert any(finding.rule == rule and words in finding.message for finding in found), found

@@ -17,12 +17,12 @@ TODAY = datetime.date(2026, 6, 1)
 
 def found(root: Path) -> list[str]:
     """Return the findings, without their words."""
-    return [said(one) for one in load_ledger(root, today=TODAY, workers=1).findings]
+    return [said(finding) for finding in load_ledger(root, today=TODAY, workers=1).findings]
 
 
-def said(one: Finding) -> str:
+def said(finding: Finding) -> str:
     """Return the place, level and rule of a finding."""
-    return f"{one.path}:{one.line}:{one.column} {one.level} {one.rule}"
+    return f"{finding.path}:{finding.line}:{finding.column} {finding.level} {finding.rule}"
 
 
 def pieces(*lines: str, tape: str = "in, reads_to: 1/8", more: str = "") -> Files:
@@ -234,16 +234,16 @@ def test_a_relation_is_found_where_it_is_broken_and_nowhere_else(
 def test_slips_are_guessed_at(ledger_factory: LedgerMaker) -> None:
     """The help names what was probably meant."""
     root = ledger_factory(pieces("L|22 1/8|30", "L|12 1/8|30", "L|22|30", "L|22|30"))
-    (one,) = load_ledger(root, workers=1).findings
-    assert one.message == "half chest 12 1/8 is far from 22 in of its siblings"
-    assert one.help.startswith("did you mean 22 1/8? measure it again")
+    (finding,) = load_ledger(root, workers=1).findings
+    assert finding.message == "half chest 12 1/8 is far from 22 in of its siblings"
+    assert finding.help.startswith("did you mean 22 1/8? measure it again")
 
 
 def test_two_without_a_chart_are_asked_about_once(ledger_factory: LedgerMaker) -> None:
     """Which of the two is off nobody can tell, so one question is asked, not two."""
     chartless = SMALL_LEDGER[STYLE].partition("charts:")[0]
     root = ledger_factory({STYLE: chartless, **pieces("L|22|30", "L|25|30")})
-    assert [one.rule for one in load_ledger(root, workers=1).findings] == [FAR]
+    assert [finding.rule for finding in load_ledger(root, workers=1).findings] == [FAR]
 
 
 def test_links_are_not_followed(ledger_factory: LedgerMaker, tmp_path: Path) -> None:
@@ -276,7 +276,7 @@ def test_the_order_of_the_folders_does_not_matter(
     turns = itertools.count()
 
     def turned(folder: str) -> Sequence[object]:
-        there = sorted(usual(folder), key=lambda one: one.name)
+        there = sorted(usual(folder), key=lambda file: file.name)
         turn = next(turns) % max(1, len(there))
         return [*there[turn:], *there[:turn]][::-1]
 
@@ -292,12 +292,12 @@ def test_one_process_and_two_find_the_same(ledger_factory: LedgerMaker) -> None:
         for n in range(80)
     }
     root = ledger_factory(faulty)
-    one = load_ledger(root, workers=1)
+    in_one = load_ledger(root, workers=1)
     two = load_ledger(root, workers=2, keep=lambda _: False)
-    assert one.findings == two.findings
-    assert len(one.findings) == 10
-    assert one.ledger is not None
-    assert len(one.ledger.blanks) == 71
+    assert in_one.findings == two.findings
+    assert len(in_one.findings) == 10
+    assert in_one.ledger is not None
+    assert len(in_one.ledger.blanks) == 71
     assert two.ledger is not None
     assert not two.ledger.blanks
 

@@ -71,7 +71,7 @@ def marks(node: Any) -> Any:
         # An empty value has no place of its own; its key stands for it.
         return here if node.value or node.style else None
     inner = [
-        marks(one) for pair in node.value for one in (pair if node.id == "mapping" else [pair])
+        marks(below) for pair in node.value for below in (pair if node.id == "mapping" else [pair])
     ]
     return here, inner
 

@@ -23,10 +23,10 @@ def read_damaged(folder: Path, file: LedgerFile, data: bytes) -> None:
     entry = read_entry(folder, file)
     assert entry.record is not None or entry.findings
     lines = data.count(b"\n") + data.count(b"\r") + 1
-    for one in entry.findings:
-        assert 1 <= one.line <= lines + 1
-        assert one.column >= 1
-        assert len(one.message) <= 300
+    for finding in entry.findings:
+        assert 1 <= finding.line <= lines + 1
+        assert finding.column >= 1
+        assert len(finding.message) <= 300
 
 
 @pytest.mark.parametrize("kind", ["shop", "supplier", "style", "round"])

@@ -162,8 +162,8 @@ def test_nothing_is_fetched(monkeypatch: pytest.MonkeyPatch, demo_ledger: Path) 
         raise AssertionError("a socket was opened")
 
     monkeypatch.setattr(socket, "socket", refuse)
-    for one in (schemas.schema_files, schemas.schema, schemas.validator, schemas.gate):
-        one.cache_clear()
+    for cached in (schemas.schema_files, schemas.schema, schemas.validator, schemas.gate):
+        cached.cache_clear()
     for kind in schemas.KINDS:
         assert faults({"a": "b"}, kind)
 

@@ -23,7 +23,7 @@ def _plain(node: Any) -> Any:
     if node.id == "scalar":
         return node.value if node.value or node.style else None
     if node.id == "sequence":
-        return [_plain(one) for one in node.value]
+        return [_plain(item) for item in node.value]
     return {key.value: _plain(value) for key, value in node.value}
 
 
@@ -36,13 +36,13 @@ def at(tree: Any, way: Way) -> Any:
     return tree
 
 
-def same(one: Any, other: Any) -> bool:
+def same(value: Any, other: Any) -> bool:
     """Say whether two trees hold the same, the keys in the same order."""
-    if isinstance(one, dict) and isinstance(other, dict):
-        return list(one) == list(other) and all(same(one[key], other[key]) for key in one)
-    if isinstance(one, list) and isinstance(other, list):
-        return len(one) == len(other) and all(map(same, one, other))
-    return bool(one == other)
+    if isinstance(value, dict) and isinstance(other, dict):
+        return list(value) == list(other) and all(same(value[key], other[key]) for key in value)
+    if isinstance(value, list) and isinstance(other, list):
+        return len(value) == len(other) and all(map(same, value, other))
+    return bool(value == other)
 
 
 def in_order(before: Any, after: Any) -> bool:
@@ -91,8 +91,8 @@ def _scalars(node: Any) -> list[tuple[int, int, str]]:
     if node.id == "scalar":
         start, end = node.start_mark.index, node.end_mark.index
         return [(start, end, node.style or "")] if end > start else []
-    below = [one for pair in node.value for one in pair] if node.id == "mapping" else node.value
-    return [found for one in below for found in _scalars(one)]
+    below = [item for pair in node.value for item in pair] if node.id == "mapping" else node.value
+    return [found for item in below for found in _scalars(item)]
 
 
 def put_in(old: bytes, new: bytes) -> bytes | None:
@@ -114,9 +114,9 @@ def _one_place(old: bytes, new: bytes) -> bytes | None:
     return new[start : len(new) - end] if start + end == len(old) else None
 
 
-def _alike(one: bytes, other: bytes) -> int:
-    pairs = zip(one, other, strict=False)
-    return next((n for n, (a, b) in enumerate(pairs) if a != b), min(len(one), len(other)))
+def _alike(old: bytes, other: bytes) -> int:
+    pairs = zip(old, other, strict=False)
+    return next((n for n, (a, b) in enumerate(pairs) if a != b), min(len(old), len(other)))
 
 
 def line_ends(body: bytes) -> list[bytes]:

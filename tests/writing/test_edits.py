@@ -27,29 +27,29 @@ VALUES = st.one_of(
 )
 
 
-def must_stay(one: Written, way: Way, value: Any) -> bool:
+def must_stay(record: Written, way: Way, value: Any) -> bool:
     """Say whether an edit may be refused: it would take a comment along, or move a text's end."""
-    held = at(outside(one.body), way)
+    held = at(outside(record.body), way)
     if isinstance(held, list):
-        start, end = span(one.body, way)
+        start, end = span(record.body, way)
         grows = isinstance(value, list) and value[: len(held)] == held
-        return "#" in one.body.decode("utf-8-sig")[start:end] and not grows
+        return "#" in record.body.decode("utf-8-sig")[start:end] and not grows
     return False
 
 
-def nothing_else(one: Written, new: bytes, way: Way) -> None:
+def nothing_else(record: Written, new: bytes, way: Way) -> None:
     """Hold an edited file against the one before it: data, order, bytes, comments, line ends."""
-    before, after = outside(one.body), outside(new)
+    before, after = outside(record.body), outside(new)
     assert in_order(before, after)
-    assert comments(new) == comments(one.body)
-    assert new.startswith(MARK) == one.body.startswith(MARK)
-    assert set(line_ends(new)) <= set(line_ends(one.body))
-    old_text, new_text = one.body.decode(), new.decode()
-    if put_in(one.body, new) is not None:
+    assert comments(new) == comments(record.body)
+    assert new.startswith(MARK) == record.body.startswith(MARK)
+    assert set(line_ends(new)) <= set(line_ends(record.body))
+    old_text, new_text = record.body.decode(), new.decode()
+    if put_in(record.body, new) is not None:
         return
     assert at(before, way) is not None
-    marks = len(old_text) - len(one.body.decode("utf-8-sig"))
-    start, end = span(one.body, way)
+    marks = len(old_text) - len(record.body.decode("utf-8-sig"))
+    start, end = span(record.body, way)
     assert new_text.startswith(old_text[: start + marks])
     assert new_text.endswith(old_text[end + marks :])
 
@@ -73,46 +73,46 @@ def ways(data: st.DataObject, pieces: int) -> Way:
 
 @KEEN
 @given(rounds(), st.data())
-def test_a_value_is_set(one: Written, data: st.DataObject) -> None:
+def test_a_value_is_set(record: Written, data: st.DataObject) -> None:
     """A reading that is there, is not there, or whose whole stage is not there yet."""
-    way, value = ways(data, one.pieces), data.draw(VALUES)
+    way, value = ways(data, record.pieces), data.draw(VALUES)
     after = data.draw(st.sampled_from(("", "date", "note", "not there")))
     try:
-        new = set_value(one.body, way, value, after=after)
+        new = set_value(record.body, way, value, after=after)
     except CannotEdit:
-        assert must_stay(one, way, value)  # no other form that people leave is refused
+        assert must_stay(record, way, value)  # no other form that people leave is refused
         return
-    assert outside(new) == changed(outside(one.body), way, value)
-    nothing_else(one, new, way)
-    if at(outside(one.body), way) is None:
-        assert len(line_ends(new)) <= len(line_ends(one.body)) + 1
+    assert outside(new) == changed(outside(record.body), way, value)
+    nothing_else(record, new, way)
+    if at(outside(record.body), way) is None:
+        assert len(line_ends(new)) <= len(line_ends(record.body)) + 1
 
 
 @KEEN
 @given(rounds(), st.data())
-def test_a_point_is_read_once_more_and_taken_back(one: Written, data: st.DataObject) -> None:
+def test_a_point_is_read_once_more_and_taken_back(record: Written, data: st.DataObject) -> None:
     """Not one byte of what was read before goes, in any form of list; then all is as it was."""
-    tree = outside(one.body)
-    place = data.draw(st.integers(0, one.pieces - 1))
+    tree = outside(record.body)
+    place = data.draw(st.integers(0, record.pieces - 1))
     held = {k: v for k, v in (tree["pieces"][place].get("received") or {}).items() if v}
     if not held:
         return
     point = data.draw(st.sampled_from(sorted(held)))
     way, before = ("pieces", place, "received", point), held[point]
     more = [*([before] if isinstance(before, str) else before), "22 1/4"]
-    new = set_value(one.body, way, more)
+    new = set_value(record.body, way, more)
     assert outside(new) == changed(tree, way, more)
     if isinstance(before, str):
-        nothing_else(one, new, way)
+        nothing_else(record, new, way)
     else:
         assert in_order(tree, outside(new))
-        assert comments(new) == comments(one.body)
-        assert set(line_ends(new)) <= set(line_ends(one.body))
-        assert put_in(one.body, new) is not None
+        assert comments(new) == comments(record.body)
+        assert set(line_ends(new)) <= set(line_ends(record.body))
+        assert put_in(record.body, new) is not None
         back = set_value(new, way, before)
         assert outside(back) == tree
-        assert comments(back) == comments(one.body)
-        assert back == one.body or (b"#" in one.body and _but_for_a_comma(one.body, back))
+        assert comments(back) == comments(record.body)
+        assert back == record.body or (b"#" in record.body and _but_for_a_comma(record.body, back))
 
 
 def _but_for_a_comma(old: bytes, new: bytes) -> bool:
@@ -145,68 +145,68 @@ WASHED = {"cycles": "5", "hem_width": "20"}
 
 @KEEN
 @given(rounds(), st.data())
-def test_an_item_is_added(one: Written, data: st.DataObject) -> None:
+def test_an_item_is_added(record: Written, data: st.DataObject) -> None:
     """A piece, a stage after washing, or the first item of a list that was not there."""
-    place = data.draw(st.integers(0, one.pieces - 1))
+    place = data.draw(st.integers(0, record.pieces - 1))
     washed: tuple[Way, str, Any] = (
         ("pieces", place, "washed"), "{cycles: 5, hem_width: 20}", WASHED)  # fmt: skip
     way, item, value = data.draw(st.sampled_from((*ITEMS, washed)))
-    tree = outside(one.body)
+    tree = outside(record.body)
     try:
-        new = add_item(one.body, way, item)
+        new = add_item(record.body, way, item)
     except CannotEdit:
-        assert not one.body.endswith((b"\n", b"\r"))
+        assert not record.body.endswith((b"\n", b"\r"))
         assert way == ("pieces",)
-        assert one.body.endswith(b"# no comment")  # the end of the text would move
-        assert "-" not in re.findall(r"note: ([|>][-+0-9]*)", one.body.decode())[-1]
+        assert record.body.endswith(b"# no comment")  # the end of the text would move
+        assert "-" not in re.findall(r"note: ([|>][-+0-9]*)", record.body.decode())[-1]
         return
     assert outside(new) == changed(tree, way, [*(at(tree, way) or []), value])
     assert in_order(tree, outside(new))
-    assert comments(new) == comments(one.body)
-    assert set(line_ends(new)) <= set(line_ends(one.body))
-    assert put_in(one.body, new) is not None
+    assert comments(new) == comments(record.body)
+    assert set(line_ends(new)) <= set(line_ends(record.body))
+    assert put_in(record.body, new) is not None
 
 
 @KEEN
 @given(rounds(), st.data())
-def test_what_was_set_can_be_taken_out_again(one: Written, data: st.DataObject) -> None:
+def test_what_was_set_can_be_taken_out_again(record: Written, data: st.DataObject) -> None:
     """And then every byte is as it was, wherever there was something beside it."""
-    tree = outside(one.body)
-    place = data.draw(st.integers(0, one.pieces - 1))
+    tree = outside(record.body)
+    place = data.draw(st.integers(0, record.pieces - 1))
     received = tree["pieces"][place].get("received") or {}
     missing = [point for point in (*POINTS, "neck_width") if point not in received]
     if not received:
         return
     way = ("pieces", place, "received", missing[0])
-    new = remove(set_value(one.body, way, "22 1/8"), way)
+    new = remove(set_value(record.body, way, "22 1/8"), way)
     assert outside(new) == tree
-    assert new == one.body or (b"#" in one.body and _but_for_a_comma(one.body, new))
+    assert new == record.body or (b"#" in record.body and _but_for_a_comma(record.body, new))
 
 
 @KEEN
 @given(rounds(), st.data())
-def test_an_entry_is_taken_out_with_what_is_its_own(one: Written, data: st.DataObject) -> None:
+def test_an_entry_is_taken_out_with_what_is_its_own(record: Written, data: st.DataObject) -> None:
     """Nothing is put in, every other value stays, and so does every comment of another line."""
-    tree = outside(one.body)
-    place = data.draw(st.integers(0, one.pieces - 1))
+    tree = outside(record.body)
+    place = data.draw(st.integers(0, record.pieces - 1))
     received = tree["pieces"][place].get("received") or {}
     some: list[Way] = [("pieces", place, "received", point) for point in received]
     some += [("pieces", place), ("lot",), ("by",), ("note",), ("pieces", place, "note")]
     way = data.draw(st.sampled_from(some))
     try:
-        new = remove(one.body, way)
+        new = remove(record.body, way)
     except CannotEdit:
         return
     wanted = copy.deepcopy(tree)
     del at(wanted, way[:-1])[way[-1]]
     assert same(outside(new), wanted)
-    gone = put_in(new, one.body)
+    gone = put_in(new, record.body)
     assert gone is not None
-    lost = list(comments(one.body))
+    lost = list(comments(record.body))
     for kept in comments(new):
         lost.remove(kept)
     assert all(each.encode() in gone for each in lost)
-    assert set(line_ends(new)) <= set(line_ends(one.body))
+    assert set(line_ends(new)) <= set(line_ends(record.body))
 
 
 def test_every_form_is_set_by_hand() -> None:

@@ -97,7 +97,7 @@ def test_a_link_that_leads_out_is_refused(tmp_path: Path) -> None:
     for place in (ledger / "out/new.yaml", ledger / "out/deep/new.yaml"):
         with pytest.raises(LeadsOut):
             write_new(place, NEW, ledger)
-    assert [one.name for one in other.iterdir()] == ["r.yaml"]
+    assert [path.name for path in other.iterdir()] == ["r.yaml"]
     assert (other / "r.yaml").read_bytes() == OLD
     write_new(ledger / "alias/new.yaml", NEW, ledger)
     assert (ledger / "in/new.yaml").read_bytes() == NEW
@@ -105,8 +105,8 @@ def test_a_link_that_leads_out_is_refused(tmp_path: Path) -> None:
 
 def test_links_that_lead_to_each_other_are_told(tmp_path: Path) -> None:
     """As the system tells it, with the name that was meant."""
-    for one, other in (("a.yaml", "b.yaml"), ("b.yaml", "a.yaml")):
-        (tmp_path / one).symlink_to(tmp_path / other)
+    for name, other in (("a.yaml", "b.yaml"), ("b.yaml", "a.yaml")):
+        (tmp_path / name).symlink_to(tmp_path / other)
     with pytest.raises(OSError, match="symbolic links") as told:
         replace(tmp_path / "a.yaml", OLD, NEW, tmp_path)
     assert told.value.errno == errno.ELOOP
@@ -138,7 +138,7 @@ def test_a_new_file_is_taken_back_with_its_folders(tmp_path: Path) -> None:
     place = tmp_path / "kept/new/deep/r.yaml"
     made = write_new(place, NEW, tmp_path)
     take_back(place, NEW, made)
-    assert [one.name for one in tmp_path.rglob("*")] == ["kept"]
+    assert [path.name for path in tmp_path.rglob("*")] == ["kept"]
     made = write_new(place, NEW, tmp_path)
     place.write_bytes(OLD)
     take_back(place, NEW, made)
@@ -166,8 +166,8 @@ def test_a_lock_that_is_held_is_told_after_a_while(
 def test_what_a_killed_run_left_is_swept_away_once_it_is_old(tmp_path: Path) -> None:
     """A young one may belong to somebody who is writing now."""
     old, young = (tmp_path / f"{atomic_write.PART}{name}" for name in ("old", "young"))
-    for one in (old, young):
-        one.write_bytes(b"half")
+    for left in (old, young):
+        left.write_bytes(b"half")
     os.utime(old, (1, 1))
     write_new(tmp_path / "r.yaml", NEW, tmp_path)
     assert left_behind(tmp_path) == [young.name]
@@ -213,7 +213,9 @@ def test_a_fault_of_the_system_leaves_old_or_new(
             assert error.filename in {str(place), str(place.parent)}  # noqa: PT017 - what is meant
     body = place.read_bytes() if place.exists() else None
     assert body in ((None, NEW) if new else (OLD, NEW))
-    assert [one.name for one in tmp_path.rglob("*") if one.is_file()] == [place.name] * bool(body)
+    assert [path.name for path in tmp_path.rglob("*") if path.is_file()] == [place.name] * bool(
+        body
+    )
     assert bool(body) == place.parent.exists()
 
 
@@ -227,9 +229,9 @@ def test_the_disk_is_asked_to_keep_the_bytes_before_the_name(
 
     def kept(handle: int) -> str:
         folders = {"top": tmp_path, "a": tmp_path / "a", "b": tmp_path / "a/b"}
-        there = {name: one.stat() for name, one in folders.items() if one.exists()}
+        there = {name: folder.stat() for name, folder in folders.items() if folder.exists()}
         held = os.fstat(handle)
-        return next((n for n, one in there.items() if os.path.samestat(one, held)), "bytes")
+        return next((n for n, found in there.items() if os.path.samestat(found, held)), "bytes")
 
     def noted(name: str) -> Callable[..., Any]:
         def instead(*some: Any) -> Any:
@@ -389,11 +391,11 @@ def test_of_some_that_write_at_once_all_but_one_are_told(tmp_path: Path) -> None
     place.write_bytes(b"")
     context = multiprocessing.get_context("fork")
     children = [context.Process(target=_adding, args=(place, name)) for name in range(4)]
-    for one in children:
-        one.start()
-    for one in children:
-        one.join()
-    assert [one.exitcode for one in children] == [0] * 4
+    for child in children:
+        child.start()
+    for child in children:
+        child.join()
+    assert [child.exitcode for child in children] == [0] * 4
     wanted = [b"%d-%d\n" % (name, count) for name in range(4) for count in range(20)]
     assert sorted(place.read_bytes().splitlines(keepends=True)) == sorted(wanted)
 

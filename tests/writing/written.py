@@ -73,7 +73,7 @@ class Pen:
     def readings(self, indent: int, *, flow: bool) -> str:
         """Return what stands behind the colon of a reading, or of a few of the same point."""
         some = self.draw(st.lists(st.sampled_from(READINGS), min_size=1, max_size=3))
-        texts = [self.quoted(one) for one in some]
+        texts = [self.quoted(text) for text in some]
         if len(texts) == 1 and not self.now_and_then():
             return " " + texts[0]
         form = self.one_of(("short", "spread", "block" if not flow else "spread"))
@@ -82,7 +82,7 @@ class Pen:
         if form == "spread":
             return " " + self.brackets("[]", texts, indent)
         column = " " * (indent + (2 if self.now_and_then(2) else 0))
-        lines = [f"{self.one_of(GAPS)}{column}- {one}{self.comment()}" for one in texts]
+        lines = [f"{self.one_of(GAPS)}{column}- {text}{self.comment()}" for text in texts]
         return f"{self.comment()}\n" + "\n".join(lines)
 
     def brackets(self, kind: str, entries: list[str], indent: int) -> str:
@@ -97,7 +97,7 @@ class Pen:
             return gap() if self.now_and_then() else ""
 
         text = kind[0] + gap()
-        text += "".join(f"{one}{before_comma()},{gap() or ' '}" for one in entries[:-1])
+        text += "".join(f"{entry}{before_comma()},{gap() or ' '}" for entry in entries[:-1])
         if entries:
             text += entries[-1] + before_comma()
             text += f",{gap()}" if self.now_and_then(3) else gap()
@@ -118,7 +118,7 @@ class Pen:
     def lines(self, entries: list[str], indent: int) -> str:
         """Return entries on lines of their own."""
         column = " " * indent
-        return "\n".join(f"{self.gap()}{column}{one}{self.behind(one)}" for one in entries)
+        return "\n".join(f"{self.gap()}{column}{entry}{self.behind(entry)}" for entry in entries)
 
     def gap(self) -> str:
         """Return what may stand between two lines."""
@@ -196,7 +196,7 @@ class Pen:
             return text.replace("\n", kind)
         dice = random.Random(self.draw(st.integers(0, 2**16)))
         some = ("\n", "\r\n") if kind == "both" else ("\n", "\r\n", "\r")
-        return "".join(dice.choice(some) if one == "\n" else one for one in text)
+        return "".join(dice.choice(some) if char == "\n" else char for char in text)
 
 
 @st.composite

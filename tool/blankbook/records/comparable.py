@@ -14,9 +14,9 @@ OUR_WAY: How = MappingProxyType({})
 """As the measuring guide has it."""
 
 
-def is_alike(point: str, one: How, other: How) -> bool:
+def is_alike(point: str, how: How, other: How) -> bool:
     """Say whether two records measure a point along the same line."""
-    return POINTS[point].are_alike(one.get(point, ""), other.get(point, ""))
+    return POINTS[point].are_alike(how.get(point, ""), other.get(point, ""))
 
 
 def alike(chart: Chart | None, how: How) -> Chart | None:

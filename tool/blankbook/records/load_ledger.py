@@ -67,25 +67,33 @@ def load_ledger(
     Raises: OSError where the system refuses to read.
     """
     files, stray = look_through(root)
-    wanted = [one for one in files if only is None or not one.blank or one.blank in only]
+    wanted = [file for file in files if only is None or not file.blank or file.blank in only]
     was_on = gc.isenabled()
     gc.disable()  # the trees hold no cycles, and there are many of them
     try:
-        shop_and_suppliers = [read_entry(root, one) for one in wanted if not one.blank]
+        shop_and_suppliers = [read_entry(root, file) for file in wanted if not file.blank]
         known = replace(Known.of(root, shop_and_suppliers, today, stray), pictures=pictures)
-        groups = _by_blank(one for one in wanted if one.blank)
+        groups = _by_blank(file for file in wanted if file.blank)
         loaded = _load_blanks(known, groups, workers, keep, gather)
     finally:
         if was_on:
             gc.enable()
     findings = [*stray, *name_rules.of_files(wanted)]
     findings += [f for entry in shop_and_suppliers for f in known.shared_findings(entry)]
-    findings += [f for one in loaded for f in one.findings]
-    blanks = {one.blank.style.key: one.blank for one in loaded if one.blank}
-    gathered = {one.key: one.gathered for one in loaded if one.gathered is not None}
+    findings += [f for loaded_blank in loaded for f in loaded_blank.findings]
+    blanks = {
+        loaded_blank.blank.style.key: loaded_blank.blank
+        for loaded_blank in loaded
+        if loaded_blank.blank
+    }
+    gathered = {
+        loaded_blank.key: loaded_blank.gathered
+        for loaded_blank in loaded
+        if loaded_blank.gathered is not None
+    }
     held = known.studies
     ledger = Ledger(known.shop, known.suppliers, blanks, held) if known.shop else None
-    styles = tuple(sorted({one.blank for one in files if one.blank}))
+    styles = tuple(sorted({file.blank for file in files if file.blank}))
     return Loaded(ledger, tuple(sorted(findings)), styles, gathered)
 
 
@@ -160,12 +168,12 @@ def blank_of(known: Known, entries: list[Entry]) -> tuple[Blank | None, list[Fin
     rounds = sorted((e.record for e in entries if isinstance(e.record, Round)), key=_order)
     came = sorted((e.record for e in entries if isinstance(e.record, Delivery)), key=_order)
     planned = (e.record for e in entries if isinstance(e.record, PlannedRound))
-    ahead = tuple(sorted(planned, key=lambda one: (one.planned, one.key)))
+    ahead = tuple(sorted(planned, key=lambda plan: (plan.planned, plan.key)))
     return Blank(style.record, supplier, tuple(rounds), tuple(came), ahead), found
 
 
-def _order(one: Round | Delivery) -> tuple[datetime.date, str]:
-    return one.date, one.key
+def _order(record: Round | Delivery) -> tuple[datetime.date, str]:
+    return record.date, record.key
 
 
 def _style_findings(known: Known, entry: Entry) -> list[Finding]:
@@ -193,47 +201,47 @@ def _supplier_faults(known: Known, supplier: str) -> Iterator[Fault]:
 
 
 def _round_findings(known: Known, entry: Entry, style: Style | None) -> list[Finding]:
-    one = entry.record
+    round_ = entry.record
     assert entry.read is not None
     faults: list[Fault] = [
-        *name_rules.of_style(one, entry.file),
-        *name_rules.of_round(one),
-        *date_rules.of_round(one, known.today),
-        *decision_rules.of_round(one),
-        *fabric_rules.of_round(one),
-        *grade_rules.of_round(one),
-        *photo_rules.of_record(known.root, one, known.pictures),
+        *name_rules.of_style(round_, entry.file),
+        *name_rules.of_round(round_),
+        *date_rules.of_round(round_, known.today),
+        *decision_rules.of_round(round_),
+        *fabric_rules.of_round(round_),
+        *grade_rules.of_round(round_),
+        *photo_rules.of_record(known.root, round_, known.pictures),
     ]
     if style:
-        faults += piece_rules.of_round(one, style)
-        faults += chart_rules.of_round(one, style)
+        faults += piece_rules.of_round(round_, style)
+        faults += chart_rules.of_round(round_, style)
         if known.shop:
-            faults += reading_rules.of_round(one, style, known.shop)
+            faults += reading_rules.of_round(round_, style, known.shop)
     return known.placed(entry.read, faults)
 
 
 def _planned_findings(known: Known, entry: Entry, style: Style | None) -> list[Finding]:
-    one = entry.record
+    plan = entry.record
     assert entry.read is not None
     faults = [
-        *name_rules.of_style(one, entry.file),
-        *name_rules.of_planned(one),
-        *date_rules.of_planned(one),
+        *name_rules.of_style(plan, entry.file),
+        *name_rules.of_planned(plan),
+        *date_rules.of_planned(plan),
     ]
-    faults += piece_rules.of_each(one, style) if style else ()
+    faults += piece_rules.of_each(plan, style) if style else ()
     return known.placed(entry.read, faults)
 
 
 def _rest_findings(known: Known, entry: Entry, rest: Rest, style: Style | None) -> list[Finding]:
     """Return what is wrong in the sound parts of a file, and cannot come from its other faults."""
-    one = rest.record
+    round_ = rest.record
     assert entry.read is not None
     faults: list[Fault] = [
-        *name_rules.of_style(one, entry.file),
-        *name_rules.of_round(one),
-        *date_rules.of_round(one, known.today),
-        *photo_rules.of_record(known.root, one, known.pictures),
+        *name_rules.of_style(round_, entry.file),
+        *name_rules.of_round(round_),
+        *date_rules.of_round(round_, known.today),
+        *photo_rules.of_record(known.root, round_, known.pictures),
     ]
     if style:
-        faults += piece_rules.of_each(one, style)
+        faults += piece_rules.of_each(round_, style)
     return known.placed(entry.read, rest.placed(faults))

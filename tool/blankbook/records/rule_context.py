@@ -44,7 +44,7 @@ class Known:
         stray: Iterable[Finding] = (),
     ) -> "Known":
         """Return what shop.yaml and the suppliers' files say, and what they fail to say."""
-        misnamed = frozenset(one.path.rpartition(".")[0] for one in stray)
+        misnamed = frozenset(finding.path.rpartition(".")[0] for finding in stray)
         unreadable = {name.rpartition("/")[2] for name in misnamed if name.startswith("suppliers/")}
         shop, suppliers, held = None, {}, []
         for entry in entries:
@@ -62,7 +62,7 @@ class Known:
     def placed(self, read: Read, faults: list[Fault]) -> list[Finding]:
         """Return the faults of one file that are to be told, with their places."""
         if self.errors_only:
-            faults = [one for one in faults if one.level == "error"]
+            faults = [fault for fault in faults if fault.level == "error"]
         return places(read, faults)
 
     def shared_findings(self, entry: Entry) -> list[Finding]:

@@ -39,7 +39,7 @@ def grade_definitions() -> dict[str, Any]:
     """Return one definition for each scale, and for each list of parts that are graded."""
     found: dict[str, Any] = {f"{key}_grade": _grade(key) for key in SCALES}
     found["grade"] = _any_grade()
-    found["method"] = _words("method", {key: one.title for key, one in METHODS.items()})
+    found["method"] = _words("method", {key: method.title for key, method in METHODS.items()})
     found["workmanship"] = _graded(
         "workmanship", "How the piece is made, looked over as received.", WORKMANSHIP.values()
     )
@@ -96,7 +96,7 @@ def _grade(key: str) -> dict[str, Any]:
 
 
 def _any_grade() -> dict[str, Any]:
-    consts = [one["const"] for one in _grade("wear")["oneOf"]]
+    consts = [choice["const"] for choice in _grade("wear")["oneOf"]]
     return {
         "title": "grade",
         "description": "5 is best, 1 is worst; a half grade is written 4-5.",

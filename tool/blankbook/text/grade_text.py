@@ -18,5 +18,5 @@ def _near(text: str) -> tuple[str, ...]:
     if re.fullmatch(r"[0-9]{1,2}(\.[0-9]{1,4})?", text):
         return around(min(max(float(text), 1.0), 5.0))
     if pair := re.fullmatch(r"([1-5]) ?[-/–] ?([1-5])", text):
-        return tuple(one for one in GRADES if set(one.split("-")) == {pair[1], pair[2]})
+        return tuple(grade for grade in GRADES if set(grade.split("-")) == {pair[1], pair[2]})
     return ()

@@ -33,8 +33,8 @@ def look_through(root: Path) -> tuple[list[LedgerFile], list[Finding]]:
     Both are sorted by path; nothing is opened.
     """
     found = list(_walk(root))
-    files = sorted(one for one in found if isinstance(one, LedgerFile))
-    return files, sorted(one for one in found if isinstance(one, Finding))
+    files = sorted(file for file in found if isinstance(file, LedgerFile))
+    return files, sorted(finding for finding in found if isinstance(finding, Finding))
 
 
 def list_files(root: Path) -> list[LedgerFile]:
@@ -89,7 +89,7 @@ def _entries(folder: str) -> list[os.DirEntry[str]]:
         return []
     try:
         with os.scandir(folder) as found:
-            return [one for one in found if not is_leftover(one.name)]
+            return [entry for entry in found if not is_leftover(entry.name)]
     except (FileNotFoundError, NotADirectoryError):
         return []
 

@@ -98,7 +98,7 @@ def _required(error: Any, at: Any, _name: str) -> list[Fault]:
     missing = [key for key in error.validator_value if key not in error.instance]
     part = error.schema["properties"]
     # jsonschema reports each missing key by itself; its message names it first.
-    key = next((one for one in missing if error.message.startswith(repr(one))), missing[0])
+    key = next((key for key in missing if error.message.startswith(repr(key))), missing[0])
     example = part.get(key, {}).get("examples", [""])[0]
     remedy = f"write it, such as {key}: {_flow(example)}" if example != "" else f"write {key}:"
     return [Fault(at, "missing-key", f"{key} is missing", remedy)]
@@ -109,7 +109,7 @@ def _flow(example: Any) -> str:
     if isinstance(example, dict):
         return "{" + ", ".join(f"{key}: {_flow(value)}" for key, value in example.items()) + "}"
     if isinstance(example, list):
-        return "[" + ", ".join(_flow(one) for one in example) + "]"
+        return "[" + ", ".join(_flow(item) for item in example) + "]"
     return str(example)
 
 
@@ -148,7 +148,7 @@ def _near(word: str, known: Iterable[str]) -> str:
     joined = _JOINED.fullmatch(word)
     if joined and joined[1] in words:
         return f"write {joined[1]}: {visible(joined[2])}"
-    lowered = {one.lower(): one for one in reversed(words)}
+    lowered = {candidate.lower(): candidate for candidate in reversed(words)}
     near = difflib.get_close_matches(word.lower(), lowered, n=1, cutoff=0.6)
     if near:
         return f"did you mean {lowered[near[0]]}?"
@@ -156,7 +156,9 @@ def _near(word: str, known: Iterable[str]) -> str:
 
 
 def _one_of(error: Any, at: Any, name: str) -> list[Fault]:
-    words = [one["const"] for one in error.validator_value if isinstance(one["const"], str)]
+    words = [
+        choice["const"] for choice in error.validator_value if isinstance(choice["const"], str)
+    ]
     if words == list(GRADES):
         return [grade_fault(at, name, _found(error))]
     if error.schema.get("type") == "number":
@@ -166,12 +168,12 @@ def _one_of(error: Any, at: Any, name: str) -> list[Fault]:
 
 
 def _one_of_numbers(error: Any, at: Any, name: str) -> list[Fault]:
-    numbers = [one["const"] for one in error.validator_value]
+    numbers = [choice["const"] for choice in error.validator_value]
     if not isinstance(error.instance, int | float):
         return []  # that it is no number is a finding already
     message = f"{name} must be one of the known numbers, found {_found(error)}"
-    near = sorted(sorted(numbers, key=lambda one: abs(one - error.instance))[:3])
-    remedy = "write one of: " + ", ".join(f"{one:g}" for one in near) + ", …"
+    near = sorted(sorted(numbers, key=lambda number: abs(number - error.instance))[:3])
+    remedy = "write one of: " + ", ".join(f"{number:g}" for number in near) + ", …"
     return [Fault(at, "unknown-number", message, remedy)]
 
 

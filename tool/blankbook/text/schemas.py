@@ -32,7 +32,7 @@ def schema(kind: str) -> dict[str, Any]:
 
 def _put_in_place(part: Any, home: str) -> Any:
     if isinstance(part, list):
-        return [_put_in_place(one, home) for one in part]
+        return [_put_in_place(item, home) for item in part]
     if not isinstance(part, dict):
         return part
     if "$ref" in part:
@@ -123,13 +123,13 @@ def _make_typer(part: dict[str, Any]) -> Any:
     if kind == "array":
         each = _make_typer(part["items"])
         if each:
-            return lambda v: [each(one) for one in v] if isinstance(v, list) else v
+            return lambda v: [each(item) for item in v] if isinstance(v, list) else v
     return None
 
 
 def _mapping_typer(part: dict[str, Any]) -> Any:
-    known = {key: _make_typer(one) for key, one in part.get("properties", {}).items()}
-    typers = {key: one for key, one in known.items() if one}
+    known = {key: _make_typer(prop) for key, prop in part.get("properties", {}).items()}
+    typers = {key: typer for key, typer in known.items() if typer}
     rest = part.get("additionalProperties")
     other = _make_typer(rest) if isinstance(rest, dict) else None
     if not typers and not other:

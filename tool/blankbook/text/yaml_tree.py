@@ -113,7 +113,7 @@ def _refuse_hidden(root: Node) -> None:
                 what = f"a character that cannot be seen, U+{ord(hidden[0]):04X}"
                 raise _at(node, "hidden-character", what, "delete it")
         elif node.id == "mapping":
-            rest += [one for pair in node.value for one in pair]
+            rest += [below for pair in node.value for below in pair]
         else:
             rest += node.value
 

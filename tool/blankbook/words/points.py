@@ -46,7 +46,7 @@ class Point:
     the others less than the tolerance is lost on a shirt laid flat (common practice, no source).
     """
 
-    def are_alike(self, one: str, other: str) -> bool:
+    def are_alike(self, way: str, other: str) -> bool:
         """Say whether lengths that were taken in two ways can be held against each other.
 
         An empty way is the first, which is assumed where nothing is written.
@@ -57,8 +57,8 @@ class Point:
         False
         """
         first = self.variants[0][0] if self.variants else ""
-        one, other = one or first, other or first
-        return one == other or not {one, other} & set(self.apart)
+        way, other = way or first, other or first
+        return way == other or not {way, other} & set(self.apart)
 
     def in_words(self, way: str) -> str:
         """Return what a way means, an empty one being the first."""

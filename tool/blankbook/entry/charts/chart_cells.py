@@ -11,7 +11,9 @@ from blankbook.records.lengths import DENOMINATORS, UNITS, Length, LengthError, 
 _NOTHING = {"", "-", "–", "—", "--", "n/a", "na", "n.a.", "none"}
 _PLUS_MINUS = re.compile(r"±|\+\s*/?\s*[-–−]")
 _UNIT = r"(?:in|inch|inches|cm|mm|\")"
-_TWO = re.compile(rf"(?P<one>[0-9][^()]*?{_UNIT})\s*[/|(,;=]\s*(?P<two>[0-9][^()]*?{_UNIT})\s*\)?")
+_TWO = re.compile(
+    rf"(?P<first>[0-9][^()]*?{_UNIT})\s*[/|(,;=]\s*(?P<second>[0-9][^()]*?{_UNIT})\s*\)?"
+)
 _DASH = re.compile(r"\s*[-–—]\s*|\s+to\s+")
 _SPELLED = (
     ("⁄", "/"), ("’’", '"'), ("''", '"'), ("″", '"'), ("”", '"'), ("“", '"'), ("´´", '"'),
@@ -61,7 +63,7 @@ def read_value(text: str, unit: str) -> Value | None:
 
 def _spelled_value(plain: str, unit: str) -> Value:
     if both := _TWO.fullmatch(plain):
-        return _agreed(both["one"], both["two"], unit)
+        return _agreed(both["first"], both["second"], unit)
     parts = _PLUS_MINUS.split(plain)
     if len(parts) == 2 and parts[0].strip():
         known = read_length(parts[1], unit)
@@ -87,7 +89,7 @@ def spelled(text: str) -> str:
     for odd, plain in _SPELLED:
         text = text.replace(odd, plain)
     text = re.sub(r"\b(in|cm|mm)\.", r"\1", text)
-    text = re.sub(r"\b(cm)s\b|\b(in)s\b", lambda one: one[1] or one[2], text)
+    text = re.sub(r"\b(cm)s\b|\b(in)s\b", lambda found: found[1] or found[2], text)
     text = re.sub(r"(?<=\d),(?=\d{1,2}(?!\d))", ".", text)
     text = re.sub(r"\s*/\s*(?=\d)", "/", text)
     return " ".join(text.split())
@@ -95,13 +97,13 @@ def spelled(text: str) -> str:
 
 def _one_or_range(text: str, unit: str) -> Value:
     try:
-        one = read_length(text, unit)
+        read = read_length(text, unit)
     except LengthError as error:
         found = list(_ranges(text, unit))
         if len(found) == 1:
             return found[0]
         raise error from None
-    return Value(one.exact, one.exact, one.unit)
+    return Value(read.exact, read.exact, read.unit)
 
 
 def _ranges(text: str, unit: str) -> Iterator[Value]:
@@ -116,11 +118,13 @@ def _ranges(text: str, unit: str) -> Iterator[Value]:
             yield Value(low.exact, high.exact, high.unit)
 
 
-def _agreed(one: str, two: str, unit: str) -> Value:
+def _agreed(first: str, second: str, unit: str) -> Value:
     """Return a length that is stated in two units: the one in *unit*, where they agree."""
-    values = [_one_or_range(one, unit), _one_or_range(two, unit)]
+    values = [_one_or_range(first, unit), _one_or_range(second, unit)]
     if abs(values[0].middle - values[1].middle) > APART:
-        raise LengthError(f"{one.strip()} and {two.strip()} are not the same", "keep the right one")
+        raise LengthError(
+            f"{first.strip()} and {second.strip()} are not the same", "keep the right one"
+        )
     return next((value for value in values if value.unit == unit), values[0])
 
 

@@ -32,19 +32,19 @@ def rows_of(layout: Layout, remarks: Remarks) -> dict[str, int]:
 
 
 def _no_size(layout: Layout, cell: Cell, at: int, remarks: Remarks) -> None:
-    beside = [one.values[at] for one in layout.columns if one.values[at].text]
+    beside = [column.values[at] for column in layout.columns if column.values[at].text]
     if not beside:
         return
     if is_described(cell):
-        if not all(says_little(one) for one in beside):
+        if not all(says_little(neighbour) for neighbour in beside):
             remarks.note(cell, "left out, it is no size")
         return
-    odd = [one for one in beside if not says_little(one)]
+    odd = [neighbour for neighbour in beside if not says_little(neighbour)]
     if cell.text and odd:
         remarks.trouble(cell, "is no size", "write a label such as L, 2XL or 9-11, or delete it")
         return
-    for one in odd:
-        remarks.trouble(one, "stands beside no size")
+    for neighbour in odd:
+        remarks.trouble(neighbour, "stands beside no size")
 
 
 def columns_of(
@@ -52,36 +52,38 @@ def columns_of(
 ) -> dict[str, Column]:
     """Return a column for each point; *unit* is preferred where a point is there in two."""
     found: dict[str, Column] = {}
-    for one in layout.columns:
-        if one.heading.kind == "point":
-            _keep(found, one, unit, remarks)
-        elif any(one.values[at].text for at in rows.values()):
-            _leave(one, rows, remarks)
+    for column in layout.columns:
+        if column.heading.kind == "point":
+            _keep(found, column, unit, remarks)
+        elif any(column.values[at].text for at in rows.values()):
+            _leave(column, rows, remarks)
     return found
 
 
-def _keep(found: dict[str, Column], one: Column, unit: str, remarks: Remarks) -> None:
-    point = one.heading.point
+def _keep(found: dict[str, Column], column: Column, unit: str, remarks: Remarks) -> None:
+    point = column.heading.point
     other = found.get(point)
-    better = other is None or (one.unit == unit and other.unit not in {unit, ""})
+    better = other is None or (column.unit == unit and other.unit not in {unit, ""})
     if better:
-        found[point] = one
-    left = other if better else one
+        found[point] = column
+    left = other if better else column
     if left:
         name, where = POINTS[point].name, found[point].cell.address
         remarks.note(left.cell, f"left out, {name} is taken from {where}")
 
 
-def _leave(one: Column, rows: Mapping[str, int], remarks: Remarks) -> None:
-    if one.heading.kind == "left_out":
-        remarks.note(one.cell, f"left out, {one.heading.why}")
-    elif one.heading.kind == "unknown":
-        instead = f"write --point '{one.cell.text}=half_chest', or '{one.cell.text}=-' to leave it"
-        remarks.trouble(one.cell, "is no point of measure that is known", f"{instead} out")
-    elif one.heading.kind != "tolerance":
+def _leave(column: Column, rows: Mapping[str, int], remarks: Remarks) -> None:
+    if column.heading.kind == "left_out":
+        remarks.note(column.cell, f"left out, {column.heading.why}")
+    elif column.heading.kind == "unknown":
+        instead = (
+            f"write --point '{column.cell.text}=half_chest', or '{column.cell.text}=-' to leave it"
+        )
+        remarks.trouble(column.cell, "is no point of measure that is known", f"{instead} out")
+    elif column.heading.kind != "tolerance":
         for at in rows.values():
-            if one.values[at].text:
-                remarks.trouble(one.values[at], "stands under no heading")
+            if column.values[at].text:
+                remarks.trouble(column.values[at], "stands under no heading")
 
 
 def unit_of_chart(
@@ -91,13 +93,13 @@ def unit_of_chart(
 
     Raises: Unsaid where nothing says it.
     """
-    named = sorted({one.unit for one in columns.values() if one.unit})
+    named = sorted({column.unit for column in columns.values() if column.unit})
     if unit := said or unit_of(layout.said) or (named[0] if named else ""):
         return unit
-    cells = [one.values[at].text for one in columns.values() for at in rows.values()]
+    cells = [column.values[at].text for column in columns.values() for at in rows.values()]
     own = {_own_unit(text) for text in cells if text}
     if own and "" not in own:
-        return min(own, key=lambda one: one != "in")
+        return min(own, key=lambda own_unit: own_unit != "in")
     raise Unsaid("unit", "the chart does not say its unit", _likely(columns, rows))
 
 

@@ -56,9 +56,9 @@ class Remarks:
             counted = counted_day(cell.text)
             what = "counts days so" if counted else "has made a day of it"
             instead = f"a spreadsheet {what}: write it as text, such as 3-4 or 22 1/8"
-        one = Trouble(cell.address, cell.text, why, instead)
-        if one not in self.troubles:
-            self.troubles.append(one)
+        trouble = Trouble(cell.address, cell.text, why, instead)
+        if trouble not in self.troubles:
+            self.troubles.append(trouble)
 
     def note(self, cell: Cell, words: str) -> None:
         """Keep what was done with a cell."""
@@ -81,4 +81,4 @@ class SizeChart:
     @property
     def points(self) -> list[str]:
         """The points that it has, in the order of the vocabulary."""
-        return [one for one in POINTS if any(one in row for row in self.sizes.values())]
+        return [point for point in POINTS if any(point in row for row in self.sizes.values())]

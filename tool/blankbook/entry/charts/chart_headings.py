@@ -83,7 +83,7 @@ def unit_of(text: str) -> str:
     if plain.strip("()[]") in _UNITS:
         return _UNITS[plain.strip("()[]")]
     plain = _A_LENGTH.sub(" ", plain)
-    found = {_UNITS[next(filter(None, one))] for one in _UNIT_WORDS.findall(plain)}
+    found = {_UNITS[next(filter(None, groups))] for groups in _UNIT_WORDS.findall(plain)}
     return found.pop() if len(found) == 1 else ""
 
 
@@ -113,7 +113,7 @@ def read_heading(text: str) -> Heading:
 
 def _words(text: str) -> set[str]:
     found = re.findall(r"1/2|[a-z0-9]+", text)
-    return {word for one in found for word in _ALIASES.get(one, one).split()}
+    return {word for written in found for word in _ALIASES.get(written, written).split()}
 
 
 def _way(words: set[str]) -> bool | None:

@@ -56,7 +56,9 @@ def lay_out(table: Table, points: Mapping[str, str]) -> Layout:
     """
     if len(table.rows) * len(table.rows[0]) > MOST_CELLS:
         raise NoTable("must be a size chart, found a much larger table", "give the chart alone")
-    ways = [_look(one, points, across) for one, across in ((table, False), (table.turned(), True))]
+    ways = [
+        _look(view, points, across) for view, across in ((table, False), (table.turned(), True))
+    ]
     best = max(ways, key=lambda way: way.score)
     if not best.score:
         raise NoTable(_NO_CHART, _HELP)
@@ -80,7 +82,7 @@ def _look(table: Table, points: Mapping[str, str], across: bool) -> _Way:
     named = {_key(text): point for text, point in points.items()}
     headings = tuple(tuple(_heading(cell.text, named) for cell in row) for row in table.rows)
     way = _Way(table, across, headings)
-    return max((way, *_candidates(way)), key=lambda one: one.score)
+    return max((way, *_candidates(way)), key=lambda candidate: candidate.score)
 
 
 def _key(text: str) -> str:
@@ -102,14 +104,16 @@ def _candidates(way: _Way) -> Iterator[_Way]:
     """Yield each row of headings with each column of sizes under it."""
     rows = way.table.rows
     for column in range(len(rows[0])):
-        below = {one: _labels_from(way.table, column, numbers=one) for one in (False, True)}
+        below = {
+            counted: _labels_from(way.table, column, numbers=counted) for counted in (False, True)
+        }
         headed = False
         for row, headings in enumerate(way.headings):
             headed = headed or headings[column].kind == "size"
-            count = sum(one.kind == "point" for one in headings)
+            count = sum(heading.kind == "point" for heading in headings)
             if not count or headings[column].kind == "point":
                 continue
-            first = next((at for at, one in enumerate(headings) if one.kind == "point"), 0)
+            first = next((at for at, heading in enumerate(headings) if heading.kind == "point"), 0)
             numbers = headed or (not rows[row][column].text and column < first)
             found = below[numbers][row + 1]
             yield replace(way, row=row, column=column, score=count * found, numbers=numbers)
@@ -127,12 +131,14 @@ def _cut(way: _Way) -> Layout:
     labels = tuple(row[way.column] for row in below)
     kinds = tuple(_kind(cell, way.numbers) for cell in labels)
     columns = _in_parts([_column(way, at, heading) for at, heading in _inherited(way)])
-    full = tuple(one for one in columns if one.cell.text or any(c.text for c in one.values))
+    full = tuple(
+        column for column in columns if column.cell.text or any(c.text for c in column.values)
+    )
     said = [cell.text for row in rows[:top] for cell in row if cell.text]
     said.append(rows[top][way.column].text)
-    said += [one.cell.text for one in full if not any(cell.text for cell in one.values)]
+    said += [column.cell.text for column in full if not any(cell.text for cell in column.values)]
     said += [_only(row) for row, kind in zip(below, kinds, strict=True) if not kind and _only(row)]
-    return Layout(labels, kinds, full, way.across, " / ".join(one for one in said if one))
+    return Layout(labels, kinds, full, way.across, " / ".join(text for text in said if text))
 
 
 def _column(way: _Way, at: int, heading: Heading) -> Column:
@@ -144,10 +150,10 @@ def _column(way: _Way, at: int, heading: Heading) -> Column:
 def _in_parts(columns: list[Column]) -> list[Column]:
     """Return columns with the unit of the part that they stand in, below ``Inches`` for one."""
     unit, found = "", []
-    for one in columns:
-        if one.heading.kind == "unknown" and not any(cell.text for cell in one.values):
-            unit = unit_of(one.cell.text) or unit
-        found.append(one if one.unit else replace(one, unit=unit))
+    for column in columns:
+        if column.heading.kind == "unknown" and not any(cell.text for cell in column.values):
+            unit = unit_of(column.cell.text) or unit
+        found.append(column if column.unit else replace(column, unit=unit))
     return found
 
 

@@ -50,17 +50,17 @@ def compare_units(
     remarks: Remarks,
 ) -> None:  # fmt: skip
     """Hold a point that is given in a second unit against the first; name what differs."""
-    for one in layout.columns:
-        kept = columns.get(one.heading.point)
-        if kept is None or one is kept or not one.unit or one.unit == kept.unit:
+    for column in layout.columns:
+        kept = columns.get(column.heading.point)
+        if kept is None or column is kept or not column.unit or column.unit == kept.unit:
             continue
-        if one.heading.around != kept.heading.around or one.heading.how != kept.heading.how:
+        if column.heading.around != kept.heading.around or column.heading.how != kept.heading.how:
             continue
-        for size, (cell, value) in values_of(one, rows, one.unit, Remarks()).items():
-            first = values[one.heading.point].get(size)
+        for size, (cell, value) in values_of(column, rows, column.unit, Remarks()).items():
+            first = values[column.heading.point].get(size)
             if first and abs(first[1].middle - value.middle) > APART:
                 why = f"is not the length that {first[0].address} gives, {first[0].text}"
-                remarks.trouble(cell, why, f"keep the right one: --point '{one.cell.text}=-'")
+                remarks.trouble(cell, why, f"keep the right one: --point '{column.cell.text}=-'")
 
 
 def which_around(
@@ -126,8 +126,7 @@ def take(
         if value.half and allowed is None:
             continue  # a range that was named already
         if _possible(point, size, cell, exact, chart):
-            one = length(exact, value.unit, chart.unit)
-            chart.sizes.setdefault(size, {})[point] = one
+            chart.sizes.setdefault(size, {})[point] = length(exact, value.unit, chart.unit)
     if allowed is not None:
         unit = next((value.unit for _, value in values.values()), chart.unit)
         chart.tolerance[point] = length(allowed / by, unit, chart.unit)

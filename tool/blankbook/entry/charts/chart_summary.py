@@ -28,10 +28,16 @@ def _cells(row: Mapping[str, Length], points: list[str]) -> list[str]:
     return [both(row[point]) if point in row else "–" for point in points]
 
 
-def both(one: Length) -> str:
+def both(length: Length) -> str:
     """Return a length as it was given, and in the other unit."""
-    own = one.written if one.written.endswith(one.unit) else f"{one.written} {one.unit}"
-    other = f"{in_centimetres(one.mm)} cm" if one.unit == "in" else f"{in_inches(one.mm)} in"
+    own = (
+        length.written
+        if length.written.endswith(length.unit)
+        else f"{length.written} {length.unit}"
+    )
+    other = (
+        f"{in_centimetres(length.mm)} cm" if length.unit == "in" else f"{in_inches(length.mm)} in"
+    )
     return f"{own} ({other})"
 
 
@@ -45,11 +51,18 @@ def as_data(chart: SizeChart) -> dict[str, object]:
         "halved": chart.halved,
         "notes": chart.remarks.notes,
         "not_understood": [
-            {"cell": one.address, "text": one.text, "why": one.why, "instead": one.instead}
-            for one in chart.remarks.troubles
+            {
+                "cell": trouble.address,
+                "text": trouble.text,
+                "why": trouble.why,
+                "instead": trouble.instead,
+            }
+            for trouble in chart.remarks.troubles
         ],
     }
 
 
 def _data(lengths: Mapping[str, Length]) -> dict[str, dict[str, object]]:
-    return {point: {"written": one.written, "mm": one.mm} for point, one in lengths.items()}
+    return {
+        point: {"written": length.written, "mm": length.mm} for point, length in lengths.items()
+    }

@@ -40,7 +40,7 @@ def is_around(point: str, sizes: Lengths, half: Lengths, body: Lengths) -> bool 
 
 def wearer(size: str) -> Fraction | None:
     """Return the chest that a letter is meant for, millimetres."""
-    for one in LISTS:
-        if span := one.chest.get(letter(size)):
-            return Fraction(sum(span), 2) * UNITS[one.unit]
+    for bodies in LISTS:
+        if span := bodies.chest.get(letter(size)):
+            return Fraction(sum(span), 2) * UNITS[bodies.unit]
     return None

@@ -63,11 +63,11 @@ def _read(layout: Layout, said: Said) -> SizeChart:
     rows = rows_of(layout, remarks)
     columns = columns_of(layout, rows, said.unit or unit_of(layout.said), remarks)
     unit = unit_of_chart(said.unit, layout, rows, columns)
-    values = {point: values_of(one, rows, unit, remarks) for point, one in columns.items()}
+    values = {point: values_of(column, rows, unit, remarks) for point, column in columns.items()}
     compare_units(layout, columns, values, rows, remarks)
     around = which_around(columns, values, said, unit)
     chart = SizeChart(unit, layout.across, remarks=remarks)
-    for point in (one for one in POINTS if values.get(one)):
+    for point in (key for key in POINTS if values.get(key)):
         allowed = tolerance_of(layout, columns[point], values[point], unit, remarks)
         large = too_large(point, values[point]) if point not in (*around, *said.flat) else set()
         take(point, values[point], allowed, 2 if point in around else 1, chart, large)
@@ -91,7 +91,7 @@ def _in_order(
     labels: list[str], sizes: Mapping[str, dict[str, Length]]
 ) -> dict[str, dict[str, Length]]:
     """Return the sizes from the smallest to the largest: by their letters, or by their lengths."""
-    ranks = {one: found for one in labels if (found := rank(one)) is not None}
+    ranks = {label: found for label in labels if (found := rank(label)) is not None}
     if len(ranks) == len(labels):
         labels = sorted(labels, key=ranks.__getitem__)
     elif _falls(sizes[labels[0]], sizes[labels[-1]]):
@@ -100,5 +100,5 @@ def _in_order(
 
 
 def _falls(first: Mapping[str, Length], last: Mapping[str, Length]) -> bool:
-    shared = [one for one in first if one in last]
-    return sum(first[one].mm for one in shared) > sum(last[one].mm for one in shared)
+    shared = [point for point in first if point in last]
+    return sum(first[point].mm for point in shared) > sum(last[point].mm for point in shared)

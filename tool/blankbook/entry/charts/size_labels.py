@@ -31,7 +31,7 @@ def size_label(text: str, *, numbers: bool) -> str:
 def _parts(plain: str, *, numbers: bool) -> list[str]:
     if numbers and (found := _NUMBER.fullmatch(plain.replace(" ", ""))):
         return [found[1]]
-    return [_letters(one) for one in plain.split("/")]
+    return [_letters(part) for part in plain.split("/")]
 
 
 def _letters(plain: str) -> str:

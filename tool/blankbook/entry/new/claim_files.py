@@ -53,7 +53,7 @@ class NewStyle:
 def supplier_file(fields: Mapping[str, str], schema: str) -> str:
     """Return the text of a supplier's file; fields that are empty are left out."""
     lines = schema_lines(schema)
-    lines += [f"{one}: {plain(fields[one])}" for one in SUPPLIER_FIELDS if fields.get(one)]
+    lines += [f"{name}: {plain(fields[name])}" for name in SUPPLIER_FIELDS if fields.get(name)]
     return "\n".join(lines) + "\n"
 
 
@@ -98,7 +98,7 @@ def chart_lines(new: NewChart) -> list[str]:
 
 
 def _lengths(lengths: Mapping[str, Length]) -> str:
-    return mapped({point: one.written for point, one in lengths.items()})
+    return mapped({point: length.written for point, length in lengths.items()})
 
 
 def _price(price: NewPrice) -> list[str]:

@@ -41,10 +41,10 @@ def planned_round(
         f"# To measure: {', '.join(points)}",
         "pieces:",
     ]
-    for one in pieces:
+    for piece in pieces:
         lines += [
-            f"  - piece: {plain(one.key)}",
-            f"    size: {plain(one.size)}",
-            f"    colour: {plain(one.colour)}",
+            f"  - piece: {plain(piece.key)}",
+            f"    size: {plain(piece.size)}",
+            f"    colour: {plain(piece.colour)}",
         ]
     return "\n".join(lines) + "\n"

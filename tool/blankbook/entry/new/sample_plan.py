@@ -59,9 +59,9 @@ def cost(blank: Blank, currency: str, pieces: Sequence[ToBuy]) -> Cost | None:
     """
     if blank.style.prices:
         price = blank.style.prices[-1]
-        total = sum(price.sizes.get(one.size, price.each) for one in pieces)
+        total = sum(price.sizes.get(piece.size, price.each) for piece in pieces)
         return Cost(total, price.each, price.currency or currency)
-    paid = [one for one in blank.rounds if one.each is not None]
+    paid = [round_ for round_ in blank.rounds if round_.each is not None]
     if not paid or paid[-1].each is None:
         return None
     return Cost(paid[-1].each * len(pieces), paid[-1].each, paid[-1].currency or currency)

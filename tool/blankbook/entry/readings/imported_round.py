@@ -25,31 +25,31 @@ def new_round(
     if head.get("wash"):
         lines.append(f"laundering: {mapped({'wash': head['wash'], 'dry': head['dry']})}")
     lines.append("pieces:")
-    for one in pieces:
-        lines += ["  - " + _first(one)[0], *("    " + line for line in _first(one)[1:])]
+    for piece in pieces:
+        lines += ["  - " + _first(piece)[0], *("    " + line for line in _first(piece)[1:])]
     return "\n".join(lines) + "\n"
 
 
-def _first(one: Found) -> list[str]:
+def _first(piece: Found) -> list[str]:
     lines = [
-        f"piece: {plain(one.piece)}",
-        f"size: {plain(one.size)}",
-        f"colour: {plain(one.colour)}",
+        f"piece: {plain(piece.piece)}",
+        f"size: {plain(piece.size)}",
+        f"colour: {plain(piece.colour)}",
     ]
-    if one.lot:
-        lines.append(f"lot: {plain(one.lot)}")
-    if one.note:
-        lines.append(f"note: {plain(one.note)}")
-    stages = sorted({washes for washes, _ in one.read})
+    if piece.lot:
+        lines.append(f"lot: {plain(piece.lot)}")
+    if piece.note:
+        lines.append(f"note: {plain(piece.note)}")
+    stages = sorted({washes for washes, _ in piece.read})
     for washes in stages:
-        row = {point: texts for (at, point), texts in one.read.items() if at == washes}
+        row = {point: texts for (at, point), texts in piece.read.items() if at == washes}
         flow = ", ".join(f"{point}: {_value(texts)}" for point, texts in row.items())
         if not washes:
             lines.append(f"received: {{{flow}}}")
     if any(stages):
         lines.append("washed:")
         for washes in (at for at in stages if at):
-            row = {point: texts for (at, point), texts in one.read.items() if at == washes}
+            row = {point: texts for (at, point), texts in piece.read.items() if at == washes}
             flow = ", ".join(f"{point}: {_value(texts)}" for point, texts in row.items())
             lines.append(f"  - {{cycles: {washes}, {flow}}}")
     return lines
@@ -83,44 +83,46 @@ def fill_round(source: bytes, pieces: Iterable[Found], tape: Tape) -> Filled:
     Raises: OtherPiece where a piece of that name is another one; CannotEdit; UnreadableText.
     """
     filled = Filled(source)
-    for one in pieces:
+    for piece in pieces:
         tree = Text(filled.source).tree
-        same = next((held for held in tree["pieces"] if held["piece"] == one.piece), None)
+        same = next((held for held in tree["pieces"] if held["piece"] == piece.piece), None)
         if same is None:
-            item = "\n".join(_first(one))
+            item = "\n".join(_first(piece))
             filled.source = add_item(filled.source, ("pieces",), item)
-            filled.added.append(one.piece)
-            filled.written += sum(map(len, one.read.values()))
+            filled.added.append(piece.piece)
+            filled.written += sum(map(len, piece.read.values()))
             continue
-        _same_garment(one, same, tree, tape)
-        for (washes, point), texts in sorted(one.read.items()):
+        _same_garment(piece, same, tree, tape)
+        for (washes, point), texts in sorted(piece.read.items()):
             stage: Stage = washed(washes) if washes else RECEIVED
-            before = value_at(tree, stage, one.piece, point)
+            before = value_at(tree, stage, piece.piece, point)
             value: Value = texts[0] if len(texts) == 1 else texts
             if before is None:
-                filled.source = fill(filled.source, stage, one.piece, point, value)
+                filled.source = fill(filled.source, stage, piece.piece, point, value)
                 filled.written += len(texts)
             elif not _alike(before, value, tape):
-                said = f"{one.piece} {point} {stage.name}: {_read(before)} is there already"
+                said = f"{piece.piece} {point} {stage.name}: {_read(before)} is there already"
                 filled.kept.append(f"{said}, and {_read(value)} in the table")
     return filled
 
 
-def _same_garment(one: Found, held: Mapping[str, Any], tree: Any, tape: Tape) -> None:
+def _same_garment(piece: Found, held: Mapping[str, Any], tree: Any, tape: Tape) -> None:
     """Make sure that a piece of the table is the one of that name. Raises: OtherPiece."""
-    if (held["size"], held["colour"]) != (one.size, one.colour):
-        there = f"{one.piece} is {held['size']}, {held['colour']} in the round"
-        raise OtherPiece(f"{there}, and {one.size}, {one.colour} in the table")
-    if one.named or not (held.get("received") or held.get("washed")):
+    if (held["size"], held["colour"]) != (piece.size, piece.colour):
+        there = f"{piece.piece} is {held['size']}, {held['colour']} in the round"
+        raise OtherPiece(f"{there}, and {piece.size}, {piece.colour} in the table")
+    if piece.named or not (held.get("received") or held.get("washed")):
         return
     alike = []
-    for (washes, point), texts in one.read.items():
+    for (washes, point), texts in piece.read.items():
         stage: Stage = washed(washes) if washes else RECEIVED
-        before = value_at(tree, stage, one.piece, point)
+        before = value_at(tree, stage, piece.piece, point)
         if before is not None:
             alike.append(_alike(before, texts, tape))
     if not alike or not all(alike):
-        named = f"{one.address} has no name, and would be {one.piece}, which is measured already"
+        named = (
+            f"{piece.address} has no name, and would be {piece.piece}, which is measured already"
+        )
         raise OtherPiece(f"{named} and may be another garment; name the pieces in a column")
 
 
@@ -130,9 +132,9 @@ def _alike(before: Value, value: Value, tape: Tape) -> bool:
         first, second = (
             [
                 read_length(text, tape.unit).exact
-                for text in ([one] if isinstance(one, str) else one)
+                for text in ([readings] if isinstance(readings, str) else readings)
             ]
-            for one in (before, value)
+            for readings in (before, value)
         )
     except LengthError:
         return before == value

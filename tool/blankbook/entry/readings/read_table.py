@@ -75,13 +75,13 @@ def read_table(table: Table, said: Said, style: Style, tape: Tape, colour: str =
     rows = _rows(head, names, read)
     unit = said.unit or head.unit
     raws = {row.number: _raws(row, head, tape, unit) for row in rows}
-    told = {one.holds: one.around for one in head.of_points() if one.around}
+    told = {column.holds: column.around for column in head.of_points() if column.around}
     ways = around([raw for own in raws.values() for raw in own], told, style, said)
     read.halved = [point for point in POINTS if point in ways]
-    for one in head.of_points():
-        if one.holds in ways:
+    for column in head.of_points():
+        if column.holds in ways:
             read.notes.append(
-                f"{one.heading.address} {one.heading.text}: all the way around, so halved"
+                f"{column.heading.address} {column.heading.text}: all the way around, so halved"
             )
     pieces: dict[str, Found] = {}
     for row in rows:
@@ -104,7 +104,9 @@ def _rows(head: Headed, names: Names, read: ReadTable) -> list[_Row]:
         if says_nothing(cells):
             continue
         number = cells[0].address.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
-        words = {one.holds: cells[one.at] for one in head.columns if one.holds in OTHERS}
+        words = {
+            column.holds: cells[column.at] for column in head.columns if column.holds in OTHERS
+        }
         if [cell.text for cell in cells] == headings:
             read.notes.append(f"row {number} left out: the headings once more")
             continue
@@ -112,40 +114,40 @@ def _rows(head: Headed, names: Names, read: ReadTable) -> list[_Row]:
             text = next(cell.text for cell in cells if cell.text)
             read.notes.append(f"row {number} left out: {text} is no piece")
             continue
-        one = names.of(cells, words)
-        if isinstance(one, Rejected):
+        piece = names.of(cells, words)
+        if isinstance(piece, Rejected):
             if all(cells[column.at].text.casefold() in EMPTY for column in head.of_points()):
                 text = next(text_of(cell) for cell in cells if text_of(cell))
                 read.notes.append(f"row {number} left out: {text[:40]}, and no reading")
                 continue
             if not ("piece" in words and text_of(words["piece"])):
-                read.uncounted = read.uncounted or one.address
-            read.rejected.append(one)
+                read.uncounted = read.uncounted or piece.address
+            read.rejected.append(piece)
             read.rows_left.append(number)
             continue
         texts = tuple(text_of(cell).casefold() for cell in cells)
         again = seen.setdefault(texts, number)
-        if one.named and again != number:
+        if piece.named and again != number:
             why = f"is row {again} once more; write repeated readings into one cell: 20; 20 1/8"
-            read.rejected.append(Rejected(one.address, why))
+            read.rejected.append(Rejected(piece.address, why))
             read.rows_left.append(number)
             continue
-        found.append(_Row(number, cells, words, one))
+        found.append(_Row(number, cells, words, piece))
     return found
 
 
 def _raws(row: _Row, head: Headed, tape: Tape, unit: str) -> list[Raw]:
     found = []
-    for one in head.of_points():
-        cell = row.cells[one.at]
-        known = one.unit or unit
+    for column in head.of_points():
+        cell = row.cells[column.at]
+        known = column.unit or unit
         try:
             lengths = exact_in(cell, tape, known)
             bare = not known and all(_bare(length.written) for length in lengths)
         except LengthError:
             continue  # it is named where the row is read
         found += [
-            Raw(one.holds, row.found.size, length.exact, cell, bare, length.unit)
+            Raw(column.holds, row.found.size, length.exact, cell, bare, length.unit)
             for length in lengths
         ]
     return found
@@ -167,24 +169,24 @@ def _read_row(
     stage = _stage(row, rejected)
     day = _day(row, rejected)
     found: dict[tuple[int, str], list[str]] = {}
-    for one in head.of_points():
-        cell = row.cells[one.at]
+    for column in head.of_points():
+        cell = row.cells[column.at]
         if text_of(cell).casefold() in EMPTY:
             continue
-        if one.washes and stage and one.washes != stage:
-            why = f"says {stage} washes, and {one.heading.address} says {one.washes}"
+        if column.washes and stage and column.washes != stage:
+            why = f"says {stage} washes, and {column.heading.address} says {column.washes}"
             rejected.append(Rejected(row.words["washes"].address, why))
             continue
-        by = 2 if one.holds in ways else 1
+        by = 2 if column.holds in ways else 1
         try:
-            texts = lengths_in(cell, one.holds, tape, one.unit or unit, by)
+            texts = lengths_in(cell, column.holds, tape, column.unit or unit, by)
         except LengthError as error:
             more = f"; {error.instead}" if error.instead else ""
             rejected.append(Rejected(cell.address, f"{error}{more}"))
             continue
         if cell.address in odd:
             rejected.append(Rejected(cell.address, odd[cell.address]))
-        found[one.washes or stage, one.holds] = texts
+        found[column.washes or stage, column.holds] = texts
     if rejected:
         read.rejected += rejected
         read.rows_left.append(row.number)
@@ -201,7 +203,7 @@ def _keep(
     held = pieces.setdefault(row.found.piece.casefold(), row.found)
     if held is not row.found:
         held.lot = held.lot or row.found.lot
-        notes = [one for one in (held.note, row.found.note) if one]
+        notes = [note for note in (held.note, row.found.note) if note]
         held.note = " / ".join(dict.fromkeys(notes))
         if again := [POINTS[point].name for at, point in found if (at, point) in held.read]:
             what = ", ".join(again)

@@ -68,7 +68,7 @@ class Headed:
 
     def of_points(self) -> Iterator[Column]:
         """Yield the columns that hold lengths."""
-        return (one for one in self.columns if one.holds in POINTS)
+        return (column for column in self.columns if column.holds in POINTS)
 
 
 def columns_of(table: Table, given: Mapping[str, str]) -> Headed:
@@ -87,10 +87,12 @@ def columns_of(table: Table, given: Mapping[str, str]) -> Headed:
         )
     _all_used(given, columns)
     below = table.rows[start + 1 :]
-    columns = tuple(_of_empty(one, below) for one in columns)
+    columns = tuple(_of_empty(column, below) for column in columns)
     units = _units_below(columns, below)
     if units:
-        columns = tuple(replace(one, unit=units.get(one.at, one.unit)) for one in columns)
+        columns = tuple(
+            replace(column, unit=units.get(column.at, column.unit)) for column in columns
+        )
         below = below[1:]
     _each_once(columns)
     above = [cell.text for row in table.rows[:start] for cell in row if cell.text]
@@ -103,8 +105,8 @@ def _best(table: Table, given: Mapping[str, str]) -> tuple[int, int, tuple[Colum
     best: tuple[int, int, tuple[Column, ...]] = (0, 0, ())
     for number, row in enumerate(table.rows[:MOST_HEADINGS]):
         columns = tuple(_column(cell, at, row, given) for at, cell in enumerate(row))
-        known = sum(one.holds in POINTS or one.holds in OTHERS for one in columns)
-        if known > best[0] and any(one.holds in POINTS for one in columns):
+        known = sum(column.holds in POINTS or column.holds in OTHERS for column in columns)
+        if known > best[0] and any(column.holds in POINTS for column in columns):
             best = (known, number, columns)
     return best
 
@@ -112,7 +114,7 @@ def _best(table: Table, given: Mapping[str, str]) -> tuple[int, int, tuple[Colum
 def _column(cell: Cell, at: int, row: Sequence[Cell], given: Mapping[str, str]) -> Column:
     letter = cell.address.rstrip("0123456789").casefold()
     said = given.get(cell.text.casefold()) if cell.text else None
-    if said is None and all(one.text.casefold() != letter for one in row):
+    if said is None and all(other.text.casefold() != letter for other in row):
         said = given.get(letter)
     washes = _washes(cell.text)
     heading = read_heading(_without_wash(cell.text))
@@ -134,20 +136,22 @@ def _column(cell: Cell, at: int, row: Sequence[Cell], given: Mapping[str, str]) 
     return Column(at, cell, SKIP if heading.kind in {"left_out", "tolerance"} else "")
 
 
-def _of_empty(one: Column, below: Sequence[Sequence[Cell]]) -> Column:
+def _of_empty(column: Column, below: Sequence[Sequence[Cell]]) -> Column:
     """Return a column without a heading as one that is not known, where anything stands in it."""
-    if one.heading.text or one.said or not any(row[one.at].text for row in below):
-        return one
-    return replace(one, holds="")
+    if column.heading.text or column.said or not any(row[column.at].text for row in below):
+        return column
+    return replace(column, holds="")
 
 
 def _all_used(given: Mapping[str, str], columns: Sequence[Column]) -> None:
     """Refuse what is said of a column that there is not. Raises: NoTable."""
-    letters = {one.heading.address.rstrip("0123456789").casefold() for one in columns if one.said}
-    texts = {one.heading.text.casefold() for one in columns if one.said}
+    letters = {
+        column.heading.address.rstrip("0123456789").casefold() for column in columns if column.said
+    }
+    texts = {column.heading.text.casefold() for column in columns if column.said}
     for key in given:
         if key not in letters | texts:
-            there = ", ".join(one.heading.text for one in columns if one.heading.text)
+            there = ", ".join(column.heading.text for column in columns if column.heading.text)
             raise NoTable(f"has no column {key}, which --column names", f"there are {there}")
 
 
@@ -157,14 +161,14 @@ def _each_once(columns: Sequence[Column]) -> None:
     Raises: NoTable.
     """
     first: dict[tuple[str, int], Column] = {}
-    for one in columns:
-        if one.holds in {"", SKIP}:
+    for column in columns:
+        if column.holds in {"", SKIP}:
             continue
-        other = first.setdefault((one.holds, one.washes), one)
-        if other is not one:
-            both = f"{other.heading.address} {other.heading.text} and {one.heading.address}"
-            message = f"must have one column for {one.holds}, found {both} {one.heading.text}"
-            letter = one.heading.address.rstrip("0123456789")
+        other = first.setdefault((column.holds, column.washes), column)
+        if other is not column:
+            both = f"{other.heading.address} {other.heading.text} and {column.heading.address}"
+            message = f"must have one column for {column.holds}, found {both} {column.heading.text}"
+            letter = column.heading.address.rstrip("0123456789")
             raise NoTable(message, f"write --column {letter}=skip, or --column {letter}=POINT@3")
 
 
@@ -173,21 +177,21 @@ def _units_below(columns: Sequence[Column], below: Sequence[Sequence[Cell]]) -> 
     if not below:
         return {}
     full = {at: unit_of(cell.text) for at, cell in enumerate(below[0]) if cell.text}
-    points = {one.at for one in columns if one.holds in POINTS}
+    points = {column.at for column in columns if column.holds in POINTS}
     bare = not any(c.isdigit() for cell in below[0] for c in cell.text)
     return full if bare and full and all(full.values()) and set(full) <= points else {}
 
 
 def _washed_above(said: Sequence[str], columns: Sequence[Column]) -> None:
     """Refuse a table whose title says that it was washed, while no column does. Raises: NoTable."""
-    if any(one.holds == "washes" or one.washes for one in columns):
+    if any(column.holds == "washes" or column.washes for column in columns):
         return
-    if all(one.said for one in columns if one.holds in POINTS):
+    if all(column.said for column in columns if column.holds in POINTS):
         return
     for text in said:
         plain = text.casefold()
         if _WASHED.search(plain) and not _UNWASHED.search(plain):
-            point = next(one for one in columns if one.holds in POINTS and not one.said)
+            point = next(column for column in columns if column.holds in POINTS and not column.said)
             letter = point.heading.address.rstrip("0123456789")
             remedy = f"write --column {letter}={point.holds}@{_washes(text) or 1} for each"
             message = f"says '{text[:60]}' over its columns, and none says after how many washes"

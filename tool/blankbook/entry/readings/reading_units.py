@@ -44,11 +44,11 @@ def around(raws: Sequence[Raw], told: Mapping[str, bool], style: Style, said: Sa
 
     Raises: Unsaid where only a person can say the way or the unit.
     """
-    raws = [one for one in raws if _could_be(one)]
+    raws = [raw for raw in raws if _could_be(raw)]
     _same_unit(raws, style)
     found: set[str] = set()
     for point in AROUND:  # the chest comes first: the others are held against it
-        own = [one for one in raws if one.point == point]
+        own = [raw for raw in raws if raw.point == point]
         if not own or point in said.flat:
             continue
         seems = _seems(point, own, raws, style, half="half_chest" in found)
@@ -59,33 +59,33 @@ def around(raws: Sequence[Raw], told: Mapping[str, bool], style: Style, said: Sa
     return found
 
 
-def _could_be(one: Raw) -> bool:
+def _could_be(raw: Raw) -> bool:
     """Say whether a reading can be of a garment at all, either way round."""
-    limits = POINTS[one.point]
-    return limits.least <= one.mm <= limits.most * (2 if one.point in AROUND else 1)
+    limits = POINTS[raw.point]
+    return limits.least <= raw.mm <= limits.most * (2 if raw.point in AROUND else 1)
 
 
 def _same_unit(raws: Sequence[Raw], style: Style) -> None:
-    bare = [(ratio, one) for one in raws if one.bare and (ratio := of_chart(one, style))]
+    bare = [(ratio, raw) for raw in raws if raw.bare and (ratio := of_chart(raw, style))]
     middle = median(ratio for ratio, _ in bare) if bare else Fraction(1)
     for off, likely in ((OTHER_UNIT, "cm"), (1 / OTHER_UNIT, "in")):
         if abs(middle / off - 1) <= CLOSE:
-            one = next(raw for ratio, raw in bare if abs(ratio / off - 1) <= 2 * CLOSE)
+            example = next(raw for ratio, raw in bare if abs(ratio / off - 1) <= 2 * CLOSE)
             name = "centimetres" if likely == "cm" else "inches"
-            words = f"{one.cell.address} {one.cell.text} and others look like {name}"
+            words = f"{example.cell.address} {example.cell.text} and others look like {name}"
             raise Unsaid("unit", f"{words}, and nothing says the unit", likely)
 
 
-def of_chart(one: Raw, style: Style) -> Fraction | None:
+def of_chart(raw: Raw, style: Style) -> Fraction | None:
     """Return a reading over what the style's newest chart says of it, or None."""
-    charted = style.charts[-1].sizes.get(one.size, {}).get(one.point) if style.charts else None
-    return one.mm / charted.exact if charted else None
+    charted = style.charts[-1].sizes.get(raw.size, {}).get(raw.point) if style.charts else None
+    return raw.mm / charted.exact if charted else None
 
 
 def _seems(
     point: str, own: Sequence[Raw], raws: Sequence[Raw], style: Style, *, half: bool
 ) -> bool | None:
-    ratios = [ratio for one in own if (ratio := of_chart(one, style))]
+    ratios = [ratio for raw in own if (ratio := of_chart(raw, style))]
     if ratios:
         return sum(ratio > TWICE for ratio in ratios) * 2 > len(ratios)
     chest = _middles("half_chest", raws)
@@ -94,44 +94,45 @@ def _seems(
 
 
 def _middles(point: str, raws: Sequence[Raw]) -> dict[str, Fraction]:
-    sizes = dict.fromkeys(one.size for one in raws if one.point == point)
+    sizes = dict.fromkeys(raw.size for raw in raws if raw.point == point)
     return {
-        size: median(one.mm for one in raws if (one.point, one.size) == (point, size))
+        size: median(raw.mm for raw in raws if (raw.point, raw.size) == (point, size))
         for size in sizes
     }
 
 
 def _unsure(own: Sequence[Raw], style: Style, seems: bool) -> Unsaid:
-    ranked = sorted(own, key=lambda one: of_chart(one, style) or Fraction(0))
-    one = ranked[-1] if seems else ranked[0]
+    ranked = sorted(own, key=lambda raw: of_chart(raw, style) or Fraction(0))
+    farthest = ranked[-1] if seems else ranked[0]
     way = "all the way around" if seems else "flat"
-    words = f"{one.cell.address} {one.cell.text} looks as if the {POINTS[one.point].name} "
-    words += f"of {one.size} were measured {way}"
+    where = f"{farthest.cell.address} {farthest.cell.text}"
+    words = f"{where} looks as if the {POINTS[farthest.point].name} "
+    words += f"of {farthest.size} were measured {way}"
     likely = "around" if seems else "flat"
-    return Unsaid("around", words, likely, point=one.point, heading=one.cell.address)
+    return Unsaid("around", words, likely, point=farthest.point, heading=farthest.cell.address)
 
 
-def odd_one(one: Raw, ways: set[str], style: Style, said: Said) -> str:
+def odd_one(raw: Raw, ways: set[str], style: Style, said: Said) -> str:
     """Return why one reading is not measured or written like its neighbours; nothing where it is.
 
     *ways* are the points that the table gives all the way around.
     """
-    by = 2 if one.point in ways else 1
-    ratio = of_chart(one, style)
-    if ratio is not None and one.bare and abs(ratio / by / OTHER_UNIT - 1) <= CLOSE:
-        return f"looks like centimetres, found {one.cell.text}; write {one.cell.text} cm"
-    if one.point not in AROUND or one.point in said.flat:
+    by = 2 if raw.point in ways else 1
+    ratio = of_chart(raw, style)
+    if ratio is not None and raw.bare and abs(ratio / by / OTHER_UNIT - 1) <= CLOSE:
+        return f"looks like centimetres, found {raw.cell.text}; write {raw.cell.text} cm"
+    if raw.point not in AROUND or raw.point in said.flat:
         return ""
     if ratio is None:
-        body = wearer(one.size) if one.point == "half_chest" else None
-        twice = body is not None and one.mm / by > body * BORDER
-        flat = body is not None and by == 2 and one.mm / body <= BORDER
+        body = wearer(raw.size) if raw.point == "half_chest" else None
+        twice = body is not None and raw.mm / by > body * BORDER
+        flat = body is not None and by == 2 and raw.mm / body <= BORDER
     else:
         twice, flat = ratio / by > TWICE, by == 2 and ratio < TWICE
     if twice and by == 1:
-        text = say(float(one.mm / 2), one.unit)
-        why = f"looks as if it were measured all the way around, found {one.cell.text}"
-        return f"{why}; half of it is {text}, and --flat {one.point} takes it as it is"
+        text = say(float(raw.mm / 2), raw.unit)
+        why = f"looks as if it were measured all the way around, found {raw.cell.text}"
+        return f"{why}; half of it is {text}, and --flat {raw.point} takes it as it is"
     if flat:
-        return f"looks as if it were measured flat among others all around, found {one.cell.text}"
+        return f"looks as if it were measured flat among others all around, found {raw.cell.text}"
     return ""

@@ -54,7 +54,7 @@ def says_sum(row: Sequence[Cell], words: Mapping[str, Cell]) -> bool:
     """Say whether a row sums others up, or says what was wanted, by what it is called."""
     first = next((cell for cell in row if cell.text), None)
     called = [first, words.get("piece"), words.get("size")]
-    return any(one and _SUMMED.fullmatch(one.text.casefold().strip(" :.=*")) for one in called)
+    return any(cell and _SUMMED.fullmatch(cell.text.casefold().strip(" :.=*")) for cell in called)
 
 
 @dataclass(slots=True)
@@ -68,11 +68,11 @@ class Names:
 
     def of(self, row: Sequence[Cell], words: Mapping[str, Cell]) -> Found | Rejected:
         """Return the piece of a row, without readings, or the cell that is in the way."""
-        for one in words.values():
-            if one.odd:
-                return Rejected(one.address, one.odd)
-            if any(ord(c) < 32 or 127 <= ord(c) < 160 for c in one.text):
-                return Rejected(one.address, "holds a character that cannot be seen; type it anew")
+        for cell in words.values():
+            if cell.odd:
+                return Rejected(cell.address, cell.odd)
+            if any(ord(c) < 32 or 127 <= ord(c) < 160 for c in cell.text):
+                return Rejected(cell.address, "holds a character that cannot be seen; type it anew")
         at = words.get("size") or words.get("piece")
         size, shade = self._size(words), self._colour(words)
         if self.style.colours and shade not in self.style.colours:
@@ -90,7 +90,7 @@ class Names:
     def _size(self, words: Mapping[str, Cell]) -> str:
         if "size" in words:
             text = text_of(words["size"])
-            same = [one for one in self.style.sizes if one.casefold() == text.casefold()]
+            same = [known for known in self.style.sizes if known.casefold() == text.casefold()]
             label = same[0] if same else size_label(text, numbers=True)
             return label if label in self.style.sizes else ""
         name = text_of(words["piece"]) if "piece" in words else ""
@@ -99,14 +99,14 @@ class Names:
 
     def _colour(self, words: Mapping[str, Cell]) -> str:
         text = text_of(words["colour"]) if "colour" in words else ""
-        same = (one for one in self.style.colours if one.casefold() == text.casefold())
+        same = (known for known in self.style.colours if known.casefold() == text.casefold())
         if shade := next(same, text) or self.colour:
             return shade
         name = text_of(words["piece"]) if "piece" in words else ""
         parts = f"-{'-'.join(re.split(r'[-_ ]', name.casefold()))}-"
-        shades = (f"-{'-'.join(one.casefold().split())}-" for one in self.style.colours)
+        shades = (f"-{'-'.join(known.casefold().split())}-" for known in self.style.colours)
         named = zip(self.style.colours, shades, strict=True)
-        return next((one for one, shade in named if shade in parts), "")
+        return next((known for known, shade in named if shade in parts), "")
 
     def _found(
         self, row: Sequence[Cell], words: Mapping[str, Cell], size: str, shade: str
@@ -116,19 +116,21 @@ class Names:
         if not own or own.isdigit():
             counted = self._counts[size, shade] = self._counts.get((size, shade), 0) + 1
             name = f"{size}-{shade}-{own or counted}"
-        lot, note = (text_of(words[one]) if one in words else "" for one in ("lot", "note"))
+        lot, note = (
+            text_of(words[column]) if column in words else "" for column in ("lot", "note")
+        )
         key = "-".join(name.replace("/", "-").split())
         found = Found(key, size, shade, lot, note, named=bool(own), address=at.address)
         if own.isdigit():
             return (own, size, shade), found
         return own.casefold() or ("", key), found
 
-    def _same(self, one: tuple[object, Found], words: Mapping[str, Cell]) -> Found | Rejected:
+    def _same(self, entry: tuple[object, Found], words: Mapping[str, Cell]) -> Found | Rejected:
         """Return the piece, unless its name stands for another garment."""
-        raw, found = one
+        raw, found = entry
         if len(found.piece) > MOST:
             return Rejected(found.address, f"must be a name of at most {MOST} characters")
-        before, held = self._known.setdefault(found.piece.casefold(), one)
+        before, held = self._known.setdefault(found.piece.casefold(), entry)
         if (held.size, held.colour) != (found.size, found.colour):
             why = f"{found.piece} is {held.size}, {held.colour} further up, and not "
             at = words["size"].address if "size" in words else found.address

@@ -81,7 +81,7 @@ def targets(
 def _target(style: Style, chart: Chart | None, shop: Shop, size: str, point: str) -> Target:
     at = style.sizes.index(size)
     near = [*style.sizes[max(0, at - 1) : at], *style.sizes[at + 1 : at + 2]]
-    beside = {one: mm for one in near if (mm := _charted(chart, one, point)) is not None}
+    beside = {label: mm for label in near if (mm := _charted(chart, label, point)) is not None}
     allowed = chart.tolerance.get(point) if chart else None
     tolerance = allowed.mm if allowed else shop.tolerance[point]
     return Target(_charted(chart, size, point), tolerance, beside, SURE * _spread(shop, point))
@@ -181,6 +181,9 @@ def as_data(found: Targets) -> dict[str, Any]:
     first of two that fit alike is the one that is said.
     """
     return {
-        size: {point: asdict(one) | {"beside": [*one.beside.items()]} for point, one in row.items()}
+        size: {
+            point: asdict(target) | {"beside": [*target.beside.items()]}
+            for point, target in row.items()
+        }
         for size, row in found.items()
     }

@@ -91,13 +91,13 @@ class Sheet:
     @property
     def pieces(self) -> dict[str, dict[str, Any]]:
         """The pieces by name, in the order of the file."""
-        return {one["piece"]: one for one in self.tree["pieces"]}
+        return {piece["piece"]: piece for piece in self.tree["pieces"]}
 
     @property
     def looked_at(self) -> list[str]:
         """The names of the pieces that are looked at, in the order of the file."""
         can_be = pieces_of(self.tree, self.stage)
-        return [one for one in can_be if one in self.only] if self.only else can_be
+        return [piece for piece in can_be if piece in self.only] if self.only else can_be
 
     def cells(self, point_by_point: bool = False) -> list[Cell]:
         """Return every cell in the order in which it is asked for."""
@@ -150,8 +150,10 @@ class Sheet:
     def _seam(self, cell: Cell, text: str) -> Reading:
         """Return a shift or a length of the side seam, held against the other if it is there."""
         piece, key = cell
-        found = {one: self.texts((piece, one))[:1] for one in SEAMS} | {key: [text]}
-        read = {one: read_seam(one, texts[0], self.tape) for one, texts in found.items() if texts}
+        found = {seam: self.texts((piece, seam))[:1] for seam in SEAMS} | {key: [text]}
+        read = {
+            seam: read_seam(seam, texts[0], self.tape) for seam, texts in found.items() if texts
+        }
         this = read[key]
         if len(read) < len(SEAMS):
             return Reading(this.written, this.mm)
@@ -169,7 +171,7 @@ class Sheet:
 
     def _repeated(self, mm: float, before: Sequence[float]) -> tuple[Remark, ...]:
         """Hold a reading against others of the same point of the same piece, as `check` does."""
-        farthest = max((round(abs(mm - one), 6), one) for one in before)
+        farthest = max((round(abs(mm - earlier), 6), earlier) for earlier in before)
         if farthest[0] <= REPEATS * self.tape.reads_to.mm + 1e-6:
             return ()
         other = say(farthest[1], self.tape.unit)
@@ -192,8 +194,10 @@ class Sheet:
 
     def _siblings(self, cell: Cell) -> list[float]:
         size = self.pieces[cell[0]]["size"]
-        alike = [one for one, row in self.pieces.items() if row["size"] == size and one != cell[0]]
-        found = (self._received(one, cell[1]) for one in alike)
+        alike = [
+            name for name, row in self.pieces.items() if row["size"] == size and name != cell[0]
+        ]
+        found = (self._received(name, cell[1]) for name in alike)
         return [mm for mm in found if mm is not None]
 
     def _received(self, piece: str, point: str) -> float | None:

@@ -18,8 +18,8 @@ def piece_at(tree: dict[str, Any], piece: str) -> int:
 
     Raises: KeyError.
     """
-    for place, one in enumerate(tree["pieces"]):
-        if one["piece"] == piece:
+    for place, entry in enumerate(tree["pieces"]):
+        if entry["piece"] == piece:
             return place
     raise KeyError(piece)
 
@@ -28,10 +28,12 @@ def pieces_of(tree: dict[str, Any], stage: Stage) -> list[str]:
     """Return the pieces that can be looked at: of a washed print, those that carry one."""
     if stage.print_of:
         carry = {
-            one["piece"] for one in tree.get("decorated") or () if one["method"] == stage.print_of
+            test["piece"]
+            for test in tree.get("decorated") or ()
+            if test["method"] == stage.print_of
         }
-        return [one["piece"] for one in tree["pieces"] if one["piece"] in carry]
-    return [one["piece"] for one in tree["pieces"]]
+        return [entry["piece"] for entry in tree["pieces"] if entry["piece"] in carry]
+    return [entry["piece"] for entry in tree["pieces"]]
 
 
 def entry_of(tree: dict[str, Any], stage: Stage, piece: str) -> Path | None:
@@ -43,8 +45,8 @@ def entry_of(tree: dict[str, Any], stage: Stage, piece: str) -> Path | None:
         return ("pieces", piece_at(tree, piece), stage.block)
     above, entries = _list_of(tree, stage, piece)
     known = stage.of_piece(piece)
-    for place, one in enumerate(entries):
-        if all(one.get(key) == text for key, text in known.items()):
+    for place, entry in enumerate(entries):
+        if all(entry.get(key) == text for key, text in known.items()):
             return (*above, place)
     return None
 
@@ -56,9 +58,9 @@ def _list_of(tree: dict[str, Any], stage: Stage, piece: str) -> tuple[Path, list
         return (stage.block,), tree.get(stage.block) or []
     if not stage.print_of:
         return ("pieces", at, stage.block), tree["pieces"][at].get(stage.block) or []
-    for place, one in enumerate(tree.get("decorated") or ()):
-        if (one["piece"], one["method"]) == (piece, stage.print_of):
-            return ("decorated", place, stage.block), one.get(stage.block) or []
+    for place, test in enumerate(tree.get("decorated") or ()):
+        if (test["piece"], test["method"]) == (piece, stage.print_of):
+            return ("decorated", place, stage.block), test.get(stage.block) or []
     raise CannotEdit(f"{piece} has no print of {stage.print_of} yet, which is entered first")
 
 
@@ -97,13 +99,13 @@ def fill(
         return set_value(source, way, value)
     above, entries = _list_of(tree, stage, piece)
     for name, text in stage.marks:
-        if text.isdigit() and any(int(one.get(name) or 0) > int(text) for one in entries):
+        if text.isdigit() and any(int(entry.get(name) or 0) > int(text) for entry in entries):
             raise CannotEdit(f"a later {name} is there already, and the fewest come first")
     held = f"{key}: {plain(value) if isinstance(value, str) else listed(list(value))}"
     if stage.block == "decorated":
         held = f"result: {{{held}}}"
     pairs = {**stage.of_piece(piece), **(details or {})}
-    before = ", ".join(f"{plain(name)}: {_as_yaml(one)}" for name, one in pairs.items())
+    before = ", ".join(f"{plain(name)}: {_as_yaml(detail)}" for name, detail in pairs.items())
     return add_item(source, above, f"{{{before}, {held}}}")
 
 

@@ -73,11 +73,15 @@ def _delimiter(text: str) -> str:
     """
     lines = [line for line in text.split("\n") if line.strip()]
     quoted = [re.sub(r'"[^"\n]*"', "", line) for line in lines]
-    alike = {one: _alike(quoted, one) for one in _DELIMITERS}
-    usual = [one for one in _DELIMITERS if sum(one in line for line in quoted) * 2 > len(lines)]
+    alike = {delimiter: _alike(quoted, delimiter) for delimiter in _DELIMITERS}
+    usual = [
+        delimiter
+        for delimiter in _DELIMITERS
+        if sum(delimiter in line for line in quoted) * 2 > len(lines)
+    ]
     if usual:
-        return max(usual, key=lambda one: alike[one])
-    counts = [(sum(one in line for line in quoted), one) for one in _DELIMITERS]
+        return max(usual, key=lambda delimiter: alike[delimiter])
+    counts = [(sum(delimiter in line for line in quoted), delimiter) for delimiter in _DELIMITERS]
     most, found = max(counts, key=lambda pair: pair[0], default=(0, ""))
     gaps = sum(bool(_GAP.search(line.strip())) for line in lines)
     return found if most > gaps else ""

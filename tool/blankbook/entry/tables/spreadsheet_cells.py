@@ -77,7 +77,7 @@ def _number(value: float, form: str) -> str:
     first = form.split(";", maxsplit=1)[0]
     if first.endswith("%"):
         return f"{value * 100:.10g} %"
-    said = "".join(one[1] or one[2] or "" for one in _LITERAL.finditer(first)).strip()
+    said = "".join(part[1] or part[2] or "" for part in _LITERAL.finditer(first)).strip()
     if unit := unit_of(said):
         return f"{text} {unit}"
     return f"{text} {said}" if any(letter.isalpha() for letter in said) else text

@@ -44,7 +44,7 @@ def sheets(body: bytes) -> list[Table]:
         raise
     except Exception as error:  # whatever a broken or foreign file makes the library say
         raise NoTable("must be a spreadsheet that can be read", _INSTEAD) from error
-    kept = [one for one in found if one is not None]
+    kept = [table for table in found if table is not None]
     if not kept:
         raise NoTable("must have a table in it, found an empty spreadsheet", _INSTEAD)
     return kept
@@ -55,13 +55,13 @@ def _look_at(body: bytes) -> bool:
     found: Counter[bytes] = Counter()
     try:
         with zipfile.ZipFile(io.BytesIO(body)) as packed:
-            if sum(one.file_size for one in packed.infolist()) > MOST_UNPACKED:
+            if sum(member.file_size for member in packed.infolist()) > MOST_UNPACKED:
                 raise NoTable("unpacks to more than a table", ALONE)
-            for one in packed.infolist():
-                if one.filename.endswith((".xml", ".rels")) and _declares(packed, one):
+            for member in packed.infolist():
+                if member.filename.endswith((".xml", ".rels")) and _declares(packed, member):
                     raise NoTable("is not a plain spreadsheet", _INSTEAD)
-                if one.filename.startswith("xl/worksheets/"):
-                    found += _counted(packed, one)
+                if member.filename.startswith("xl/worksheets/"):
+                    found += _counted(packed, member)
     except (zipfile.BadZipFile, RuntimeError, NotImplementedError, OSError, ValueError) as error:
         if isinstance(error, NoTable):
             raise
@@ -69,16 +69,16 @@ def _look_at(body: bytes) -> bool:
     return found[b"f"] > 0
 
 
-def _declares(packed: zipfile.ZipFile, one: zipfile.ZipInfo) -> bool:
-    with packed.open(one) as stream:
+def _declares(packed: zipfile.ZipFile, member: zipfile.ZipInfo) -> bool:
+    with packed.open(member) as stream:
         return bool(re.search(rb"<!(DOCTYPE|ENTITY)", stream.read(4096), re.IGNORECASE))
 
 
-def _counted(packed: zipfile.ZipFile, one: zipfile.ZipInfo) -> Counter[bytes]:
+def _counted(packed: zipfile.ZipFile, member: zipfile.ZipInfo) -> Counter[bytes]:
     """Return how many cells, formulas and rows a sheet has, without reading it into memory."""
     found: Counter[bytes] = Counter()
     rest = b""
-    with packed.open(one) as stream:
+    with packed.open(member) as stream:
         while chunk := stream.read(_CHUNK):
             body = rest + chunk
             cut = body.rfind(b"<")
@@ -105,19 +105,19 @@ def _sheet(values: Any, formulas: Any) -> Table | None:
         raise NoTable(f"{TOO_MANY}, found more on the sheet {values.title}", ALONE)
     struck: dict[int, bool] = {}
     rows = [
-        [shown_cell(one, other.value, struck) for one, other in zip(here, there, strict=True)]
+        [shown_cell(cell, other.value, struck) for cell, other in zip(here, there, strict=True)]
         for here, there in zip(values.iter_rows(), formulas.iter_rows(), strict=True)
     ]
-    if not any(one.text.strip() for row in rows for one in row):
+    if not any(shown.text.strip() for row in rows for shown in row):
         return None
     marks = {
-        (at, place): (one.odd, "")
+        (at, place): (shown.odd, "")
         for at, row in enumerate(rows)
-        for place, one in enumerate(row)
-        if one.odd
+        for place, shown in enumerate(row)
+        if shown.odd
     }
     marks |= _merged(values, rows, marks)
-    texts = [[one.text for one in row] for row in rows]
+    texts = [[shown.text for shown in row] for row in rows]
     return table_of(texts, values.title, marks, _hidden(values, rows))
 
 
@@ -126,10 +126,10 @@ def _merged(
 ) -> dict[tuple[int, int], tuple[str, str]]:
     """Return what lies over each cell that is merged with others."""
     found = {}
-    for one in values.merged_cells.ranges:
-        text = rows[one.min_row - 1][one.min_col - 1].text
-        for row in range(one.min_row - 1, min(one.max_row, len(rows))):
-            for column in range(one.min_col - 1, min(one.max_col, len(rows[0]))):
+    for merged in values.merged_cells.ranges:
+        text = rows[merged.min_row - 1][merged.min_col - 1].text
+        for row in range(merged.min_row - 1, min(merged.max_row, len(rows))):
+            for column in range(merged.min_col - 1, min(merged.max_col, len(rows[0]))):
                 odd, _ = marks.get((row, column), ("", ""))
                 found[row, column] = (odd, text)
     return found
@@ -139,12 +139,12 @@ def _hidden(values: Any, rows: list[list[Shown]]) -> list[str]:
     """Return the rows and columns with something in them that are not shown."""
     found = [SHEET] if values.sheet_state != "visible" else []
     for at, row in enumerate(rows):
-        if values.row_dimensions[at + 1].hidden and any(one.text for one in row):
+        if values.row_dimensions[at + 1].hidden and any(shown.text for shown in row):
             found.append(f"row {at + 1}")
     columns: set[int] = set()
-    for one in values.column_dimensions.values():
-        if one.hidden:
-            one.reindex()
-            columns |= set(range(one.min, min(one.max, len(rows[0])) + 1))
-    full = [one for one in sorted(columns) if any(row[one - 1].text for row in rows)]
-    return [*found, *(f"column {address(0, one - 1).rstrip('1')}" for one in full)]
+    for group in values.column_dimensions.values():
+        if group.hidden:
+            group.reindex()
+            columns |= set(range(group.min, min(group.max, len(rows[0])) + 1))
+    full = [column for column in sorted(columns) if any(row[column - 1].text for row in rows)]
+    return [*found, *(f"column {address(0, column - 1).rstrip('1')}" for column in full)]

@@ -56,12 +56,12 @@ Marks = Mapping[tuple[int, int], tuple[str, str]]
 
 def on_show(tables: Sequence[Table]) -> list[Table]:
     """Return the sheets that are shown; all of them where none is."""
-    return [one for one in tables if SHEET not in one.hidden] or list(tables)
+    return [table for table in tables if SHEET not in table.hidden] or list(tables)
 
 
 def nothing_hidden(table: Table) -> None:
     """Refuse a sheet with more in it than it shows. Raises: NoTable."""
-    hidden = [one for one in table.hidden if one != SHEET]
+    hidden = [place for place in table.hidden if place != SHEET]
     if hidden:
         more = f" and {len(hidden) - 5} more" if len(hidden) > 5 else ""
         what = ", ".join(hidden[:5])

@@ -31,12 +31,12 @@ def delivery(tree: Tree, path: str, faults: Faults) -> Delivery:
         approved=tree.get("approved", ""),
         tape=read_with,
         pieces=tuple(
-            _piece(one, index, tree["lot"], unit, path, faults)
-            for index, one in enumerate(measured)
+            _piece(piece, index, tree["lot"], unit, path, faults)
+            for index, piece in enumerate(measured)
         ),
-        flaws=tuple(_flaw(one) for one in tree.get("faults", ())),
+        flaws=tuple(_flaw(flaw) for flaw in tree.get("faults", ())),
         decision=_decision(tree.get("decision")),
-        photos=tuple(Photo(one["file"], one["shows"]) for one in tree.get("photos", ())),
+        photos=tuple(Photo(photo["file"], photo["shows"]) for photo in tree.get("photos", ())),
         note=tree.get("note", ""),
         how=tree.get("how", {}),
     )

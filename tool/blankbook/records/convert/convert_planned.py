@@ -25,7 +25,7 @@ def planned_round(tree: Tree, path: str, faults: Faults) -> PlannedRound:
         key=path.rpartition("/")[2].removesuffix(".yaml"),
         style=tree["style"],
         planned=datetime.date.fromisoformat(tree["planned"]),
-        pieces=tuple(_piece(one, tree, path) for one in tree["pieces"]),
+        pieces=tuple(_piece(piece, tree, path) for piece in tree["pieces"]),
         by=tree.get("by", ""),
         lot=tree.get("lot", ""),
         tape=tape(tree["tape"], faults) if "tape" in tree else None,
@@ -41,7 +41,7 @@ def _measured(tree: Tree) -> list[Path]:
     """Return the ways to the first thing of each kind that only a look at a piece can give."""
     found: list[Path] = [(key,) for key in _OF_ROUND if tree.get(key)]
     for key in _OF_PIECE:
-        places = [n for n, one in enumerate(tree["pieces"]) if one.get(key)]
+        places = [n for n, piece in enumerate(tree["pieces"]) if piece.get(key)]
         found += [("pieces", place, key) for place in places[:1]]
     return found
 

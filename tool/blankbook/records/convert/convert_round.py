@@ -40,15 +40,15 @@ def round_(tree: Tree, path: str, faults: Faults) -> Round | PlannedRound:
         lot=tree["lot"],
         tape=read_with,
         pieces=tuple(
-            _piece(one, index, tree, read_with.unit, path, faults) for index, one in pieces
+            _piece(piece, index, tree, read_with.unit, path, faults) for index, piece in pieces
         ),
         bought=day(bought.get("date")),
         each=bought.get("each"),
         currency=bought.get("currency", ""),
         laundering=_laundering(tree.get("laundering")),
-        swatches=tuple(_swatch(one, ("swatches", index), faults) for index, one in swatches),
+        swatches=tuple(_swatch(swatch, ("swatches", index), faults) for index, swatch in swatches),
         decision=decision(tree.get("decision")),
-        photos=tuple(Photo(one["file"], one["shows"]) for one in photos),
+        photos=tuple(Photo(photo["file"], photo["shows"]) for photo in photos),
         note=tree.get("note", ""),
         decorated=decorated(tree.get("decorated", ()), faults),
         planned=day(tree.get("planned")),

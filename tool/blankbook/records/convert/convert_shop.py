@@ -16,7 +16,7 @@ def shop(tree: Tree, path: str, faults: Faults) -> Shop:
 
     def by_point(key: str, usual: Mapping[str, float]) -> dict[str, float]:
         written = lengths(tree.get(key, {}), unit, (key,), faults)
-        return {**usual, **{point: one.mm for point, one in written.items()}}
+        return {**usual, **{point: value.mm for point, value in written.items()}}
 
     return Shop(
         source=Source(path),
@@ -34,9 +34,9 @@ def shop(tree: Tree, path: str, faults: Faults) -> Shop:
             **shop_defaults.SPREAD,
             **{
                 point: _length_prior(
-                    one, unit, ("spread", point), shop_defaults.SPREAD[point], faults
+                    prior, unit, ("spread", point), shop_defaults.SPREAD[point], faults
                 )
-                for point, one in tree.get("spread", {}).items()
+                for point, prior in tree.get("spread", {}).items()
             },
         },
         lot_spread=tree.get("lot_spread", shop_defaults.LOT_SPREAD),

@@ -20,8 +20,8 @@ def study(tree: Tree, path: str, faults: Faults) -> Study:
         point=tree["point"],
         tape=read_with,
         pieces=tuple(
-            _piece(one, read_with.unit, ("pieces", index), faults)
-            for index, one in enumerate(tree["pieces"])
+            _piece(piece, read_with.unit, ("pieces", index), faults)
+            for index, piece in enumerate(tree["pieces"])
         ),
         note=tree.get("note", ""),
     )

@@ -15,14 +15,14 @@ _NO_LENGTH = read_length("1", "mm")
 def length(written: Any, unit: str, at: Path, faults: Faults) -> Length:
     """Return a length above zero; a fault leaves a stand-in, and the record is dropped later."""
     try:
-        one = read_length(str(written), unit)
+        found = read_length(str(written), unit)
     except LengthError as error:
         faults.append(Fault(at, "not-a-length", f"{_name(at)} {error}", error.instead))
         return _NO_LENGTH
-    if not one.mm:
+    if not found.mm:
         message = f"{_name(at)} must be more than 0, found {written}"
         faults.append(Fault(at, "not-a-length", message, "write what the tape says"))
-    return one
+    return found
 
 
 def amount(read: Callable[[str], float], written: Any, at: Path, faults: Faults) -> float:
@@ -67,7 +67,7 @@ def readings(
 def _plain(written: str, unit: str) -> tuple[Length, ...]:
     """Return a reading that nothing is wrong with; empty for the rest, which takes longer."""
     try:
-        one = read_length(written, unit)
+        found = read_length(written, unit)
     except LengthError:
         return ()
-    return (one,) if one.mm else ()
+    return (found,) if found.mm else ()

@@ -26,13 +26,13 @@ def of_style(style: Style) -> Iterator[Fault]:
             yield Fault(at, "dates-backwards", message, "put the oldest chart first")
 
 
-def of_round(one: Round, style: Style) -> Iterator[Fault]:
+def of_round(round_: Round, style: Style) -> Iterator[Fault]:
     """Yield a round that is older than every chart, so that none could be held against it."""
-    if style.charts and style.chart_on(one.chart_day) is None and is_sane(one.chart_day):
-        done = "bought" if one.bought else "measured"
-        message = f"{done} on {one.chart_day}, before the first chart of {style.charts[0].since}"
+    if style.charts and style.chart_on(round_.chart_day) is None and is_sane(round_.chart_day):
+        done = "bought" if round_.bought else "measured"
+        message = f"{done} on {round_.chart_day}, before the first chart of {style.charts[0].since}"
         remedy = "if that chart held already, correct its since in style.yaml"
-        at: Path = ("bought", "date") if one.bought else ("date",)
+        at: Path = ("bought", "date") if round_.bought else ("date",)
         yield Fault(at, "before-first-chart", message, remedy, "note")
 
 

@@ -19,33 +19,33 @@ FIRST = datetime.date(1990, 1, 1)
 LAST = datetime.date(2100, 12, 31)
 
 
-def of_round(one: Round, today: datetime.date | None) -> Iterator[Fault]:
+def of_round(round_: Round, today: datetime.date | None) -> Iterator[Fault]:
     """Yield dates of a round that cannot be."""
-    yield from _sane(("date",), one.date, today)
-    if one.bought:
-        yield from _sane(("bought", "date"), one.bought, today)
-        if one.bought > one.date and is_sane(one.bought):
-            message = f"bought on {one.bought}, after it was measured on {one.date}"
+    yield from _sane(("date",), round_.date, today)
+    if round_.bought:
+        yield from _sane(("bought", "date"), round_.bought, today)
+        if round_.bought > round_.date and is_sane(round_.bought):
+            message = f"bought on {round_.bought}, after it was measured on {round_.date}"
             yield Fault(("bought", "date"), "dates-backwards", message, "correct one of the two")
-    if one.planned:
-        yield from _sane(("planned",), one.planned, today)
-        if one.planned > one.date and is_sane(one.planned):
-            message = f"planned on {one.planned}, after it was measured on {one.date}"
+    if round_.planned:
+        yield from _sane(("planned",), round_.planned, today)
+        if round_.planned > round_.date and is_sane(round_.planned):
+            message = f"planned on {round_.planned}, after it was measured on {round_.date}"
             yield Fault(("planned",), "dates-backwards", message, "correct one of the two")
-    yield from _decision(one.decision, one.date, "measured", today)
+    yield from _decision(round_.decision, round_.date, "measured", today)
 
 
-def of_planned(one: PlannedRound) -> Iterator[Fault]:
+def of_planned(plan: PlannedRound) -> Iterator[Fault]:
     """Yield days of a plan that cannot be; one that has not come yet can."""
-    yield from _sane(("planned",), one.planned, None)
-    if one.bought:
-        yield from _sane(("bought", "date"), one.bought, None)
+    yield from _sane(("planned",), plan.planned, None)
+    if plan.bought:
+        yield from _sane(("bought", "date"), plan.bought, None)
 
 
-def of_delivery(one: Delivery, today: datetime.date | None) -> Iterator[Fault]:
+def of_delivery(delivery: Delivery, today: datetime.date | None) -> Iterator[Fault]:
     """Yield dates of a delivery that cannot be."""
-    yield from _sane(("date",), one.date, today)
-    yield from _decision(one.decision, one.date, "inspected", today)
+    yield from _sane(("date",), delivery.date, today)
+    yield from _decision(delivery.decision, delivery.date, "inspected", today)
 
 
 def _decision(
@@ -63,23 +63,23 @@ def _decision(
         yield Fault(at, "dates-backwards", message, "correct one of the two")
 
 
-def of_style(one: Style) -> Iterator[Fault]:
+def of_style(style: Style) -> Iterator[Fault]:
     """Yield dates of a style that cannot be."""
-    for index, chart in enumerate(one.charts):
+    for index, chart in enumerate(style.charts):
         yield from _sane(("charts", index, "since"), chart.since, None)
-    for index, price in enumerate(one.prices):
+    for index, price in enumerate(style.prices):
         yield from _sane(("prices", index, "since"), price.since, None)
 
 
-def of_supplier(one: Supplier, today: datetime.date | None) -> Iterator[Fault]:
+def of_supplier(supplier: Supplier, today: datetime.date | None) -> Iterator[Fault]:
     """Yield dates of a supplier that cannot be."""
-    if one.since:
-        yield from _sane(("since",), one.since, today)
+    if supplier.since:
+        yield from _sane(("since",), supplier.since, today)
 
 
-def of_study(one: Study, today: datetime.date | None) -> Iterator[Fault]:
+def of_study(study: Study, today: datetime.date | None) -> Iterator[Fault]:
     """Yield dates of a study that cannot be."""
-    yield from _sane(("date",), one.date, today)
+    yield from _sane(("date",), study.date, today)
 
 
 def is_sane(day: datetime.date) -> bool:

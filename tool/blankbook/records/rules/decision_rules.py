@@ -9,12 +9,12 @@ from blankbook.words.answers import Advice
 _APPROVING = {Advice.APPROVED.value, Advice.CONDITIONS.value}
 
 
-def of_round(one: Round) -> Iterator[Fault]:
+def of_round(round_: Round) -> Iterator[Fault]:
     """Yield an approval of a round in which nothing was measured, where it gives no reason."""
-    decision = one.decision
+    decision = round_.decision
     if decision is None or decision.decision not in _APPROVING or decision.reason:
         return
-    if not one.swatches and not any(piece.received or piece.washed for piece in one.pieces):
+    if not round_.swatches and not any(piece.received or piece.washed for piece in round_.pieces):
         message = f"must not be {decision.decision} without a reading or a reason"
         remedy = "add what was measured, or reason: and why"
         yield Fault(("decision", "decision"), "decision-without-evidence", message, remedy)

@@ -12,38 +12,38 @@ Days = Mapping[str, str]
 """By key of a round or a delivery: its day, as its file is called."""
 
 
-def of_delivery(one: Delivery, style: Style) -> Iterator[Fault]:
+def of_delivery(delivery: Delivery, style: Style) -> Iterator[Fault]:
     """Yield what does not fit within a delivery."""
-    yield from of_sizes(one, style)
-    yield from _flaws(one, style)
-    yield from _counts(one)
-    yield from _of_one_size(one, style)
+    yield from of_sizes(delivery, style)
+    yield from _flaws(delivery, style)
+    yield from _counts(delivery)
+    yield from _of_one_size(delivery, style)
 
 
-def of_tape(one: Delivery) -> Iterator[Fault]:
+def of_tape(delivery: Delivery) -> Iterator[Fault]:
     """Yield measured pieces with nothing that they were measured with."""
-    if one.pieces and one.tape is None:
+    if delivery.pieces and delivery.tape is None:
         remedy = "write what they were measured with, such as tape: {unit: in, reads_to: 1/8}"
         yield Fault(("pieces",), "missing-key", "tape is missing", remedy, on_key=True)
 
 
-def of_sizes(one: Delivery, style: Style) -> Iterator[Fault]:
+def of_sizes(delivery: Delivery, style: Style) -> Iterator[Fault]:
     """Yield counts of a size that the style has not."""
-    for name, counts in (("delivered", one.delivered), ("invoiced", one.invoiced or {})):
+    for name, counts in (("delivered", delivery.delivered), ("invoiced", delivery.invoiced or {})):
         for size in counts:
             if size not in style.sizes:
                 message = f"unknown size {visible(size)}"
                 remedy = "the style's sizes are " + ", ".join(style.sizes)
                 yield Fault((name, size), "unknown-size", message, remedy, on_key=True)
-    if not one.size:
+    if not delivery.size:
         message = "must hold at least one piece, found none"
         yield Fault(("delivered",), "nothing-delivered", message, "write what was counted")
 
 
-def _flaws(one: Delivery, style: Style) -> Iterator[Fault]:
-    named = {piece.key: piece for piece in one.pieces}
+def _flaws(delivery: Delivery, style: Style) -> Iterator[Fault]:
+    named = {piece.key: piece for piece in delivery.pieces}
     seen: dict[str, int] = {}
-    for index, flaw in enumerate(one.flaws):
+    for index, flaw in enumerate(delivery.flaws):
         at: Path = ("faults", index)
         if flaw.size not in style.sizes:
             message = f"unknown size {visible(flaw.size)}"
@@ -73,43 +73,43 @@ def _flaws(one: Delivery, style: Style) -> Iterator[Fault]:
             yield Fault((*at, "piece"), "piece-twice", message, remedy)
 
 
-def _counts(one: Delivery) -> Iterator[Fault]:
+def _counts(delivery: Delivery) -> Iterator[Fault]:
     """Yield counts of the whole delivery that cannot be."""
-    if one.size and one.inspected > one.size:
-        message = f"must be at most the {one.size} delivered, found {one.inspected}"
+    if delivery.size and delivery.inspected > delivery.size:
+        message = f"must be at most the {delivery.size} delivered, found {delivery.inspected}"
         remedy = "write how many different pieces were looked at"
         yield Fault(("inspected",), "more-inspected-than-delivered", message, remedy)
-    elif (looked := _looked(one)) > one.inspected:
-        what = "measured or bad" if one.flaws else "measured"
-        message = f"{looked} pieces are {what}, and {one.inspected} were inspected"
+    elif (looked := _looked(delivery)) > delivery.inspected:
+        what = "measured or bad" if delivery.flaws else "measured"
+        message = f"{looked} pieces are {what}, and {delivery.inspected} were inspected"
         remedy = "count every piece that was looked at"
         yield Fault(("inspected",), "more-bad-than-inspected", message, remedy)
 
 
-def _looked(one: Delivery) -> int:
-    return len(one.pieces) + sum(flaw.count for flaw in one.flaws if not flaw.piece)
+def _looked(delivery: Delivery) -> int:
+    return len(delivery.pieces) + sum(flaw.count for flaw in delivery.flaws if not flaw.piece)
 
 
-def _of_one_size(one: Delivery, style: Style) -> Iterator[Fault]:
+def _of_one_size(delivery: Delivery, style: Style) -> Iterator[Fault]:
     """Yield known sizes of which more pieces were looked at than came."""
     looked: Counter[str] = Counter()
-    written = [(piece.size, ("pieces", at), 1) for at, piece in enumerate(one.pieces)]
+    written = [(piece.size, ("pieces", at), 1) for at, piece in enumerate(delivery.pieces)]
     written += [
         (flaw.size, ("faults", at), flaw.count)
-        for at, flaw in enumerate(one.flaws)
+        for at, flaw in enumerate(delivery.flaws)
         if not flaw.piece
     ]
     for size, at, count in written:
         if size in style.sizes:
             looked[size] += count
-            yield from _too_many(one, looked, size, (*at, "size"), count)
+            yield from _too_many(delivery, looked, size, (*at, "size"), count)
 
 
 def _too_many(
-    one: Delivery, looked: Mapping[str, int], size: str, at: Path, added: int
+    delivery: Delivery, looked: Mapping[str, int], size: str, at: Path, added: int
 ) -> Iterator[Fault]:
     """Yield the entry with which the pieces of a size become more than came, and no later one."""
-    came = one.delivered.get(size, 0)
+    came = delivery.delivered.get(size, 0)
     if looked[size] - added <= came < looked[size]:
         remedy = "correct the size, or what was delivered"
         message = f"must be a size that was delivered, found {visible(size)}"
@@ -118,20 +118,20 @@ def _too_many(
         yield Fault(at, "size-not-delivered", message, remedy)
 
 
-def of_neighbours(one: Delivery, rounds: Days, deliveries: Days) -> Iterator[Fault]:
+def of_neighbours(delivery: Delivery, rounds: Days, deliveries: Days) -> Iterator[Fault]:
     """Yield a delivery that names a round or a delivery that is not there, or is not older."""
-    yield from _named(one, "approved", one.approved, "round", rounds)
-    yield from _named(one, "again", one.again, "delivery", deliveries)
+    yield from _named(delivery, "approved", delivery.approved, "round", rounds)
+    yield from _named(delivery, "again", delivery.again, "delivery", deliveries)
 
 
-def _named(one: Delivery, name: str, key: str, what: str, days: Days) -> Iterator[Fault]:
+def _named(delivery: Delivery, name: str, key: str, what: str, days: Days) -> Iterator[Fault]:
     if not key:
         return
     if key not in days:
         message = f"no {what} of this style is called {visible(key)}"
-        near = difflib.get_close_matches(key, sorted(days.keys() - {one.key}), n=1)
+        near = difflib.get_close_matches(key, sorted(days.keys() - {delivery.key}), n=1)
         remedy = f"did you mean {near[0]}?" if near else "write its file's name without .yaml"
         yield Fault((name,), f"unknown-{what}", message, remedy)
-    elif key == one.key or (is_sane(one.date) and days[key] > one.date.isoformat()):
+    elif key == delivery.key or (is_sane(delivery.date) and days[key] > delivery.date.isoformat()):
         message = f"must be older than this delivery, found {visible(key)}"
         yield Fault((name,), "dates-backwards", message, f"write an older {what}")

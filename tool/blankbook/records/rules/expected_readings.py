@@ -26,11 +26,11 @@ class Expected:
 class Expectations:
     """The expectations of one round, gathered once."""
 
-    def __init__(self, one: Round, style: Style, chart: Chart | None, shop: Shop) -> None:
+    def __init__(self, round_: Round, style: Style, chart: Chart | None, shop: Shop) -> None:
         self._sizes = style.sizes
         self._chart = chart
         found: dict[tuple[str, str], list[float]] = {}
-        for piece in one.pieces:
+        for piece in round_.pieces:
             for point, repeats in piece.received.items():
                 found.setdefault((piece.size, point), []).append(repeats[0].mm)
         self._read = {key: sorted(lengths) for key, lengths in found.items()}

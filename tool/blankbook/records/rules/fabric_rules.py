@@ -34,9 +34,9 @@ def _said(style: Style) -> str:
     return written if written.endswith("g/m2") else f"{written}, which is {style.mass:.0f} g/m2"
 
 
-def of_round(one: Round) -> Iterator[Fault]:
+def of_round(round_: Round) -> Iterator[Fault]:
     """Yield a swatch whose mass and area cannot both be right."""
-    for index, swatch in enumerate(one.swatches):
+    for index, swatch in enumerate(round_.swatches):
         mass = 1e6 * swatch.mass / swatch.area
         if not LEAST <= mass <= MOST:
             message = (

@@ -17,17 +17,17 @@ MOST_TWIST = 0.3
 """Of the side seam's length, or of the body's where that is all there is."""
 
 
-def of_round(one: Round) -> Iterator[Fault]:
+def of_round(round_: Round) -> Iterator[Fault]:
     """Yield what is wrong with what was graded in a round."""
-    for index, piece in enumerate(one.pieces):
+    for index, piece in enumerate(round_.pieces):
         yield from _in_order([worn.days for worn in piece.worn], "days", ("pieces", index, "worn"))
         if not piece.confirmed:
             yield from _twists(piece, ("pieces", index))
-    names = sorted({piece.key for piece in one.pieces})
-    for index, test in enumerate(one.decorated):
+    names = sorted({piece.key for piece in round_.pieces})
+    for index, test in enumerate(round_.decorated):
         yield from _decorated(test, names, ("decorated", index))
-    told_of_pieces = any(piece.washed for piece in one.pieces)
-    if one.laundering is None and not told_of_pieces and any(t.washed for t in one.decorated):
+    told_of_pieces = any(piece.washed for piece in round_.pieces)
+    if round_.laundering is None and not told_of_pieces and any(t.washed for t in round_.decorated):
         message = "a print was washed, but not how"
         remedy = "write laundering: {wash: home_warm, dry: tumble_low}"
         yield Fault(("decorated",), "no-laundering", message, remedy, on_key=True)

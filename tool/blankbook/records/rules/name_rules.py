@@ -52,39 +52,41 @@ def is_reserved(part: str) -> bool:
     return bool(_RESERVED.fullmatch(part))
 
 
-def of_supplier(one: Supplier, file: LedgerFile) -> Iterator[Fault]:
+def of_supplier(supplier: Supplier, file: LedgerFile) -> Iterator[Fault]:
     """Yield a supplier whose file has another name."""
     stem = file.stem
-    if one.key != stem:
-        message = f"supplier must be {visible(stem)} as the file is called, found {one.key}"
+    if supplier.key != stem:
+        message = f"supplier must be {visible(stem)} as the file is called, found {supplier.key}"
         yield Fault(
             ("supplier",), "name-against-content", message, f"write supplier: {visible(stem)}"
         )
 
 
-def of_style(one: Style | Round | PlannedRound | Delivery, file: LedgerFile) -> Iterator[Fault]:
+def of_style(record: Style | Round | PlannedRound | Delivery, file: LedgerFile) -> Iterator[Fault]:
     """Yield a style that stands in another style's folder."""
-    key = one.key if isinstance(one, Style) else one.style
+    key = record.key if isinstance(record, Style) else record.style
     if key != file.blank:
         message = f"style must be {visible(file.blank)} as the folders are called, found {key}"
         remedy = f"write style: {visible(file.blank)}, or rename the folder"
         yield Fault(("style",), "name-against-content", message, remedy)
 
 
-def of_round(one: Round | Delivery) -> Iterator[Fault]:
+def of_round(record: Round | Delivery) -> Iterator[Fault]:
     """Yield a round or delivery whose file begins with no date of its own."""
-    if isinstance(one, Round) and one.planned and one.key.startswith(f"{one.planned}-"):
+    if isinstance(record, Round) and record.planned and record.key.startswith(f"{record.planned}-"):
         return
-    if _KEY.fullmatch(one.key) and not one.key.startswith(f"{one.date.isoformat()}-"):
-        message = f"the file's name must begin with the date {one.date}, found {visible(one.key)}"
-        word = "WORD-delivery" if isinstance(one, Delivery) else "WORD"
-        remedy = f"rename the file to {one.date}-{word}.yaml, or correct the date"
+    if _KEY.fullmatch(record.key) and not record.key.startswith(f"{record.date.isoformat()}-"):
+        message = (
+            f"the file's name must begin with the date {record.date}, found {visible(record.key)}"
+        )
+        word = "WORD-delivery" if isinstance(record, Delivery) else "WORD"
+        remedy = f"rename the file to {record.date}-{word}.yaml, or correct the date"
         yield Fault(("date",), "name-against-content", message, remedy)
 
 
-def of_planned(one: PlannedRound) -> Iterator[Fault]:
+def of_planned(plan: PlannedRound) -> Iterator[Fault]:
     """Yield a plan whose file does not begin with the day it was planned."""
-    if _KEY.fullmatch(one.key) and not one.key.startswith(f"{one.planned.isoformat()}-"):
-        message = f"the file's name must begin with {one.planned}, found {visible(one.key)}"
-        remedy = f"rename the file to {one.planned}-WORD.yaml, or correct the day"
+    if _KEY.fullmatch(plan.key) and not plan.key.startswith(f"{plan.planned.isoformat()}-"):
+        message = f"the file's name must begin with {plan.planned}, found {visible(plan.key)}"
+        remedy = f"rename the file to {plan.planned}-WORD.yaml, or correct the day"
         yield Fault(("planned",), "name-against-content", message, remedy)

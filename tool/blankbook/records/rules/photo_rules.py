@@ -8,13 +8,13 @@ from blankbook.text.findings import Fault, visible
 from blankbook.text.photo_files import photo_fault
 
 
-def of_record(root: Path, one: Round | Delivery, look: bool) -> Iterator[Fault]:
+def of_record(root: Path, record: Round | Delivery, look: bool) -> Iterator[Fault]:
     """Yield photos that are named and not there, or are not what a site can show.
 
     With *look* each is read as well, which takes its time.
     """
-    folder = one.source.path.rpartition("/")[0]
-    for index, photo in enumerate(one.photos):
+    folder = record.source.path.rpartition("/")[0]
+    for index, photo in enumerate(record.photos):
         message, remedy = photo_fault(root, folder, photo.file, look)
         if message:
             at = ("photos", index, "file")

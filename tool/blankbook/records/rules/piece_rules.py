@@ -8,22 +8,22 @@ from blankbook.records.model import Piece, PlannedRound, Round, Style
 from blankbook.text.findings import Fault, Path, visible
 
 
-def of_round(one: Round, style: Style) -> Iterator[Fault]:
+def of_round(round_: Round, style: Style) -> Iterator[Fault]:
     """Yield what is wrong with the pieces of a round, and with what refers to them."""
-    yield from of_each(one, style)
-    for index, piece in enumerate(one.pieces):
+    yield from of_each(round_, style)
+    for index, piece in enumerate(round_.pieces):
         yield from _stages(piece, ("pieces", index))
-    yield from _swatches(one, {piece.key for piece in one.pieces})
-    if one.laundering is None and any(piece.washed for piece in one.pieces):
+    yield from _swatches(round_, {piece.key for piece in round_.pieces})
+    if round_.laundering is None and any(piece.washed for piece in round_.pieces):
         message = "pieces were washed, but not how"
         remedy = "write laundering: {wash: home_warm, dry: tumble_low}"
         yield Fault(("pieces",), "no-laundering", message, remedy, on_key=True)
 
 
-def of_each(one: Round | PlannedRound, style: Style) -> Iterator[Fault]:
+def of_each(round_: Round | PlannedRound, style: Style) -> Iterator[Fault]:
     """Yield pieces of no known size or colour, and pieces that are there twice."""
     seen: dict[str, int] = {}
-    for index, piece in enumerate(one.pieces):
+    for index, piece in enumerate(round_.pieces):
         at: Path = ("pieces", index)
         yield from _known(piece, style, at)
         first = seen.setdefault(piece.key.casefold(), index)
@@ -44,7 +44,7 @@ def _known(piece: Piece, style: Style, at: Path) -> Iterator[Fault]:
 
 
 def _nearest(size: str, sizes: tuple[str, ...]) -> str:
-    same = [one for one in sizes if _plain(one) == _plain(size)]
+    same = [label for label in sizes if _plain(label) == _plain(size)]
     if same:
         return f"did you mean {same[0]}?"
     near = difflib.get_close_matches(size.upper(), sizes, n=1, cutoff=0.6)
@@ -75,8 +75,8 @@ def _stages(piece: Piece, at: Path) -> Iterator[Fault]:
                 yield Fault(where, "washed-without-received", message, remedy, "note", on_key=True)
 
 
-def _swatches(one: Round, pieces: set[str]) -> Iterator[Fault]:
-    for index, swatch in enumerate(one.swatches):
+def _swatches(round_: Round, pieces: set[str]) -> Iterator[Fault]:
+    for index, swatch in enumerate(round_.swatches):
         if swatch.piece and swatch.piece not in pieces:
             message = f"no piece is called {visible(swatch.piece)}"
             near = difflib.get_close_matches(swatch.piece, sorted(pieces), n=1)

@@ -38,24 +38,24 @@ class _Looked:
     shop: Shop
 
 
-def of_round(one: Round, style: Style, shop: Shop) -> Iterator[Fault]:
+def of_round(round_: Round, style: Style, shop: Shop) -> Iterator[Fault]:
     """Yield readings that want a second look."""
-    chart = alike(style.chart_on(one.chart_day), one.how)
-    yield from _finer_than_tape(one)
-    if unit := slip_guesses.wrong_unit(one, chart):
+    chart = alike(style.chart_on(round_.chart_day), round_.how)
+    yield from _finer_than_tape(round_)
+    if unit := slip_guesses.wrong_unit(round_, chart):
         meant = "centimetres" if unit == "cm" else "inches"
-        message = f"the tape says {one.tape.unit}, and every reading looks like {meant}"
+        message = f"the tape says {round_.tape.unit}, and every reading looks like {meant}"
         yield Fault(("tape", "unit"), "wrong-unit", message, f"write unit: {unit}")
         return
-    expectations = Expectations(one, style, chart, shop)
-    for index, piece in enumerate(one.pieces):
-        looked = _Looked(piece, ("pieces", index), one.tape.unit, expectations, shop)
+    expectations = Expectations(round_, style, chart, shop)
+    for index, piece in enumerate(round_.pieces):
+        looked = _Looked(piece, ("pieces", index), round_.tape.unit, expectations, shop)
         odd = _is_odd(piece)
         if odd:
             yield from _out_of_range(looked)
         if not piece.confirmed:
             if odd:
-                yield from _repeats(looked, one)
+                yield from _repeats(looked, round_)
             yield from _washed(looked)
             if piece.size in expectations.uneven:
                 yield from _far(looked)
@@ -105,8 +105,8 @@ def _range_fault(where: Path, point: str, reading: Length) -> Fault:
     return Fault(where, "out-of-range", message, remedy)
 
 
-def _repeats(looked: _Looked, one: Round) -> Iterator[Fault]:
-    most = 3 * one.tape.reads_to.mm + 1e-6
+def _repeats(looked: _Looked, round_: Round) -> Iterator[Fault]:
+    most = 3 * round_.tape.reads_to.mm + 1e-6
     for where, point, repeats in _stages(looked.piece, looked.at):
         if len(repeats) == 1 or not all(_is_sane(point, reading) for reading in repeats):
             continue
@@ -178,11 +178,11 @@ def _is_on_mark(written: str, unit: str, step: str) -> bool:
     return exact.denominator == 1
 
 
-def _finer_than_tape(one: Round) -> Iterator[Fault]:
-    step, unit = one.tape.reads_to, one.tape.unit
+def _finer_than_tape(round_: Round) -> Iterator[Fault]:
+    step, unit = round_.tape.reads_to, round_.tape.unit
     written = {
         reading.written
-        for piece in one.pieces
+        for piece in round_.pieces
         for readings in (piece.received, *(stage.readings for stage in piece.washed))
         for repeats in readings.values()
         for reading in repeats
@@ -190,7 +190,7 @@ def _finer_than_tape(one: Round) -> Iterator[Fault]:
     }
     if all(_is_on_mark(text, unit, step.written) for text in written):
         return
-    for index, piece in enumerate(one.pieces):
+    for index, piece in enumerate(round_.pieces):
         for where, point, repeats in _stages(piece, ("pieces", index)):
             for reading in repeats:
                 if reading.unit != unit or not _is_sane(point, reading):

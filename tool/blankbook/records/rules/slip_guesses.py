@@ -10,14 +10,14 @@ _CLOSE = 0.06
 """How near, as a share, a reading must come in the other unit."""
 
 
-def wrong_unit(one: Round, chart: Chart | None) -> str:
+def wrong_unit(round_: Round, chart: Chart | None) -> str:
     """Return the unit that every reading as received looks like, where it is not the tape's."""
-    unit = one.tape.unit
+    unit = round_.tape.unit
     if unit not in {"in", "cm"}:
         return ""
     factor = 2.54 if unit == "in" else 1 / 2.54
     count = proofs = 0
-    for piece in one.pieces:
+    for piece in round_.pieces:
         charted = chart.sizes.get(piece.size, {}) if chart else {}
         for point, repeats in piece.received.items():
             reading = repeats[0]

@@ -41,19 +41,19 @@ def delivery_findings(
     known: Known, entry: Entry, neighbours: Neighbours, style: Style | None
 ) -> list[Finding]:
     """Return what is wrong with a delivery, or with the sound parts of one."""
-    if entry.read and isinstance(one := entry.record, Delivery):
-        faults = [*_faults(one, entry, neighbours, style, known.shop, known.today)]
-        faults += photo_rules.of_record(known.root, one, known.pictures)
+    if entry.read and isinstance(delivery := entry.record, Delivery):
+        faults = [*_faults(delivery, entry, neighbours, style, known.shop, known.today)]
+        faults += photo_rules.of_record(known.root, delivery, known.pictures)
         return known.placed(entry.read, faults)
-    if entry.read and entry.rest and isinstance(one := entry.rest.record, Delivery):
-        faults = [*_faults_of_rest(one, entry, neighbours, style, known.today)]
-        faults += photo_rules.of_record(known.root, one, known.pictures)
+    if entry.read and entry.rest and isinstance(delivery := entry.rest.record, Delivery):
+        faults = [*_faults_of_rest(delivery, entry, neighbours, style, known.today)]
+        faults += photo_rules.of_record(known.root, delivery, known.pictures)
         return known.placed(entry.read, entry.rest.placed(faults))
     return []
 
 
 def _faults(
-    one: Delivery,
+    delivery: Delivery,
     entry: Entry,
     neighbours: Neighbours,
     style: Style | None,
@@ -61,11 +61,11 @@ def _faults(
     today: datetime.date | None,
 ) -> Iterator[Fault]:
     """Yield all that is wrong with a delivery that could be read."""
-    yield from _of_itself(one, entry, neighbours, today)
+    yield from _of_itself(delivery, entry, neighbours, today)
     if style is None:
         return
-    yield from delivery_rules.of_delivery(one, style)
-    if measured := one.measured:
+    yield from delivery_rules.of_delivery(delivery, style)
+    if measured := delivery.measured:
         yield from piece_rules.of_each(measured, style)
         yield from chart_rules.of_round(measured, style)
         if shop:
@@ -73,27 +73,27 @@ def _faults(
 
 
 def _faults_of_rest(
-    one: Delivery,
+    delivery: Delivery,
     entry: Entry,
     neighbours: Neighbours,
     style: Style | None,
     today: datetime.date | None,
 ) -> Iterator[Fault]:
     """Yield what is wrong in the sound parts, and cannot come from the other faults."""
-    yield from _of_itself(one, entry, neighbours, today)
+    yield from _of_itself(delivery, entry, neighbours, today)
     if style is None:
         return
-    if one.delivered:
-        yield from delivery_rules.of_sizes(one, style)
-    if measured := one.measured:
+    if delivery.delivered:
+        yield from delivery_rules.of_sizes(delivery, style)
+    if measured := delivery.measured:
         yield from piece_rules.of_each(measured, style)
 
 
 def _of_itself(
-    one: Delivery, entry: Entry, neighbours: Neighbours, today: datetime.date | None
+    delivery: Delivery, entry: Entry, neighbours: Neighbours, today: datetime.date | None
 ) -> Iterator[Fault]:
-    yield from name_rules.of_style(one, entry.file)
-    yield from name_rules.of_round(one)
-    yield from date_rules.of_delivery(one, today)
-    yield from delivery_rules.of_tape(one)
-    yield from delivery_rules.of_neighbours(one, neighbours.rounds, neighbours.deliveries)
+    yield from name_rules.of_style(delivery, entry.file)
+    yield from name_rules.of_round(delivery)
+    yield from date_rules.of_delivery(delivery, today)
+    yield from delivery_rules.of_tape(delivery)
+    yield from delivery_rules.of_neighbours(delivery, neighbours.rounds, neighbours.deliveries)

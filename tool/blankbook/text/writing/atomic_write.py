@@ -53,7 +53,7 @@ def write_new(place: Path, body: bytes, within: Path) -> list[Path]:
             if os.path.lexists(place):  # a disk without links
                 raise AlreadyThere(str(place)) from None
             part.rename(place)
-        for folder in (place.parent, *(one.parent for one in made)):
+        for folder in (place.parent, *(new.parent for new in made)):
             _keep(folder)
     return made
 
@@ -99,10 +99,10 @@ def _inside(place: Path, within: Path) -> Path:
 def _made(folder: Path) -> Iterator[list[Path]]:
     """Make a folder, and give those that were made, the innermost first; gone after a failure."""
     made = []
-    for one in (folder, *folder.parents):
-        if os.path.lexists(one):
+    for parent in (folder, *folder.parents):
+        if os.path.lexists(parent):
             break
-        made.append(one)
+        made.append(parent)
     try:
         folder.mkdir(parents=True, exist_ok=True)
         yield made

@@ -156,10 +156,10 @@ def _moved_on(text: Text, way: Path, node: Node, value: Value) -> Change | None:
     """Return how a list of texts gets more of them, or loses its last one: what stays is left."""
     if isinstance(value, str) or node.id != "sequence":
         return None
-    held = [one.value if one.id == "scalar" else None for one in node.value]
+    held = [item.value if item.id == "scalar" else None for item in node.value]
     new = list(value)
     if held and held == new[: len(held)] and len(new) > len(held):
-        return with_more(text, node, [plain(one) for one in new[len(held) :]])
+        return with_more(text, node, [plain(added) for added in new[len(held) :]])
     if new and held[:-1] == new:
         return taken_out(text, (*way, len(new)))
     return None

@@ -65,7 +65,7 @@ def _above_last(text: Text, node: Node, line: str) -> Change | None:
 
 def behind(text: Text, mapping: Node, key: Node, entry: str) -> Change | None:
     """Return how an entry goes on a line of its own behind another key with its value."""
-    value = next(value for one, value in mapping.value if one is key)
+    value = next(value for other, value in mapping.value if other is key)
     line = " " * key.start_mark.column + entry
     end = text.pair_end(key, value)
     if last_text(value) is None:
@@ -79,7 +79,7 @@ def with_more(text: Text, node: Node, added: list[str]) -> Change | None:
     if node.flow_style:
         return into_flow(text, node, ", ".join(added))
     column = node.start_mark.column
-    return into_block(text, node, column, f"\n{' ' * column}".join(f"- {one}" for one in added))
+    return into_block(text, node, column, f"\n{' ' * column}".join(f"- {item}" for item in added))
 
 
 def in_place(text: Text, key: Node | None, node: Node, written: str) -> Change | None:
@@ -94,7 +94,7 @@ def in_place(text: Text, key: Node | None, node: Node, written: str) -> Change |
         return (start, start + len(last), written + _SIGN.sub("", head))
     if node.id == "scalar":
         return (start, end, written)
-    if node.id != "sequence" or any(one.id != "scalar" for one in node.value):
+    if node.id != "sequence" or any(item.id != "scalar" for item in node.value):
         return None
     if node.flow_style:
         return None if text.has_comment(node, start) else (start, end, written)
@@ -121,7 +121,7 @@ def taken_out(text: Text, way: Path) -> Change | None:
     at = _place(above, way[-1]) if above is not None else None
     if above is None or at is None or len(above.value) < 2:
         return None
-    spans = [_span(text, one) for one in above.value]
+    spans = [_span(text, entry) for entry in above.value]
     if above.flow_style:
         return _out_of_brackets(text, spans, at)
     start = text.line_start(spans[at][0])
@@ -154,8 +154,8 @@ def _out_of_brackets(text: Text, spans: list[tuple[int, int]], at: int) -> Chang
 _COMMA = re.compile(r"\s*,")
 
 
-def _span(text: Text, one: Node | tuple[Node, Node]) -> tuple[int, int]:
-    first, last = one if isinstance(one, tuple) else (one, one)
+def _span(text: Text, entry: Node | tuple[Node, Node]) -> tuple[int, int]:
+    first, last = entry if isinstance(entry, tuple) else (entry, entry)
     start, end = (
         text.start(first),
         text.pair_end(first, last) if first is not last else text.end(last),
@@ -169,4 +169,4 @@ def _place(above: Node, step: str | int) -> int | None:
     if above.id == "sequence":
         return step if isinstance(step, int) and step < len(above.value) else None
     key = key_of(above, str(step))
-    return next((n for n, (one, _) in enumerate(above.value) if one is key), None)
+    return next((n for n, (other, _) in enumerate(above.value) if other is key), None)

@@ -38,7 +38,7 @@ def mapped(pairs: dict[str, str]) -> str:
 def in_brackets(value: Any) -> str:
     """Return what a record holds on one line: a text, or lists and mappings of them."""
     if isinstance(value, dict):
-        pairs = (f"{plain(key)}: {in_brackets(one)}" for key, one in value.items())
+        pairs = (f"{plain(key)}: {in_brackets(item)}" for key, item in value.items())
         return "{" + ", ".join(pairs) + "}"
     if isinstance(value, list):
         return "[" + ", ".join(map(in_brackets, value)) + "]"

@@ -76,10 +76,10 @@ class Text:
     def has_comment(self, node: Node, start: int) -> bool:
         """Say whether a comment stands between *start* and the end of a node."""
         past = start
-        for one in _scalars(node):
-            if "#" in self.text[past : self.start(one)]:
+        for scalar in _scalars(node):
+            if "#" in self.text[past : self.start(scalar)]:
                 return True
-            past = self.end(one)
+            past = self.end(scalar)
         return "#" in self.text[past : self.end(node)]
 
     def line_start(self, offset: int) -> int:
@@ -122,8 +122,8 @@ def _scalars(node: Node) -> Iterator[Node]:
         if not is_empty(node):
             yield node
         return
-    for one in node.value:
-        for below in one if isinstance(one, tuple) else (one,):
+    for item in node.value:
+        for below in item if isinstance(item, tuple) else (item,):
             yield from _scalars(below)
 
 

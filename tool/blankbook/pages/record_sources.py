@@ -21,15 +21,15 @@ def sources_in(context: Any) -> Iterator[dict[str, Any]]:
     """Yield all that `source_of` has put into the context of a page, in no order."""
     left = [context]
     while left:  # without a call for each of the thousands of values
-        one = left.pop()
-        kind = type(one)
+        value = left.pop()
+        kind = type(value)
         if kind is dict:
-            if len(one) == 3 and one.keys() == {"path", "copied", "commit"}:
-                yield one
+            if len(value) == 3 and value.keys() == {"path", "copied", "commit"}:
+                yield value
             else:
-                left.extend(one.values())
+                left.extend(value.values())
         elif kind is list or kind is tuple:
-            left.extend(one)
+            left.extend(value)
 
 
 def add_commit(source: dict[str, Any], body: bytes, commits: "Commits") -> None:

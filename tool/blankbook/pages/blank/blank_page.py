@@ -50,7 +50,9 @@ def blank_page(
     style = judged.blank.style
     sizes = all_charts.sizes_chart(judged)
     checks = [check_context(judged, check, shop.unit) for check in CHECKS]
-    beside = {one["key"]: _beside(judged, one["key"]) if one["shown"] else [] for one in checks}
+    beside = {
+        check["key"]: _beside(judged, check["key"]) if check["shown"] else [] for check in checks
+    }
     charts = [*([sizes] if sizes else []), *(chart for some in beside.values() for chart in some)]
     context: dict[str, Any] = {
         "up": "../../",
@@ -75,9 +77,9 @@ def blank_page(
         "explanations": _explanations(judged),
         "purchase": say_purchase(judged.purchase) if judged.purchase else "",
         "checks": checks,
-        "unlooked": [one for one in checks if one["silent"] and not one["shown"]],
+        "unlooked": [check for check in checks if check["silent"] and not check["shown"]],
         "drawing": chart_context(sizes) if sizes else None,
-        "beside": {key: [chart_context(one) for one in some] for key, some in beside.items()},
+        "beside": {key: [chart_context(chart) for chart in some] for key, some in beside.items()},
         "measured": list(measured_sizes(judged.case)),
         "budgets": budget_contexts(judged),
         "lots": lots_table(judged, shop.unit),
@@ -147,7 +149,11 @@ def against_advice(judged: Judged) -> bool:
 
 def _explanations(judged: Judged) -> list[dict[str, str]]:
     return [
-        {"says": one.says, "chance": say_chance(one.odds), "because": one.because}
-        for one in judged.explanations
-        if one.odds >= LEAST_ODDS
+        {
+            "says": explanation.says,
+            "chance": say_chance(explanation.odds),
+            "because": explanation.because,
+        }
+        for explanation in judged.explanations
+        if explanation.odds >= LEAST_ODDS
     ]

@@ -8,18 +8,18 @@ from blankbook.results.result_types import Budget, Judged, Part
 
 def budget_contexts(judged: Judged) -> list[dict[str, Any]]:
     """Return the budget of every deciding point that was measured."""
-    return [_budget(one) for one in judged.budgets]
+    return [_budget(budget) for budget in judged.budgets]
 
 
-def _budget(one: Budget) -> dict[str, Any]:
+def _budget(budget: Budget) -> dict[str, Any]:
     return {
-        "point": point_name(one.point),
-        "pieces": one.pieces,
-        "parts": [_part(part, one) for part in one.parts],
-        "of_reading": f"{one.of_reading:.1f}",
-        "of_piece": f"{one.of_piece:.1f}",
-        "of_mean": f"{one.of_mean:.1f}",
-        "of_next_lot": f"{one.of_next_lot:.1f}",
+        "point": point_name(budget.point),
+        "pieces": budget.pieces,
+        "parts": [_part(part, budget) for part in budget.parts],
+        "of_reading": f"{budget.of_reading:.1f}",
+        "of_piece": f"{budget.of_piece:.1f}",
+        "of_mean": f"{budget.of_mean:.1f}",
+        "of_next_lot": f"{budget.of_next_lot:.1f}",
     }
 
 

@@ -10,48 +10,54 @@ from blankbook.words.points import POINTS
 Shown = dict[str, Any]
 
 
-def version_context(one: Version, style: Style, unit: str) -> Shown:
+def version_context(version: Version, style: Style, unit: str) -> Shown:
     """Return one chart against the one before it, lengths in the shop's unit."""
-    at = {(cell.size, cell.point) for cell in one.moved} | one.came | one.went
+    at = {(cell.size, cell.point) for cell in version.moved} | version.came | version.went
     points = [point for point in POINTS if any(point == cell[1] for cell in at)]
-    charted = {point for row in one.chart.sizes.values() for point in row}
+    charted = {point for row in version.chart.sizes.values() for point in row}
     return {
-        "since": one.chart.since.isoformat(),
-        "origin": one.chart.origin,
-        "first": one.first,
+        "since": version.chart.since.isoformat(),
+        "origin": version.chart.origin,
+        "first": version.first,
         "sizes": list(style.sizes) if points else [],
         "rows": [
             {
                 "head": point_name(point),
-                "cells": [_cell(one, size, point, unit) for size in style.sizes],
+                "cells": [_cell(version, size, point, unit) for size in style.sizes],
             }
             for point in points
         ],
-        "same": [point_name(p) for p in POINTS if p in charted and p not in (*points, *one.unlike)],
+        "same": [
+            point_name(p) for p in POINTS if p in charted and p not in (*points, *version.unlike)
+        ],
         "told": [
             *(
                 f"{point_name(point)}: the tolerance is ± {length(now, unit)}, was "
                 f"± {length(was, unit)}"
-                for point, was, now in one.tolerances
+                for point, was, now in version.tolerances
             ),
             *(
                 f"{point_name(point)}: measured {now}, was {was}"
-                + (", another length: the two are not comparable" if point in one.unlike else "")
-                for point, was, now in one.otherwise
+                + (
+                    ", another length: the two are not comparable"
+                    if point in version.unlike
+                    else ""
+                )
+                for point, was, now in version.otherwise
             ),
-            *one.suspicions,
+            *version.suspicions,
         ],
     }
 
 
-def _cell(one: Version, size: str, point: str, unit: str) -> Shown:
+def _cell(version: Version, size: str, point: str, unit: str) -> Shown:
     """Return what became of a cell; *past* where it moved by more than the tolerance."""
-    if (size, point) in one.came:
+    if (size, point) in version.came:
         return {"text": "new", "past": False}
-    if (size, point) in one.went:
+    if (size, point) in version.went:
         return {"text": "left out", "past": False}
-    for cell in one.moved:
+    for cell in version.moved:
         if (cell.size, cell.point) == (size, point):
             return {"text": change(float(cell.by), unit), "past": cell.past}
-    held = point in one.chart.sizes.get(size, {})
+    held = point in version.chart.sizes.get(size, {})
     return {"text": change(0.0, unit) if held else NOTHING, "past": False}

@@ -167,8 +167,8 @@ def _uncharted_grid(judged: Judged, results: Sequence[Result], unit: str) -> dic
 
 def _whys(judged: Judged, results: Sequence[Result]) -> list[str]:
     """Return why no chart is held against these."""
-    other = [one.says for one in unlike_of(judged.case, results)]
-    silent = any(one.word != NOT_COMPARABLE for one in results)
+    other = [line.says for line in unlike_of(judged.case, results)]
+    silent = any(result.word != NOT_COMPARABLE for result in results)
     return [*other, *(["none speaks of it"] if silent else [])]
 
 

@@ -50,26 +50,26 @@ def deliveries_context(judged: Judged, unit: str) -> dict[str, Any]:
         "unit": unit_words(unit),
         "next": _next(judged) if may_come(judged.blank, judged.verdict.advice) else None,
         "rows": [_delivery(newest, unit)] if newest else [],
-        "before": [_line(one, judged.blank.style.key) for one in reversed(before) if one],
+        "before": [_line(result, judged.blank.style.key) for result in reversed(before) if result],
     }
 
 
 def earlier_deliveries(judged: Judged, unit: str) -> dict[str, Any]:
     """Return every delivery but the newest, the newest of them first."""
-    rows = [_delivery(one, unit) for one in reversed(seen(judged.case)[:-1])]
+    rows = [_delivery(result, unit) for result in reversed(seen(judged.case)[:-1])]
     return {"unit": unit_words(unit), "rows": rows}
 
 
-def _line(one: Seen, key: str) -> dict[str, Any]:
+def _line(result: Seen, key: str) -> dict[str, Any]:
     return {
         "page": from_its_page(earlier_path(key)),
-        "key": one.delivery.key,
-        "name": delivery_name(one.delivery.key),
-        "lot": one.delivery.lot,
-        "pieces": one.delivery.size,
-        "answer": planned(one.answer),
-        "outcome": say_outcome(one.fared),
-        "against": bool(one.delivery.decision) and against_plan(one),
+        "key": result.delivery.key,
+        "name": delivery_name(result.delivery.key),
+        "lot": result.delivery.lot,
+        "pieces": result.delivery.size,
+        "answer": planned(result.answer),
+        "outcome": say_outcome(result.fared),
+        "against": bool(result.delivery.decision) and against_plan(result),
     }
 
 
@@ -97,34 +97,34 @@ def _next(judged: Judged) -> dict[str, Any]:
     }
 
 
-def _delivery(one: Seen, unit: str) -> dict[str, Any]:
-    delivery, measured = one.delivery, one.delivery.measured
+def _delivery(result: Seen, unit: str) -> dict[str, Any]:
+    delivery, measured = result.delivery, result.delivery.measured
     return {
         "key": delivery.key,
         "name": delivery_name(delivery.key),
         "source": source_of(delivery.source.path),
         "lot": delivery.lot,
         "pieces": delivery.size,
-        "answer": planned(one.answer),
-        "outcome": say_outcome(one.fared),
-        "most_bad": one.most_bad,
-        "whole": one.fared.inspected >= delivery.size,
-        "severity": str(one.fared.severity),
-        "then": one.then,
-        "facts": _facts(one),
-        "decision": _decision(one),
-        "faults": _faults(one, unit),
+        "answer": planned(result.answer),
+        "outcome": say_outcome(result.fared),
+        "most_bad": result.most_bad,
+        "whole": result.fared.inspected >= delivery.size,
+        "severity": str(result.fared.severity),
+        "then": result.then,
+        "facts": _facts(result),
+        "decision": _decision(result),
+        "faults": _faults(result, unit),
         "note": delivery.note,
         "photos": [{"file": photo.file, "shows": photo.shows} for photo in delivery.photos],
-        "approved": one.approved,
-        "compared": _by_point(one, unit),
-        "steps": [_step(step, unit) for step in one.steps],
+        "approved": result.approved,
+        "compared": _by_point(result, unit),
+        "steps": [_step(step, unit) for step in result.steps],
         "readings": readings_table(measured) if measured else None,
     }
 
 
-def _facts(one: Seen) -> list[dict[str, str]]:
-    delivery = one.delivery
+def _facts(result: Seen) -> list[dict[str, str]]:
+    delivery = result.delivery
     came = ", ".join(f"{count} {size}" for size, count in delivery.delivered.items())
     short = shortages(delivery)
     facts = [
@@ -138,8 +138,8 @@ def _facts(one: Seen) -> list[dict[str, str]]:
     return [{"what": what, "is": text} for what, text in facts if text]
 
 
-def _decision(one: Seen) -> dict[str, Any] | None:
-    made = one.delivery.decision
+def _decision(result: Seen) -> dict[str, Any] | None:
+    made = result.delivery.decision
     if made is None:
         return None
     return {
@@ -147,11 +147,11 @@ def _decision(one: Seen) -> dict[str, Any] | None:
         "date": made.date.isoformat(),
         "by": made.by,
         "reason": made.reason,
-        "against": against_plan(one),
+        "against": against_plan(result),
     }
 
 
-def _faults(one: Seen, unit: str) -> list[dict[str, Any]]:
+def _faults(result: Seen, unit: str) -> list[dict[str, Any]]:
     """Return what was bad: by eye first, then by the tape, then what does not count."""
     rows = [
         {
@@ -162,19 +162,19 @@ def _faults(one: Seen, unit: str) -> list[dict[str, Any]]:
             "note": flaw.note,
             "count": str(flaw.count),
         }
-        for flaw in one.delivery.flaws
+        for flaw in result.delivery.flaws
     ]
-    named = {flaw.piece for flaw in one.delivery.flaws}
-    for outside in one.bad.outside:
+    named = {flaw.piece for flaw in result.delivery.flaws}
+    for outside in result.bad.outside:
         first = outside.piece not in named
-        rows.append(_outside(one, outside, unit, "1" if first else "counted above"))
+        rows.append(_outside(result, outside, unit, "1" if first else "counted above"))
         named.add(outside.piece)
-    rows += [_outside(one, each, unit, "does not decide") for each in one.bad.lesser]
+    rows += [_outside(result, each, unit, "does not decide") for each in result.bad.lesser]
     return rows
 
 
-def _outside(one: Seen, found: Outside, unit: str, count: str) -> dict[str, Any]:
-    colours = {piece.key: piece.colour for piece in one.delivery.pieces}
+def _outside(result: Seen, found: Outside, unit: str, count: str) -> dict[str, Any]:
+    colours = {piece.key: piece.colour for piece in result.delivery.pieces}
     return {
         "piece": found.piece,
         "size": found.size,
@@ -185,12 +185,12 @@ def _outside(one: Seen, found: Outside, unit: str, count: str) -> dict[str, Any]
     }
 
 
-def _by_point(one: Seen, unit: str) -> list[dict[str, Any]]:
-    points = dict.fromkeys(row.point for row in one.compared)
+def _by_point(result: Seen, unit: str) -> list[dict[str, Any]]:
+    points = dict.fromkeys(row.point for row in result.compared)
     return [
         {
             "point": point_name(point),
-            "rows": [_compared(row, unit) for row in one.compared if row.point == point],
+            "rows": [_compared(row, unit) for row in result.compared if row.point == point],
         }
         for point in points
     ]
@@ -223,18 +223,18 @@ def delivery_rows(judged: Judged) -> list[dict[str, Any]]:
     """Return one line for each delivery of a blank, for its supplier's page."""
     return [
         {
-            "key": one.delivery.key,
-            "day": one.delivery.date.isoformat(),
-            "lot": one.delivery.lot,
-            "pieces": one.delivery.size,
-            "inspected": one.fared.inspected,
-            "bad": one.fared.bad,
-            "again": bool(one.delivery.again),
-            "severity": str(one.fared.severity),
-            "answer": planned(one.answer),
-            "then": one.then,
-            "decided": one.delivery.decision.decision if one.delivery.decision else "",
-            "against": against_plan(one),
+            "key": result.delivery.key,
+            "day": result.delivery.date.isoformat(),
+            "lot": result.delivery.lot,
+            "pieces": result.delivery.size,
+            "inspected": result.fared.inspected,
+            "bad": result.fared.bad,
+            "again": bool(result.delivery.again),
+            "severity": str(result.fared.severity),
+            "answer": planned(result.answer),
+            "then": result.then,
+            "decided": result.delivery.decision.decision if result.delivery.decision else "",
+            "against": against_plan(result),
         }
-        for one in seen(judged.case)
+        for result in seen(judged.case)
     ]

@@ -13,16 +13,16 @@ Row = tuple[str, list[str], str]
 """The piece, its cells, and its note."""
 
 
-def graded_tables(one: Round) -> list[dict[str, Any]]:
+def graded_tables(round_: Round) -> list[dict[str, Any]]:
     """Return the tables that a round has anything for."""
     return [
         table
         for table in (
-            _twist(one),
-            _after_washing(one),
-            _workmanship(one),
-            _worn(one),
-            *_prints(one),
+            _twist(round_),
+            _after_washing(round_),
+            _workmanship(round_),
+            _worn(round_),
+            *_prints(round_),
         )
         if table
     ]
@@ -56,9 +56,9 @@ def _titles(parts: Mapping[str, Part]) -> list[str]:
     return [part.title for part in parts.values()]
 
 
-def _twist(one: Round) -> dict[str, Any] | None:
+def _twist(round_: Round) -> dict[str, Any] | None:
     def rows() -> Iterator[Row]:
-        for piece in one.pieces:
+        for piece in round_.pieces:
             if piece.seam:
                 yield piece.key, ["received", *_seam(piece.seam)], ""
             for stage in piece.washed:
@@ -66,44 +66,44 @@ def _twist(one: Round) -> dict[str, Any] | None:
                     yield piece.key, [f"after {say_washes(stage.cycles)}", *_seam(stage.seam)], ""
 
     heads = ["stage", "seam moved by", "side seam"]
-    return _table(f"Twist at the hem as it was written, {one.tape.unit}", heads, rows(), 1)
+    return _table(f"Twist at the hem as it was written, {round_.tape.unit}", heads, rows(), 1)
 
 
 def _seam(seam: Seam) -> list[str]:
     return [seam.written or NOTHING, seam.length.written if seam.length else NOTHING]
 
 
-def _after_washing(one: Round) -> dict[str, Any] | None:
+def _after_washing(round_: Round) -> dict[str, Any] | None:
     rows = (
         (
             piece.key,
             [f"after {say_washes(stage.cycles)}", *_cells(AFTER_WASHING, stage.grades)],
             stage.note,
         )
-        for piece in one.pieces
+        for piece in round_.pieces
         for stage in piece.washed
         if stage.grades or stage.note
     )
     return _table("Graded after washing", ["stage", *_titles(AFTER_WASHING)], rows, 1)
 
 
-def _workmanship(one: Round) -> dict[str, Any] | None:
+def _workmanship(round_: Round) -> dict[str, Any] | None:
     rows = (
         (piece.key, _cells(WORKMANSHIP, piece.workmanship.grades), piece.workmanship.note)
-        for piece in one.pieces
+        for piece in round_.pieces
         if piece.workmanship
     )
     return _table("Workmanship as received", _titles(WORKMANSHIP), rows, 0)
 
 
-def _worn(one: Round) -> dict[str, Any] | None:
+def _worn(round_: Round) -> dict[str, Any] | None:
     rows = (
         (
             piece.key,
             [_days(worn.days), str(worn.washes), worn.by or NOTHING, *_cells(WEAR, worn.grades)],
             worn.note,
         )
-        for piece in one.pieces
+        for piece in round_.pieces
         for worn in piece.worn
     )
     return _table("Worn", ["worn", "washes", "by", *_titles(WEAR)], rows, 3)
@@ -113,10 +113,10 @@ def _days(days: int) -> str:
     return "1 day" if days == 1 else f"{days} days"
 
 
-def _prints(one: Round) -> Iterator[dict[str, Any] | None]:
+def _prints(round_: Round) -> Iterator[dict[str, Any] | None]:
     """Yield two tables for each way of decorating and its settings: once cold, and washed."""
     ways: dict[str, list[Decorated]] = {}
-    for test in one.decorated:
+    for test in round_.decorated:
         ways.setdefault(_way(test), []).append(test)
     for way, tests in ways.items():
         cold = ((test.piece, _cells(FRESH, test.result), test.note) for test in tests)

@@ -16,7 +16,7 @@ def lots_table(judged: Judged, unit: str) -> dict[str, Any] | None:
     found = {(lot.round.key, point): lot for point, lots in by_point.items() for lot in lots}
     points = [point for point, lots in by_point.items() if lots]
     keys = {key for key, _ in found}
-    rounds = [one for one in reversed(occasions(judged.case.blank)) if one.key in keys]
+    rounds = [round_ for round_ in reversed(occasions(judged.case.blank)) if round_.key in keys]
     if len(rounds) < 2:
         return None
     return {
@@ -24,20 +24,20 @@ def lots_table(judged: Judged, unit: str) -> dict[str, Any] | None:
         "points": [point_name(point) for point in points],
         "rows": [
             {
-                "date": one.date.isoformat(),
-                "lot": one.lot,
-                "pieces": len(one.pieces),
-                "alarm": say_list(_alarms(judged, one)),
-                "cells": [_cells(judged, found.get((one.key, p)), p, unit) for p in points],
+                "date": round_.date.isoformat(),
+                "lot": round_.lot,
+                "pieces": len(round_.pieces),
+                "alarm": say_list(_alarms(judged, round_)),
+                "cells": [_cells(judged, found.get((round_.key, p)), p, unit) for p in points],
             }
-            for one in rounds
+            for round_ in rounds
         ],
     }
 
 
-def _alarms(judged: Judged, one: Round) -> list[str]:
+def _alarms(judged: Judged, round_: Round) -> list[str]:
     """Return the points at which this round's lot lies beyond the limits for lots."""
-    return [point_name(r.point) for r in judged.of("lots") if one.lot in r.alarms]
+    return [point_name(r.point) for r in judged.of("lots") if round_.lot in r.alarms]
 
 
 def _cells(judged: Judged, lot: Lot | None, point: str, unit: str) -> dict[str, str]:
@@ -48,12 +48,12 @@ def _cells(judged: Judged, lot: Lot | None, point: str, unit: str) -> dict[str, 
     return {"mean": change(lot.off, unit), "span": " to ".join(ends)}
 
 
-def size_offs(judged: Judged, one: Round, point: str) -> list[float]:
+def size_offs(judged: Judged, round_: Round, point: str) -> list[float]:
     """Return the mean distance from the chart of each size of a round, millimetres."""
-    chart = chart_for(judged.case, one)
+    chart = chart_for(judged.case, round_)
     found = []
     for size in judged.blank.style.sizes:
-        here, target = sample(one, size, point), charted(chart, size, point)
+        here, target = sample(round_, size, point), charted(chart, size, point)
         if here and target is not None:
             found.append(here.mean - target)
     return found

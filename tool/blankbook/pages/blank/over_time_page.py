@@ -47,7 +47,7 @@ def over_time_page(judged: Judged, shop: Shop) -> PageSpec | None:
         strip_chart(found, blank.style.key, shop),
     )
     rows = rows_shown(found)
-    held = [one.isoformat() if one else "" for one in found.held_by]
+    held = [day.isoformat() if day else "" for day in found.held_by]
     context: Shown = {
         "up": "../../../",
         "page": blank_path(blank.style.key),
@@ -67,10 +67,10 @@ def over_time_page(judged: Judged, shop: Shop) -> PageSpec | None:
         "apart": [f"{point_name(point)} of {delivery_name(key)}" for point, key in found.apart],
         "versions": [
             {
-                **version_context(one, blank.style, shop.unit),
-                "lots": held.count(one.chart.since.isoformat()),
+                **version_context(version, blank.style, shop.unit),
+                "lots": held.count(version.chart.since.isoformat()),
             }
-            for one in reversed([*versions(blank.style, shop)])
+            for version in reversed([*versions(blank.style, shop)])
         ],
         "decided": _decided(found, blank),
     }
@@ -89,7 +89,7 @@ def over_time_in_short(page: PageSpec) -> Shown:
 
 def _point(judged: Judged, found: OverTime, row: Row, unit: str, chart: ChartSpec | None) -> Shown:
     """Return the tables of a point of measure, its drawing, and what they come to in words."""
-    lots = [one for one in row.stands if one.at >= cut(found)]
+    lots = [stand for stand in row.stands if stand.at >= cut(found)]
     answer = next((r for r in judged.of("lots") if r.point == row.point), None)
     drawn = {panel.size for panel, _ in drawn_panels(found, row)}
     left = [panel.size for panel in row.panels if panel.size not in drawn] if chart else []
@@ -102,12 +102,12 @@ def _point(judged: Judged, found: OverTime, row: Row, unit: str, chart: ChartSpe
         "watched": row.basis is not None,
         "rows": [
             {
-                **_lot(judged.blank, found, one.at),
-                **_stand(one, unit),
-                "allowed": _allowed(row, one.at, unit),
-                "cells": [_cell(panel, one.at, unit) for panel in row.panels],
+                **_lot(judged.blank, found, stand.at),
+                **_stand(stand, unit),
+                "allowed": _allowed(row, stand.at, unit),
+                "cells": [_cell(panel, stand.at, unit) for panel in row.panels],
             }
-            for one in reversed(lots)
+            for stand in reversed(lots)
         ],
         "sizes": [panel.size for panel in row.panels],
         "undrawn": say_list(left),
@@ -128,14 +128,14 @@ def _says(row: Row) -> str:
 
 
 def _lot(blank: Blank, found: OverTime, at: int) -> Shown:
-    one = found.lots[at]
+    lot = found.lots[at]
     rounds = {other.source.path for other in blank.rounds}
-    bought = one.bought is not None and one.bought != one.date
+    bought = lot.bought is not None and lot.bought != lot.date
     return {
-        "day": one.chart_day.isoformat(),
-        "measured": one.date.isoformat() if bought else "",
-        "lot": one.lot,
-        "page": _where(blank, one.key, delivery=one.source.path not in rounds),
+        "day": lot.chart_day.isoformat(),
+        "measured": lot.date.isoformat() if bought else "",
+        "lot": lot.lot,
+        "page": _where(blank, lot.key, delivery=lot.source.path not in rounds),
         "chart": held.isoformat() if (held := found.held_by[at]) else NOTHING,
     }
 
@@ -148,17 +148,17 @@ def _where(blank: Blank, key: str, *, delivery: bool) -> str:
     return f"{page}#{'delivery' if delivery else 'round'}-{key}"
 
 
-def _stand(one: Stand, unit: str) -> Shown:
+def _stand(stand: Stand, unit: str) -> Shown:
     return {
-        "pieces": one.pieces,
-        "off": change(one.off, unit),
-        "limits": _ends(one.single, unit),
-        "average": NOTHING if one.average is None else change(one.average.value, unit),
-        "averages": _ends(one.average, unit),
-        "alarm": one.alarm,
+        "pieces": stand.pieces,
+        "off": change(stand.off, unit),
+        "limits": _ends(stand.single, unit),
+        "average": NOTHING if stand.average is None else change(stand.average.value, unit),
+        "averages": _ends(stand.average, unit),
+        "alarm": stand.alarm,
         "by": " and ".join(
             words
-            for words, point in (("the lot", one.single), ("the moving average", one.average))
+            for words, point in (("the lot", stand.single), ("the moving average", stand.average))
             if point is not None and point.signal
         ),
     }
@@ -185,12 +185,12 @@ def _decided(found: OverTime, blank: Blank) -> list[Shown]:
     """Return every decision, the newest first."""
     return [
         {
-            "day": one.day.isoformat(),
-            "letter": LETTERS[one.word],
-            "sign": signed(one.word),
-            "by": one.by,
-            "on": f"{'delivery' if one.delivery else 'round'} {delivery_name(one.of)}",
-            "page": _where(blank, one.of, delivery=one.delivery),
+            "day": decided.day.isoformat(),
+            "letter": LETTERS[decided.word],
+            "sign": signed(decided.word),
+            "by": decided.by,
+            "on": f"{'delivery' if decided.delivery else 'round'} {delivery_name(decided.of)}",
+            "page": _where(blank, decided.of, delivery=decided.delivery),
         }
-        for one in reversed(found.decided)
+        for decided in reversed(found.decided)
     ]

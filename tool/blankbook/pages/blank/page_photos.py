@@ -51,8 +51,8 @@ class Picture:
 
 def pictures_of(root: Path, blank: "Blank") -> dict[str, Picture]:
     """Return the pictures that a blank's records name, by their path in the ledger."""
-    named = [(one.source.path, one.photos) for one in blank.rounds]
-    named += [(one.source.path, one.photos) for one in blank.deliveries]
+    named = [(round_.source.path, round_.photos) for round_ in blank.rounds]
+    named += [(delivery.source.path, delivery.photos) for delivery in blank.deliveries]
     paths = (f"{path.rpartition('/')[0]}/{photo.file}" for path, own in named for photo in own)
     return {path: _picture(root / path, blank.style.key, path) for path in paths}
 
@@ -105,8 +105,8 @@ def _on_white(picture: "Image.Image") -> "Image.Image":
 
 def shown(context: dict[str, Any], pictures: Mapping[str, Picture]) -> None:
     """Give every photo in a blank's context the picture that shows it."""
-    for one in (*context["rounds"], *context["deliveries"]["rows"]):
-        folder = one["source"]["path"].rpartition("/")[0]
-        for photo in one["photos"]:
+    for record in (*context["rounds"], *context["deliveries"]["rows"]):
+        folder = record["source"]["path"].rpartition("/")[0]
+        for photo in record["photos"]:
             picture = pictures.get(f"{folder}/{photo['file']}")
             photo["picture"] = picture.context() if picture else None

@@ -56,8 +56,8 @@ def _caption(found: CanShow, unit: str) -> str:
     bought = f"The newest round: {sizes}, {_pieces(first)}" if found.measured else f"For {sizes}"
     spreads = say_list(
         [
-            f"{length(one.known.deviation, unit)} {unit_name(unit)} at {point_name(one.point)}"
-            for one in found.points
+            f"{length(point.known.deviation, unit)} {unit_name(unit)} at {point_name(point.point)}"
+            for point in found.points
         ]
     )
     return f"{bought}; reckoned with a spread between pieces of {spreads}. Times in 100"

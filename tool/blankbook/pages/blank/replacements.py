@@ -12,20 +12,20 @@ from blankbook.results.result_types import Judged, Near
 def in_its_place(judged: Judged) -> list[dict[str, Any]]:
     """Return the nearest vetted blanks, with the size to order instead of each."""
     own = judged.blank.style.key
-    return [_near(one, own) for one in stand_ins(judged.case)]
+    return [_near(near, own) for near in stand_ins(judged.case)]
 
 
-def _near(one: Near, own: str) -> dict[str, Any]:
+def _near(near: Near, own: str) -> dict[str, Any]:
     return {
-        "name": one.name,
-        "path": blank_path(one.key),
-        "compare": f"{PAGE}#lay={own},{one.key}",
-        "distance": f"{one.distance:.1f}",
-        "shared": one.shared,
+        "name": near.name,
+        "path": blank_path(near.key),
+        "compare": f"{PAGE}#lay={own},{near.key}",
+        "distance": f"{near.distance:.1f}",
+        "shared": near.shared,
         "instead": [
             {"size": size, "other": other, "off": "" if off < 1 else f"{off:.1f}"}
-            for size, (other, off) in one.instead.items()
+            for size, (other, off) in near.instead.items()
         ],
-        "differs": list(one.differs),
-        "decision": signed(one.decision) if one.decision else None,
+        "differs": list(near.differs),
+        "decision": signed(near.decision) if near.decision else None,
     }

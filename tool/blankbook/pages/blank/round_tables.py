@@ -16,26 +16,26 @@ from blankbook.words.wash_procedures import DRYINGS, WASHES
 
 def newest_round(judged: Judged) -> list[dict[str, Any]]:
     """Return the newest round, if there is one."""
-    return [_round(one) for one in judged.blank.rounds[-1:]]
+    return [_round(round_) for round_ in judged.blank.rounds[-1:]]
 
 
 def planned_contexts(blank: Blank) -> list[dict[str, Any]]:
     """Return the rounds that nothing was measured of yet."""
     return [
         {
-            "key": one.key,
-            "day": one.planned.isoformat(),
-            "says": say_planned(one),
-            "table": table_path(blank.style.key, one.key),
-            "source": source_of(one.source.path),
+            "key": planned.key,
+            "day": planned.planned.isoformat(),
+            "says": say_planned(planned),
+            "table": table_path(blank.style.key, planned.key),
+            "source": source_of(planned.source.path),
         }
-        for one in blank.planned
+        for planned in blank.planned
     ]
 
 
 def earlier_rounds(judged: Judged) -> list[dict[str, Any]]:
     """Return the rounds before the newest, the newest of them first."""
-    return [_round(one) for one in reversed(judged.blank.rounds[:-1])]
+    return [_round(round_) for round_ in reversed(judged.blank.rounds[:-1])]
 
 
 def earlier_lines(judged: Judged) -> list[dict[str, Any]]:
@@ -43,73 +43,79 @@ def earlier_lines(judged: Judged) -> list[dict[str, Any]]:
     return [
         {
             "page": from_its_page(earlier_path(judged.blank.style.key)),
-            "key": one.key,
-            "date": one.date.isoformat(),
-            "lot": one.lot,
-            "pieces": len(one.pieces),
-            "decision": signed(one.decision.decision) if one.decision else None,
+            "key": round_.key,
+            "date": round_.date.isoformat(),
+            "lot": round_.lot,
+            "pieces": len(round_.pieces),
+            "decision": signed(round_.decision.decision) if round_.decision else None,
         }
-        for one in reversed(judged.blank.rounds[:-1])
+        for round_ in reversed(judged.blank.rounds[:-1])
     ]
 
 
-def _round(one: Round) -> dict[str, Any]:
-    points = [point for point in POINTS if _has(one, point)]
+def _round(round_: Round) -> dict[str, Any]:
+    points = [point for point in POINTS if _has(round_, point)]
     return {
-        "key": one.key,
-        "source": source_of(one.source.path),
-        "date": one.date.isoformat(),
-        "by": one.by,
-        "lot": one.lot,
-        "bought": _bought(one),
-        "tape": f"{one.tape.unit}, read to {one.tape.reads_to.written}",
-        "laundering": _laundering(one),
+        "key": round_.key,
+        "source": source_of(round_.source.path),
+        "date": round_.date.isoformat(),
+        "by": round_.by,
+        "lot": round_.lot,
+        "bought": _bought(round_),
+        "tape": f"{round_.tape.unit}, read to {round_.tape.reads_to.written}",
+        "laundering": _laundering(round_),
         "points": [point_name(point) for point in points],
-        "rows": [row for piece in one.pieces for row in _piece_rows(piece, points, one.tape.unit)],
-        "graded": graded_tables(one),
+        "rows": [
+            row for piece in round_.pieces for row in _piece_rows(piece, points, round_.tape.unit)
+        ],
+        "graded": graded_tables(round_),
         "swatches": [
             {"piece": swatch.piece, "mass": f"{swatch.mass / swatch.area * 1e6:.0f}"}
-            for swatch in one.swatches
+            for swatch in round_.swatches
         ],
-        "decision": signed(one.decision.decision) if one.decision else None,
-        "decided": _decided(one),
-        "photos": [{"file": photo.file, "shows": photo.shows} for photo in one.photos],
-        "note": one.note,
-        "pieces": len(one.pieces),
+        "decision": signed(round_.decision.decision) if round_.decision else None,
+        "decided": _decided(round_),
+        "photos": [{"file": photo.file, "shows": photo.shows} for photo in round_.photos],
+        "note": round_.note,
+        "pieces": len(round_.pieces),
     }
 
 
-def readings_table(one: Round) -> dict[str, Any]:
+def readings_table(round_: Round) -> dict[str, Any]:
     """Return the readings as received, as they were written."""
-    points = [point for point in POINTS if any(point in piece.received for piece in one.pieces)]
+    points = [point for point in POINTS if any(point in piece.received for piece in round_.pieces)]
     return {
         "points": [point_name(point) for point in points],
-        "rows": [_piece_rows(piece, points, one.tape.unit)[0] for piece in one.pieces],
+        "rows": [_piece_rows(piece, points, round_.tape.unit)[0] for piece in round_.pieces],
     }
 
 
-def _has(one: Round, point: str) -> bool:
+def _has(round_: Round, point: str) -> bool:
     return any(
         point in readings
-        for piece in one.pieces
+        for piece in round_.pieces
         for readings in (piece.received, *(stage.readings for stage in piece.washed))
     )
 
 
-def _bought(one: Round) -> str:
-    each = f"{one.each:.2f} {one.currency}".strip() + " each" if one.each is not None else ""
-    return ", ".join(part for part in (one.bought.isoformat() if one.bought else "", each) if part)
+def _bought(round_: Round) -> str:
+    each = (
+        f"{round_.each:.2f} {round_.currency}".strip() + " each" if round_.each is not None else ""
+    )
+    return ", ".join(
+        part for part in (round_.bought.isoformat() if round_.bought else "", each) if part
+    )
 
 
-def _laundering(one: Round) -> str:
-    if one.laundering is None:
+def _laundering(round_: Round) -> str:
+    if round_.laundering is None:
         return ""
-    said = f"{WASHES[one.laundering.wash]}; {DRYINGS[one.laundering.dry]}"
-    return f"{said}; {one.laundering.note}" if one.laundering.note else said
+    said = f"{WASHES[round_.laundering.wash]}; {DRYINGS[round_.laundering.dry]}"
+    return f"{said}; {round_.laundering.note}" if round_.laundering.note else said
 
 
-def _decided(one: Round) -> str:
-    made = one.decision
+def _decided(round_: Round) -> str:
+    made = round_.decision
     if made is None:
         return ""
     parts = [f"{made.date.isoformat()} by {made.by}", made.reason]

@@ -29,7 +29,7 @@ def lots_chart(judged: Judged) -> ChartSpec | None:
     """
     rounds = occasions(judged.case.blank)
     drawn = [_series(judged, rounds, point) for point in judged.case.shop.deciding_points]
-    places = sorted({mark[0] for panel in drawn for one in panel for mark in one["marks"]})
+    places = sorted({mark[0] for panel in drawn for size in panel for mark in size["marks"]})
     if len(places) < 2:
         return None
     plot = max(PLOT, LINE * max(len(panel) for panel in drawn))
@@ -40,8 +40,8 @@ def lots_chart(judged: Judged) -> ChartSpec | None:
     ]
     data: Data = {
         "plot": plot,
-        "days": [(one.date - rounds[0].date).days for one in rounds],
-        "dates": [one.date.isoformat()[:7] for one in rounds],
+        "days": [(round_.date - rounds[0].date).days for round_ in rounds],
+        "dates": [round_.date.isoformat()[:7] for round_ in rounds],
         "panels": panels,
     }
     height = len(panels) * (TITLE + plot + FOOT)
@@ -53,9 +53,9 @@ def _series(judged: Judged, rounds: list[Round], point: str) -> list[Data]:
     found: list[Data] = []
     for size in judged.blank.style.sizes:
         marks = []
-        for place, one in enumerate(rounds):
-            here = sample(one, size, point)
-            target = charted(chart_for(judged.case, one), size, point)
+        for place, round_ in enumerate(rounds):
+            here = sample(round_, size, point)
+            target = charted(chart_for(judged.case, round_), size, point)
             if here and target is not None:
                 marks.append([place, rounded(here.mean - target)])
         if marks:
@@ -81,12 +81,12 @@ def _alt(judged: Judged, rounds: list[Round], panels: list[Data]) -> str:
 def _told(panel: Data, rounds: list[Round], unit: str) -> str:
     """Return the extremes of every round, each with its size."""
     spans = []
-    for place, one in enumerate(rounds):
+    for place, round_ in enumerate(rounds):
         offs = [(off, s["label"]) for s in panel["sizes"] for at, off in s["marks"] if at == place]
         if offs:
             ends = [min(offs), max(offs)] if len(offs) > 1 else offs
             span = " to ".join(f"{change(mm, unit)} ({size})" for mm, size in ends)
-            spans.append(f"{one.date.isoformat()} {span}")
+            spans.append(f"{round_.date.isoformat()} {span}")
     return "; ".join(spans)
 
 

@@ -80,7 +80,7 @@ def cut(found: OverTime) -> int:
 
 def rows_shown(found: OverTime) -> list[Row]:
     """Return the points that a lot which is drawn has readings of."""
-    return [row for row in found.rows if any(one.at >= cut(found) for one in row.stands)]
+    return [row for row in found.rows if any(stand.at >= cut(found) for stand in row.stands)]
 
 
 def drawn_panels(found: OverTime, row: Row) -> list[tuple[Panel, list[Mark]]]:
@@ -107,9 +107,9 @@ def _chart(found: OverTime, row: Row, key: str, unit: str) -> ChartSpec:
         "bands": _bands(found, row.holds),
         "stands": _stands(found, row),
         "decided": [
-            {"day": (one.day - _begin(found)).days, "letter": LETTERS[one.word]}
-            for one in found.decided
-            if one.day >= _begin(found)
+            {"day": (decided.day - _begin(found)).days, "letter": LETTERS[decided.word]}
+            for decided in found.decided
+            if decided.day >= _begin(found)
         ],
         "beside": beside,
         "panels": [_panel(found, panel, marks) for panel, marks in panels],
@@ -127,21 +127,21 @@ def charts_shown(found: OverTime) -> list[Chart]:
     """Return the charts that hold on some day of the axis that is drawn."""
     charts, begin = found.charts, _begin(found)
     ends = [later.since for later in charts[1:]]
-    return [one for n, one in enumerate(charts) if n >= len(ends) or ends[n] > begin]
+    return [chart for n, chart in enumerate(charts) if n >= len(ends) or ends[n] > begin]
 
 
 def _days(found: OverTime) -> Data:
     """Return the days of the axis, counted from the first lot that is drawn."""
     begin, lots = _begin(found), found.lots[cut(found) :]
     held = charts_shown(found)
-    charts = [(one.since - begin).days for one in held]
-    days = [(one.chart_day - begin).days for one in lots]
-    decided = [(one.day - begin).days for one in found.decided]
+    charts = [(chart.since - begin).days for chart in held]
+    days = [(lot.chart_day - begin).days for lot in lots]
+    decided = [(decided.day - begin).days for decided in found.decided]
     return {
         "lots": days,
         "charts": charts,
-        "names": [one.since.isoformat()[:7] for one in held],
-        "dates": [one.chart_day.isoformat()[:7] for one in lots],
+        "names": [chart.since.isoformat()[:7] for chart in held],
+        "dates": [lot.chart_day.isoformat()[:7] for lot in lots],
         "end": max(*days, *charts, *decided, 1),
     }
 
@@ -168,15 +168,15 @@ def _stands(found: OverTime, row: Row) -> list[Data]:
     first = cut(found)
     return [
         {
-            "at": one.at - first,
-            "off": rounded(one.off),
-            "limits": _ends(one.single),
-            "average": None if one.average is None else rounded(one.average.value),
-            "averages": _ends(one.average),
-            "alarm": one.alarm,
+            "at": stand.at - first,
+            "off": rounded(stand.off),
+            "limits": _ends(stand.single),
+            "average": None if stand.average is None else rounded(stand.average.value),
+            "averages": _ends(stand.average),
+            "alarm": stand.alarm,
         }
-        for one in row.stands
-        if one.at >= first
+        for stand in row.stands
+        if stand.at >= first
     ]
 
 
@@ -190,8 +190,8 @@ def _panel(found: OverTime, panel: Panel, marks: list[Mark]) -> Data:
         "label": short(panel.size),
         "bands": _bands(found, panel.holds),
         "marks": [
-            {"at": one.at - first, "off": rounded(one.off.mean), "answer": str(one.answer)}
-            for one in marks
+            {"at": mark.at - first, "off": rounded(mark.off.mean), "answer": str(mark.answer)}
+            for mark in marks
         ],
     }
 
@@ -201,7 +201,9 @@ def _strip(found: OverTime, row: Row, unit: str) -> Data:
     return {
         "title": point_name(row.point),
         "bands": _bands(found, row.holds),
-        "stands": [{**one, "limits": None, "average": None, "averages": None} for one in stands],
+        "stands": [
+            {**stand, "limits": None, "average": None, "averages": None} for stand in stands
+        ],
         "tolerance": tolerance_words(_newest(row), unit),
     }
 
@@ -218,11 +220,11 @@ def _alt(found: OverTime, row: Row, unit: str) -> str:
 
 
 def _told_lots(found: OverTime, row: Row, unit: str) -> str:
-    shown = [one for one in row.stands if one.at >= cut(found)]
-    offs = [(one.off, one.at) for one in shown]
+    shown = [stand for stand in row.stands if stand.at >= cut(found)]
+    offs = [(stand.off, stand.at) for stand in shown]
     ends = [min(offs), max(offs)]
     told = " to ".join(f"{change(off, unit)} ({_day(found, at)})" for off, at in ends)
-    alarms = [_day(found, one.at) for one in shown if one.alarm]
+    alarms = [_day(found, stand.at) for stand in shown if stand.alarm]
     if row.basis is None:
         return f"{point_name(row.point)} {told}"
     return f"{point_name(row.point)} {told}, alarm {', '.join(alarms) or 'none'}"
@@ -230,7 +232,7 @@ def _told_lots(found: OverTime, row: Row, unit: str) -> str:
 
 def _told_size(found: OverTime, panel: Panel, marks: list[Mark], unit: str) -> str:
     first, last = marks[0], marks[-1]
-    fails = [_day(found, one.at) for one in marks if one.answer == Answer.FAILS]
+    fails = [_day(found, mark.at) for mark in marks if mark.answer == Answer.FAILS]
     says = f"{panel.size} from {change(first.off.mean, unit)} to {change(last.off.mean, unit)}"
     return f"{says}, outside {', '.join(fails)}" if fails else says
 

@@ -36,7 +36,7 @@ SMALL_SIZE = (72, 64)
 def drawn_sizes(judged: Judged) -> dict[str, dict[str, float]]:
     """Return the lengths that each measured size is drawn with, by its label, millimetres."""
     samples = _samples(judged.case)
-    return {size: one["lengths"] for size, one in zip(samples, _drawn(samples), strict=True)}
+    return {size: drawn["lengths"] for size, drawn in zip(samples, _drawn(samples), strict=True)}
 
 
 def sizes_chart(judged: Judged) -> ChartSpec | None:
@@ -46,7 +46,7 @@ def sizes_chart(judged: Judged) -> ChartSpec | None:
         return None
     sizes = _drawn(samples)
     asked = _asked(judged.case, samples, sizes)
-    longest = max(one["lengths"]["body_length"] for one in [*sizes, *asked])
+    longest = max(size["lengths"]["body_length"] for size in [*sizes, *asked])
     scale = min(_wide_scale(sizes, asked), TALLEST / longest)
     assumed = [point for point in SHARES if not any(point in found for found in samples.values())]
     bar, words = BARS[unit_of(judged)]
@@ -57,7 +57,7 @@ def sizes_chart(judged: Judged) -> ChartSpec | None:
         "bar": {"mm": bar, "words": words},
         "spread": {p: rounded(judged.case.spreads[p].deviation) for p in NEEDED},
         "hems": _groups(sizes, scale, _corner),
-        "sides": [one for one in _groups(sizes, scale, _side) if len(one["places"]) > 1],
+        "sides": [group for group in _groups(sizes, scale, _side) if len(group["places"]) > 1],
         "assumed": bool(assumed),
     }
     alt = _alt(judged, samples, data, assumed)
@@ -74,21 +74,21 @@ def sizes_small_chart(judged: Judged) -> ChartSpec | None:
     alt = f"Measured sizes to scale: {joined(list(samples))}."
     data: Data = {"sizes": sizes}
     wide, high = SMALL_SIZE
-    one = chart(judged, "small", data, alt, high)
-    return replace(one, kind="sizes_small", width=wide)
+    spec = chart(judged, "small", data, alt, high)
+    return replace(spec, kind="sizes_small", width=wide)
 
 
 def _wide_scale(sizes: list[Data], asked: list[Data]) -> float:
     """Return the scale that lets the sleeves fit, and the sizes' names beside the hems."""
-    most = max(len(one["label"]) for one in sizes)
+    most = max(len(size["label"]) for size in sizes)
     room = WIDTH / 2 - LEADER - LETTER * min(most, 10)
-    hem = max(tape_line("hem_width", one["lengths"])[1][0] for one in sizes)
+    hem = max(tape_line("hem_width", size["lengths"])[1][0] for size in sizes)
     return min(scale_of([*sizes, *asked], WIDTH - 2 * SIDE), room / hem)
 
 
 def scale_of(sizes: list[Data], width: float) -> float:
     """Return the pixels in a millimetre that let the widest garment fit."""
-    return width / max(widest(one["lengths"]) for one in sizes)
+    return width / max(widest(size["lengths"]) for size in sizes)
 
 
 def _samples(case: Case) -> dict[str, dict[str, Sample]]:
@@ -96,7 +96,7 @@ def _samples(case: Case) -> dict[str, dict[str, Sample]]:
     found = {}
     for size in measured_sizes(case):
         newest = {point: newest_sample(case, size, point) for point in POINTS}
-        held = {point: one for point, one in newest.items() if one}
+        held = {point: sample for point, sample in newest.items() if sample}
         if all(point in held for point in NEEDED):
             found[size] = held
     return found
@@ -109,16 +109,16 @@ def _drawn(samples: dict[str, dict[str, Sample]]) -> list[Data]:
     sizes: list[Data] = [
         {
             "label": short(size),
-            "lengths": {point: rounded(one.mean) for point, one in held.items()},
+            "lengths": {point: rounded(sample.mean) for point, sample in held.items()},
         }
         for size, held in samples.items()
     ]
-    lengths = [one["lengths"] for one in sizes]
+    lengths = [size["lengths"] for size in sizes]
     for part, (whole, _) in SHARES.items():
-        shares = [one[part] / one[whole] for one in lengths if part in one]
-        for one in lengths:
-            if shares and part not in one:
-                one[part] = rounded(fmean(shares) * one[whole])
+        shares = [known[part] / known[whole] for known in lengths if part in known]
+        for known in lengths:
+            if shares and part not in known:
+                known[part] = rounded(fmean(shares) * known[whole])
     return sizes
 
 
@@ -171,8 +171,8 @@ def _groups(
     ]
 
 
-def _close(one: Iterable[float], other: Iterable[float], scale: float) -> bool:
-    return all(abs(a - b) * scale < 2.0 for a, b in zip(one, other, strict=True))
+def _close(place: Iterable[float], other: Iterable[float], scale: float) -> bool:
+    return all(abs(a - b) * scale < 2.0 for a, b in zip(place, other, strict=True))
 
 
 def _alt(
@@ -194,7 +194,7 @@ def _alt(
         for result in judged.of("grade_steps")
         if result.word in {"collapsed", "reversed"} and (step := result.number("step"))
     ]
-    says += [f"{one['label']} are drawn with one width" for one in data["sides"]]
+    says += [f"{group['label']} are drawn with one width" for group in data["sides"]]
     says += ["The charted sizes are drawn in grey"] if data["charted"] else []
     if assumed:
         names = say_list([point_name(point) for point in assumed])

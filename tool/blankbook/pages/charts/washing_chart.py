@@ -24,17 +24,17 @@ TICKS = (1.0, 2.0, 5.0, 10.0, 20.0)
 def washing_chart(judged: Judged) -> ChartSpec | None:
     """Return the change of every piece after washing, a panel for each point."""
     results = [r for r in judged.of("washing") if r.number("change")]
-    one = washed_round(as_written(judged.case))
-    if not results or one is None:
+    round_ = washed_round(as_written(judged.case))
+    if not results or round_ is None:
         return None
     points = list(dict.fromkeys(result.point for result in results))
-    panels = [_panel(one, [r for r in results if r.point == point]) for point in points]
+    panels = [_panel(round_, [r for r in results if r.point == point]) for point in points]
     data: Data = {"panels": panels}
-    return chart(judged, "washing", data, _alt(one, results), len(panels) * PANEL)
+    return chart(judged, "washing", data, _alt(round_, results), len(panels) * PANEL)
 
 
-def _panel(one: Round, results: list[Result]) -> Data:
-    columns = [_column(one, result) for result in results]
+def _panel(round_: Round, results: list[Result]) -> Data:
+    columns = [_column(round_, result) for result in results]
     limit = max(number.value for r in results if (number := r.number("limit")))
     ends = [v for c in columns for v in (*c["dots"], c["low"], c["high"])]
     low, high = min(-limit, *ends), max(0.0, *ends)
@@ -56,7 +56,7 @@ def _panel(one: Round, results: list[Result]) -> Data:
     }
 
 
-def _column(one: Round, result: Result) -> Data:
+def _column(round_: Round, result: Result) -> Data:
     mean = result.number("change")
     assert mean
     assert result.cycles
@@ -64,7 +64,7 @@ def _column(one: Round, result: Result) -> Data:
         **with_limits(mean, 3),
         "label": _washes(result),
         "foot": f"n {pieces_of(result)}",
-        "dots": [rounded(v, digits=3) for _, v in changes(one, result.point, result.cycles)],
+        "dots": [rounded(v, digits=3) for _, v in changes(round_, result.point, result.cycles)],
         "fails": is_outside(result),
     }
 
@@ -73,10 +73,10 @@ def _washes(result: Result) -> str:
     return "1 wash" if result.cycles == 1 else f"{result.cycles} washes"
 
 
-def _alt(one: Round, results: list[Result]) -> str:
+def _alt(round_: Round, results: list[Result]) -> str:
     told = []
     for result in results:
-        mean, seen = result.number("change"), _seen(one, result)
+        mean, seen = result.number("change"), _seen(round_, result)
         if mean:
             told.append(
                 f"{point_name(result.point)} {mean.value:+.1f} % after {_washes(result)} "
@@ -89,5 +89,5 @@ def _alt(one: Round, results: list[Result]) -> str:
     )
 
 
-def _seen(one: Round, result: Result) -> list[float]:
-    return [value for _, value in changes(one, result.point, result.cycles or 0)]
+def _seen(round_: Round, result: Result) -> list[float]:
+    return [value for _, value in changes(round_, result.point, result.cycles or 0)]

@@ -45,7 +45,7 @@ def named(rows: Sequence[Row]) -> list[tuple[str, str, Row]]:
         number = next(n for n in range(2, len(own) + 2) if f"{start}-{n}" not in taken)
         taken.add(f"{start}-{number}")
         found.append((f"{title} ({number})", f"{start}-{number}", data))
-    return sorted(found, key=lambda one: one[:2])
+    return sorted(found, key=lambda named_chart: named_chart[:2])
 
 
 def client_pages(rows: Sequence[Row], *, public: bool = False) -> list[PageSpec]:
@@ -89,7 +89,7 @@ def _chart(title: str, place: str, data: Row, home: str) -> PageSpec:
         "measured_on": data["measured_on"],
         "tables": [_table(data, "inches"), _table(data, "centimetres")],
         "chests": _chest_rows(data),
-        "letters": [one["head"] for one in data["letters"]],
+        "letters": [letters["head"] for letters in data["letters"]],
         "ease": data["ease"],
         "washed": data["stages"][1] if len(data["stages"]) > 1 else "",
         "washed_pieces": data["washed_pieces"],
@@ -114,10 +114,10 @@ def as_csv(cells: Sequence[Mapping[str, str]]) -> str:
 
 def _table(data: Row, unit: str) -> dict[str, Any]:
     """Return one unit's table: sizes down, points across, a group for each stage."""
-    cells = {(one["stage"], one["size"], one["point"]): one for one in data["cells"]}
+    cells = {(cell["stage"], cell["size"], cell["point"]): cell for cell in data["cells"]}
     points = [point_name(key) for key in data["points"]]
-    allowed = {one["point"]: one[f"tolerance_{'in' if unit == 'inches' else 'cm'}"]
-               for one in data["cells"]}  # fmt: skip
+    allowed = {cell["point"]: cell[f"tolerance_{'in' if unit == 'inches' else 'cm'}"]
+               for cell in data["cells"]}  # fmt: skip
     groups = [
         {"title": stage, "rows": _rows(cells, stage, data["sizes"], points, unit)}
         for stage in data["stages"]
@@ -126,7 +126,7 @@ def _table(data: Row, unit: str) -> dict[str, Any]:
         "unit": unit,
         "step": f"{data['inch']} in" if unit == "inches" else f"{data['centimetre']} cm",
         "points": points,
-        "groups": [one for one in groups if one["rows"]],
+        "groups": [group for group in groups if group["rows"]],
         "tolerance": [allowed[point] for point in points],
     }
 
@@ -142,7 +142,7 @@ def _rows(
     for size in sizes:
         own = [cells.get((stage, size, point)) for point in points]
         if any(own):
-            rows.append({"size": size, "cells": [_text(one, unit) for one in own]})
+            rows.append({"size": size, "cells": [_text(cell, unit) for cell in own]})
     return rows
 
 
@@ -155,12 +155,12 @@ def _text(cell: Row | None, unit: str) -> str:
 def _chest_rows(data: Row) -> list[dict[str, Any]]:
     return [
         {
-            "size": one["size"],
-            "cells": [_text(one, "inches"), _text(one, "centimetres")],
-            "letters": [list_["spans"].get(one["size"], NOTHING) for list_ in data["letters"]],
+            "size": cell["size"],
+            "cells": [_text(cell, "inches"), _text(cell, "centimetres")],
+            "letters": [list_["spans"].get(cell["size"], NOTHING) for list_ in data["letters"]],
         }
-        for one in data["cells"]
-        if one["point"] == BODY
+        for cell in data["cells"]
+        if cell["point"] == BODY
     ]
 
 

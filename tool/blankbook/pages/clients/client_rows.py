@@ -51,7 +51,7 @@ def client_row(judged: Judged) -> dict[str, Any] | None:
         "washed_pieces": known.washed_pieces,
         "laundering": _laundering(known),
         "measured_on": known.measured_on.isoformat() if known.measured_on else "",
-        "claims": any(not one.pieces for one in known.measures),
+        "claims": any(not measure.pieces for measure in known.measures),
         "letters": _letters(style, known.sizes),
         "ease": f"{in_inches(shop.ease)} in ({in_centimetres(shop.ease)} cm)",
         "inch": f"1/{parts}" if parts > 1 else "1",
@@ -95,21 +95,21 @@ def _cells(known: ForClients, shop: Shop) -> list[dict[str, str]]:
     """Return every measure, as received and washed, with both units."""
     after = _after(known.cycles)
     found = []
-    for one in known.measures:
-        found.append(_cell(one, NEW, one.mm, known, shop))
-        if one.washed is not None:
-            found.append(_cell(one, after, one.washed, known, shop))
+    for measure in known.measures:
+        found.append(_cell(measure, NEW, measure.mm, known, shop))
+        if measure.washed is not None:
+            found.append(_cell(measure, after, measure.washed, known, shop))
     return found
 
 
-def _cell(one: Measure, stage: str, mm: float, known: ForClients, shop: Shop) -> dict[str, str]:
+def _cell(measure: Measure, stage: str, mm: float, known: ForClients, shop: Shop) -> dict[str, str]:
     parts, step = rounding(shop)
-    allowed = known.tolerance[one.point]
-    pieces = "1 piece" if one.pieces == 1 else f"{one.pieces} pieces"
-    source = f"measured, {pieces}" if one.pieces else CLAIM
+    allowed = known.tolerance[measure.point]
+    pieces = "1 piece" if measure.pieces == 1 else f"{measure.pieces} pieces"
+    source = f"measured, {pieces}" if measure.pieces else CLAIM
     return {
-        "size": one.size,
-        "point": point_name(one.point),
+        "size": measure.size,
+        "point": point_name(measure.point),
         "stage": stage,
         "inches": in_inches(mm, parts),
         "decimal": f"{round(mm / float(INCH) * parts) / parts:g}",
@@ -124,9 +124,9 @@ def _chests(known: ForClients, shop: Shop) -> list[dict[str, str]]:
     """Return the chest of the body that each size suits, to 1/2 in and 1 cm."""
     found = []
     for size in known.sizes:
-        one = known.at(size, "half_chest")
-        chest = body_chest(one.mm, shop.ease) if one else None
-        if one and chest:
+        measure = known.at(size, "half_chest")
+        chest = body_chest(measure.mm, shop.ease) if measure else None
+        if measure and chest:
             found.append(
                 {
                     "size": size,
@@ -137,7 +137,7 @@ def _chests(known: ForClients, shop: Shop) -> list[dict[str, str]]:
                     "centimetres": f"{chest / 10:.0f}",
                     "tolerance_in": "",
                     "tolerance_cm": "",
-                    "known": "twice the half chest, less the ease" if one.pieces else CLAIM,
+                    "known": "twice the half chest, less the ease" if measure.pieces else CLAIM,
                 }
             )
     return found
@@ -148,9 +148,9 @@ def _letters(style: Style, sizes: Sequence[str]) -> list[dict[str, Any]]:
     if style.wearer == "children":
         return []
     found = []
-    for one in LISTS:
-        spans = {s: one.chest[letter(s)] for s in sizes if letter(s) in one.chest}
+    for list_ in LISTS:
+        spans = {s: list_.chest[letter(s)] for s in sizes if letter(s) in list_.chest}
         if spans:
             said = {size: f"{low} to {high}" for size, (low, high) in spans.items()}
-            found.append({"head": f"{one.title}, {one.unit}", "spans": said})
+            found.append({"head": f"{list_.title}, {list_.unit}", "spans": said})
     return found

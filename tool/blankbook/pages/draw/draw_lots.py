@@ -23,20 +23,20 @@ def draw_lots(canvas: Canvas, data: Data) -> None:
     """Draw how far every size was from the chart, round after round."""
     left, right = LEFT + 22, canvas.width - NAMES - 26
     across = placed_days(data["days"], left, right, DATE)
-    for place, one in enumerate(data["panels"]):
+    for place, shown in enumerate(data["panels"]):
         top = place * (TITLE + data["plot"] + FOOT)
-        allowed = one["tolerance"]["mm"]
-        offs = [abs(off) for size in one["sizes"] for _, off in size["marks"]]
+        allowed = shown["tolerance"]["mm"]
+        offs = [abs(off) for size in shown["sizes"] for _, off in size["marks"]]
         reach = 1.12 * max(1.3 * allowed, 1.0, *offs)
         panel = Panel(canvas, top, (-reach, reach), 1, data["plot"])
         panel.right = canvas.width - NAMES
-        panel.name(one["title"])
+        panel.name(shown["title"])
         canvas.band(LEFT, panel.y(allowed), panel.right, panel.y(-allowed))
         panel.rule(0.0, width=1.0)
-        panel.tolerance(one["tolerance"])
+        panel.tolerance(shown["tolerance"])
         _dates(panel, data["dates"], across)
-        _series(panel, one["sizes"], across, allowed)
-        _names(panel, one["sizes"])
+        _series(panel, shown["sizes"], across, allowed)
+        _names(panel, shown["sizes"])
 
 
 def _dates(panel: Panel, dates: list[str], across: list[float]) -> None:

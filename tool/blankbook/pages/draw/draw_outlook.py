@@ -21,14 +21,14 @@ WORDS = 122.0
 
 def draw_next_lot(canvas: Canvas, data: Data) -> None:
     """Draw, for each point, the lots so far above the next one with its limits."""
-    for place, one in enumerate(data["panels"]):
-        _lane(canvas, place * LANES, one)
+    for place, shown in enumerate(data["panels"]):
+        _lane(canvas, place * LANES, shown)
 
 
-def _lane(canvas: Canvas, top: float, one: Data) -> None:
-    allowed: float = one["tolerance"]["mm"]
-    ahead: dict[str, float] = one["next"]
-    ends = [*one["lots"], ahead["low"], ahead["high"]]
+def _lane(canvas: Canvas, top: float, shown: Data) -> None:
+    allowed: float = shown["tolerance"]["mm"]
+    ahead: dict[str, float] = shown["next"]
+    ends = [*shown["lots"], ahead["low"], ahead["high"]]
     reach = 1.08 * max(1.3 * allowed, 1.0, *(abs(off) for off in ends))
     middle = (LEFT + canvas.width - RIGHT) / 2
     scale = (middle - LEFT) / reach
@@ -36,18 +36,18 @@ def _lane(canvas: Canvas, top: float, one: Data) -> None:
     def x(off: float) -> float:
         return float(middle + off * scale)
 
-    canvas.text(4, top + 9, f"{one['title']}, next lot", bold=True)
+    canvas.text(4, top + 9, f"{shown['title']}, next lot", bold=True)
     canvas.band(x(-allowed), top + SEEN - 10, x(allowed), top + AHEAD + 10)
     canvas.lines([[(middle, top + SEEN - 10), (middle, top + AHEAD + 10)]], width=1.0)
     for level, words in ((SEEN, "so far"), (AHEAD, "next")):
         canvas.text(4, top + level, words, size=SMALL, role="grey")
     for outside, role, shape in ((False, "grey", "dot"), (True, "vermilion", "square")):
-        some = [off for off in one["lots"] if (abs(off) > allowed + 0.125) == outside]
+        some = [off for off in shown["lots"] if (abs(off) > allowed + 0.125) == outside]
         places = [(x(off), top + SEEN) for off in some]
         canvas.marks(places, role=role, shape=shape, size=2.8)
     _span(canvas, [x(ahead[end]) for end in ("low", "mean", "high")], top + AHEAD,
           "vermilion" if abs(ahead["mean"]) > allowed + 0.125 else "blue")  # fmt: skip
-    _words(canvas, one["tolerance"], allowed * scale, middle, top + SCALE)
+    _words(canvas, shown["tolerance"], allowed * scale, middle, top + SCALE)
 
 
 def _span(canvas: Canvas, places: list[float], level: float, role: str) -> None:

@@ -84,13 +84,13 @@ class Plot:
 
     def ground(self, bands: Sequence[Data]) -> None:
         """Draw what each chart allows from its day on, and where the one before it stood."""
-        for one in bands:
-            begin, end = self.axis.span(one["chart"])
-            top, bottom = self.y(one["allowed"]), self.y(-one["allowed"])
+        for band in bands:
+            begin, end = self.axis.span(band["chart"])
+            top, bottom = self.y(band["allowed"]), self.y(-band["allowed"])
             self.ink.bands.append([(begin, top), (end, top), (end, bottom), (begin, bottom)])
             self.ink.edges += [[(begin, level), (end, level)] for level in (top, bottom)]
-            was = one["was"]
-            if was is not None and abs(was) < self.reach and self._begins(one):
+            was = band["was"]
+            if was is not None and abs(was) < self.reach and self._begins(band):
                 self.ink.was.append([(begin, self.y(was)), (end, self.y(was))])
         self.ink.zeros.append([(self.axis.left, self.y(0.0)), (self.axis.right, self.y(0.0))])
         begun = (x for x in self.axis.charts if x is not None)
@@ -119,10 +119,10 @@ class Plot:
             self.ink.beyond += [
                 [(across[s["at"]], self.y(s["averages"][side])) for s in kept] for side in (0, 1)
             ]
-        for one in stands:
-            place = (across[one["at"]], self.y(one["off"]))
-            self.ink.marks.setdefault("fails" if one["alarm"] else "meets", []).append(place)
-            if one["alarm"]:
+        for stand in stands:
+            place = (across[stand["at"]], self.y(stand["off"]))
+            self.ink.marks.setdefault("fails" if stand["alarm"] else "meets", []).append(place)
+            if stand["alarm"]:
                 aside = -11.0 if place[1] - self.top > 16 else 11.0
                 self.canvas.text(place[0], place[1] + aside, "!", bold=True, align="center",
                                  role="vermilion")  # fmt: skip
@@ -141,10 +141,10 @@ def _around(place: Place, shape: Sequence[Place]) -> Line:
 
 def reach_of(stands: Sequence[Data], panels: Sequence[Data], bands: Sequence[Data]) -> float:
     """Return the furthest distance that the panels of a point must hold, the same for all."""
-    offs = [one["off"] for one in stands]
-    offs += [end for one in stands for key in ("limits", "averages") for end in one[key] or ()]
+    offs = [stand["off"] for stand in stands]
+    offs += [end for stand in stands for key in ("limits", "averages") for end in stand[key] or ()]
     offs += [mark["off"] for panel in panels for mark in panel["marks"]]
-    allowed = max(one["allowed"] for one in bands)
+    allowed = max(band["allowed"] for band in bands)
     reach: float = 1.12 * max(1.3 * allowed, 1.0, *(abs(off) for off in offs))
     return reach
 
@@ -212,21 +212,23 @@ def _decided(canvas: Canvas, axis: TimeAxis, decided: Sequence[Data], level: flo
     if not decided:
         return
     canvas.text(LEFT - 5, level, "decided", size=SMALL, align="right", role="grey")
-    wanted = [axis.day(one["day"]) for one in decided]
+    wanted = [axis.day(decision["day"]) for decision in decided]
     gap = min(LETTER, (axis.right - axis.left) / len(decided))
-    for x, one in zip(spaced(wanted, gap, axis.left + 4, axis.right - 4), decided, strict=True):
-        canvas.text(x, level, one["letter"], size=SMALL, align="center")
+    for x, decision in zip(
+        spaced(wanted, gap, axis.left + 4, axis.right - 4), decided, strict=True
+    ):
+        canvas.text(x, level, decision["letter"], size=SMALL, align="center")
 
 
 def draw_strip(canvas: Canvas, data: Data) -> None:
     """Draw a blank in short: for each point, all sizes together over time."""
     axis, ink = _axis(data, STRIP_LEFT, canvas.width - RIGHT), Ink()
-    for place, one in enumerate(data["strips"]):
-        reach = reach_of(one["stands"], [], one["bands"])
+    for place, strip in enumerate(data["strips"]):
+        reach = reach_of(strip["stands"], [], strip["bands"])
         plot = Plot(canvas, ink, axis, place * STRIP + 3, STRIP - 6, reach)
-        canvas.text(4, plot.y(0.0) - 7, one["title"], size=SMALL)
-        canvas.text(4, plot.y(0.0) + 7, one["tolerance"]["both"], size=SMALL, role="grey")
-        plot.ground(one["bands"])
-        plot.stands(one["stands"])
+        canvas.text(4, plot.y(0.0) - 7, strip["title"], size=SMALL)
+        canvas.text(4, plot.y(0.0) + 7, strip["tolerance"]["both"], size=SMALL, role="grey")
+        plot.ground(strip["bands"])
+        plot.stands(strip["stands"])
     ink.lay(canvas)
     _dates(canvas, axis.lots, data["dates"], STRIP * len(data["strips"]) - 3)

@@ -140,18 +140,18 @@ def _ends(columns: Sequence[Data | None]) -> list[float]:
 
 def draw_deviation(canvas: Canvas, data: Data) -> None:
     """Draw, for each point, every size's distance from the chart."""
-    for place, one in enumerate(data["panels"]):
-        columns = one["columns"]
-        reach = 1.08 * max(1.3 * one["tolerance"]["mm"], 1.0, *(abs(v) for v in _ends(columns)))
+    for place, shown in enumerate(data["panels"]):
+        columns = shown["columns"]
+        reach = 1.08 * max(1.3 * shown["tolerance"]["mm"], 1.0, *(abs(v) for v in _ends(columns)))
         panel = Panel(canvas, place * PANEL, (-reach, reach), len(columns))
-        panel.name(one["title"], one["missing"])
+        panel.name(shown["title"], shown["missing"])
         for column, found in enumerate(columns):
             if found:
                 x, half = panel.x(column), panel.wide / 2 - 2
                 allowed = found["allowed"]
                 canvas.band(x - half, panel.y(allowed), x + half, panel.y(-allowed))
         panel.rule(0.0, width=1.0)
-        panel.tolerance(one["tolerance"])
+        panel.tolerance(shown["tolerance"])
         shift = min(8.0, panel.wide / 6)
         for column, (size, found) in enumerate(zip(data["sizes"], columns, strict=True)):
             panel.feet(column, size if found else "", found["foot"] if found else "")
@@ -161,10 +161,10 @@ def draw_deviation(canvas: Canvas, data: Data) -> None:
 
 def draw_steps(canvas: Canvas, data: Data) -> None:
     """Draw, for each point, every grade step beside the one that is asked."""
-    for place, one in enumerate(data["panels"]):
-        columns = one["columns"]
-        panel = Panel(canvas, place * PANEL, (one["low"], one["high"]), len(columns))
-        panel.name(one["title"])
+    for place, shown in enumerate(data["panels"]):
+        columns = shown["columns"]
+        panel = Panel(canvas, place * PANEL, (shown["low"], shown["high"]), len(columns))
+        panel.name(shown["title"])
         half = panel.wide / 2 - 4
         for column, found in enumerate(columns):
             if found["charted"]:
@@ -172,7 +172,7 @@ def draw_steps(canvas: Canvas, data: Data) -> None:
                 top, bottom = panel.y(most), panel.y(least)
                 canvas.band(x - half, max(top, panel.top), x + half, min(bottom, panel.bottom))
         panel.rule(0.0, width=1.0)
-        panel.scale([(mark["mm"], mark["words"]) for mark in one["ticks"]])
+        panel.scale([(mark["mm"], mark["words"]) for mark in shown["ticks"]])
         for charted, dashes in ((True, DASHES), (False, DOTS)):
             asked = [
                 [(panel.x(c) - half, panel.y(f["asked"])), (panel.x(c) + half, panel.y(f["asked"]))]
@@ -188,14 +188,14 @@ def draw_steps(canvas: Canvas, data: Data) -> None:
 
 def draw_washing(canvas: Canvas, data: Data) -> None:
     """Draw, for each point, every piece's change after each number of washes."""
-    for place, one in enumerate(data["panels"]):
-        columns = one["columns"]
-        panel = Panel(canvas, place * PANEL, (one["low"], one["high"]), len(columns))
-        panel.name(one["title"])
+    for place, shown in enumerate(data["panels"]):
+        columns = shown["columns"]
+        panel = Panel(canvas, place * PANEL, (shown["low"], shown["high"]), len(columns))
+        panel.name(shown["title"])
         panel.rule(0.0, width=1.0)
-        for limit in one["limits"]:
+        for limit in shown["limits"]:
             panel.rule(limit["at"], width=1.0, dashes=DASHES)
-        marks = [*one["limits"], *one["ticks"]]
+        marks = [*shown["limits"], *shown["ticks"]]
         panel.scale([(mark["at"], mark["words"]) for mark in marks])
         for column, found in enumerate(columns):
             panel.feet(column, found["label"], found["foot"])

@@ -35,9 +35,9 @@ class Placed:
 def draw_sizes(canvas: Canvas, data: Data) -> None:
     """Draw the charted sizes, the measured ones over them, and what tells them apart."""
     placed = Placed(data["scale"], canvas.width / 2, ABOVE)
-    asked = [placed.line(outline(one["lengths"])) for one in data["charted"]]
+    asked = [placed.line(outline(size["lengths"])) for size in data["charted"]]
     canvas.lines(asked, role="grey", width=0.6, closed=True)
-    seen = [placed.line(outline(one["lengths"])) for one in data["sizes"]]
+    seen = [placed.line(outline(size["lengths"])) for size in data["sizes"]]
     canvas.lines(seen, role="blue", width=1.2, closed=True)
     _whiskers(canvas, data, placed)
     _name_hems(canvas, data, placed)
@@ -52,10 +52,10 @@ def _whiskers(canvas: Canvas, data: Data, placed: Placed) -> None:
     )
     pieces: list[Polygon] = []
     top = _between(data, placed, 0.4)
-    for place, one in enumerate(data["sizes"]):
-        (left, _), _ = tape_line("half_chest", one["lengths"])
+    for place, size in enumerate(data["sizes"]):
+        (left, _), _ = tape_line("half_chest", size["lengths"])
         x, _ = placed.at((left, 0.0))
-        _, y = placed.at((0.0, one["lengths"]["body_length"]))
+        _, y = placed.at((0.0, size["lengths"]["body_length"]))
         level, across = top + 9 * place, placed.x - 40 + 9 * place
         # A half chest's own spread is shared by its two sides.
         pieces += _whisker(x, level, chest / 2, 0.0)
@@ -65,8 +65,8 @@ def _whiskers(canvas: Canvas, data: Data, placed: Placed) -> None:
 
 def _between(data: Data, placed: Placed, share: float) -> float:
     """Return a level between the lowest armhole and the highest hem."""
-    armhole = max(tape_line("half_chest", one["lengths"])[1][1] for one in data["sizes"])
-    hem = min(one["lengths"]["body_length"] for one in data["sizes"])
+    armhole = max(tape_line("half_chest", size["lengths"])[1][1] for size in data["sizes"])
+    hem = min(size["lengths"]["body_length"] for size in data["sizes"])
     return placed.at((0.0, armhole + share * (hem - armhole)))[1]
 
 
@@ -102,7 +102,7 @@ def _name_hems(canvas: Canvas, data: Data, placed: Placed) -> None:
 
 def _name_sides(canvas: Canvas, data: Data, placed: Placed) -> None:
     """Name the sizes that share a width, inside the smallest, with a leader to their side."""
-    narrow = min(one["lengths"]["half_chest"] for one in data["sizes"])
+    narrow = min(size["lengths"]["half_chest"] for size in data["sizes"])
     inner, _ = placed.at((-narrow / 2, 0.0))
     for row, group in enumerate(data["sides"]):
         lengths = data["sizes"][group["places"][0]]["lengths"]
@@ -131,10 +131,10 @@ def _foot(canvas: Canvas, data: Data) -> None:
 def draw_small(canvas: Canvas, data: Data) -> None:
     """Draw nothing but the outlines."""
     sizes = data["sizes"]
-    longest = max(one["lengths"]["body_length"] for one in sizes)
+    longest = max(size["lengths"]["body_length"] for size in sizes)
     scale = min(scale_of(sizes, canvas.width - 4), (canvas.height - 4) / longest)
     placed = Placed(scale, canvas.width / 2, (canvas.height - scale * longest) / 2)
-    lines = [placed.line(outline(one["lengths"])) for one in sizes]
+    lines = [placed.line(outline(size["lengths"])) for size in sizes]
     canvas.lines(lines, role="blue", width=0.8, closed=True)
 
 

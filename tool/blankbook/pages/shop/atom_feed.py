@@ -32,33 +32,33 @@ def feed_text(entries: Sequence[Mapping[str, Any]], shop: str, site: str, origin
         '<feed xmlns="http://www.w3.org/2005/Atom" xml:lang="en">',
         f"<id>{_id('feed', origin or shop)}</id>",
         f"<title>{_text(shop)}: what changed lately</title>",
-        f"<updated>{_time(max(int(one['at']) for one in entries))}</updated>",
+        f"<updated>{_time(max(int(entry['at']) for entry in entries))}</updated>",
         f"<author><name>{_text(shop)}</name></author>",
         f'<link rel="self" type="application/atom+xml" href={_address(site, FEED)}/>',
         f'<link rel="alternate" type="text/html" href={_address(site, CHANGES)}/>',
         "<generator>blankbook</generator>",
     ]
-    for one in entries:
-        lines += _entry(one, site)
+    for entry in entries:
+        lines += _entry(entry, site)
     return "\n".join([*lines, "</feed>", ""])
 
 
-def _entry(one: Mapping[str, Any], site: str) -> Iterator[str]:
+def _entry(entry: Mapping[str, Any], site: str) -> Iterator[str]:
     yield "<entry>"
-    yield f"<id>{_id('entry', str(one['key']))}</id>"
-    yield f"<title>{_text(one['title'])}</title>"
-    yield f"<updated>{_time(int(one['at']))}</updated>"
-    place = _address(site, f"{CHANGES}#{one['place']}")
+    yield f"<id>{_id('entry', str(entry['key']))}</id>"
+    yield f"<title>{_text(entry['title'])}</title>"
+    yield f"<updated>{_time(int(entry['at']))}</updated>"
+    place = _address(site, f"{CHANGES}#{entry['place']}")
     yield f'<link rel="alternate" type="text/html" href={place}/>'
     yield '<content type="xhtml"><div xmlns="http://www.w3.org/1999/xhtml">'
-    for part in one["parts"]:
+    for part in entry["parts"]:
         name = _text(part["name"])
         if part["path"]:
             name = f"<a href={_address(site, part['path'])}>{name}</a>"
         items = "".join(f"<li>{_text(line)}</li>" for line in part["lines"])
         yield f"<p>{name}</p><ul>{items}</ul>"
-    if one["rest"]:
-        yield f"<p>{_text(one['rest'])}</p>"
+    if entry["rest"]:
+        yield f"<p>{_text(entry['rest'])}</p>"
     yield "</div></content>"
     yield "</entry>"
 

@@ -29,8 +29,8 @@ def changes_page(
 ) -> PageSpec | None:
     """Return the page with its feed; None where no change is known that means anything."""
     names = {row["key"]: str(row["name"]) for row in rows}
-    names |= {key: one.name for key, one in suppliers.items()}
-    told = [_shown(one, names) for one in recent.entries if one["parts"]]
+    names |= {key: supplier.name for key, supplier in suppliers.items()}
+    told = [_shown(entry, names) for entry in recent.entries if entry["parts"]]
     entries = _fitting(told)
     if not entries:
         return None
@@ -40,7 +40,7 @@ def changes_page(
         "newest": entries[0]["day"],
         "days": [
             {"day": day, "commits": list(group)}
-            for day, group in itertools.groupby(entries, key=lambda one: one["day"])
+            for day, group in itertools.groupby(entries, key=lambda entry: entry["day"])
         ],
         "same": len(recent.entries) - len(told),
         "more": recent.more + len(told) - len(entries),
@@ -56,23 +56,23 @@ def changes_page(
 def _fitting(entries: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
     """Return as many of them as a page has room for, and the first in any case."""
     sizes = itertools.accumulate(
-        len(json.dumps(one, ensure_ascii=False).encode("utf-8", "replace")) for one in entries
+        len(json.dumps(entry, ensure_ascii=False).encode("utf-8", "replace")) for entry in entries
     )
-    return [one for one, size in zip(entries, sizes, strict=True) if size <= MOST_BYTES] or list(
-        entries[:1]
-    )
+    return [
+        entry for entry, size in zip(entries, sizes, strict=True) if size <= MOST_BYTES
+    ] or list(entries[:1])
 
 
-def _shown(one: Mapping[str, Any], names: Mapping[str, str]) -> dict[str, Any]:
+def _shown(entry: Mapping[str, Any], names: Mapping[str, str]) -> dict[str, Any]:
     """Return what is shown of a commit; a blank that is no more has a name and no page."""
-    parts = [_part(part, names) for part in one["parts"]]
-    rest = one["rest"]
+    parts = [_part(part, names) for part in entry["parts"]]
+    rest = entry["rest"]
     return {
-        "key": one["key"],
-        "commit": one["commit"],
-        "place": f"commit-{one['commit']}",
-        "day": one["day"],
-        "at": one["at"],
+        "key": entry["key"],
+        "commit": entry["commit"],
+        "place": f"commit-{entry['commit']}",
+        "day": entry["day"],
+        "at": entry["at"],
         "title": _title(parts, rest),
         "parts": parts,
         "rest": f"and {rest} more blanks, suppliers or rules" if rest else "",

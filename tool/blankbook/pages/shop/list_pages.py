@@ -69,8 +69,8 @@ def catalogue_row(judged: Judged, history: PageSpec | None) -> Row:
         "across": _wash(judged, "half_chest"),
         "round": newest.date.isoformat() if newest else "",
         "planned": [
-            {"day": one.planned.isoformat(), "table": table_path(style.key, one.key)}
-            for one in judged.blank.planned
+            {"day": planned.planned.isoformat(), "table": table_path(style.key, planned.key)}
+            for planned in judged.blank.planned
         ],
         "price": f"{style.prices[-1].each:.2f}" if style.prices else "",
         "wearer": style.wearer,
@@ -115,7 +115,7 @@ def catalogue_page(rows: Sequence[Row], shop: Shop, changed: PageSpec | None = N
         "note": shop.note,
         "currency": shop.currency,
         "rows": [_shown(row) for row in ranked],
-        "counts": [one for one in counts if one["count"]],
+        "counts": [count for count in counts if count["count"]],
         "words": WORDS,
         "changed": _way_to(changed) if changed else None,
     }
@@ -174,10 +174,10 @@ def moves_context(rows: Sequence[Row]) -> dict[str, Any] | None:
     ]
     if not found:
         return None
-    points = list(dict.fromkeys(point for one in found for point in one["points"]))
+    points = list(dict.fromkeys(point for style in found for point in style["points"]))
     styles = [
-        {**one, "rows": [_moved(row, one["points"], points) for row in one["rows"]]}
-        for one in found
+        {**style, "rows": [_moved(row, style["points"], points) for row in style["rows"]]}
+        for style in found
     ]
     return {"unit": found[0]["unit"], "points": points, "styles": styles}
 
@@ -192,18 +192,18 @@ def suppliers_page(suppliers: Mapping[str, Supplier], rows: Sequence[Row], shop:
     listed = []
     for key in sorted(suppliers):
         own = [row for row in rows if row["supplier"] == key]
-        one = suppliers[key]
+        supplier = suppliers[key]
         good = sum(row["advice"]["word"].startswith("approved") for row in own)
-        days = one.lead_time_days
+        days = supplier.lead_time_days
         listed.append(
             {
-                "name": one.name,
+                "name": supplier.name,
                 "path": supplier_path(key),
                 "blanks": len(own),
                 "approved": good,
                 "lead": NOTHING if days is None else str(days),
                 "deliveries": in_short(own),
-                "terms": one.terms,
+                "terms": supplier.terms,
             }
         )
     context: dict[str, Any] = {"up": "", "shop": shop.name, "rows": listed}

@@ -66,14 +66,14 @@ def _spread(
     }
 
 
-def _study(one: Measured, shop: Shop) -> dict[str, Any]:
-    study = one.study
+def _study(measured: Measured, shop: Shop) -> dict[str, Any]:
+    study = measured.study
     ways = (
-        ("averages and ranges", one.by_range.gauge),
-        ("analysis of variance", one.by_variance.gauge),
+        ("averages and ranges", measured.by_range.gauge),
+        ("analysis of variance", measured.by_variance.gauge),
     )
     width = 2 * shop.tolerance[study.point]
-    pooled = "" if one.by_variance.pooled else "not "
+    pooled = "" if measured.by_variance.pooled else "not "
     return {
         "key": study.key,
         "date": study.date.isoformat(),
@@ -83,9 +83,9 @@ def _study(one: Measured, shop: Shop) -> dict[str, Any]:
         "people": list(study.people),
         "readings": len(next(iter(study.pieces[0].read.values()))),
         "tape": f"{study.tape.reads_to.written} {study.tape.unit}",
-        "says": one.says[:1].upper() + one.says[1:],
+        "says": measured.says[:1].upper() + measured.says[1:],
         "interaction": f"People and pieces {pooled}taken as independent (p = "
-        f"{one.by_variance.interaction_chance:.2f}).",
+        f"{measured.by_variance.interaction_chance:.2f}).",
         "ways": [
             {
                 "way": way,

@@ -132,8 +132,8 @@ def _examples(shop: Shop) -> dict[str, Any]:
 def _readings(blank: Blank) -> list[dict[str, Any]]:
     """Return the example's readings as they are written, a row for each piece and stage."""
     rows = []
-    for one in blank.rounds:
-        for piece in one.pieces:
+    for round_ in blank.rounds:
+        for piece in round_.pieces:
             stages = [("received", piece.received)]
             stages += [(f"{w.cycles} washes", w.readings) for w in piece.washed]
             for stage, readings in stages:

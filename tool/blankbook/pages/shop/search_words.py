@@ -13,7 +13,7 @@ _WORD = re.compile(r"[^\s,;:()\"]+")
 
 def uses_of(judged: Judged) -> list[str]:
     """Return what the blank is meant for: by its supplier, and by the newest decision."""
-    decided = [one.decision for one in reversed(judged.blank.rounds) if one.decision]
+    decided = [round_.decision for round_ in reversed(judged.blank.rounds) if round_.decision]
     uses = [*judged.blank.style.uses, *(decided[0].uses if decided else ())]
     return sorted(set(uses))
 
@@ -39,22 +39,22 @@ def _of_blank(blank: Blank) -> Iterator[str]:
     yield from (*style.sizes, *style.colours, *style.uses, style.wearer, style.neck_label)
     yield from (supplier.name, supplier.note, supplier.terms)
     yield from (chart.origin for chart in style.charts)
-    for one in blank.rounds:
-        yield from _of_round(one)
+    for round_ in blank.rounds:
+        yield from _of_round(round_)
 
 
-def _of_round(one: Round) -> Iterator[str]:
-    yield from (one.key, one.lot, one.by, one.note)
-    if one.laundering:
-        yield one.laundering.note
-    for piece in one.pieces:
+def _of_round(round_: Round) -> Iterator[str]:
+    yield from (round_.key, round_.lot, round_.by, round_.note)
+    if round_.laundering:
+        yield round_.laundering.note
+    for piece in round_.pieces:
         yield from (piece.key, piece.lot, piece.note, piece.confirmed)
-    for swatch in one.swatches:
+    for swatch in round_.swatches:
         yield swatch.note
-    for photo in one.photos:
+    for photo in round_.photos:
         yield photo.shows
-    if one.decision:
-        made = one.decision
+    if round_.decision:
+        made = round_.decision
         yield from (made.decision, made.by, made.reason, *made.uses, *made.conditions)
 
 

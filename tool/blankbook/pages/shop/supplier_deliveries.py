@@ -16,16 +16,18 @@ Row = dict[str, Any]
 def supplied_context(rows: Sequence[Row], shop: Shop) -> dict[str, Any]:
     """Return it from the rows of the supplier's blanks; deliveries are the newest first."""
     came = [
-        {**one, "blank": row["name"], "path": row["path"]}
+        {**delivery, "blank": row["name"], "path": row["path"]}
         for row in rows
-        for one in row["deliveries"]
+        for delivery in row["deliveries"]
     ]
-    came.sort(key=lambda one: (one["day"], one["path"], one["key"]), reverse=True)
+    came.sort(
+        key=lambda delivery: (delivery["day"], delivery["path"], delivery["key"]), reverse=True
+    )
     then, why = next(((row["then"], row["why"]) for row in rows), ("normal", NONE_YET))
     return {
         "rows": came,
         "counts": [
-            {"sign": sign, "count": sum(one["answer"] == sign for one in came)}
+            {"sign": sign, "count": sum(delivery["answer"] == sign for delivery in came)}
             for sign in map(planned, (Answer.MEETS, Answer.FAILS, Answer.NOT_SHOWN))
         ],
         "then": then,
@@ -35,20 +37,22 @@ def supplied_context(rows: Sequence[Row], shop: Shop) -> dict[str, Any]:
         "aql": f"{shop.inspection.aql:g}",
         "plans": [
             {
-                "sizes": f"{one.least} to {one.most}",
-                "pieces": f"{one.pieces}, or all" if one.least < one.pieces else str(one.pieces),
-                "accept": one.accept,
-                "reject": one.reject,
+                "sizes": f"{plan.least} to {plan.most}",
+                "pieces": f"{plan.pieces}, or all"
+                if plan.least < plan.pieces
+                else str(plan.pieces),
+                "accept": plan.accept,
+                "reject": plan.reject,
             }
-            for one in plans_by_size(shop.inspection, Severity(then))
+            for plan in plans_by_size(shop.inspection, Severity(then))
         ],
     }
 
 
 def in_short(rows: Sequence[Row]) -> str:
     """Return how a supplier's deliveries fared, for the list of suppliers; empty without any."""
-    came = [one for row in rows for one in row["deliveries"]]
+    came = [delivery for row in rows for delivery in row["deliveries"]]
     if not came:
         return ""
-    met = sum(one["answer"] == planned(Answer.MEETS) for one in came)
+    met = sum(delivery["answer"] == planned(Answer.MEETS) for delivery in came)
     return f"{met} of {len(came)} accepted; next {rows[0]['then']}"

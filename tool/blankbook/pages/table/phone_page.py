@@ -24,53 +24,54 @@ TAPES = (("in", "1/8"), ("in", "1/16"), ("in", "1/4"), ("in", "1/32"),
 
 def table_pages(blank: Blank, shop: Shop, sources: Mapping[str, bytes]) -> list[PageSpec]:
     """Return a page for each planned round; *sources* are the files of the rounds, by path."""
-    return [_page(blank, shop, one, sources[one.source.path]) for one in blank.planned]
+    return [_page(blank, shop, planned, sources[planned.source.path]) for planned in blank.planned]
 
 
-def _page(blank: Blank, shop: Shop, one: PlannedRound, source: bytes) -> PageSpec:
+def _page(blank: Blank, shop: Shop, planned: PlannedRound, source: bytes) -> PageSpec:
     key = blank.style.key
     points = points_to_measure(blank, shop)
-    tape = one.tape or shop.tape
-    data = FileSpec(table_data_path(key, one.key), _data(blank, shop, one, source))
+    tape = planned.tape or shop.tape
+    data = FileSpec(table_data_path(key, planned.key), _data(blank, shop, planned, source))
     context: dict[str, Any] = {
         "up": "../../../",
         "name": blank.style.name,
         "blank": blank_path(key),
-        "day": one.planned.isoformat(),
+        "day": planned.planned.isoformat(),
         "tape": f"{tape.reads_to.written} {tape.unit}",
         "points": [POINTS[point].name for point in points],
         "pieces": [
-            {"piece": piece.key, "size": piece.size, "colour": piece.colour} for piece in one.pieces
+            {"piece": piece.key, "size": piece.size, "colour": piece.colour}
+            for piece in planned.pieces
         ],
         "slips": SLIPS,
-        "source": source_of(one.source.path),
+        "source": source_of(planned.source.path),
     }
     title = f"At the table: {blank.style.name}"
     whole = {**context, "title": title, "shop": shop.name}
-    alone = FileSpec(table_alone_path(key, one.key), table_alone(whole, data.text))
+    alone = FileSpec(table_alone_path(key, planned.key), table_alone(whole, data.text))
     context |= {"data": data.path, "alone": alone.path}
-    path = table_path(key, one.key)
+    path = table_path(key, planned.key)
     return PageSpec(path, title, "table/table.html.j2", context, files=(data, alone))
 
 
-def _data(blank: Blank, shop: Shop, one: PlannedRound, source: bytes) -> str:
+def _data(blank: Blank, shop: Shop, planned: PlannedRound, source: bytes) -> str:
     """Return the script that hands the round to the page's own script."""
-    points, tape = points_to_measure(blank, shop), one.tape or shop.tape
-    chart = chart_for(blank.style, one.bought or one.planned)
+    points, tape = points_to_measure(blank, shop), planned.tape or shop.tape
+    chart = chart_for(blank.style, planned.bought or planned.planned)
     others = [Tape(unit, read_length(step, unit)) for unit, step in TAPES]
     differ = [other for other in others if _is_other(other, tape)]
     data = {
         "shop": shop.name,
-        "round": f"{blank.style.key}/{one.key}",
-        "file": f"{one.key}.yaml",
-        "head": {"date": "", "by": one.by, "lot": one.lot},
+        "round": f"{blank.style.key}/{planned.key}",
+        "file": f"{planned.key}.yaml",
+        "head": {"date": "", "by": planned.by, "lot": planned.lot},
         "tapes": [_tape(each) for each in (tape, *differ)],
         "repeats": REPEATS,
         "most": MOST_SAID["confirmed"],
         "points": [_point(point) for point in points],
         "sizes": [*blank.style.sizes],
-        "pieces": [[piece.key, piece.size, piece.colour] for piece in one.pieces],
-        "targets": as_data(targets(blank.style, chart, shop, points, one.how)),
+        "pieces": [[piece.key, piece.size, piece.colour] for piece in planned.pieces],
+        "targets": as_data(targets(blank.style, chart, shop, points, planned.how)),
         "parts": [_short(part) for part in parts_of(source, tape)],
     }
     text = json.dumps(data, ensure_ascii=True, separators=(",", ":"), sort_keys=True)
@@ -82,8 +83,8 @@ def _short(part: Part) -> Part:
     return part if isinstance(part, str) else {key: text for key, text in part.items() if text}
 
 
-def _is_other(one: Tape, tape: Tape) -> bool:
-    return (one.unit, one.reads_to.exact) != (tape.unit, tape.reads_to.exact)
+def _is_other(other: Tape, tape: Tape) -> bool:
+    return (other.unit, other.reads_to.exact) != (tape.unit, tape.reads_to.exact)
 
 
 def _tape(tape: Tape) -> dict[str, Any]:

@@ -16,7 +16,7 @@ import pytest
 from blankbook.entry.round.filled_round import Sheet
 from blankbook.entry.round.stages import RECEIVED
 from blankbook.entry.round.typed_lengths import read_keyed
-from blankbook.pages.table.phone_page import TAPES, table_pages
+from blankbook.pages.table.phone_page import TAPE_CHOICES, table_pages
 from blankbook.records.lengths import LengthError, read_length
 from blankbook.records.model import Blank, Chart, Piece, PlannedRound, Shop, Source, Tape
 from blankbook.words.points import POINTS
@@ -48,9 +48,11 @@ class Made:
 
     def __init__(self, dice: random.Random) -> None:
         self.dice = dice
-        self.tape = Tape(*_unit_and_step(dice.choice(TAPES)))
+        self.tape = Tape(*_unit_and_step(dice.choice(TAPE_CHOICES)))
         unit = dice.choice(["in", "cm"])
-        self.shop: Shop = replace(shop(), unit=unit, tape=Tape(*_unit_and_step(dice.choice(TAPES))))
+        self.shop: Shop = replace(
+            shop(), unit=unit, tape=Tape(*_unit_and_step(dice.choice(TAPE_CHOICES)))
+        )
         sizes = dice.choice([("S", "M", "L", "XL"), ("8", "10", "12", "4"), ("XS", "2", "M")])
         self.blank: Blank = blank(sizes=sizes, charts=self._charts(sizes, unit))
         self.names = [(f"p{n}", dice.choice(sizes)) for n in range(dice.randint(2, 7))]
@@ -166,7 +168,7 @@ def test_what_is_typed_means_the_same_and_is_as_odd(scripts: Any, start: int) ->
 def test_digits_alone_mean_the_same(scripts: Any) -> None:
     """Every number of up to four digits, on every tape, at every point that the page asks for."""
     made = Made(random.Random(1))
-    for tape in [Tape(*_unit_and_step(one)) for one in TAPES]:
+    for tape in [Tape(*_unit_and_step(one)) for one in TAPE_CHOICES]:
         for at, point in enumerate(made.points):
             wanted = made.sheet().expected((made.names[0][0], point))
             typed = [str(n) for n in range(0, 10000, 7)]

@@ -11,10 +11,10 @@ import pytest
 
 from blankbook.pages import all_pages
 from blankbook.pages.blank.check_columns import LAYOUTS
-from blankbook.pages.blank.check_tables import places
+from blankbook.pages.blank.check_tables import unlooked_lines
 from blankbook.pages.page_spec import PageSpec
 from blankbook.pages.render import render_body
-from blankbook.pages.value_words import number, share, tied
+from blankbook.pages.value_words import number_text, share_text, unbroken
 from blankbook.records.model import Blank, Shop
 from blankbook.results.checks import all_checks as checks
 from blankbook.results.judge_blank import judge
@@ -127,7 +127,7 @@ def test_what_nobody_looked_at_is_named(
                 for result in judged.of(check.key)
                 if result.answer == Answer.NOT_TESTED and not result.numbers
             ]
-            for words in places(unseen):
+            for words in unlooked_lines(unseen):
                 assert words in page.text, (judged.blank.style.key, words)
 
 
@@ -153,7 +153,7 @@ def test_the_words_of_the_chart_are_the_numbers_of_its_table(
                 offs = [row[5] for row in rows[1:] if len(row) == 8]
                 results = [r for r in judged.of("size_against_chart") if r.number("off the chart")]
                 for end in (min(results, key=_off), max(results, key=_off)):
-                    words = number(end.number("off the chart"), "in", signed_length=True)
+                    words = number_text(end.number("off the chart"), "in", signed_length=True)
                     assert words in offs, judged.blank.style.key
                     assert f"{words} ({end.size}" in picture.get("alt"), judged.blank.style.key
                     told += 1
@@ -333,15 +333,17 @@ def test_the_method_page_tells_every_rule(demo_markup: dict[str, Markup]) -> Non
 
 def test_shares_are_never_quite_all() -> None:
     """A share of further pieces is a prediction: it is not rounded to all or none."""
-    said = [share(Number("share inside", value, "chance")) for value in (0.0, 0.004, 0.5, 0.9999)]
+    said = [
+        share_text(Number("share inside", value, "chance")) for value in (0.0, 0.004, 0.5, 0.9999)
+    ]
 
     assert said == ["under 1 %", "under 1 %", "50 %", "over 99 %"]
-    assert share(None) == "–"
+    assert share_text(None) == "–"
 
 
 def test_no_line_breaks_inside_a_number() -> None:
     """1 15/16 in stays together, and nothing else does: words can still be broken apart."""
-    words = tied("XL to 2XL is 1 15/16 in under, in 2 rounds of 5, 6.0 % (2 in 3)")
+    words = unbroken("XL to 2XL is 1 15/16 in under, in 2 rounds of 5, 6.0 % (2 in 3)")
 
     assert words.split(" ") == [
         "XL", "to", "2XL", "is", "1\xa015/16\xa0in", "under,", "in", "2", "rounds", "of", "5,",

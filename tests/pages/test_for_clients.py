@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from blankbook.pages.clients.client_pages import as_csv, client_pages, named
+from blankbook.pages.clients.client_pages import as_csv, client_pages, named_charts
 from blankbook.pages.clients.client_rows import client_row, slug
 from blankbook.pages.page_spec import PageSpec
 from blankbook.pages.render import render_body
@@ -29,7 +29,7 @@ INCH = 25.4
 def charts(judged_demo: list[Judged]) -> dict[str, tuple[PageSpec, dict[str, Any]]]:
     """Return page and data of every chart that the demo shop gives to clients, by title."""
     rows = [{"key": one.blank.style.key, "client": client_row(one)} for one in judged_demo]
-    data = {title: dict(row) for title, _, row in named(rows)}
+    data = {title: dict(row) for title, _, row in named_charts(rows)}
     return {page.title: (page, data[page.title]) for page in client_pages(rows)[1:]}
 
 
@@ -223,13 +223,13 @@ def test_names_that_are_alike_are_numbered(judged_demo: list[Judged]) -> None:
         return {"key": key, "client": {**data, "called": name, "slug": slug(name)}}
 
     rows = [row("a/1", "Tee"), row("a/2", "Tee"), row("a/3", "Tee 2"), row("a/4", "TEE!")]
-    found = named([*rows, {"key": "b/1", "client": None}])
+    found = named_charts([*rows, {"key": "b/1", "client": None}])
     places = [place for _, place, _ in found]
 
     assert sorted(places) == ["tee", "tee-2", "tee-3", "tee-4"]
     assert ("Tee 2", "tee-2") in [(title, place) for title, place, _ in found]
     assert len({title for title, _, _ in found}) == 4
-    assert named(list(reversed(rows))) == named(rows)
+    assert named_charts(list(reversed(rows))) == named_charts(rows)
 
 
 def test_the_name_is_never_the_supplier_s(judged_demo: list[Judged]) -> None:

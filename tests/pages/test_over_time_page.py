@@ -7,11 +7,11 @@ from typing import Any
 import pytest
 
 from blankbook.pages import all_pages
-from blankbook.pages.charts.over_time_charts import MOST
+from blankbook.pages.charts.over_time_charts import MOST_LOTS
 from blankbook.pages.page_spec import PageSpec
 from blankbook.pages.render import render_body
 from blankbook.pages.site_paths import over_time_path
-from blankbook.pages.value_words import NOTHING, change, length, point_name
+from blankbook.pages.value_words import DASH, change_text, length_text, point_name
 from blankbook.records.model import Chart, Round
 from blankbook.results.judge_blank import judge
 from blankbook.results.methods.control_charts import Point
@@ -48,7 +48,7 @@ def spec_of(*lots: Round, charts: tuple[Chart, ...] = (CHARTED,)) -> PageSpec | 
 
 def ends(one: Point | None, unit: str) -> str:
     """Return limits as the page writes them."""
-    return f"{change(one.low, unit)} to {change(one.high, unit)}" if one else NOTHING
+    return f"{change_text(one.low, unit)} to {change_text(one.high, unit)}" if one else DASH
 
 
 def wanted_lots(row: Row, unit: str) -> list[list[str]]:
@@ -56,9 +56,9 @@ def wanted_lots(row: Row, unit: str) -> list[list[str]]:
     return [
         [
             str(one.pieces),
-            change(one.off, unit),
+            change_text(one.off, unit),
             ends(one.single, unit),
-            change(one.average.value, unit) if one.average else NOTHING,
+            change_text(one.average.value, unit) if one.average else DASH,
             ends(one.average, unit),
         ]
         for one in reversed(row.stands)
@@ -70,9 +70,9 @@ def wanted_sizes(found: OverTime, row: Row, unit: str) -> list[list[str]]:
     lines = []
     for one in reversed(row.stands):
         marks = [{m.at: m for m in panel.marks}.get(one.at) for panel in row.panels]
-        cells = [] if row.basis else [str(one.pieces), change(one.off, unit)]
-        cells += [change(m.off.mean, unit) if m else NOTHING for m in marks]
-        allowed = next(length(m.allowed, unit) for m in marks if m)
+        cells = [] if row.basis else [str(one.pieces), change_text(one.off, unit)]
+        cells += [change_text(m.off.mean, unit) if m else DASH for m in marks]
+        allowed = next(length_text(m.allowed, unit) for m in marks if m)
         lines.append([*cells, allowed, str(found.held_by[one.at])])
     return lines
 
@@ -233,14 +233,14 @@ def test_a_lot_bought_before_the_new_chart_is_shown_under_the_old_one() -> None:
 
 def test_a_point_that_only_old_lots_have_is_named() -> None:
     """Where its lots are left out there is nothing to draw, and the page is made all the same."""
-    lots = [lot(date(2024 + month // 12, month % 12 + 1, 1)) for month in range(MOST + 3)]
+    lots = [lot(date(2024 + month // 12, month % 12 + 1, 1)) for month in range(MOST_LOTS + 3)]
     for at in (0, 1):
         odd = piece("M-9", "M", "A", body_length="29")
         lots[at] = replace(lots[at], pieces=(*lots[at].pieces, odd))
     page = page_of(*lots)
     assert "Measured only in lots that are left out here: body length." in page.text
-    assert f"The newest {MOST} are drawn" in page.text
-    assert len(table_rows(page, "half_chest-lots")) == 1 + MOST
+    assert f"The newest {MOST_LOTS} are drawn" in page.text
+    assert len(table_rows(page, "half_chest-lots")) == 1 + MOST_LOTS
 
 
 def test_lots_out_of_turn_are_told() -> None:

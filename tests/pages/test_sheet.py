@@ -2,7 +2,7 @@
 
 from blankbook.pages.render import render_body
 from blankbook.pages.table.print_sheet import ASKED, ONCE, ROOM, sheet_page
-from blankbook.pages.value_words import length
+from blankbook.pages.value_words import length_text
 from blankbook.results.result_types import Judged
 from blankbook.words.points import POINTS, SLIPS
 from judging import blank, shop
@@ -29,7 +29,7 @@ def test_every_size_has_its_block(judged_demo: list[Judged]) -> None:
             assert named.keys() <= shown.keys()
             for name, text in shown.items():
                 if name in named:
-                    assert text == length(named[name].mm, own.unit)
+                    assert text == length_text(named[name].mm, own.unit)
                 else:
                     assert text == "–"
             assert all(row[2] for row in rows[len(ASKED) :])

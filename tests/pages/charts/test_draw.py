@@ -17,7 +17,7 @@ from blankbook.pages import charts
 from blankbook.pages.blank.over_time_page import over_time_page
 from blankbook.pages.charts import all_charts
 from blankbook.pages.draw import chart_style
-from blankbook.pages.draw.draw_panels import swarm
+from blankbook.pages.draw.draw_panels import swarm_lanes
 from blankbook.pages.draw.drawings import draw
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.results.judge_blank import judge
@@ -303,7 +303,7 @@ def test_colours_stand_in_one_place() -> None:
 
 def test_pieces_that_would_cover_each_other_stand_side_by_side() -> None:
     """Equal values take lanes of their own; far ones share the first."""
-    assert swarm([50.0, 50.0, 52.0, 80.0]) == [0, 1, 2, 0]
+    assert swarm_lanes([50.0, 50.0, 52.0, 80.0]) == [0, 1, 2, 0]
 
 
 @pytest.mark.browser

@@ -10,7 +10,7 @@ from itertools import pairwise
 import pytest
 
 from blankbook.pages.blank.over_time_page import over_time_page
-from blankbook.pages.charts.over_time_charts import MOST
+from blankbook.pages.charts.over_time_charts import MOST_LOTS
 from blankbook.pages.draw import chart_style
 from blankbook.pages.draw.drawings import draw
 from blankbook.pages.draw.time_axis import EDGE, GAP, TimeAxis
@@ -205,7 +205,7 @@ def test_many_lots_are_cut_to_the_newest_and_still_read() -> None:
         warnings.simplefilter("error")
         made_of = {spec.path: draw(spec) for spec in page.charts}
 
-    assert page.context["left_out"] == 30 - MOST
+    assert page.context["left_out"] == 30 - MOST_LOTS
     for svg in made_of.values():
         assert len(svg) <= 30_000
         found = boxes(svg)
@@ -216,8 +216,8 @@ def test_many_lots_are_cut_to_the_newest_and_still_read() -> None:
                 apart = one.right <= other.left or other.right <= one.left
                 assert apart or one.bottom <= other.top or other.bottom <= one.top, (one, other)
     shown = page.charts[0].data
-    assert len(shown["lots"]) == MOST  # type: ignore[arg-type]
-    assert shown["dates"][0] == lots[30 - MOST].date.isoformat()[:7]  # type: ignore[index]
+    assert len(shown["lots"]) == MOST_LOTS  # type: ignore[arg-type]
+    assert shown["dates"][0] == lots[30 - MOST_LOTS].date.isoformat()[:7]  # type: ignore[index]
 
 
 def test_no_colour_alone_says_what_is_outside() -> None:

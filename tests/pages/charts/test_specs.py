@@ -11,9 +11,9 @@ from typing import Any
 import pytest
 
 from blankbook.pages.charts import all_charts
-from blankbook.pages.charts.lots_chart import placed_days
-from blankbook.pages.draw.axis_labels import spaced, ticks
-from blankbook.pages.draw.shirt_outline import SHARES, outline, tape_line
+from blankbook.pages.charts.lots_chart import day_places
+from blankbook.pages.draw.axis_labels import spread_apart, ticks
+from blankbook.pages.draw.shirt_outline import PROPORTIONS, outline, tape_line
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.results.judge_blank import judge
 from blankbook.results.result_types import Judged
@@ -312,12 +312,12 @@ def test_an_outline_is_the_same_on_both_sides() -> None:
 
     assert {(-x, y) for x, y in corners} == {(x, y) for x, y in corners} | {(-0.0, 35.0)}
     assert max(y for _, y in corners) == 700.0
-    assert (SHARES["shoulder_width"][1] * 250.0, 40.0) in corners
+    assert (PROPORTIONS["shoulder_width"][1] * 250.0, 40.0) in corners
 
 
 def test_names_are_spread_apart_and_kept_in_order() -> None:
     """Names that would cover each other move down, and back up from the floor."""
-    levels = spaced([10.0, 10.0, 11.0, 95.0, 96.0], 12.0, 0.0, 100.0)
+    levels = spread_apart([10.0, 10.0, 11.0, 95.0, 96.0], 12.0, 0.0, 100.0)
 
     assert all(b - a >= 12.0 for a, b in pairwise(levels))
     assert levels[-1] <= 100.0
@@ -332,6 +332,6 @@ def test_a_scale_has_few_marks() -> None:
 
 def test_dates_go_to_scale_unless_they_would_touch() -> None:
     """Far apart they stand to scale, close together evenly."""
-    assert placed_days([0, 100, 400], 0.0, 200.0, 40.0) == [0.0, 50.0, 200.0]
-    assert placed_days([0, 1, 400], 0.0, 200.0, 40.0) == [0.0, 100.0, 200.0]
-    assert placed_days([0, 0], 0.0, 200.0, 40.0) == [0.0, 200.0]
+    assert day_places([0, 100, 400], 0.0, 200.0, 40.0) == [0.0, 50.0, 200.0]
+    assert day_places([0, 1, 400], 0.0, 200.0, 40.0) == [0.0, 100.0, 200.0]
+    assert day_places([0, 0], 0.0, 200.0, 40.0) == [0.0, 200.0]

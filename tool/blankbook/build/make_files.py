@@ -105,13 +105,13 @@ def make_blank(blank: "Blank", shop: "Shop", learned: Any, workshop: Workshop) -
 
 def make_pictures(pictures: "Iterable[Picture]", workshop: Workshop, made: Made) -> None:
     """Add the pictures to what was made; those that the old site has are not drawn again."""
-    from blankbook.pages.blank.page_photos import LARGE, SMALL, drawn
+    from blankbook.pages.blank.page_photos import LARGE, SMALL, jpeg_bytes
 
     for one in pictures:
         for path, most in ((one.large, LARGE), (one.small, SMALL)):
             key = made.specs[path] = digest(workshop.code, path, one.key)
             if not holds(workshop.held, path, key):
-                made.charts[path] = _put(workshop.folder / path, drawn(one, most))
+                made.charts[path] = _put(workshop.folder / path, jpeg_bytes(one, most))
 
 
 def make_pages(pages: "Iterable[PageSpec]", workshop: Workshop) -> Made:
@@ -151,9 +151,9 @@ def _lead_to_sources(page: "PageSpec", workshop: Workshop, made: Made) -> None:
 
 def make_body(page: "PageSpec") -> Body:
     """Return what stands in the page."""
-    from blankbook.pages.render import lean, render_body
+    from blankbook.pages.render import render_body, without_end_tags
 
-    return Body(page.path, page.title, lean(render_body(page)), page.feed)
+    return Body(page.path, page.title, without_end_tags(render_body(page)), page.feed)
 
 
 def draw_into(folder: Path, chart: "ChartSpec") -> str:

@@ -6,7 +6,7 @@ from functools import lru_cache
 from typing import Any
 
 from blankbook.pages.page_spec import PageSpec
-from blankbook.pages.value_words import tied
+from blankbook.pages.value_words import unbroken
 
 _UNSAID = re.compile(r"\s*</(?:td|th|tr|thead|tbody|tfoot|li|dt|dd)>\s*")
 """End tags that HTML lets go, wherever they stand (HTML Living Standard, 13.1.2.4)."""
@@ -24,7 +24,7 @@ def _environment() -> Any:
         lstrip_blocks=True,
         keep_trailing_newline=False,
     )
-    environment.filters["tied"] = tied
+    environment.filters["unbroken"] = unbroken
     return environment
 
 
@@ -40,7 +40,7 @@ def render_text(template: str, context: Mapping[str, Any]) -> str:
     return text
 
 
-def lean(html: str) -> str:
+def without_end_tags(html: str) -> str:
     """Return the same page in fewer bytes: without the end tags that nobody needs to write.
 
     What a person typed is escaped by now, so whatever looks like a tag is one.

@@ -21,10 +21,10 @@ def over_time_path(key: str) -> str:
     return f"blanks/{key}/over-time.html"
 
 
-def from_its_page(path: str) -> str:
+def from_blank_page(path: str) -> str:
     """Return the way from a blank's own page to a page of its folder, as short as it can be.
 
-    >>> from_its_page("blanks/tarn-thrush/h6/earlier.html")
+    >>> from_blank_page("blanks/tarn-thrush/h6/earlier.html")
     'h6/earlier.html'
     """
     return "/".join(path.split("/")[-2:])
@@ -65,6 +65,6 @@ def table_data_path(key: str, round_key: str) -> str:
     return f"data/table/{key}/{round_key}.js"
 
 
-def table_alone_path(key: str, round_key: str) -> str:
+def standalone_path(key: str, round_key: str) -> str:
     """Return where the same page goes as one file, to be sent to a phone."""
     return f"data/table/{key}/{round_key}.htm"

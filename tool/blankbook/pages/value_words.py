@@ -17,30 +17,30 @@ from blankbook.words.grade_scales import (
 )
 from blankbook.words.points import POINTS
 
-NOTHING = "–"
+DASH = "–"
 """What stands where nothing was measured; the page says so in words beside it."""
 
 
 _APART = re.compile(r"(?<=\d) (?=\d+/\d|(?:in|cm|mm|g/m2|oz/yd2|%|°)(?![a-z]))")
 
 
-def tied(words: str) -> str:
+def unbroken(words: str) -> str:
     """Return a sentence in which no line breaks inside a number, or between it and its unit.
 
-    >>> tied("1 15/16 in under, 5.0 %").count(" ")
+    >>> unbroken("1 15/16 in under, 5.0 %").count(" ")
     2
     """
     return _APART.sub("\N{NO-BREAK SPACE}", words)
 
 
-def length(mm: float, unit: str) -> str:
+def length_text(mm: float, unit: str) -> str:
     """Return a length without its unit, which the column's head names."""
     return in_inches(mm) if unit == "in" else in_centimetres(mm)
 
 
-def change(mm: float, unit: str) -> str:
+def change_text(mm: float, unit: str) -> str:
     """Return a signed difference without its unit."""
-    text = length(mm, unit)
+    text = length_text(mm, unit)
     return text if text.startswith("-") or text in {"0", "0.0"} else f"+{text}"
 
 
@@ -65,13 +65,13 @@ def part_name(result: Result) -> str:
     return parts[result.part].title if result.part in parts else result.part
 
 
-def way_name(result: Result) -> str:
+def decoration_name(result: Result) -> str:
     """Return how a piece was decorated, and with what."""
     method = METHODS[result.method].title if result.method in METHODS else result.method
     return f"{method}: {result.material}" if result.material else method
 
 
-def signed(word: str) -> dict[str, str]:
+def sign_of(word: str) -> dict[str, str]:
     """Return an answer or an advice with its shape and a class for its colour."""
     sign = SIGNS.get(word)
     return {
@@ -81,35 +81,35 @@ def signed(word: str) -> dict[str, str]:
     }
 
 
-def number(value: Number | None, unit: str, *, signed_length: bool = False) -> str:
+def number_text(value: Number | None, unit: str, *, signed_length: bool = False) -> str:
     """Return a result's number in the shop's unit, or a dash."""
     if value is None:
-        return NOTHING
+        return DASH
     return _shown(value.value, value.unit, unit, signed_length)
 
 
-def say_share(value: float) -> str:
+def whole_percent(value: float) -> str:
     """Return a share in percent.
 
-    >>> say_share(0.05)
+    >>> whole_percent(0.05)
     '5 %'
     """
     return f"{100 * value:.0f} %"
 
 
-def share(value: Number | None) -> str:
+def share_text(value: Number | None) -> str:
     """Return a share of pieces in percent, never quite none and never quite all."""
     if value is None:
-        return NOTHING
+        return DASH
     if not 0.01 <= value.value <= 0.99:
         return "under 1 %" if value.value < 0.5 else "over 99 %"
-    return say_share(value.value)
+    return whole_percent(value.value)
 
 
-def span(value: Number | None, unit: str, *, signed_length: bool = False) -> str:
+def limits_text(value: Number | None, unit: str, *, signed_length: bool = False) -> str:
     """Return the limits of a number, low to high."""
     if value is None or value.low is None or value.high is None:
-        return NOTHING
+        return DASH
     low = _shown(value.low, value.unit, unit, signed_length)
     high = _shown(value.high, value.unit, unit, signed_length)
     return f"{low} to {high}"
@@ -117,13 +117,13 @@ def span(value: Number | None, unit: str, *, signed_length: bool = False) -> str
 
 def _shown(value: float, kind: str, unit: str, signed_length: bool) -> str:
     if kind == "mm":
-        return change(value, unit) if signed_length else length(value, unit)
+        return change_text(value, unit) if signed_length else length_text(value, unit)
     if kind == "%":
         return say_percent(value, signed=signed_length).removesuffix(" %")
     if kind == "chance":
         return say_chance(value)
     if kind == "share":
-        return say_share(value)
+        return whole_percent(value)
     if kind == "grade":
         return (
             written(value) if value * 2 == int(value * 2) and not signed_length else f"{value:.2f}"
@@ -141,13 +141,13 @@ def delivery_name(key: str) -> str:
     return ", ".join(part for part in (day, word.replace("-", " ")) if part)
 
 
-def where(result: Result) -> str:
+def row_head(result: Result) -> str:
     """Return where a result applies, as the head of its row."""
     parts = [f"{result.size} to {result.next_size}" if result.next_size else result.size]
     parts.append(delivery_name(result.delivery))
     parts.append(result.piece)
     parts.append(point_name(result.point) if result.point else "")
-    parts += [way_name(result), part_name(result)]
+    parts += [decoration_name(result), part_name(result)]
     if result.cycles:
         parts.append("1 wash" if result.cycles == 1 else f"{result.cycles} washes")
     return ", ".join(part for part in parts if part) or "the whole blank"

@@ -6,25 +6,25 @@ from typing import Any
 
 from blankbook.pages.blank.budget_table import budget_contexts
 from blankbook.pages.blank.check_tables import check_context
-from blankbook.pages.blank.claims_table import facts, size_charts
+from blankbook.pages.blank.claims_table import claimed_facts, size_charts
 from blankbook.pages.blank.delivery_tables import deliveries_context
 from blankbook.pages.blank.lots_table import lots_table
 from blankbook.pages.blank.page_photos import Picture, shown
-from blankbook.pages.blank.planning_table import planning
-from blankbook.pages.blank.replacements import in_its_place
-from blankbook.pages.blank.round_tables import earlier_lines, newest_round, planned_contexts
-from blankbook.pages.clients.client_rows import place_of
+from blankbook.pages.blank.planning_table import planning_table
+from blankbook.pages.blank.replacements import replacements
+from blankbook.pages.blank.round_tables import earlier_round_lines, newest_round, planned_rounds
+from blankbook.pages.clients.client_rows import chart_anchor
 from blankbook.pages.page_spec import ChartSpec, PageSpec
 from blankbook.pages.record_sources import source_of
 from blankbook.pages.shop.compare_pages import compare_file
 from blankbook.pages.site_paths import (
     CLIENT_CHARTS,
     blank_path,
-    from_its_page,
+    from_blank_page,
     over_time_path,
     sheet_path,
 )
-from blankbook.pages.value_words import say_share, signed, unit_name
+from blankbook.pages.value_words import sign_of, unit_name, whole_percent
 from blankbook.records.model import Shop
 from blankbook.results.advice.cautions import cautions, of_decoration
 from blankbook.results.advice.next_step import say_purchase
@@ -61,19 +61,19 @@ def blank_page(
         "key": style.key,
         "source": source_of(style.source.path),
         "supplier": {"key": judged.blank.supplier.key, "name": judged.blank.supplier.name},
-        "facts": facts(style),
+        "facts": claimed_facts(style),
         "size_charts": size_charts(judged.blank),
         "note": style.note,
-        "advice": signed(judged.verdict.advice),
+        "advice": sign_of(judged.verdict.advice),
         "headline": judged.verdict.headline,
         "reasons": list(judged.verdict.reasons),
         "next": judged.verdict.next_step,
         "orderable": list(judged.verdict.orderable),
         "decision": _decision(judged),
-        "planned": planned_contexts(judged.blank),
+        "planned": planned_rounds(judged.blank),
         "sheet": sheet_path(style.key),
-        "over_time": from_its_page(over_time_path(style.key)) if has_history(judged.case) else "",
-        "client": f"{CLIENT_CHARTS}#{place_of(judged)}" if may_be_shown(judged) else "",
+        "over_time": from_blank_page(over_time_path(style.key)) if has_history(judged.case) else "",
+        "client": f"{CLIENT_CHARTS}#{chart_anchor(judged)}" if may_be_shown(judged) else "",
         "explanations": _explanations(judged),
         "purchase": say_purchase(judged.purchase) if judged.purchase else "",
         "checks": checks,
@@ -83,15 +83,15 @@ def blank_page(
         "measured": list(measured_sizes(judged.case)),
         "budgets": budget_contexts(judged),
         "lots": lots_table(judged, shop.unit),
-        "planning": planning(judged),
+        "planning": planning_table(judged),
         "deliveries": deliveries_context(judged, shop.unit),
-        "nearest": in_its_place(judged),
-        "risk": say_share(1 - shop.risk),
+        "nearest": replacements(judged),
+        "risk": whole_percent(1 - shop.risk),
         "rounds": newest_round(judged),
-        "before": earlier_lines(judged),
+        "before": earlier_round_lines(judged),
         "cautions": cautions(judged.blank),
         "decoration_cautions": of_decoration(judged.blank),
-        "unseen": signed(Answer.NOT_TESTED),
+        "unseen": sign_of(Answer.NOT_TESTED),
     }
     shown(context, pictures)
     return PageSpec(
@@ -136,7 +136,7 @@ def _decision(judged: Judged) -> dict[str, Any] | None:
     made = newest_decision(judged)
     if made is None:
         return None
-    return {**made, "sign": signed(made["decision"]), "against": against_advice(judged)}
+    return {**made, "sign": sign_of(made["decision"]), "against": against_advice(judged)}
 
 
 def against_advice(judged: Judged) -> bool:

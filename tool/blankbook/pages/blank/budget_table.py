@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from blankbook.pages.value_words import NOTHING, point_name
+from blankbook.pages.value_words import DASH, point_name
 from blankbook.results.result_types import Budget, Judged, Part
 
 
@@ -26,11 +26,11 @@ def _budget(budget: Budget) -> dict[str, Any]:
 def _part(part: Part, budget: Budget) -> dict[str, str]:
     """Return one part, alone and in the mean; what no number of pieces makes smaller stays."""
     if part.deviation is None:
-        return {"name": part.name, "alone": NOTHING, "mean": NOTHING, "origin": part.origin}
+        return {"name": part.name, "alone": DASH, "mean": DASH, "origin": part.origin}
     mean = part.deviation / budget.pieces**0.5 if part.averages else part.deviation
     return {
         "name": part.name,
         "alone": f"{part.deviation:.1f}",
-        "mean": f"{mean:.1f}" if part.key != "lots" else NOTHING,
+        "mean": f"{mean:.1f}" if part.key != "lots" else DASH,
         "origin": part.origin,
     }

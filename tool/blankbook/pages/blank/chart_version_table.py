@@ -3,7 +3,7 @@
 from typing import Any
 
 from blankbook.history.moved.chart_versions import Version
-from blankbook.pages.value_words import NOTHING, change, length, point_name
+from blankbook.pages.value_words import DASH, change_text, length_text, point_name
 from blankbook.records.model import Style
 from blankbook.words.points import POINTS
 
@@ -32,8 +32,8 @@ def version_context(version: Version, style: Style, unit: str) -> Shown:
         ],
         "told": [
             *(
-                f"{point_name(point)}: the tolerance is ± {length(now, unit)}, was "
-                f"± {length(was, unit)}"
+                f"{point_name(point)}: the tolerance is ± {length_text(now, unit)}, was "
+                f"± {length_text(was, unit)}"
                 for point, was, now in version.tolerances
             ),
             *(
@@ -58,6 +58,6 @@ def _cell(version: Version, size: str, point: str, unit: str) -> Shown:
         return {"text": "left out", "past": False}
     for cell in version.moved:
         if (cell.size, cell.point) == (size, point):
-            return {"text": change(float(cell.by), unit), "past": cell.past}
+            return {"text": change_text(float(cell.by), unit), "past": cell.past}
     held = point in version.chart.sizes.get(size, {})
-    return {"text": change(0.0, unit) if held else NOTHING, "past": False}
+    return {"text": change_text(0.0, unit) if held else DASH, "past": False}

@@ -3,17 +3,17 @@
 from collections.abc import Sequence
 from typing import Any
 
-from blankbook.pages.blank.check_columns import LAYOUTS, Layout
+from blankbook.pages.blank.check_columns import LAYOUTS, CheckLayout
 from blankbook.pages.value_words import (
-    NOTHING,
-    number,
+    DASH,
+    decoration_name,
+    number_text,
     part_name,
     point_name,
-    signed,
+    row_head,
+    sign_of,
     unit_name,
     unit_words,
-    way_name,
-    where,
 )
 from blankbook.results.checks.least_grade import say_washes
 from blankbook.results.comparable_lines import NOT_COMPARABLE, unlike_of
@@ -27,7 +27,7 @@ WORST_FIRST = (Answer.FAILS, Answer.NOT_SHOWN, Answer.NOT_TESTED, Answer.MEETS)
 
 def check_context(judged: Judged, check: Check, unit: str) -> dict[str, Any]:
     """Return one check's answers: in rows, in a grid, or in a line where nobody has looked."""
-    layout = LAYOUTS.get(check.key, Layout())
+    layout = LAYOUTS.get(check.key, CheckLayout())
     results = judged.of(check.key)
     silent = [r for r in results if r.answer == Answer.NOT_TESTED and not r.numbers]
     uncharted = [r for r in results if _is_uncharted(r)]
@@ -38,7 +38,7 @@ def check_context(judged: Judged, check: Check, unit: str) -> dict[str, Any]:
         "title": check.title,
         "question": check.question,
         "required": check.key in judged.case.shop.required,
-        "counts": counts(results),
+        "counts": answer_counts(results),
         "answers": len(rest),
         "first": layout.first,
         "heads": [column.head.format(unit=unit_name(unit)) for column in layout.columns],
@@ -47,16 +47,16 @@ def check_context(judged: Judged, check: Check, unit: str) -> dict[str, Any]:
         "grid": _grid(rest, layout, unit) if grid and rest else None,
         "told": _told(rest) if grid else [],
         "uncharted": _uncharted_grid(judged, uncharted, unit) if uncharted else None,
-        "silent": places(silent),
+        "silent": unlooked_lines(silent),
         "left_open": open_.says if (open_ := left_open(judged, check.key)) else "",
         "shown": bool(rest or uncharted or (silent and any(r.deciding for r in silent))),
     }
 
 
-def counts(results: Sequence[Result]) -> list[dict[str, Any]]:
+def answer_counts(results: Sequence[Result]) -> list[dict[str, Any]]:
     """Return how many of each answer there are, the worst first."""
     return [
-        {"sign": signed(answer), "count": sum(r.answer == answer for r in results)}
+        {"sign": sign_of(answer), "count": sum(r.answer == answer for r in results)}
         for answer in WORST_FIRST
     ]
 
@@ -66,7 +66,7 @@ def _is_uncharted(result: Result) -> bool:
     return result.answer == Answer.NOT_TESTED and bool(result.size and result.number("mean"))
 
 
-def _groups(results: Sequence[Result], layout: Layout, unit: str) -> list[dict[str, Any]]:
+def _groups(results: Sequence[Result], layout: CheckLayout, unit: str) -> list[dict[str, Any]]:
     """Return the rows, gathered under their points or ways where the layout asks for it."""
     gathered: dict[str, list[Result]] = {}
     for result in results:
@@ -81,39 +81,39 @@ def _groups(results: Sequence[Result], layout: Layout, unit: str) -> list[dict[s
     ]
 
 
-def _group(result: Result, layout: Layout) -> str:
+def _group(result: Result, layout: CheckLayout) -> str:
     """Return what a row is gathered under."""
     if layout.by_way:
-        return way_name(result)
+        return decoration_name(result)
     return point_name(result.point) if layout.by_point and result.point else ""
 
 
-def _row(result: Result, layout: Layout, unit: str) -> dict[str, Any]:
+def _row(result: Result, layout: CheckLayout, unit: str) -> dict[str, Any]:
     telling = not layout.columns or result.answer in layout.tells
     return {
         "head": _head(result, layout),
-        "answer": signed(result.answer),
+        "answer": sign_of(result.answer),
         "word": "" if layout.first == "piece" or result.part else result.word,
         "reason": result.reason if telling else "",
         "cells": [column.show(result, unit) for column in layout.columns],
     }
 
 
-def _head(result: Result, layout: Layout) -> str:
+def _head(result: Result, layout: CheckLayout) -> str:
     """Return what a row is about, without what its group or its columns say already."""
     if layout.first == "piece":
         return result.piece
     if layout.first == "part":
         washes = f"after {say_washes(result.cycles)}" if result.cycles else ""
-        return ", ".join(text for text in (part_name(result), washes) if text) or where(result)
+        return ", ".join(text for text in (part_name(result), washes) if text) or row_head(result)
     if layout.first == "after" and result.cycles:
         return "1 wash" if result.cycles == 1 else f"{result.cycles} washes"
     if layout.first in {"size", "step"} and result.size:
         return f"{result.size} to {result.next_size}" if result.next_size else result.size
-    return where(result)
+    return row_head(result)
 
 
-def _grid(results: Sequence[Result], layout: Layout, unit: str) -> dict[str, Any]:
+def _grid(results: Sequence[Result], layout: CheckLayout, unit: str) -> dict[str, Any]:
     """Return a grid with a column for each point."""
     assert layout.cell
     points = list(dict.fromkeys(r.point for r in results))
@@ -127,9 +127,9 @@ def _grid(results: Sequence[Result], layout: Layout, unit: str) -> dict[str, Any
             {
                 "head": head,
                 "cells": [
-                    {"sign": signed(own[p].answer), "text": layout.cell(own[p], unit)}
+                    {"sign": sign_of(own[p].answer), "text": layout.cell(own[p], unit)}
                     if p in own
-                    else {"sign": None, "text": NOTHING}
+                    else {"sign": None, "text": DASH}
                     for p in points
                 ],
             }
@@ -141,7 +141,7 @@ def _grid(results: Sequence[Result], layout: Layout, unit: str) -> dict[str, Any
 def _told(results: Sequence[Result]) -> list[dict[str, Any]]:
     """Return the reasons that a grid has no room for, where the verdict could rest on them."""
     return [
-        {"sign": signed(r.answer), "where": where(r), "text": r.reason}
+        {"sign": sign_of(r.answer), "where": row_head(r), "text": r.reason}
         for answer in WORST_FIRST[:3]
         for r in results
         if r.deciding and r.answer == answer
@@ -150,16 +150,16 @@ def _told(results: Sequence[Result]) -> list[dict[str, Any]]:
 
 def _uncharted_grid(judged: Judged, results: Sequence[Result], unit: str) -> dict[str, Any]:
     """Return the means of what no chart speaks of, points down and sizes along."""
-    found = {(r.point, r.size): number(r.number("mean"), unit) for r in results}
+    found = {(r.point, r.size): number_text(r.number("mean"), unit) for r in results}
     sizes = [size for size in judged.blank.style.sizes if any(s == size for _, s in found)]
     points = list(dict.fromkeys(r.point for r in results))
     return {
-        "sign": signed(Answer.NOT_TESTED),
+        "sign": sign_of(Answer.NOT_TESTED),
         "why": "; ".join(_whys(judged, results)),
         "unit": unit_words(unit),
         "sizes": sizes,
         "rows": [
-            {"head": point_name(p), "cells": [found.get((p, s), NOTHING) for s in sizes]}
+            {"head": point_name(p), "cells": [found.get((p, s), DASH) for s in sizes]}
             for p in points
         ],
     }
@@ -172,7 +172,7 @@ def _whys(judged: Judged, results: Sequence[Result]) -> list[str]:
     return [*other, *(["none speaks of it"] if silent else [])]
 
 
-def places(results: Sequence[Result]) -> list[str]:
+def unlooked_lines(results: Sequence[Result]) -> list[str]:
     """Return what nobody has looked at: sizes with the same points together, else the reason."""
     by_size: dict[str, list[str]] = {}
     rest = []

@@ -2,14 +2,14 @@
 
 from typing import Any
 
-from blankbook.pages.value_words import NOTHING, point_name
+from blankbook.pages.value_words import DASH, point_name
 from blankbook.records.model import Blank, Chart, Price, Style
 from blankbook.results.comparable_lines import way_of
 from blankbook.words.garment_terms import CONSTRUCTIONS, NECK_LABELS, WEARERS
 from blankbook.words.points import POINTS
 
 
-def facts(style: Style) -> list[dict[str, str]]:
+def claimed_facts(style: Style) -> list[dict[str, str]]:
     """Return what the style claims, as written."""
     pairs = [
         ("clients see it as", style.called),
@@ -67,12 +67,10 @@ def _chart(blank: Blank, chart: Chart) -> dict[str, Any]:
                 "head": point_name(point),
                 "how": _how(blank, chart, point),
                 "cells": [
-                    chart.sizes[size][point].written if point in chart.sizes[size] else NOTHING
+                    chart.sizes[size][point].written if point in chart.sizes[size] else DASH
                     for size in sizes
                 ],
-                "tolerance": chart.tolerance[point].written
-                if point in chart.tolerance
-                else NOTHING,
+                "tolerance": chart.tolerance[point].written if point in chart.tolerance else DASH,
             }
             for point in points
         ],

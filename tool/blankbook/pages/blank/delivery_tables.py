@@ -4,15 +4,15 @@ from typing import Any
 
 from blankbook.pages.blank.round_tables import readings_table
 from blankbook.pages.record_sources import source_of
-from blankbook.pages.site_paths import earlier_path, from_its_page
+from blankbook.pages.site_paths import earlier_path, from_blank_page
 from blankbook.pages.value_words import (
-    NOTHING,
-    change,
+    DASH,
+    change_text,
     delivery_name,
-    length,
+    length_text,
     point_name,
-    share,
-    signed,
+    share_text,
+    sign_of,
     unit_words,
 )
 from blankbook.results.checks.delivery import (
@@ -62,21 +62,21 @@ def earlier_deliveries(judged: Judged, unit: str) -> dict[str, Any]:
 
 def _line(result: Seen, key: str) -> dict[str, Any]:
     return {
-        "page": from_its_page(earlier_path(key)),
+        "page": from_blank_page(earlier_path(key)),
         "key": result.delivery.key,
         "name": delivery_name(result.delivery.key),
         "lot": result.delivery.lot,
         "pieces": result.delivery.size,
-        "answer": planned(result.answer),
+        "answer": plan_sign(result.answer),
         "outcome": say_outcome(result.fared),
         "against": bool(result.delivery.decision) and against_plan(result),
     }
 
 
-def planned(answer: Answer) -> dict[str, str]:
+def plan_sign(answer: Answer) -> dict[str, str]:
     """Return what a plan says, in its own words."""
     words = {Answer.MEETS: "accepted", Answer.FAILS: "rejected"}
-    return {**signed(answer), "word": words.get(answer, str(answer))}
+    return {**sign_of(answer), "word": words.get(answer, str(answer))}
 
 
 def _next(judged: Judged) -> dict[str, Any]:
@@ -93,7 +93,7 @@ def _next(judged: Judged) -> dict[str, Any]:
         "safe": say_exact_share(shields.safe),
         "caught": say_exact_share(shields.caught),
         "shares": [f"{100 * each:g} %" for each, _ in shields.chances],
-        "chances": [share(Number("accepted", each, "share")) for _, each in shields.chances],
+        "chances": [share_text(Number("accepted", each, "share")) for _, each in shields.chances],
     }
 
 
@@ -105,7 +105,7 @@ def _delivery(result: Seen, unit: str) -> dict[str, Any]:
         "source": source_of(delivery.source.path),
         "lot": delivery.lot,
         "pieces": delivery.size,
-        "answer": planned(result.answer),
+        "answer": plan_sign(result.answer),
         "outcome": say_outcome(result.fared),
         "most_bad": result.most_bad,
         "whole": result.fared.inspected >= delivery.size,
@@ -155,9 +155,9 @@ def _faults(result: Seen, unit: str) -> list[dict[str, Any]]:
     """Return what was bad: by eye first, then by the tape, then what does not count."""
     rows = [
         {
-            "piece": flaw.piece or NOTHING,
+            "piece": flaw.piece or DASH,
             "size": flaw.size,
-            "colour": flaw.colour or NOTHING,
+            "colour": flaw.colour or DASH,
             "what": FAULTS[flaw.fault],
             "note": flaw.note,
             "count": str(flaw.count),
@@ -200,11 +200,11 @@ def _compared(row: Compared, unit: str) -> dict[str, Any]:
     moved = row.moved
     return {
         "size": row.size or "all sizes",
-        "answer": {**signed(_SHAPES[moved.answer]), "word": str(moved.answer)},
+        "answer": {**sign_of(_SHAPES[moved.answer]), "word": str(moved.answer)},
         "pieces": f"{row.before}, {row.now}",
-        "moved": change(moved.difference, unit),
-        "limits": f"{change(moved.low, unit)} to {change(moved.high, unit)}",
-        "margin": length(row.margin, unit),
+        "moved": change_text(moved.difference, unit),
+        "limits": f"{change_text(moved.low, unit)} to {change_text(moved.high, unit)}",
+        "margin": length_text(row.margin, unit),
     }
 
 
@@ -212,9 +212,9 @@ def _step(step: Step, unit: str) -> dict[str, Any]:
     return {
         "point": point_name(step.point),
         "sizes": f"{step.small} to {step.large}",
-        "asked": NOTHING if step.asked is None else change(step.asked, unit),
-        "found": change(step.found.mean, unit),
-        "limits": f"{change(step.found.low, unit)} to {change(step.found.high, unit)}",
+        "asked": DASH if step.asked is None else change_text(step.asked, unit),
+        "found": change_text(step.found.mean, unit),
+        "limits": f"{change_text(step.found.low, unit)} to {change_text(step.found.high, unit)}",
         "word": step.word or "not settled",
     }
 
@@ -231,7 +231,7 @@ def delivery_rows(judged: Judged) -> list[dict[str, Any]]:
             "bad": result.fared.bad,
             "again": bool(result.delivery.again),
             "severity": str(result.fared.severity),
-            "answer": planned(result.answer),
+            "answer": plan_sign(result.answer),
             "then": result.then,
             "decided": result.delivery.decision.decision if result.delivery.decision else "",
             "against": against_plan(result),

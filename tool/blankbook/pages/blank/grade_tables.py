@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from blankbook.pages.value_words import NOTHING
+from blankbook.pages.value_words import DASH
 from blankbook.records.model import Decorated, Grades, Heat, Round, Seam
 from blankbook.results.checks.least_grade import say_washes
 from blankbook.words.decoration_methods import METHODS
@@ -33,7 +33,7 @@ def _table(title: str, heads: list[str], rows: Iterable[Row], texts: int) -> dic
     found = list(rows)
     if not found:
         return None
-    kept = [at for at in range(len(heads)) if any(row[1][at] != NOTHING for row in found)]
+    kept = [at for at in range(len(heads)) if any(row[1][at] != DASH for row in found)]
     return {
         "title": title,
         "heads": [{"text": heads[at], "words": at < texts} for at in kept],
@@ -49,7 +49,7 @@ def _table(title: str, heads: list[str], rows: Iterable[Row], texts: int) -> dic
 
 
 def _cells(parts: Mapping[str, Part], grades: Grades) -> list[str]:
-    return [grades[part].written if part in grades else NOTHING for part in parts]
+    return [grades[part].written if part in grades else DASH for part in parts]
 
 
 def _titles(parts: Mapping[str, Part]) -> list[str]:
@@ -70,7 +70,7 @@ def _twist(round_: Round) -> dict[str, Any] | None:
 
 
 def _seam(seam: Seam) -> list[str]:
-    return [seam.written or NOTHING, seam.length.written if seam.length else NOTHING]
+    return [seam.written or DASH, seam.length.written if seam.length else DASH]
 
 
 def _after_washing(round_: Round) -> dict[str, Any] | None:
@@ -100,7 +100,7 @@ def _worn(round_: Round) -> dict[str, Any] | None:
     rows = (
         (
             piece.key,
-            [_days(worn.days), str(worn.washes), worn.by or NOTHING, *_cells(WEAR, worn.grades)],
+            [_days(worn.days), str(worn.washes), worn.by or DASH, *_cells(WEAR, worn.grades)],
             worn.note,
         )
         for piece in round_.pieces

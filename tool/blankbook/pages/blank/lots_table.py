@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from blankbook.pages.value_words import NOTHING, change, point_name, unit_words
+from blankbook.pages.value_words import DASH, change_text, point_name, unit_words
 from blankbook.records.model import Round
 from blankbook.results.evidence import chart_for, charted, occasions, sample
 from blankbook.results.number_words import say_list
@@ -42,13 +42,13 @@ def _alarms(judged: Judged, round_: Round) -> list[str]:
 
 def _cells(judged: Judged, lot: Lot | None, point: str, unit: str) -> dict[str, str]:
     if lot is None:
-        return {"mean": NOTHING, "span": NOTHING}
-    offs = size_offs(judged, lot.round, point)
-    ends = dict.fromkeys(change(mm, unit) for mm in (min(offs), max(offs)))
-    return {"mean": change(lot.off, unit), "span": " to ".join(ends)}
+        return {"mean": DASH, "span": DASH}
+    offs = size_deviations(judged, lot.round, point)
+    ends = dict.fromkeys(change_text(mm, unit) for mm in (min(offs), max(offs)))
+    return {"mean": change_text(lot.off, unit), "span": " to ".join(ends)}
 
 
-def size_offs(judged: Judged, round_: Round, point: str) -> list[float]:
+def size_deviations(judged: Judged, round_: Round, point: str) -> list[float]:
     """Return the mean distance from the chart of each size of a round, millimetres."""
     chart = chart_for(judged.case, round_)
     found = []

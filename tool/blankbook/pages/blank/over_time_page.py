@@ -9,22 +9,22 @@ from blankbook.history.moved.chart_versions import versions
 from blankbook.pages.blank.blank_page import chart_context
 from blankbook.pages.blank.chart_version_table import version_context
 from blankbook.pages.charts.over_time_charts import (
-    LETTERS,
-    cut,
+    DECISION_LETTERS,
+    charts_by_point,
     drawn_panels,
-    rows_shown,
+    drawn_rows,
+    left_out,
     strip_chart,
-    time_charts,
 )
 from blankbook.pages.page_spec import ChartSpec, PageSpec
 from blankbook.pages.site_paths import blank_path, earlier_path, over_time_path
 from blankbook.pages.value_words import (
-    NOTHING,
-    change,
+    DASH,
+    change_text,
     delivery_name,
-    length,
+    length_text,
     point_name,
-    signed,
+    sign_of,
     unit_words,
 )
 from blankbook.records.model import Blank, Shop
@@ -43,10 +43,10 @@ def over_time_page(judged: Judged, shop: Shop) -> PageSpec | None:
     if found is None:
         return None
     charts, strip = (
-        time_charts(found, blank.style.key, shop),
+        charts_by_point(found, blank.style.key, shop),
         strip_chart(found, blank.style.key, shop),
     )
-    rows = rows_shown(found)
+    rows = drawn_rows(found)
     held = [day.isoformat() if day else "" for day in found.held_by]
     context: Shown = {
         "up": "../../../",
@@ -57,10 +57,10 @@ def over_time_page(judged: Judged, shop: Shop) -> PageSpec | None:
         "lots": len(found.lots),
         "first": found.lots[0].chart_day.isoformat(),
         "last": found.lots[-1].chart_day.isoformat(),
-        "left_out": cut(found),
+        "left_out": left_out(found),
         "earlier": earlier_path(blank.style.key),
         "out_of_turn": found.out_of_turn,
-        "signs": [signed(word) for word in (Answer.MEETS, Answer.FAILS, Answer.NOT_SHOWN)],
+        "signs": [sign_of(word) for word in (Answer.MEETS, Answer.FAILS, Answer.NOT_SHOWN)],
         "points": [_point(judged, found, row, shop.unit, charts.get(row.point)) for row in rows],
         "alone": say_list([point_name(point) for point in found.alone]),
         "before": say_list([point_name(row.point) for row in found.rows if row not in rows]),
@@ -81,7 +81,7 @@ def over_time_page(judged: Judged, shop: Shop) -> PageSpec | None:
     )
 
 
-def over_time_in_short(page: PageSpec) -> Shown:
+def over_time_link(page: PageSpec) -> Shown:
     """Return a blank over time as its supplier's page shows it."""
     strip = next((chart for chart in page.charts if chart.kind == "strip"), None)
     return {"page": page.path, "strip": chart_context(strip) if strip else None}
@@ -89,7 +89,7 @@ def over_time_in_short(page: PageSpec) -> Shown:
 
 def _point(judged: Judged, found: OverTime, row: Row, unit: str, chart: ChartSpec | None) -> Shown:
     """Return the tables of a point of measure, its drawing, and what they come to in words."""
-    lots = [stand for stand in row.stands if stand.at >= cut(found)]
+    lots = [stand for stand in row.stands if stand.at >= left_out(found)]
     answer = next((r for r in judged.of("lots") if r.point == row.point), None)
     drawn = {panel.size for panel, _ in drawn_panels(found, row)}
     left = [panel.size for panel in row.panels if panel.size not in drawn] if chart else []
@@ -136,7 +136,7 @@ def _lot(blank: Blank, found: OverTime, at: int) -> Shown:
         "measured": lot.date.isoformat() if bought else "",
         "lot": lot.lot,
         "page": _where(blank, lot.key, delivery=lot.source.path not in rounds),
-        "chart": held.isoformat() if (held := found.held_by[at]) else NOTHING,
+        "chart": held.isoformat() if (held := found.held_by[at]) else DASH,
     }
 
 
@@ -151,9 +151,9 @@ def _where(blank: Blank, key: str, *, delivery: bool) -> str:
 def _stand(stand: Stand, unit: str) -> Shown:
     return {
         "pieces": stand.pieces,
-        "off": change(stand.off, unit),
+        "off": change_text(stand.off, unit),
         "limits": _ends(stand.single, unit),
-        "average": NOTHING if stand.average is None else change(stand.average.value, unit),
+        "average": DASH if stand.average is None else change_text(stand.average.value, unit),
         "averages": _ends(stand.average, unit),
         "alarm": stand.alarm,
         "by": " and ".join(
@@ -165,20 +165,24 @@ def _stand(stand: Stand, unit: str) -> Shown:
 
 
 def _ends(point: Point | None, unit: str) -> str:
-    return NOTHING if point is None else f"{change(point.low, unit)} to {change(point.high, unit)}"
+    return (
+        DASH
+        if point is None
+        else f"{change_text(point.low, unit)} to {change_text(point.high, unit)}"
+    )
 
 
 def _cell(panel: Panel, at: int, unit: str) -> Shown:
     mark = next((mark for mark in panel.marks if mark.at == at), None)
     if mark is None:
-        return {"off": NOTHING, "sign": None}
-    return {"off": change(mark.off.mean, unit), "sign": signed(mark.answer)}
+        return {"off": DASH, "sign": None}
+    return {"off": change_text(mark.off.mean, unit), "sign": sign_of(mark.answer)}
 
 
 def _allowed(row: Row, at: int, unit: str) -> str:
     """Return the tolerance that held for a lot."""
     marks = (mark for panel in row.panels for mark in panel.marks if mark.at == at)
-    return next((length(mark.allowed, unit) for mark in marks), NOTHING)
+    return next((length_text(mark.allowed, unit) for mark in marks), DASH)
 
 
 def _decided(found: OverTime, blank: Blank) -> list[Shown]:
@@ -186,8 +190,8 @@ def _decided(found: OverTime, blank: Blank) -> list[Shown]:
     return [
         {
             "day": decided.day.isoformat(),
-            "letter": LETTERS[decided.word],
-            "sign": signed(decided.word),
+            "letter": DECISION_LETTERS[decided.word],
+            "sign": sign_of(decided.word),
             "by": decided.by,
             "on": f"{'delivery' if decided.delivery else 'round'} {delivery_name(decided.of)}",
             "page": _where(blank, decided.of, delivery=decided.delivery),

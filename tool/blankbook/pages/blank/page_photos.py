@@ -76,7 +76,7 @@ def _picture(place: Path, blank: str, path: str) -> Picture:
     )
 
 
-def drawn(picture: Picture, most: int) -> bytes:
+def jpeg_bytes(picture: Picture, most: int) -> bytes:
     """Return a picture as JPEG, its longer side at most *most* pixels, without any notes."""
     from PIL import Image, ImageOps
 

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from blankbook.pages.value_words import NOTHING, length, point_name, unit_name
+from blankbook.pages.value_words import DASH, length_text, point_name, unit_name
 from blankbook.records.model import Shop
 from blankbook.results.judge_blank import make_case
 from blankbook.results.methods.planning_grid import Purchase
@@ -20,19 +20,19 @@ from blankbook.results.result_types import Judged
 from blankbook.results.worked.example_blank import unmeasured
 
 
-def planning(judged: Judged) -> dict[str, Any]:
+def planning_table(judged: Judged) -> dict[str, Any]:
     """Return the table for one blank."""
-    return showing_table(can_show(judged), judged.case.shop)
+    return purchases_table(can_show(judged), judged.case.shop)
 
 
-def usual_planning(shop: Shop) -> dict[str, Any]:
+def usual_planning_table(shop: Shop) -> dict[str, Any]:
     """Return the table for one to six pieces of each of three sizes, by the shop's own rules."""
     case = make_case(unmeasured(), shop)
     buys = tuple(Purchase(USUAL_SIZES, each) for each in range(1, 7))
-    return showing_table(of_purchases(case, buys), shop)
+    return purchases_table(of_purchases(case, buys), shop)
 
 
-def showing_table(found: CanShow, shop: Shop) -> dict[str, Any]:
+def purchases_table(found: CanShow, shop: Shop) -> dict[str, Any]:
     """Return the table of what the purchases can show."""
     return {
         "measured": found.measured,
@@ -42,8 +42,8 @@ def showing_table(found: CanShow, shop: Shop) -> dict[str, Any]:
         "rows": [
             {
                 "what": row.what,
-                "chances": [NOTHING if chance is None else times(chance) for chance in row.chances],
-                "enough": row.enough or NOTHING,
+                "chances": [DASH if chance is None else times(chance) for chance in row.chances],
+                "enough": row.enough or DASH,
             }
             for row in rows(found)
         ],
@@ -55,12 +55,13 @@ def _caption(found: CanShow, unit: str) -> str:
     sizes = "one size" if first.sizes == 1 else f"{first.sizes} sizes"
     bought = f"The newest round: {sizes}, {_pieces(first)}" if found.measured else f"For {sizes}"
     spreads = say_list(
-        [
-            f"{length(point.known.deviation, unit)} {unit_name(unit)} at {point_name(point.point)}"
-            for point in found.points
-        ]
+        [_spread(point.known.deviation, point.point, unit) for point in found.points]
     )
     return f"{bought}; reckoned with a spread between pieces of {spreads}. Times in 100"
+
+
+def _spread(deviation: float, point: str, unit: str) -> str:
+    return f"{length_text(deviation, unit)} {unit_name(unit)} at {point_name(point)}"
 
 
 def _pieces(buy: Purchase) -> str:

@@ -2,14 +2,14 @@
 
 from typing import Any
 
-from blankbook.pages.shop.compare_pages import PAGE
+from blankbook.pages.shop.compare_pages import COMPARE_PAGE
 from blankbook.pages.site_paths import blank_path
-from blankbook.pages.value_words import signed
+from blankbook.pages.value_words import sign_of
 from blankbook.results.learning.stand_ins import stand_ins
 from blankbook.results.result_types import Judged, Near
 
 
-def in_its_place(judged: Judged) -> list[dict[str, Any]]:
+def replacements(judged: Judged) -> list[dict[str, Any]]:
     """Return the nearest vetted blanks, with the size to order instead of each."""
     own = judged.blank.style.key
     return [_near(near, own) for near in stand_ins(judged.case)]
@@ -19,7 +19,7 @@ def _near(near: Near, own: str) -> dict[str, Any]:
     return {
         "name": near.name,
         "path": blank_path(near.key),
-        "compare": f"{PAGE}#lay={own},{near.key}",
+        "compare": f"{COMPARE_PAGE}#lay={own},{near.key}",
         "distance": f"{near.distance:.1f}",
         "shared": near.shared,
         "instead": [
@@ -27,5 +27,5 @@ def _near(near: Near, own: str) -> dict[str, Any]:
             for size, (other, off) in near.instead.items()
         ],
         "differs": list(near.differs),
-        "decision": signed(near.decision) if near.decision else None,
+        "decision": sign_of(near.decision) if near.decision else None,
     }

@@ -4,8 +4,8 @@ from typing import Any
 
 from blankbook.pages.blank.grade_tables import graded_tables
 from blankbook.pages.record_sources import source_of
-from blankbook.pages.site_paths import earlier_path, from_its_page, table_path
-from blankbook.pages.value_words import NOTHING, point_name, signed
+from blankbook.pages.site_paths import earlier_path, from_blank_page, table_path
+from blankbook.pages.value_words import DASH, point_name, sign_of
 from blankbook.records.lengths import Length
 from blankbook.records.model import Blank, Piece, Readings, Round
 from blankbook.results.planning.planned_rounds import say_planned
@@ -19,7 +19,7 @@ def newest_round(judged: Judged) -> list[dict[str, Any]]:
     return [_round(round_) for round_ in judged.blank.rounds[-1:]]
 
 
-def planned_contexts(blank: Blank) -> list[dict[str, Any]]:
+def planned_rounds(blank: Blank) -> list[dict[str, Any]]:
     """Return the rounds that nothing was measured of yet."""
     return [
         {
@@ -38,16 +38,16 @@ def earlier_rounds(judged: Judged) -> list[dict[str, Any]]:
     return [_round(round_) for round_ in reversed(judged.blank.rounds[:-1])]
 
 
-def earlier_lines(judged: Judged) -> list[dict[str, Any]]:
+def earlier_round_lines(judged: Judged) -> list[dict[str, Any]]:
     """Return a line for each of those rounds, with its way to all that was read."""
     return [
         {
-            "page": from_its_page(earlier_path(judged.blank.style.key)),
+            "page": from_blank_page(earlier_path(judged.blank.style.key)),
             "key": round_.key,
             "date": round_.date.isoformat(),
             "lot": round_.lot,
             "pieces": len(round_.pieces),
-            "decision": signed(round_.decision.decision) if round_.decision else None,
+            "decision": sign_of(round_.decision.decision) if round_.decision else None,
         }
         for round_ in reversed(judged.blank.rounds[:-1])
     ]
@@ -73,7 +73,7 @@ def _round(round_: Round) -> dict[str, Any]:
             {"piece": swatch.piece, "mass": f"{swatch.mass / swatch.area * 1e6:.0f}"}
             for swatch in round_.swatches
         ],
-        "decision": signed(round_.decision.decision) if round_.decision else None,
+        "decision": sign_of(round_.decision.decision) if round_.decision else None,
         "decided": _decided(round_),
         "photos": [{"file": photo.file, "shows": photo.shows} for photo in round_.photos],
         "note": round_.note,
@@ -152,7 +152,7 @@ def _row(
 def _written(repeats: tuple[Length, ...] | None, unit: str) -> str:
     """Return readings as they were written; a unit other than the column's is named."""
     if repeats is None:
-        return NOTHING
+        return DASH
     texts = []
     for reading in repeats:
         text = reading.written.strip()

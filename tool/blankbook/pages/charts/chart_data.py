@@ -2,12 +2,12 @@
 
 from typing import Any
 
-from blankbook.pages.draw.axis_labels import plain, rounded, short
+from blankbook.pages.draw.axis_labels import chart_number, printable, short_label
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.results.result_types import Judged, Number, Result
 from blankbook.words.answers import Answer
 
-WIDTH = 360
+CHART_WIDTH = 360
 """Pixels: a phone's whole width."""
 TITLE, PLOT, FOOT = 25, 66, 38
 """Pixels of a panel: its name, its marks, and the two lines of words below them."""
@@ -16,13 +16,13 @@ PANEL = TITLE + PLOT + FOOT
 Data = dict[str, Any]
 
 
-def chart(judged: Judged, name: str, data: Data, alt: str, height: int) -> ChartSpec:
+def blank_chart(judged: Judged, name: str, data: Data, alt: str, height: int) -> ChartSpec:
     """Return a blank's chart called *name*, as wide as a phone."""
     path = f"charts/{judged.blank.style.key}.{name}.svg"  # a folder each is slow to remove
-    return ChartSpec(path, name, data, plain(alt), WIDTH, height)
+    return ChartSpec(path, name, data, printable(alt), CHART_WIDTH, height)
 
 
-def unit_of(judged: Judged) -> str:
+def shop_unit(judged: Judged) -> str:
     """Return the shop's unit of length."""
     return judged.case.shop.unit
 
@@ -30,9 +30,9 @@ def unit_of(judged: Judged) -> str:
 def with_limits(number: Number, digits: int = 2) -> Data:
     """Return a mean with its limits; the mean stands in for a limit that there is none of."""
     return {
-        "mean": rounded(number.value, digits=digits),
-        "low": rounded(number.low, number.value, digits),
-        "high": rounded(number.high, number.value, digits),
+        "mean": chart_number(number.value, digits=digits),
+        "low": chart_number(number.low, number.value, digits),
+        "high": chart_number(number.high, number.value, digits),
     }
 
 
@@ -41,7 +41,7 @@ def is_outside(result: Result) -> bool:
     return result.answer == Answer.FAILS
 
 
-def pieces_of(result: Result) -> int:
+def piece_count(result: Result) -> int:
     """Return how many pieces a result rests on."""
     number = result.number("pieces")
     return round(number.value) if number else 0
@@ -52,6 +52,6 @@ def say_pieces(count: int) -> str:
     return "1 piece" if count == 1 else f"{count} pieces"
 
 
-def joined(labels: list[str]) -> str:
+def joined_labels(labels: list[str]) -> str:
     """Return size labels side by side, as short as they must be."""
-    return ", ".join(short(label) for label in labels)
+    return ", ".join(short_label(label) for label in labels)

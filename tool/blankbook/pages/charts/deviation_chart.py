@@ -3,16 +3,16 @@
 from blankbook.pages.charts.chart_data import (
     PANEL,
     Data,
-    chart,
+    blank_chart,
     is_outside,
-    joined,
+    joined_labels,
     say_pieces,
-    unit_of,
+    shop_unit,
     with_limits,
 )
-from blankbook.pages.draw.axis_labels import rounded, short
+from blankbook.pages.draw.axis_labels import chart_number, short_label
 from blankbook.pages.page_spec import ChartSpec
-from blankbook.pages.value_words import change, point_name, unit_words
+from blankbook.pages.value_words import change_text, point_name, unit_words
 from blankbook.results.evidence import measured_points, newest_sample
 from blankbook.results.number_words import say_list
 from blankbook.results.result_types import Judged, Result
@@ -27,17 +27,17 @@ def deviation_chart(judged: Judged) -> ChartSpec | None:
     if not points:
         return None
     panels = [_panel(judged, sizes, [r for r in results if r.point == point]) for point in points]
-    data: Data = {"sizes": [short(size) for size in sizes], "panels": panels}
-    return chart(judged, "deviation", data, _alt(judged, results), len(panels) * PANEL)
+    data: Data = {"sizes": [short_label(size) for size in sizes], "panels": panels}
+    return blank_chart(judged, "deviation", data, _alt(judged, results), len(panels) * PANEL)
 
 
 def tolerance_words(mm: float, unit: str) -> Data:
     """Return how far from the chart is allowed, and the three ways to write it beside a scale."""
-    words = change(mm, unit)
+    words = change_text(mm, unit)
     return {
-        "mm": rounded(mm),
+        "mm": chart_number(mm),
         "above": words,
-        "below": change(-mm, unit),
+        "below": change_text(-mm, unit),
         "both": f"±{words.removeprefix('+')}",
     }
 
@@ -49,8 +49,8 @@ def _panel(judged: Judged, sizes: list[str], results: list[Result]) -> Data:
     allowed = max(n.value for r in results if (n := r.number("tolerance")))
     return {
         "title": point_name(results[0].point),
-        "tolerance": tolerance_words(allowed, unit_of(judged)),
-        "missing": f"not measured: {joined(missing)}" if missing else "",
+        "tolerance": tolerance_words(allowed, shop_unit(judged)),
+        "missing": f"not measured: {joined_labels(missing)}" if missing else "",
         "columns": columns,
     }
 
@@ -63,23 +63,23 @@ def _column(judged: Judged, result: Result) -> Data | None:
         return None
     return {
         **with_limits(off),
-        "dots": [rounded(value - target.value) for value in here.values],
-        "allowed": rounded(allowed.value),
+        "dots": [chart_number(value - target.value) for value in here.values],
+        "allowed": chart_number(allowed.value),
         "fails": is_outside(result),
         "foot": f"n {len(here.values)}",
     }
 
 
 def _alt(judged: Judged, results: list[Result]) -> str:
-    unit = unit_of(judged)
+    unit = shop_unit(judged)
     offs = [(number.value, r) for r in results if (number := r.number("off the chart"))]
     (low, least), (high, most) = min(offs, key=_first), max(offs, key=_first)
     outside = [f"{r.size} {point_name(r.point)}" for r in results if is_outside(r)]
     pieces = sum(round(n.value) for r in results if (n := r.number("pieces")))
     says = [
         f"Distance from the chart in {unit_words(unit)}, {len(offs)} means of "
-        f"{say_pieces(pieces).replace('piece', 'reading')}: from {change(low, unit)} "
-        f"({least.size} {point_name(least.point)}) to {change(high, unit)} "
+        f"{say_pieces(pieces).replace('piece', 'reading')}: from {change_text(low, unit)} "
+        f"({least.size} {point_name(least.point)}) to {change_text(high, unit)} "
         f"({most.size} {point_name(most.point)})"
     ]
     says.append(f"Shown outside the tolerance: {say_list(outside) or 'none'}")

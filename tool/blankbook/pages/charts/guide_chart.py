@@ -1,7 +1,7 @@
 """What the drawings of the measuring guide show."""
 
 from blankbook.pages.charts.chart_data import Data
-from blankbook.pages.draw.shirt_outline import distance, tape_line
+from blankbook.pages.draw.shirt_outline import tape_length, tape_line
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import point_name
 from blankbook.records.lengths import say
@@ -24,7 +24,7 @@ SIZE = (240, 206)
 def guide_chart(point: str) -> ChartSpec:
     """Return the drawing of one point of measure, to scale."""
     data: Data = {"point": point, "lengths": SHIRT, "label": point_name(point)}
-    long = say(distance(tape_line(point, SHIRT)), "in")
+    long = say(tape_length(tape_line(point, SHIRT)), "in")
     alt = (
         f"Where the tape goes for the {point_name(point)}: {POINTS[point].where} "
         f"An arrow shows it on the outline of a T-shirt, where it is {long} long."

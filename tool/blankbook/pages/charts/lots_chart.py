@@ -7,13 +7,13 @@ from blankbook.pages.charts.chart_data import (
     PLOT,
     TITLE,
     Data,
-    chart,
-    unit_of,
+    blank_chart,
+    shop_unit,
 )
 from blankbook.pages.charts.deviation_chart import tolerance_words
-from blankbook.pages.draw.axis_labels import rounded, short
+from blankbook.pages.draw.axis_labels import chart_number, short_label
 from blankbook.pages.page_spec import ChartSpec
-from blankbook.pages.value_words import change, point_name, unit_words
+from blankbook.pages.value_words import change_text, point_name, unit_words
 from blankbook.records.model import Round
 from blankbook.results.evidence import chart_for, charted, occasions, sample, tolerance
 from blankbook.results.result_types import Judged
@@ -45,7 +45,7 @@ def lots_chart(judged: Judged) -> ChartSpec | None:
         "panels": panels,
     }
     height = len(panels) * (TITLE + plot + FOOT)
-    return chart(judged, "lots", data, _alt(judged, rounds, panels), height)
+    return blank_chart(judged, "lots", data, _alt(judged, rounds, panels), height)
 
 
 def _series(judged: Judged, rounds: list[Round], point: str) -> list[Data]:
@@ -57,20 +57,20 @@ def _series(judged: Judged, rounds: list[Round], point: str) -> list[Data]:
             here = sample(round_, size, point)
             target = charted(chart_for(judged.case, round_), size, point)
             if here and target is not None:
-                marks.append([place, rounded(here.mean - target)])
+                marks.append([place, chart_number(here.mean - target)])
         if marks:
-            found.append({"label": short(size), "marks": marks})
+            found.append({"label": short_label(size), "marks": marks})
     return found
 
 
 def _allowed(judged: Judged, rounds: list[Round], point: str) -> Data:
     """Return the tolerance of the chart that holds for the newest round."""
     held = chart_for(judged.case, rounds[-1])
-    return tolerance_words(tolerance(judged.case, held, point), unit_of(judged))
+    return tolerance_words(tolerance(judged.case, held, point), shop_unit(judged))
 
 
 def _alt(judged: Judged, rounds: list[Round], panels: list[Data]) -> str:
-    unit = unit_of(judged)
+    unit = shop_unit(judged)
     told = [f"{panel['title']}: {_told(panel, rounds, unit)}" for panel in panels]
     return (
         f"Distance from the chart in {unit_words(unit)} over {len(rounds)} rounds, "
@@ -85,12 +85,12 @@ def _told(panel: Data, rounds: list[Round], unit: str) -> str:
         offs = [(off, s["label"]) for s in panel["sizes"] for at, off in s["marks"] if at == place]
         if offs:
             ends = [min(offs), max(offs)] if len(offs) > 1 else offs
-            span = " to ".join(f"{change(mm, unit)} ({size})" for mm, size in ends)
+            span = " to ".join(f"{change_text(mm, unit)} ({size})" for mm, size in ends)
             spans.append(f"{round_.date.isoformat()} {span}")
     return "; ".join(spans)
 
 
-def placed_days(days: list[int], left: float, right: float, gap: float) -> list[float]:
+def day_places(days: list[int], left: float, right: float, gap: float) -> list[float]:
     """Return where the dates go: to scale where they lie far enough apart, else evenly."""
     if len(days) < 2 or days[-1] == days[0]:
         wide = (right - left) / max(len(days) - 1, 1)

@@ -1,7 +1,7 @@
 """What the chart of a delivery's plan shows: how often it accepts, by the share that is bad."""
 
-from blankbook.pages.charts.chart_data import Data, chart
-from blankbook.pages.draw.axis_labels import rounded
+from blankbook.pages.charts.chart_data import Data, blank_chart
+from blankbook.pages.draw.axis_labels import chart_number
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.results.checks.delivery import SHARES, may_come, next_plan, protection
 from blankbook.results.methods.proportions import say_share
@@ -27,11 +27,11 @@ def operating_chart(judged: Judged) -> ChartSpec | None:
     marks = [(shields.safe, 0.95), (shields.caught, 0.10)]
     data: Data = {
         "most": most,
-        "curve": [[rounded(s, digits=5), _chance(acceptance_chance(plan, s))] for s in shares],
+        "curve": [[chart_number(s, digits=5), _chance(acceptance_chance(plan, s))] for s in shares],
         "dots": [[share, _chance(chance)] for share, chance in shields.chances],
         "marks": [
             {
-                "at": [rounded(share, digits=5), chance],
+                "at": [chart_number(share, digits=5), chance],
                 "words": f"{say_share(share)} bad: {chance * 100:.0f} in 100",
             }
             for share, chance in marks
@@ -44,8 +44,8 @@ def operating_chart(judged: Judged) -> ChartSpec | None:
         f"95 times in 100 at {say_share(shields.safe)} bad, "
         f"10 times in 100 at {say_share(shields.caught)} bad."
     )
-    return chart(judged, "operating", data, alt, HEIGHT)
+    return blank_chart(judged, "operating", data, alt, HEIGHT)
 
 
 def _chance(chance: float) -> float:
-    return rounded(chance, digits=4)
+    return chart_number(chance, digits=4)

@@ -9,23 +9,23 @@ named.
 
 import datetime
 
-from blankbook.pages.charts.chart_data import WIDTH, Data
+from blankbook.pages.charts.chart_data import CHART_WIDTH, Data
 from blankbook.pages.charts.deviation_chart import tolerance_words
-from blankbook.pages.draw.axis_labels import plain, rounded, short
+from blankbook.pages.draw.axis_labels import chart_number, printable, short_label
 from blankbook.pages.page_spec import ChartSpec
-from blankbook.pages.value_words import change, point_name, unit_words
+from blankbook.pages.value_words import change_text, point_name, unit_words
 from blankbook.records.model import Chart, Shop
 from blankbook.results.methods.control_charts import Point
 from blankbook.results.over_lots.lots_over_time import Hold, Mark, OverTime, Panel, Row
 from blankbook.words.answers import Answer
 
-MOST = 20
+MOST_LOTS = 20
 """Lots that are drawn, the newest: more cannot be told apart on a phone."""
-FEWEST = 2
+FEWEST_LOTS = 2
 """With fewer lots of a size there is no panel: one lot is no trend."""
 LEFT, RIGHT = 52, 6
 """Pixels beside the marks; the scale's words stand at the left."""
-APART = 4
+PANEL_GAP = 4
 """Pixels between two panels."""
 LEAST = 44
 """Pixels that a panel takes at least."""
@@ -34,7 +34,7 @@ HEAD, BEGINS, UPPER, DATES, LANE = 22, 14, 84, 18, 16
 dates and the decisions."""
 NAME, LOWER = 18, 56
 """Pixels of a row of sizes: their names, and their marks."""
-LETTERS = {
+DECISION_LETTERS = {
     "approved": "A",
     "approved with conditions": "C",
     "hold": "H",
@@ -44,21 +44,21 @@ LETTERS = {
 """What stands on the axis for a decision."""
 
 
-def time_charts(found: OverTime, key: str, shop: Shop) -> dict[str, ChartSpec]:
+def charts_by_point(found: OverTime, key: str, shop: Shop) -> dict[str, ChartSpec]:
     """Return the charts of the blank called *key*, by the point of measure that they show."""
-    rows = [row for row in rows_shown(found) if _is_drawn(found, row)]
+    rows = [row for row in drawn_rows(found) if _is_drawn(found, row)]
     return {row.point: _chart(found, row, key, shop.unit) for row in rows}
 
 
 def _is_drawn(found: OverTime, row: Row) -> bool:
     """Say whether a point has a drawing: one that raises alarms, or was outside its tolerance."""
-    marks = (mark for panel in row.panels for mark in panel.marks if mark.at >= cut(found))
+    marks = (mark for panel in row.panels for mark in panel.marks if mark.at >= left_out(found))
     return row.basis is not None or any(mark.answer == Answer.FAILS for mark in marks)
 
 
 def strip_chart(found: OverTime, key: str, shop: Shop) -> ChartSpec | None:
     """Return the blank in short: a strip for each point that raises alarms; None without any."""
-    rows = [row for row in rows_shown(found) if row.basis]
+    rows = [row for row in drawn_rows(found) if row.basis]
     if not rows:
         return None
     strips: list[Data] = [_strip(found, row, shop.unit) for row in rows]
@@ -66,36 +66,36 @@ def strip_chart(found: OverTime, key: str, shop: Shop) -> ChartSpec | None:
     told = "; ".join(_told_lots(found, row, shop.unit) for row in rows)
     alt = f"All sizes together against the chart, in {unit_words(shop.unit)}, lot by lot. {told}."
     height = STRIP * len(strips) + DATES
-    return ChartSpec(f"charts/{key}.strip.svg", "strip", data, plain(alt), WIDTH, height)
+    return ChartSpec(f"charts/{key}.strip.svg", "strip", data, printable(alt), CHART_WIDTH, height)
 
 
 STRIP = 40
 """Pixels of a strip."""
 
 
-def cut(found: OverTime) -> int:
+def left_out(found: OverTime) -> int:
     """Return how many of the oldest lots are left out."""
-    return max(len(found.lots) - MOST, 0)
+    return max(len(found.lots) - MOST_LOTS, 0)
 
 
-def rows_shown(found: OverTime) -> list[Row]:
+def drawn_rows(found: OverTime) -> list[Row]:
     """Return the points that a lot which is drawn has readings of."""
-    return [row for row in found.rows if any(stand.at >= cut(found) for stand in row.stands)]
+    return [row for row in found.rows if any(stand.at >= left_out(found) for stand in row.stands)]
 
 
 def drawn_panels(found: OverTime, row: Row) -> list[tuple[Panel, list[Mark]]]:
     """Return the sizes that are drawn, each with its lots."""
-    first = cut(found)
+    first = left_out(found)
     marks = [(panel, [mark for mark in panel.marks if mark.at >= first]) for panel in row.panels]
-    return [(panel, some) for panel, some in marks if len(some) >= FEWEST]
+    return [(panel, some) for panel, some in marks if len(some) >= FEWEST_LOTS]
 
 
 def _chart(found: OverTime, row: Row, key: str, unit: str) -> ChartSpec:
     panels = drawn_panels(found, row)
     days = _days(found)
-    room = WIDTH - LEFT - RIGHT + APART
+    room = CHART_WIDTH - LEFT - RIGHT + PANEL_GAP
     events = len(days["lots"]) + sum(day > 0 for day in days["charts"])
-    most = max(room // (max(LEAST, 7 * events + 2) + APART), 1)
+    most = max(room // (max(LEAST, 7 * events + 2) + PANEL_GAP), 1)
     rows = -(-len(panels) // most)
     beside = min(most, -(-len(panels) // rows)) if rows else 0
     head = HEAD + BEGINS if any(day > 0 for day in days["charts"]) else HEAD
@@ -107,7 +107,7 @@ def _chart(found: OverTime, row: Row, key: str, unit: str) -> ChartSpec:
         "bands": _bands(found, row.holds),
         "stands": _stands(found, row),
         "decided": [
-            {"day": (decided.day - _begin(found)).days, "letter": LETTERS[decided.word]}
+            {"day": (decided.day - _begin(found)).days, "letter": DECISION_LETTERS[decided.word]}
             for decided in found.decided
             if decided.day >= _begin(found)
         ],
@@ -116,14 +116,16 @@ def _chart(found: OverTime, row: Row, key: str, unit: str) -> ChartSpec:
     }
     height = head + UPPER + DATES + LANE + rows * (NAME + LOWER) + 8
     path = f"charts/{key}.time.{row.point}.svg"
-    return ChartSpec(path, "over_time", data, plain(_alt(found, row, unit)), WIDTH, height)
+    return ChartSpec(
+        path, "over_time", data, printable(_alt(found, row, unit)), CHART_WIDTH, height
+    )
 
 
 def _begin(found: OverTime) -> datetime.date:
-    return found.lots[cut(found)].chart_day
+    return found.lots[left_out(found)].chart_day
 
 
-def charts_shown(found: OverTime) -> list[Chart]:
+def drawn_charts(found: OverTime) -> list[Chart]:
     """Return the charts that hold on some day of the axis that is drawn."""
     charts, begin = found.charts, _begin(found)
     ends = [later.since for later in charts[1:]]
@@ -132,8 +134,8 @@ def charts_shown(found: OverTime) -> list[Chart]:
 
 def _days(found: OverTime) -> Data:
     """Return the days of the axis, counted from the first lot that is drawn."""
-    begin, lots = _begin(found), found.lots[cut(found) :]
-    held = charts_shown(found)
+    begin, lots = _begin(found), found.lots[left_out(found) :]
+    held = drawn_charts(found)
     charts = [(chart.since - begin).days for chart in held]
     days = [(lot.chart_day - begin).days for lot in lots]
     decided = [(decided.day - begin).days for decided in found.decided]
@@ -152,12 +154,12 @@ def _newest(row: Row) -> float:
 
 def _bands(found: OverTime, holds: tuple[Hold, ...]) -> list[Data]:
     """Return what is allowed under each chart, by its place among the charts."""
-    places = {chart.since: n for n, chart in enumerate(charts_shown(found))}
+    places = {chart.since: n for n, chart in enumerate(drawn_charts(found))}
     return [
         {
             "chart": places[hold.since],
-            "allowed": rounded(hold.allowed),
-            "was": None if not hold.moved else rounded(-hold.moved),
+            "allowed": chart_number(hold.allowed),
+            "was": None if not hold.moved else chart_number(-hold.moved),
         }
         for hold in holds
         if hold.since in places
@@ -165,13 +167,13 @@ def _bands(found: OverTime, holds: tuple[Hold, ...]) -> list[Data]:
 
 
 def _stands(found: OverTime, row: Row) -> list[Data]:
-    first = cut(found)
+    first = left_out(found)
     return [
         {
             "at": stand.at - first,
-            "off": rounded(stand.off),
+            "off": chart_number(stand.off),
             "limits": _ends(stand.single),
-            "average": None if stand.average is None else rounded(stand.average.value),
+            "average": None if stand.average is None else chart_number(stand.average.value),
             "averages": _ends(stand.average),
             "alarm": stand.alarm,
         }
@@ -181,16 +183,16 @@ def _stands(found: OverTime, row: Row) -> list[Data]:
 
 
 def _ends(point: Point | None) -> list[float] | None:
-    return None if point is None else [rounded(point.low), rounded(point.high)]
+    return None if point is None else [chart_number(point.low), chart_number(point.high)]
 
 
 def _panel(found: OverTime, panel: Panel, marks: list[Mark]) -> Data:
-    first = cut(found)
+    first = left_out(found)
     return {
-        "label": short(panel.size),
+        "label": short_label(panel.size),
         "bands": _bands(found, panel.holds),
         "marks": [
-            {"at": mark.at - first, "off": rounded(mark.off.mean), "answer": str(mark.answer)}
+            {"at": mark.at - first, "off": chart_number(mark.off.mean), "answer": str(mark.answer)}
             for mark in marks
         ],
     }
@@ -220,10 +222,10 @@ def _alt(found: OverTime, row: Row, unit: str) -> str:
 
 
 def _told_lots(found: OverTime, row: Row, unit: str) -> str:
-    shown = [stand for stand in row.stands if stand.at >= cut(found)]
+    shown = [stand for stand in row.stands if stand.at >= left_out(found)]
     offs = [(stand.off, stand.at) for stand in shown]
     ends = [min(offs), max(offs)]
-    told = " to ".join(f"{change(off, unit)} ({_day(found, at)})" for off, at in ends)
+    told = " to ".join(f"{change_text(off, unit)} ({_day(found, at)})" for off, at in ends)
     alarms = [_day(found, stand.at) for stand in shown if stand.alarm]
     if row.basis is None:
         return f"{point_name(row.point)} {told}"
@@ -233,7 +235,8 @@ def _told_lots(found: OverTime, row: Row, unit: str) -> str:
 def _told_size(found: OverTime, panel: Panel, marks: list[Mark], unit: str) -> str:
     first, last = marks[0], marks[-1]
     fails = [_day(found, mark.at) for mark in marks if mark.answer == Answer.FAILS]
-    says = f"{panel.size} from {change(first.off.mean, unit)} to {change(last.off.mean, unit)}"
+    before, now = change_text(first.off.mean, unit), change_text(last.off.mean, unit)
+    says = f"{panel.size} from {before} to {now}"
     return f"{says}, outside {', '.join(fails)}" if fails else says
 
 

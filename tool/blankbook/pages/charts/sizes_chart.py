@@ -5,17 +5,17 @@ from dataclasses import replace
 from statistics import fmean
 
 from blankbook.pages.charts.chart_data import (
-    WIDTH,
+    CHART_WIDTH,
     Data,
-    chart,
-    joined,
+    blank_chart,
+    joined_labels,
     say_pieces,
-    unit_of,
+    shop_unit,
 )
-from blankbook.pages.draw.axis_labels import rounded, short
-from blankbook.pages.draw.shirt_outline import SHARES, tape_line, widest
+from blankbook.pages.draw.axis_labels import chart_number, short_label
+from blankbook.pages.draw.shirt_outline import PROPORTIONS, garment_width, tape_line
 from blankbook.pages.page_spec import ChartSpec
-from blankbook.pages.value_words import change, length, point_name, unit_words
+from blankbook.pages.value_words import change_text, length_text, point_name, unit_words
 from blankbook.results.evidence import Sample, chart_for, charted, measured_sizes, newest_sample
 from blankbook.results.number_words import say_list
 from blankbook.results.result_types import Case, Judged
@@ -33,7 +33,7 @@ BARS = {"in": (5 * float(INCH), "5 in"), "cm": (100.0, "10 cm")}
 SMALL_SIZE = (72, 64)
 
 
-def drawn_sizes(judged: Judged) -> dict[str, dict[str, float]]:
+def drawn_lengths(judged: Judged) -> dict[str, dict[str, float]]:
     """Return the lengths that each measured size is drawn with, by its label, millimetres."""
     samples = _samples(judged.case)
     return {size: drawn["lengths"] for size, drawn in zip(samples, _drawn(samples), strict=True)}
@@ -48,21 +48,23 @@ def sizes_chart(judged: Judged) -> ChartSpec | None:
     asked = _asked(judged.case, samples, sizes)
     longest = max(size["lengths"]["body_length"] for size in [*sizes, *asked])
     scale = min(_wide_scale(sizes, asked), TALLEST / longest)
-    assumed = [point for point in SHARES if not any(point in found for found in samples.values())]
-    bar, words = BARS[unit_of(judged)]
+    assumed = [
+        point for point in PROPORTIONS if not any(point in found for found in samples.values())
+    ]
+    bar, words = BARS[shop_unit(judged)]
     data: Data = {
         "sizes": sizes,
         "charted": asked,
         "scale": round(scale, 5),
         "bar": {"mm": bar, "words": words},
-        "spread": {p: rounded(judged.case.spreads[p].deviation) for p in NEEDED},
+        "spread": {p: chart_number(judged.case.spreads[p].deviation) for p in NEEDED},
         "hems": _groups(sizes, scale, _corner),
         "sides": [group for group in _groups(sizes, scale, _side) if len(group["places"]) > 1],
         "assumed": bool(assumed),
     }
     alt = _alt(judged, samples, data, assumed)
     height = round(ABOVE + BELOW + longest * scale)
-    return chart(judged, "sizes", data, alt, height)
+    return blank_chart(judged, "sizes", data, alt, height)
 
 
 def sizes_small_chart(judged: Judged) -> ChartSpec | None:
@@ -71,24 +73,24 @@ def sizes_small_chart(judged: Judged) -> ChartSpec | None:
     if not samples:
         return None
     sizes = _drawn(samples)
-    alt = f"Measured sizes to scale: {joined(list(samples))}."
+    alt = f"Measured sizes to scale: {joined_labels(list(samples))}."
     data: Data = {"sizes": sizes}
     wide, high = SMALL_SIZE
-    spec = chart(judged, "small", data, alt, high)
+    spec = blank_chart(judged, "small", data, alt, high)
     return replace(spec, kind="sizes_small", width=wide)
 
 
 def _wide_scale(sizes: list[Data], asked: list[Data]) -> float:
     """Return the scale that lets the sleeves fit, and the sizes' names beside the hems."""
     most = max(len(size["label"]) for size in sizes)
-    room = WIDTH / 2 - LEADER - LETTER * min(most, 10)
+    room = CHART_WIDTH / 2 - LEADER - LETTER * min(most, 10)
     hem = max(tape_line("hem_width", size["lengths"])[1][0] for size in sizes)
-    return min(scale_of([*sizes, *asked], WIDTH - 2 * SIDE), room / hem)
+    return min(fitting_scale([*sizes, *asked], CHART_WIDTH - 2 * SIDE), room / hem)
 
 
-def scale_of(sizes: list[Data], width: float) -> float:
+def fitting_scale(sizes: list[Data], width: float) -> float:
     """Return the pixels in a millimetre that let the widest garment fit."""
-    return width / max(widest(size["lengths"]) for size in sizes)
+    return width / max(garment_width(size["lengths"]) for size in sizes)
 
 
 def _samples(case: Case) -> dict[str, dict[str, Sample]]:
@@ -108,17 +110,17 @@ def _drawn(samples: dict[str, dict[str, Sample]]) -> list[Data]:
     """
     sizes: list[Data] = [
         {
-            "label": short(size),
-            "lengths": {point: rounded(sample.mean) for point, sample in held.items()},
+            "label": short_label(size),
+            "lengths": {point: chart_number(sample.mean) for point, sample in held.items()},
         }
         for size, held in samples.items()
     ]
     lengths = [size["lengths"] for size in sizes]
-    for part, (whole, _) in SHARES.items():
+    for part, (whole, _) in PROPORTIONS.items():
         shares = [known[part] / known[whole] for known in lengths if part in known]
         for known in lengths:
             if shares and part not in known:
-                known[part] = rounded(fmean(shares) * known[whole])
+                known[part] = chart_number(fmean(shares) * known[whole])
     return sizes
 
 
@@ -128,7 +130,7 @@ def _asked(case: Case, samples: dict[str, dict[str, Sample]], sizes: list[Data])
     for (size, held), drawn in zip(samples.items(), sizes, strict=True):
         promised = chart_for(case, held["half_chest"].round)
         wanted = {point: charted(promised, size, point) for point in POINTS}
-        lengths = {point: rounded(mm) for point, mm in wanted.items() if mm is not None}
+        lengths = {point: chart_number(mm) for point, mm in wanted.items() if mm is not None}
         if all(point in lengths for point in NEEDED):
             found.append({"lengths": _beside(drawn["lengths"], lengths)})
     return found
@@ -142,7 +144,7 @@ def _beside(measured: dict[str, float], asked: dict[str, float]) -> dict[str, fl
     lengths = {**measured, **asked}
     if "hem_width" in measured and "hem_width" not in asked:
         wider = asked["half_chest"] - measured["half_chest"]
-        lengths["hem_width"] = rounded(measured["hem_width"] + wider)
+        lengths["hem_width"] = chart_number(measured["hem_width"] + wider)
     return lengths
 
 
@@ -178,10 +180,11 @@ def _close(place: Iterable[float], other: Iterable[float], scale: float) -> bool
 def _alt(
     judged: Judged, samples: dict[str, dict[str, Sample]], data: Data, assumed: list[str]
 ) -> str:
-    unit = unit_of(judged)
+    unit = shop_unit(judged)
     each = [
-        f"{size} {length(held['half_chest'].mean, unit)} by "
-        f"{length(held['body_length'].mean, unit)} ({say_pieces(len(held['half_chest'].values))})"
+        f"{size} {length_text(held['half_chest'].mean, unit)} by "
+        f"{length_text(held['body_length'].mean, unit)} "
+        f"({say_pieces(len(held['half_chest'].values))})"
         for size, held in samples.items()
     ]
     several = "1 measured size" if len(each) == 1 else f"{len(each)} measured sizes"
@@ -190,7 +193,7 @@ def _alt(
     ]
     says += [
         f"{result.size} and {result.next_size}: {point_name(result.point)} {result.word}, a step "
-        f"of {change(step.value, unit)}"
+        f"of {change_text(step.value, unit)}"
         for result in judged.of("grade_steps")
         if result.word in {"collapsed", "reversed"} and (step := result.number("step"))
     ]

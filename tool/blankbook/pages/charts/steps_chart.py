@@ -3,25 +3,25 @@
 from blankbook.pages.charts.chart_data import (
     PANEL,
     Data,
-    chart,
+    blank_chart,
     is_outside,
-    pieces_of,
-    unit_of,
+    piece_count,
+    shop_unit,
     with_limits,
 )
-from blankbook.pages.draw.axis_labels import rounded, short, ticks
+from blankbook.pages.draw.axis_labels import chart_number, short_label, ticks
 from blankbook.pages.page_spec import ChartSpec
-from blankbook.pages.value_words import change, point_name, unit_words
+from blankbook.pages.value_words import change_text, point_name, unit_words
 from blankbook.results.checks.grade_steps import sound_steps
 from blankbook.results.evidence import measured_points
 from blankbook.results.number_words import say_list
 from blankbook.results.result_types import Judged, Result
 from blankbook.words.points import INCH
 
-KEY = 18
+KEY_HEIGHT = 18
 """Pixels of the line that says what the dashes mean."""
 _IN = float(INCH)
-TICKS = {
+LENGTH_TICKS = {
     "in": (_IN / 8, _IN / 4, _IN / 2, _IN, 2 * _IN, 5 * _IN, 10 * _IN, 20 * _IN),
     "cm": (2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0),
 }
@@ -40,7 +40,9 @@ def steps_chart(judged: Judged) -> ChartSpec | None:
     words = ["dashes: charted step"] if asked else []
     words += ["dots: usual step (no chart)"] if usual else []
     data: Data = {"key": "; ".join(words), "panels": panels}
-    return chart(judged, "steps", data, _alt(judged, results), len(panels) * PANEL + KEY)
+    return blank_chart(
+        judged, "steps", data, _alt(judged, results), len(panels) * PANEL + KEY_HEIGHT
+    )
 
 
 def _panel(judged: Judged, results: list[Result]) -> Data:
@@ -48,13 +50,13 @@ def _panel(judged: Judged, results: list[Result]) -> Data:
     ends = [c[key] for c in columns for key in ("low", "high", "asked")]
     low, high = min(0.0, *ends), max(0.0, *ends)
     room = max(0.06 * (high - low), 1.0)
-    unit = unit_of(judged)
-    marks = ticks(low - room, high + room, TICKS[unit])
+    unit = shop_unit(judged)
+    marks = ticks(low - room, high + room, LENGTH_TICKS[unit])
     return {
         "title": point_name(results[0].point),
-        "low": rounded(low - room),
-        "high": rounded(high + room),
-        "ticks": [{"mm": mm, "words": change(mm, unit)} for mm in marks],
+        "low": chart_number(low - room),
+        "high": chart_number(high + room),
+        "ticks": [{"mm": mm, "words": change_text(mm, unit)} for mm in marks],
         "columns": columns,
     }
 
@@ -68,17 +70,17 @@ def _column(judged: Judged, result: Result) -> Data:
     sound = sound_steps(asked.value, allowed) if asked else ()
     return {
         **with_limits(step),
-        "label": f"{short(result.size, 12)}–{short(result.next_size, 12)}",
-        "foot": f"n {pieces_of(result)}",
-        "asked": rounded(against.value),
+        "label": f"{short_label(result.size, 12)}–{short_label(result.next_size, 12)}",
+        "foot": f"n {piece_count(result)}",
+        "asked": chart_number(against.value),
         "charted": asked is not None,
-        "sound": [rounded(border) for border in sound],
+        "sound": [chart_number(border) for border in sound],
         "fails": is_outside(result),
     }
 
 
 def _alt(judged: Judged, results: list[Result]) -> str:
-    unit = unit_of(judged)
+    unit = shop_unit(judged)
     points = dict.fromkeys(result.point for result in results)
     told = [_told(unit, [r for r in results if r.point == point]) for point in points]
     says = [f"Grade steps in {unit_words(unit)}, with the charted ones", *told]
@@ -92,8 +94,8 @@ def _told(unit: str, results: list[Result]) -> str:
     steps = []
     for result in results:
         step, asked = result.number("step"), result.number("charted step")
-        against = f" ({change(asked.value, unit)})" if asked else ""
-        steps += [f"{_pair(result)} {change(step.value, unit)}{against}"] if step else []
+        against = f" ({change_text(asked.value, unit)})" if asked else ""
+        steps += [f"{_pair(result)} {change_text(step.value, unit)}{against}"] if step else []
     return f"{point_name(results[0].point)}: {', '.join(steps)}"
 
 

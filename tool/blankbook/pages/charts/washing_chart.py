@@ -3,12 +3,12 @@
 from blankbook.pages.charts.chart_data import (
     PANEL,
     Data,
-    chart,
+    blank_chart,
     is_outside,
-    pieces_of,
+    piece_count,
     with_limits,
 )
-from blankbook.pages.draw.axis_labels import rounded, ticks
+from blankbook.pages.draw.axis_labels import chart_number, ticks
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import point_name
 from blankbook.records.model import Round
@@ -17,7 +17,7 @@ from blankbook.results.comparable_lines import as_written
 from blankbook.results.number_words import say_list
 from blankbook.results.result_types import Judged, Result
 
-TICKS = (1.0, 2.0, 5.0, 10.0, 20.0)
+PERCENT_TICKS = (1.0, 2.0, 5.0, 10.0, 20.0)
 """Percent between the marks of a scale, the finest first."""
 
 
@@ -30,7 +30,7 @@ def washing_chart(judged: Judged) -> ChartSpec | None:
     points = list(dict.fromkeys(result.point for result in results))
     panels = [_panel(round_, [r for r in results if r.point == point]) for point in points]
     data: Data = {"panels": panels}
-    return chart(judged, "washing", data, _alt(round_, results), len(panels) * PANEL)
+    return blank_chart(judged, "washing", data, _alt(round_, results), len(panels) * PANEL)
 
 
 def _panel(round_: Round, results: list[Result]) -> Data:
@@ -40,15 +40,17 @@ def _panel(round_: Round, results: list[Result]) -> Data:
     low, high = min(-limit, *ends), max(0.0, *ends)
     room = max(0.06 * (high - low), 0.1)
     marks = [
-        m for m in ticks(low - room, high + room, TICKS) if abs(m + limit) > 0.09 * (high - low)
+        m
+        for m in ticks(low - room, high + room, PERCENT_TICKS)
+        if abs(m + limit) > 0.09 * (high - low)
     ]
     return {
         "title": f"{point_name(results[0].point)}, %",
-        "low": rounded(low - room, digits=3),
-        "high": rounded(high + room, digits=3),
+        "low": chart_number(low - room, digits=3),
+        "high": chart_number(high + room, digits=3),
         "limits": [
             {"at": value, "words": f"{value:+g}"}
-            for value in (rounded(-limit), rounded(limit))
+            for value in (chart_number(-limit), chart_number(limit))
             if low <= value <= high
         ],
         "ticks": [{"at": mark, "words": f"{mark:+g}" if mark else "0"} for mark in marks],
@@ -63,8 +65,10 @@ def _column(round_: Round, result: Result) -> Data:
     return {
         **with_limits(mean, 3),
         "label": _washes(result),
-        "foot": f"n {pieces_of(result)}",
-        "dots": [rounded(v, digits=3) for _, v in changes(round_, result.point, result.cycles)],
+        "foot": f"n {piece_count(result)}",
+        "dots": [
+            chart_number(v, digits=3) for _, v in changes(round_, result.point, result.cycles)
+        ],
         "fails": is_outside(result),
     }
 

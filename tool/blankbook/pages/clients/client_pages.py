@@ -6,10 +6,10 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from blankbook.pages.blank.blank_page import chart_context
-from blankbook.pages.clients.client_rows import BODY, CLAIM
+from blankbook.pages.clients.client_rows import BODY_CHEST, MAKERS_CLAIM
 from blankbook.pages.page_spec import FileSpec, PageSpec
 from blankbook.pages.site_paths import CLIENT_CHARTS, client_data_path, client_path
-from blankbook.pages.value_words import NOTHING, point_name
+from blankbook.pages.value_words import DASH, point_name
 from blankbook.words.garment_terms import CHILDREN_CHART
 from blankbook.words.points import POINTS
 
@@ -28,7 +28,7 @@ HEADS = {
 """The columns of the file."""
 
 
-def named(rows: Sequence[Row]) -> list[tuple[str, str, Row]]:
+def named_charts(rows: Sequence[Row]) -> list[tuple[str, str, Row]]:
     """Return title, slug and data of every chart for clients, by title.
 
     Blanks that are called alike are numbered: the name alone cannot tell them apart.
@@ -50,7 +50,7 @@ def named(rows: Sequence[Row]) -> list[tuple[str, str, Row]]:
 
 def client_pages(rows: Sequence[Row], *, public: bool = False) -> list[PageSpec]:
     """Return the list of the charts for clients, and each of them."""
-    charts = named(rows)
+    charts = named_charts(rows)
     home = "index.html" if public else CLIENT_CHARTS
     return [
         _list(charts, home),
@@ -69,7 +69,7 @@ def _list(charts: Sequence[tuple[str, str, Row]], home: str) -> PageSpec:
                 "data": client_data_path(place),
                 "fabric": "" if data["fabric"] in title else data["fabric"],
                 "sizes": data["sizes"],
-                "measured_on": data["measured_on"] or NOTHING,
+                "measured_on": data["measured_on"] or DASH,
             }
             for title, place, data in charts
         ],
@@ -148,8 +148,8 @@ def _rows(
 
 def _text(cell: Row | None, unit: str) -> str:
     if cell is None:
-        return NOTHING
-    return f"{cell[unit]}*" if cell["known"] == CLAIM else str(cell[unit])
+        return DASH
+    return f"{cell[unit]}*" if cell["known"] == MAKERS_CLAIM else str(cell[unit])
 
 
 def _chest_rows(data: Row) -> list[dict[str, Any]]:
@@ -157,10 +157,10 @@ def _chest_rows(data: Row) -> list[dict[str, Any]]:
         {
             "size": cell["size"],
             "cells": [_text(cell, "inches"), _text(cell, "centimetres")],
-            "letters": [list_["spans"].get(cell["size"], NOTHING) for list_ in data["letters"]],
+            "letters": [list_["spans"].get(cell["size"], DASH) for list_ in data["letters"]],
         }
         for cell in data["cells"]
-        if cell["point"] == BODY
+        if cell["point"] == BODY_CHEST
     ]
 
 

@@ -27,9 +27,9 @@ from blankbook.words.body_sizes import LISTS, letter
 from blankbook.words.points import INCH, POINTS
 from blankbook.words.wash_procedures import DRYINGS, WASHES
 
-CLAIM = "the maker's claim"
+MAKERS_CLAIM = "the maker's claim"
 NEW = "as received"
-BODY = "body chest"
+BODY_CHEST = "body chest"
 
 
 def client_row(judged: Judged) -> dict[str, Any] | None:
@@ -59,7 +59,7 @@ def client_row(judged: Judged) -> dict[str, Any] | None:
     }
 
 
-def place_of(judged: Judged) -> str:
+def chart_anchor(judged: Judged) -> str:
     """Return the place on the list of the charts where that of a blank stands, or its namesakes."""
     return f"shirt-{slug(called(judged.blank.style))}"
 
@@ -106,7 +106,7 @@ def _cell(measure: Measure, stage: str, mm: float, known: ForClients, shop: Shop
     parts, step = rounding(shop)
     allowed = known.tolerance[measure.point]
     pieces = "1 piece" if measure.pieces == 1 else f"{measure.pieces} pieces"
-    source = f"measured, {pieces}" if measure.pieces else CLAIM
+    source = f"measured, {pieces}" if measure.pieces else MAKERS_CLAIM
     return {
         "size": measure.size,
         "point": point_name(measure.point),
@@ -130,14 +130,16 @@ def _chests(known: ForClients, shop: Shop) -> list[dict[str, str]]:
             found.append(
                 {
                     "size": size,
-                    "point": BODY,
+                    "point": BODY_CHEST,
                     "stage": "suits about",
                     "inches": in_inches(chest, 2),
                     "decimal": f"{round(chest / float(INCH) * 2) / 2:g}",
                     "centimetres": f"{chest / 10:.0f}",
                     "tolerance_in": "",
                     "tolerance_cm": "",
-                    "known": "twice the half chest, less the ease" if measure.pieces else CLAIM,
+                    "known": "twice the half chest, less the ease"
+                    if measure.pieces
+                    else MAKERS_CLAIM,
                 }
             )
     return found

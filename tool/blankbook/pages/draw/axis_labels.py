@@ -3,29 +3,29 @@
 from collections.abc import Sequence
 from math import ceil, floor, isfinite
 
-MOST = 40
+LABEL_LENGTH = 40
 """Characters in a label that a person typed."""
 
 
-def plain(words: str) -> str:
+def printable(words: str) -> str:
     """Return *words* with a blank for every character that cannot be printed."""
     if words.isprintable():
         return words
     return "".join(c if c.isprintable() else " " for c in words)
 
 
-def safe(words: str, most: int = MOST + 20) -> str:
+def shortened(words: str, most: int = LABEL_LENGTH + 20) -> str:
     """Return *words* plain, and cut so that they stay on the chart."""
-    clean = plain(words)
+    clean = printable(words)
     return clean if len(clean) <= most else clean[: most - 1] + "…"
 
 
-def short(label: str, most: int = MOST) -> str:
+def short_label(label: str, most: int = LABEL_LENGTH) -> str:
     """Return what a person typed, plain and cut: a size label, a lot."""
-    return safe(label, most)
+    return shortened(label, most)
 
 
-def rounded(value: float | None, otherwise: float = 0.0, digits: int = 2) -> float:
+def chart_number(value: float | None, otherwise: float = 0.0, digits: int = 2) -> float:
     """Return *value* as a chart keeps it: rounded, and *otherwise* where it is no number."""
     return round(value if value is not None and isfinite(value) else otherwise, digits)
 
@@ -43,10 +43,10 @@ def ticks(low: float, high: float, steps: Sequence[float], most: int = 4) -> lis
     return [0.0]
 
 
-def spaced(levels: Sequence[float], gap: float, low: float, high: float) -> list[float]:
+def spread_apart(levels: Sequence[float], gap: float, low: float, high: float) -> list[float]:
     """Return *levels*, which ascend, moved apart by *gap* and kept from *low* to *high*.
 
-    >>> spaced([10.0, 11.0, 50.0], 12.0, 0.0, 60.0)
+    >>> spread_apart([10.0, 11.0, 50.0], 12.0, 0.0, 60.0)
     [10.0, 22.0, 50.0]
     """
     placed: list[float] = []

@@ -10,14 +10,14 @@ from functools import lru_cache
 from math import isfinite
 from typing import Any
 
-from blankbook.pages.draw.axis_labels import safe
+from blankbook.pages.draw.axis_labels import shortened
 from blankbook.pages.draw.chart_style import FAMILY, LIGHT, TEXT
 
-Place = tuple[float, float]
-Line = Sequence[Place]
-Mark = Callable[[Any], None]
+XY = tuple[float, float]
+Polyline = Sequence[XY]
+Stroke = Callable[[Any], None]
 
-SHAPES: dict[str, Line] = {
+SHAPES: dict[str, Polyline] = {
     "square": ((-0.9, -0.9), (0.9, -0.9), (0.9, 0.9), (-0.9, 0.9)),
     "diamond": ((0.0, -1.3), (1.3, 0.0), (0.0, 1.3), (-1.3, 0.0)),
     "up": ((0.0, -1.2), (1.15, 0.9), (-1.15, 0.9)),
@@ -45,7 +45,7 @@ class _Anchor:
         """Return none: the place is one of the sheet already."""
         return _Unmoved
 
-    def get_unitless_position(self) -> Place:
+    def get_unitless_position(self) -> XY:
         """Return the place."""
         return self.place
 
@@ -58,7 +58,7 @@ class _Unmoved:
     """A transform that moves nothing."""
 
     @staticmethod
-    def transform(place: Place) -> Place:
+    def transform(place: XY) -> XY:
         """Return the place."""
         return place
 
@@ -71,8 +71,8 @@ class Canvas:
 
         self.width, self.height = width, height
         self._upright = Affine2D().scale(1, -1).translate(0, height).frozen()
-        self._marks: list[Mark] = []
-        self._words: list[Mark] = []
+        self._marks: list[Stroke] = []
+        self._words: list[Stroke] = []
 
     def draw(self, renderer: Any) -> None:
         """Hand all marks to a renderer of matplotlib, in their order, and then all words."""
@@ -84,7 +84,7 @@ class Canvas:
         align: str = "left", bold: bool = False,
     ) -> None:  # fmt: skip
         """Write *words* with the middle of their small letters at *y*."""
-        clean = safe(words)
+        clean = shortened(words)
         if not clean.strip():
             return
         colour, font = LIGHT[role], _font(size, bold)
@@ -100,7 +100,7 @@ class Canvas:
         self._words.append(write)
 
     def lines(
-        self, pieces: Sequence[Line], *, role: str = "ink", width: float = 1.0,
+        self, pieces: Sequence[Polyline], *, role: str = "ink", width: float = 1.0,
         dashes: Sequence[float] | None = None, closed: bool = False, caps: str = "butt",
     ) -> None:  # fmt: skip
         """Draw separate lines, or closed outlines, as one path."""
@@ -119,7 +119,7 @@ class Canvas:
 
         self._add(path, stroke)
 
-    def fill(self, pieces: Sequence[Line], *, role: str) -> None:
+    def fill(self, pieces: Sequence[Polyline], *, role: str) -> None:
         """Fill closed shapes as one path."""
         from matplotlib.colors import to_rgba
 
@@ -133,7 +133,7 @@ class Canvas:
 
         self._add(path, paint)
 
-    def _add(self, path: Any, mark: Mark) -> None:
+    def _add(self, path: Any, mark: Stroke) -> None:
         if path is not None:
             self._marks.append(mark)
 
@@ -142,7 +142,7 @@ class Canvas:
         self.fill([[(left, top), (right, top), (right, bottom), (left, bottom)]], role="band")
 
     def marks(
-        self, places: Sequence[Place], *, role: str = "blue", shape: str = "dot", size: float = 2.4
+        self, places: Sequence[XY], *, role: str = "blue", shape: str = "dot", size: float = 2.4
     ) -> None:
         """Draw one mark at each place, all of them one path."""
         if shape == "dot":
@@ -155,11 +155,11 @@ class Canvas:
                   role=role)  # fmt: skip
 
 
-def _path(pieces: Sequence[Line], closed: bool) -> Any:
+def _path(pieces: Sequence[Polyline], closed: bool) -> Any:
     """Return separate lines as one path."""
     from matplotlib.path import Path
 
-    body: list[Place] = []
+    body: list[XY] = []
     codes: list[int] = []
     for piece in pieces:
         _must_be_finite(piece)
@@ -169,7 +169,7 @@ def _path(pieces: Sequence[Line], closed: bool) -> Any:
     return Path(body, codes) if body else None
 
 
-def _must_be_finite(piece: Line) -> None:
+def _must_be_finite(piece: Polyline) -> None:
     if not all(isfinite(x) and isfinite(y) for x, y in piece):
         raise ValueError(f"a chart's places must be numbers, found {list(piece)}")
 

@@ -29,7 +29,7 @@ GROUNDS = {"light": "#ffffff", "dark": "#171614"}
 
 TEXT = 12.0
 """Pixels. On a phone 360 px wide a chart shrinks by a tenth, and is still read."""
-SMALL = 11.0
+SMALL_TEXT = 11.0
 DPI = 72
 """A point is then a pixel, so that sizes and places are in one unit."""
 FAMILY = "DejaVu Sans"
@@ -50,7 +50,7 @@ _NOT_OURS = {"backend", "backend_fallback", "interactive", "toolbar"}
 
 
 @contextmanager
-def settings(name: str) -> Iterator[None]:
+def chart_settings(name: str) -> Iterator[None]:
     """Return a context in which the house's settings hold, and nobody else's.
 
     *name* salts the ids that matplotlib makes up. Only what differs is set and set back: copying
@@ -77,7 +77,7 @@ def _usual() -> dict[str, Any]:
     return {key: usual[key] for key in usual if key not in _NOT_OURS and not key.startswith("_")}
 
 
-def sheet() -> str:
+def style_sheet() -> str:
     """Return the style sheet that travels in every chart: its colours, light and dark."""
     light = "".join(f"--{role}:{colour};" for role, colour in LIGHT.items())
     dark = "".join(f"--{role}:{colour};" for role, colour in DARK.items())

@@ -4,11 +4,11 @@ from collections.abc import Mapping
 from typing import Any
 
 from blankbook.pages.charts.chart_data import FOOT, TITLE
-from blankbook.pages.charts.lots_chart import LINE, placed_days
-from blankbook.pages.draw.axis_labels import safe, spaced
+from blankbook.pages.charts.lots_chart import LINE, day_places
+from blankbook.pages.draw.axis_labels import shortened, spread_apart
 from blankbook.pages.draw.canvas import Canvas
-from blankbook.pages.draw.chart_style import SMALL
-from blankbook.pages.draw.draw_panels import LEFT, Panel
+from blankbook.pages.draw.chart_style import SMALL_TEXT
+from blankbook.pages.draw.draw_panels import LEFT, PanelPlot
 
 Data = Mapping[str, Any]
 NAMES = 58.0
@@ -22,13 +22,13 @@ DATE = 52.0
 def draw_lots(canvas: Canvas, data: Data) -> None:
     """Draw how far every size was from the chart, round after round."""
     left, right = LEFT + 22, canvas.width - NAMES - 26
-    across = placed_days(data["days"], left, right, DATE)
+    across = day_places(data["days"], left, right, DATE)
     for place, shown in enumerate(data["panels"]):
         top = place * (TITLE + data["plot"] + FOOT)
         allowed = shown["tolerance"]["mm"]
         offs = [abs(off) for size in shown["sizes"] for _, off in size["marks"]]
         reach = 1.12 * max(1.3 * allowed, 1.0, *offs)
-        panel = Panel(canvas, top, (-reach, reach), 1, data["plot"])
+        panel = PanelPlot(canvas, top, (-reach, reach), 1, data["plot"])
         panel.right = canvas.width - NAMES
         panel.name(shown["title"])
         canvas.band(LEFT, panel.y(allowed), panel.right, panel.y(-allowed))
@@ -39,18 +39,18 @@ def draw_lots(canvas: Canvas, data: Data) -> None:
         _names(panel, shown["sizes"])
 
 
-def _dates(panel: Panel, dates: list[str], across: list[float]) -> None:
+def _dates(panel: PanelPlot, dates: list[str], across: list[float]) -> None:
     """Write the dates, as many as fit, with a tick for each."""
     level = panel.bottom
     panel.canvas.lines([[(x, level), (x, level + 4)] for x in across], role="grey")
     last = -DATE
     for x, date in zip(across, dates, strict=True):
         if x - last >= DATE:
-            panel.canvas.text(x, level + 12, date, size=SMALL, align="center")
+            panel.canvas.text(x, level + 12, date, size=SMALL_TEXT, align="center")
             last = x
 
 
-def _series(panel: Panel, sizes: list[Data], across: list[float], allowed: float) -> None:
+def _series(panel: PanelPlot, sizes: list[Data], across: list[float], allowed: float) -> None:
     """Draw a line for each size, a little apart from the others, marks outside in vermilion."""
     middle = (len(sizes) - 1) / 2
     step = min(5.0, 30.0 / max(len(sizes), 1))
@@ -66,12 +66,12 @@ def _series(panel: Panel, sizes: list[Data], across: list[float], allowed: float
     panel.canvas.lines(lines, role="blue", width=0.7)
 
 
-def _names(panel: Panel, sizes: list[Data]) -> None:
+def _names(panel: PanelPlot, sizes: list[Data]) -> None:
     """Name the sizes at the right, each with its mark, in the order of their last levels."""
     order = sorted(range(len(sizes)), key=lambda n: (-sizes[n]["marks"][-1][1], n))
     ends = [panel.y(sizes[n]["marks"][-1][1]) for n in order]
-    levels = spaced(ends, LINE, panel.top, panel.bottom)
+    levels = spread_apart(ends, LINE, panel.top, panel.bottom)
     x = panel.right + 10
     for place, level in zip(order, levels, strict=True):
         panel.canvas.marks([(x, level)], role="ink", shape=ORDER[place % len(ORDER)], size=2.8)
-        panel.canvas.text(x + 8, level, safe(str(sizes[place]["label"]), 6), size=SMALL)
+        panel.canvas.text(x + 8, level, shortened(str(sizes[place]["label"]), 6), size=SMALL_TEXT)

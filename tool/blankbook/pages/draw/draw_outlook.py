@@ -5,7 +5,7 @@ from typing import Any
 
 from blankbook.pages.charts.next_lot_chart import LANES
 from blankbook.pages.draw.canvas import Canvas
-from blankbook.pages.draw.chart_style import SMALL
+from blankbook.pages.draw.chart_style import SMALL_TEXT
 
 Data = Mapping[str, Any]
 LEFT, RIGHT = 52.0, 14.0
@@ -40,7 +40,7 @@ def _lane(canvas: Canvas, top: float, shown: Data) -> None:
     canvas.band(x(-allowed), top + SEEN - 10, x(allowed), top + AHEAD + 10)
     canvas.lines([[(middle, top + SEEN - 10), (middle, top + AHEAD + 10)]], width=1.0)
     for level, words in ((SEEN, "so far"), (AHEAD, "next")):
-        canvas.text(4, top + level, words, size=SMALL, role="grey")
+        canvas.text(4, top + level, words, size=SMALL_TEXT, role="grey")
     for outside, role, shape in ((False, "grey", "dot"), (True, "vermilion", "square")):
         some = [off for off in shown["lots"] if (abs(off) > allowed + 0.125) == outside]
         places = [(x(off), top + SEEN) for off in some]
@@ -64,7 +64,7 @@ def _words(canvas: Canvas, allowed: Data, away: float, middle: float, level: flo
     if away < 48:
         marks = [(0.0, f"chart {allowed['both']}")]
     for off, words in marks:
-        canvas.text(middle + off, level, words, size=SMALL, align="center", role="grey")
+        canvas.text(middle + off, level, words, size=SMALL_TEXT, align="center", role="grey")
 
 
 def draw_operating(canvas: Canvas, data: Data) -> None:
@@ -79,12 +79,12 @@ def draw_operating(canvas: Canvas, data: Data) -> None:
     for chance in (0, 50, 100):
         level = place([0.0, chance / 100])[1]
         canvas.lines([[(LEFT, level), (right, level)]], role="ink" if not chance else "band")
-        canvas.text(LEFT - 6, level, str(chance), size=SMALL, align="right", role="grey")
+        canvas.text(LEFT - 6, level, str(chance), size=SMALL_TEXT, align="right", role="grey")
     for tenth in range(int(most * 20) + 1):
         x = place([tenth / 20, 0.0])[0]
         canvas.lines([[(x, FLOOR), (x, FLOOR + 4)]], role="grey")
-        canvas.text(x, FLOOR + 13, f"{5 * tenth} %", size=SMALL, align="center", role="grey")
-    canvas.text((LEFT + right) / 2, FLOOR + 31, "made bad by the supplier", size=SMALL,
+        canvas.text(x, FLOOR + 13, f"{5 * tenth} %", size=SMALL_TEXT, align="center", role="grey")
+    canvas.text((LEFT + right) / 2, FLOOR + 31, "made bad by the supplier", size=SMALL_TEXT,
                 align="center", role="grey")  # fmt: skip
     canvas.lines([[place(at) for at in data["curve"]]], role="blue", width=1.6)
     canvas.marks([place(at) for at in data["dots"]], role="blue", size=2.4)
@@ -92,6 +92,6 @@ def draw_operating(canvas: Canvas, data: Data) -> None:
         x, level = place(mark["at"])
         canvas.marks([(x, level)], role="ink", shape="diamond", size=3.6)
         if x + 9 + WORDS <= canvas.width:
-            canvas.text(x + 9, level - 5, mark["words"], size=SMALL)
+            canvas.text(x + 9, level - 5, mark["words"], size=SMALL_TEXT)
         else:  # above the curve, which falls to the right
-            canvas.text(canvas.width - 4, level - 20, mark["words"], size=SMALL, align="right")
+            canvas.text(canvas.width - 4, level - 20, mark["words"], size=SMALL_TEXT, align="right")

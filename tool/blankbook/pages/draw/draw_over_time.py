@@ -4,20 +4,20 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from blankbook.pages.charts.over_time_charts import (
-    APART,
     DATES,
     HEAD,
     LANE,
     LEFT,
     LOWER,
     NAME,
+    PANEL_GAP,
     RIGHT,
     STRIP,
     UPPER,
 )
-from blankbook.pages.draw.axis_labels import safe, spaced
-from blankbook.pages.draw.canvas import Canvas, Line, Place
-from blankbook.pages.draw.chart_style import SMALL
+from blankbook.pages.draw.axis_labels import shortened, spread_apart
+from blankbook.pages.draw.canvas import XY, Canvas, Polyline
+from blankbook.pages.draw.chart_style import SMALL_TEXT
 from blankbook.pages.draw.draw_panels import DASHES, DOTS
 from blankbook.pages.draw.time_axis import TimeAxis
 
@@ -35,20 +35,20 @@ RIGHT_HALF = ((0.0, -0.7), (0.5, -0.5), (0.7, 0.0), (0.5, 0.5), (0.0, 0.7))
 """What is left open of a dot that is not shown."""
 
 
-class Ink:
+class SharedPaths:
     """What several panels draw alike, gathered so that each kind is one path of the file."""
 
     def __init__(self) -> None:
-        self.bands: list[Line] = []
-        self.edges: list[Line] = []
-        self.was: list[Line] = []
-        self.zeros: list[Line] = []
-        self.begun: list[Line] = []
-        self.strokes: list[Line] = []
-        self.averages: list[Line] = []
-        self.beyond: list[Line] = []
-        self.joined: list[Line] = []
-        self.marks: dict[str, list[Place]] = {}
+        self.bands: list[Polyline] = []
+        self.edges: list[Polyline] = []
+        self.was: list[Polyline] = []
+        self.zeros: list[Polyline] = []
+        self.begun: list[Polyline] = []
+        self.strokes: list[Polyline] = []
+        self.averages: list[Polyline] = []
+        self.beyond: list[Polyline] = []
+        self.joined: list[Polyline] = []
+        self.marks: dict[str, list[XY]] = {}
         """By answer; alarms and the other lots are under "fails" and "meets"."""
 
     def lay(self, canvas: Canvas) -> None:
@@ -69,11 +69,17 @@ class Ink:
         canvas.fill([_around(place, RIGHT_HALF) for place in unknown], role="band")
 
 
-class Plot:
+class TimePlot:
     """One panel: levels from *-reach* to *reach* beside an axis of days."""
 
     def __init__(
-        self, canvas: Canvas, ink: Ink, axis: TimeAxis, top: float, tall: float, reach: float
+        self,
+        canvas: Canvas,
+        ink: SharedPaths,
+        axis: TimeAxis,
+        top: float,
+        tall: float,
+        reach: float,
     ) -> None:
         self.canvas, self.ink, self.axis, self.reach = canvas, ink, axis, reach
         self.top, self.bottom = top, top + tall
@@ -103,10 +109,12 @@ class Plot:
         """Write at the left how far from the chart is allowed now."""
         ends = [(allowed["mm"], allowed["above"]), (-allowed["mm"], allowed["below"])]
         marks = [ends[0], (0.0, "chart"), ends[1]]
-        if self.y(0.0) - self.y(allowed["mm"]) < SMALL + 1:
+        if self.y(0.0) - self.y(allowed["mm"]) < SMALL_TEXT + 1:
             marks = [(0.0, allowed["both"])]
         for off, words in marks:
-            self.canvas.text(LEFT - 5, self.y(off), words, size=SMALL, align="right", role="grey")
+            self.canvas.text(
+                LEFT - 5, self.y(off), words, size=SMALL_TEXT, align="right", role="grey"
+            )
 
     def stands(self, stands: Sequence[Data]) -> None:
         """Draw the lots, their limits, the moving average with its own, and every alarm."""
@@ -135,7 +143,7 @@ class Plot:
             self.ink.marks.setdefault(mark["answer"], []).append(place)
 
 
-def _around(place: Place, shape: Sequence[Place]) -> Line:
+def _around(place: XY, shape: Sequence[XY]) -> Polyline:
     return [(place[0] + RADIUS * x, place[1] + RADIUS * y) for x, y in shape]
 
 
@@ -154,8 +162,8 @@ def draw_over_time(canvas: Canvas, data: Data) -> None:
     reach = reach_of(data["stands"], data["panels"], data["bands"])
     axis = _axis(data, LEFT, canvas.width - RIGHT)
     canvas.text(4, 9, data["title"], bold=True)
-    ink = Ink()
-    upper = Plot(canvas, ink, axis, data["head"], UPPER, reach)
+    ink = SharedPaths()
+    upper = TimePlot(canvas, ink, axis, data["head"], UPPER, reach)
     upper.ground(data["bands"])
     upper.scale(data["tolerance"])
     upper.stands(data["stands"])
@@ -163,17 +171,17 @@ def draw_over_time(canvas: Canvas, data: Data) -> None:
     _dates(canvas, axis.lots, data["dates"], upper.bottom)
     _decided(canvas, axis, data["decided"], upper.bottom + DATES + LANE / 2)
     top = upper.bottom + DATES + LANE
-    room = (canvas.width - LEFT - RIGHT + APART) / max(data["beside"], 1)
+    room = (canvas.width - LEFT - RIGHT + PANEL_GAP) / max(data["beside"], 1)
     for place, panel in enumerate(data["panels"]):
         row, column = divmod(place, data["beside"])
         left = LEFT + column * room
         level = top + row * (NAME + LOWER) + NAME
-        own = _axis(data, left, left + room - APART)
-        plot = Plot(canvas, ink, own, level, LOWER, reach)
+        own = _axis(data, left, left + room - PANEL_GAP)
+        plot = TimePlot(canvas, ink, own, level, LOWER, reach)
         plot.ground(panel["bands"])
         plot.sizes(panel["marks"])
-        most = max(int((room - APART) / 7.5), 2)
-        canvas.text((own.left + own.right) / 2, level - 8, safe(panel["label"], most),
+        most = max(int((room - PANEL_GAP) / 7.5), 2)
+        canvas.text((own.left + own.right) / 2, level - 8, shortened(panel["label"], most),
                     align="center")  # fmt: skip
         if column == 0:
             plot.scale(data["tolerance"])
@@ -192,7 +200,7 @@ def _begun(canvas: Canvas, axis: TimeAxis, names: Sequence[str]) -> None:
             words = f"chart {name}"
             middle = min(x, canvas.width - BEGUN / 2)
             if middle - last >= BEGUN:
-                canvas.text(middle, HEAD, words, size=SMALL, align="center", role="grey")
+                canvas.text(middle, HEAD, words, size=SMALL_TEXT, align="center", role="grey")
                 last = middle
 
 
@@ -203,7 +211,7 @@ def _dates(canvas: Canvas, across: Sequence[float], dates: Sequence[str], level:
     for x, date in zip(across, dates, strict=True):
         middle = min(x, canvas.width - DATE / 2)
         if middle - last >= DATE:
-            canvas.text(middle, level + 11, date, size=SMALL, align="center", role="grey")
+            canvas.text(middle, level + 11, date, size=SMALL_TEXT, align="center", role="grey")
             last = middle
 
 
@@ -211,23 +219,23 @@ def _decided(canvas: Canvas, axis: TimeAxis, decided: Sequence[Data], level: flo
     """Write a letter for each decision at its day, moved apart where two would touch."""
     if not decided:
         return
-    canvas.text(LEFT - 5, level, "decided", size=SMALL, align="right", role="grey")
+    canvas.text(LEFT - 5, level, "decided", size=SMALL_TEXT, align="right", role="grey")
     wanted = [axis.day(decision["day"]) for decision in decided]
     gap = min(LETTER, (axis.right - axis.left) / len(decided))
     for x, decision in zip(
-        spaced(wanted, gap, axis.left + 4, axis.right - 4), decided, strict=True
+        spread_apart(wanted, gap, axis.left + 4, axis.right - 4), decided, strict=True
     ):
-        canvas.text(x, level, decision["letter"], size=SMALL, align="center")
+        canvas.text(x, level, decision["letter"], size=SMALL_TEXT, align="center")
 
 
 def draw_strip(canvas: Canvas, data: Data) -> None:
     """Draw a blank in short: for each point, all sizes together over time."""
-    axis, ink = _axis(data, STRIP_LEFT, canvas.width - RIGHT), Ink()
+    axis, ink = _axis(data, STRIP_LEFT, canvas.width - RIGHT), SharedPaths()
     for place, strip in enumerate(data["strips"]):
         reach = reach_of(strip["stands"], [], strip["bands"])
-        plot = Plot(canvas, ink, axis, place * STRIP + 3, STRIP - 6, reach)
-        canvas.text(4, plot.y(0.0) - 7, strip["title"], size=SMALL)
-        canvas.text(4, plot.y(0.0) + 7, strip["tolerance"]["both"], size=SMALL, role="grey")
+        plot = TimePlot(canvas, ink, axis, place * STRIP + 3, STRIP - 6, reach)
+        canvas.text(4, plot.y(0.0) - 7, strip["title"], size=SMALL_TEXT)
+        canvas.text(4, plot.y(0.0) + 7, strip["tolerance"]["both"], size=SMALL_TEXT, role="grey")
         plot.ground(strip["bands"])
         plot.stands(strip["stands"])
     ink.lay(canvas)

@@ -4,9 +4,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from blankbook.pages.charts.chart_data import PANEL, PLOT, TITLE
-from blankbook.pages.draw.axis_labels import safe
-from blankbook.pages.draw.canvas import Canvas, Line, Place
-from blankbook.pages.draw.chart_style import SMALL
+from blankbook.pages.draw.axis_labels import shortened
+from blankbook.pages.draw.canvas import XY, Canvas, Polyline
+from blankbook.pages.draw.chart_style import SMALL_TEXT
 
 Data = Mapping[str, Any]
 LEFT, RIGHT = 52.0, 6.0
@@ -16,7 +16,7 @@ LANE = 5.0
 """Pixels between pieces that would cover each other."""
 
 
-class Panel:
+class PanelPlot:
     """One panel with its own scale, from *low* to *high*, and a number of columns."""
 
     def __init__(
@@ -43,7 +43,7 @@ class Panel:
         level = self.top - TITLE + 9
         self.canvas.text(4, level, title, bold=True)
         self.canvas.text(
-            self.right, level, safe(beside, 32), size=SMALL, align="right", role="grey"
+            self.right, level, shortened(beside, 32), size=SMALL_TEXT, align="right", role="grey"
         )
 
     def rule(self, value: float, **look: Any) -> None:
@@ -56,13 +56,15 @@ class Panel:
         taken: list[float] = []
         for value, words in marks:
             level = self.y(value)
-            if all(abs(level - other) >= SMALL for other in taken):
+            if all(abs(level - other) >= SMALL_TEXT for other in taken):
                 taken.append(level)
-                self.canvas.text(LEFT - 5, level, words, size=SMALL, align="right", role="grey")
+                self.canvas.text(
+                    LEFT - 5, level, words, size=SMALL_TEXT, align="right", role="grey"
+                )
 
     def tolerance(self, allowed: Data) -> None:
         """Write how far from the chart is allowed; what would overlap is joined."""
-        if self.y(0.0) - self.y(allowed["mm"]) >= SMALL:
+        if self.y(0.0) - self.y(allowed["mm"]) >= SMALL_TEXT:
             self.scale([
                 (0.0, "chart"), (allowed["mm"], allowed["above"]),
                 (-allowed["mm"], allowed["below"]),
@@ -74,15 +76,15 @@ class Panel:
         """Write what a column is, and what it rests on, as much as fits."""
         most = max(int(self.wide / 7), 3)
         x = self.x(column)
-        self.canvas.text(x, self.bottom + 10, safe(words, most), align="center")
-        self.canvas.text(x, self.bottom + 24, below, size=SMALL, align="center", role="grey")
+        self.canvas.text(x, self.bottom + 10, shortened(words, most), align="center")
+        self.canvas.text(x, self.bottom + 24, below, size=SMALL_TEXT, align="center", role="grey")
 
     def means(self, columns: Sequence[Data | None], shift: float = 0.0) -> None:
         """Draw every mean with its limits, those that fail in vermilion."""
         half = min(8.0, self.wide / 5)
         for role in ("blue", "vermilion"):
-            spans: list[Line] = []
-            bars: list[Line] = []
+            spans: list[Polyline] = []
+            bars: list[Polyline] = []
             for column, data in enumerate(columns):
                 if data and data["fails"] == (role == "vermilion"):
                     x, level = self.x(column) + shift, self.y(data["mean"])
@@ -94,10 +96,10 @@ class Panel:
             self.canvas.lines(bars, role=role, width=2.6)
 
 
-def swarm(levels: Sequence[float]) -> list[int]:
+def swarm_lanes(levels: Sequence[float]) -> list[int]:
     """Return a lane for each level, so that none covers another.
 
-    >>> swarm([10.0, 11.0, 30.0, 10.0])
+    >>> swarm_lanes([10.0, 11.0, 30.0, 10.0])
     [0, 1, 0, 2]
     """
     lanes: list[list[float]] = []
@@ -112,15 +114,15 @@ def swarm(levels: Sequence[float]) -> list[int]:
     return found
 
 
-def _dots(panel: Panel, columns: Sequence[Data | None], shift: float) -> None:
+def _dots(panel: PanelPlot, columns: Sequence[Data | None], shift: float) -> None:
     """Draw every piece beside its mean; one outside what is allowed is a square."""
-    inside: list[Place] = []
-    outside: list[Place] = []
+    inside: list[XY] = []
+    outside: list[XY] = []
     for column, found in enumerate(columns):
         if not found:
             continue
         levels = [panel.y(value) for value in found["dots"]]
-        lanes = swarm(levels)
+        lanes = swarm_lanes(levels)
         room = panel.wide / 2 - shift - 3
         step = min(LANE, room / max(*lanes, 1))
         limit = found.get("allowed")
@@ -143,7 +145,7 @@ def draw_deviation(canvas: Canvas, data: Data) -> None:
     for place, shown in enumerate(data["panels"]):
         columns = shown["columns"]
         reach = 1.08 * max(1.3 * shown["tolerance"]["mm"], 1.0, *(abs(v) for v in _ends(columns)))
-        panel = Panel(canvas, place * PANEL, (-reach, reach), len(columns))
+        panel = PanelPlot(canvas, place * PANEL, (-reach, reach), len(columns))
         panel.name(shown["title"], shown["missing"])
         for column, found in enumerate(columns):
             if found:
@@ -163,7 +165,7 @@ def draw_steps(canvas: Canvas, data: Data) -> None:
     """Draw, for each point, every grade step beside the one that is asked."""
     for place, shown in enumerate(data["panels"]):
         columns = shown["columns"]
-        panel = Panel(canvas, place * PANEL, (shown["low"], shown["high"]), len(columns))
+        panel = PanelPlot(canvas, place * PANEL, (shown["low"], shown["high"]), len(columns))
         panel.name(shown["title"])
         half = panel.wide / 2 - 4
         for column, found in enumerate(columns):
@@ -183,14 +185,14 @@ def draw_steps(canvas: Canvas, data: Data) -> None:
         for column, found in enumerate(columns):
             panel.feet(column, found["label"], found["foot"])
         panel.means(columns)
-    canvas.text(LEFT, canvas.height - 9, data["key"], size=SMALL, role="grey")
+    canvas.text(LEFT, canvas.height - 9, data["key"], size=SMALL_TEXT, role="grey")
 
 
 def draw_washing(canvas: Canvas, data: Data) -> None:
     """Draw, for each point, every piece's change after each number of washes."""
     for place, shown in enumerate(data["panels"]):
         columns = shown["columns"]
-        panel = Panel(canvas, place * PANEL, (shown["low"], shown["high"]), len(columns))
+        panel = PanelPlot(canvas, place * PANEL, (shown["low"], shown["high"]), len(columns))
         panel.name(shown["title"])
         panel.rule(0.0, width=1.0)
         for limit in shown["limits"]:

@@ -4,11 +4,18 @@ from collections.abc import Mapping, Sequence
 from math import hypot
 from typing import Any
 
-from blankbook.pages.charts.sizes_chart import ABOVE, LEADER, LETTER, scale_of
-from blankbook.pages.draw.axis_labels import safe, spaced
+from blankbook.pages.charts.sizes_chart import ABOVE, LEADER, LETTER, fitting_scale
+from blankbook.pages.draw.axis_labels import shortened, spread_apart
 from blankbook.pages.draw.canvas import Canvas
-from blankbook.pages.draw.chart_style import SMALL
-from blankbook.pages.draw.shirt_outline import Point, Polygon, neckline, outline, tape_line, widest
+from blankbook.pages.draw.chart_style import SMALL_TEXT
+from blankbook.pages.draw.shirt_outline import (
+    OutlineXY,
+    Polygon,
+    garment_width,
+    neckline,
+    outline,
+    tape_line,
+)
 
 Data = Mapping[str, Any]
 CAP = 2.5
@@ -17,24 +24,24 @@ ROW = 14
 ARROW = 7.0
 
 
-class Placed:
+class ScaledGarment:
     """A garment's own millimetres, placed on a sheet."""
 
     def __init__(self, scale: float, x: float, y: float) -> None:
         self.scale, self.x, self.y = scale, x, y
 
-    def at(self, point: Point) -> Point:
+    def at(self, point: OutlineXY) -> OutlineXY:
         """Return where a point of the garment is on the sheet."""
         return self.x + self.scale * point[0], self.y + self.scale * point[1]
 
-    def line(self, points: Sequence[Point]) -> Polygon:
+    def line(self, points: Sequence[OutlineXY]) -> Polygon:
         """Return a line of the garment on the sheet."""
         return [self.at(point) for point in points]
 
 
 def draw_sizes(canvas: Canvas, data: Data) -> None:
     """Draw the charted sizes, the measured ones over them, and what tells them apart."""
-    placed = Placed(data["scale"], canvas.width / 2, ABOVE)
+    placed = ScaledGarment(data["scale"], canvas.width / 2, ABOVE)
     asked = [placed.line(outline(size["lengths"])) for size in data["charted"]]
     canvas.lines(asked, role="grey", width=0.6, closed=True)
     seen = [placed.line(outline(size["lengths"])) for size in data["sizes"]]
@@ -45,7 +52,7 @@ def draw_sizes(canvas: Canvas, data: Data) -> None:
     _foot(canvas, data)
 
 
-def _whiskers(canvas: Canvas, data: Data, placed: Placed) -> None:
+def _whiskers(canvas: Canvas, data: Data, placed: ScaledGarment) -> None:
     """Mark one deviation between pieces either way, at the side and at the hem of every size."""
     chest, length = (
         data["spread"][point] * placed.scale for point in ("half_chest", "body_length")
@@ -63,7 +70,7 @@ def _whiskers(canvas: Canvas, data: Data, placed: Placed) -> None:
     canvas.lines(pieces, role="ink", width=1.0)
 
 
-def _between(data: Data, placed: Placed, share: float) -> float:
+def _between(data: Data, placed: ScaledGarment, share: float) -> float:
     """Return a level between the lowest armhole and the highest hem."""
     armhole = max(tape_line("half_chest", size["lengths"])[1][1] for size in data["sizes"])
     hem = min(size["lengths"]["body_length"] for size in data["sizes"])
@@ -82,7 +89,7 @@ def _whisker(x: float, y: float, wide: float, high: float) -> list[Polygon]:
     ]
 
 
-def _name_hems(canvas: Canvas, data: Data, placed: Placed) -> None:
+def _name_hems(canvas: Canvas, data: Data, placed: ScaledGarment) -> None:
     """Name the sizes beside their hems; outlines that the eye cannot part share a name."""
     ends = []
     for group in data["hems"]:
@@ -91,16 +98,16 @@ def _name_hems(canvas: Canvas, data: Data, placed: Placed) -> None:
         ends.append((*placed.at(corner), group["label"]))
     ends.sort(key=lambda end: end[1])
     column = max(x for x, _, _ in ends) + LEADER
-    levels = spaced([y for _, y, _ in ends], ROW, placed.y + 60, canvas.height - 44)
+    levels = spread_apart([y for _, y, _ in ends], ROW, placed.y + 60, canvas.height - 44)
     most = max(int((canvas.width - column) / LETTER), 3)
     leaders = []
     for (x, y, label), level in zip(ends, levels, strict=True):
         leaders.append([(x + 1, y), (column - 4, level)])
-        canvas.text(column, level, safe(label, most), bold=True)
+        canvas.text(column, level, shortened(label, most), bold=True)
     canvas.lines(leaders, role="grey", width=0.6)
 
 
-def _name_sides(canvas: Canvas, data: Data, placed: Placed) -> None:
+def _name_sides(canvas: Canvas, data: Data, placed: ScaledGarment) -> None:
     """Name the sizes that share a width, inside the smallest, with a leader to their side."""
     narrow = min(size["lengths"]["half_chest"] for size in data["sizes"])
     inner, _ = placed.at((-narrow / 2, 0.0))
@@ -110,7 +117,9 @@ def _name_sides(canvas: Canvas, data: Data, placed: Placed) -> None:
         level = _between(data, placed, 0.25) - ROW * row
         canvas.lines([[(side, level), (inner + 8, level)]], role="grey", width=0.6)
         canvas.marks([(side, level)], role="ink", size=2.2)
-        canvas.text(inner + 11, level, f"{safe(group['label'], 14)}: one width", size=SMALL)
+        canvas.text(
+            inner + 11, level, f"{shortened(group['label'], 14)}: one width", size=SMALL_TEXT
+        )
 
 
 def _foot(canvas: Canvas, data: Data) -> None:
@@ -122,18 +131,18 @@ def _foot(canvas: Canvas, data: Data) -> None:
     canvas.text(right + 6, level, data["bar"]["words"])
     charted = "; grey: as charted" if data["charted"] else ""
     words = f"bars: ± one deviation{charted}"
-    canvas.text(right + 50, level, words, size=SMALL, role="grey")
+    canvas.text(right + 50, level, words, size=SMALL_TEXT, role="grey")
     if data["assumed"]:
         words = "parts not measured are drawn in usual proportions"
-        canvas.text(left, canvas.height - 9, words, size=SMALL, role="grey")
+        canvas.text(left, canvas.height - 9, words, size=SMALL_TEXT, role="grey")
 
 
 def draw_small(canvas: Canvas, data: Data) -> None:
     """Draw nothing but the outlines."""
     sizes = data["sizes"]
     longest = max(size["lengths"]["body_length"] for size in sizes)
-    scale = min(scale_of(sizes, canvas.width - 4), (canvas.height - 4) / longest)
-    placed = Placed(scale, canvas.width / 2, (canvas.height - scale * longest) / 2)
+    scale = min(fitting_scale(sizes, canvas.width - 4), (canvas.height - 4) / longest)
+    placed = ScaledGarment(scale, canvas.width / 2, (canvas.height - scale * longest) / 2)
     lines = [placed.line(outline(size["lengths"])) for size in sizes]
     canvas.lines(lines, role="blue", width=0.8, closed=True)
 
@@ -142,16 +151,16 @@ def draw_guide(canvas: Canvas, data: Data) -> None:
     """Draw one shirt with the tape on it."""
     lengths = data["lengths"]
     scale = min(
-        (canvas.width - 10) / widest(lengths), (canvas.height - 34) / lengths["body_length"]
+        (canvas.width - 10) / garment_width(lengths), (canvas.height - 34) / lengths["body_length"]
     )
-    placed = Placed(scale, canvas.width / 2, 28.0)
+    placed = ScaledGarment(scale, canvas.width / 2, 28.0)
     canvas.lines([placed.line(outline(lengths))], role="grey", closed=True)
     canvas.lines([placed.line(neckline(lengths))], role="grey")
     _tape(canvas, *placed.line(tape_line(data["point"], lengths)))
     canvas.text(canvas.width / 2, 9, data["label"], align="center", bold=True)
 
 
-def _tape(canvas: Canvas, start: Point, end: Point) -> None:
+def _tape(canvas: Canvas, start: OutlineXY, end: OutlineXY) -> None:
     """Draw the tape with an arrow at both ends; on a short one the arrows point from outside."""
     (ax, ay), (bx, by) = start, end
     long = hypot(bx - ax, by - ay)

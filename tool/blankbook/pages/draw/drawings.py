@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from blankbook.pages.draw.canvas import Canvas
-from blankbook.pages.draw.chart_style import settings
+from blankbook.pages.draw.chart_style import chart_settings
 from blankbook.pages.draw.draw_lots import draw_lots
 from blankbook.pages.draw.draw_outlook import draw_next_lot, draw_operating
 from blankbook.pages.draw.draw_over_time import draw_over_time, draw_strip
@@ -30,7 +30,7 @@ DRAWINGS: dict[str, Callable[[Canvas, Mapping[str, Any]], None]] = {
 
 def draw(spec: ChartSpec) -> bytes:
     """Return the chart as SVG: the same bytes for the same spec."""
-    with settings(spec.path):
+    with chart_settings(spec.path):
         canvas = Canvas(spec.width, spec.height)
         DRAWINGS[spec.kind](canvas, spec.data)
         return to_svg(canvas, spec.alt)

@@ -8,10 +8,10 @@ never judge (common practice, no source).
 from collections.abc import Mapping
 from math import cos, hypot, pi, sin
 
-Point = tuple[float, float]
-Polygon = list[Point]
+OutlineXY = tuple[float, float]
+Polygon = list[OutlineXY]
 
-SHARES = {
+PROPORTIONS = {
     "neck_opening": ("half_chest", 0.36),
     "shoulder_width": ("half_chest", 0.86),
     "hem_width": ("half_chest", 1.0),
@@ -32,10 +32,10 @@ RIB = 22.0
 """The usual height of a neck rib, millimetres."""
 
 
-def filled(lengths: Mapping[str, float]) -> dict[str, float]:
+def with_proportions(lengths: Mapping[str, float]) -> dict[str, float]:
     """Return *lengths* with every part that an outline needs."""
     parts = dict(lengths)
-    for part, (whole, share) in SHARES.items():
+    for part, (whole, share) in PROPORTIONS.items():
         parts.setdefault(part, share * parts[whole])
     return parts
 
@@ -58,9 +58,9 @@ def _right_half(lengths: Mapping[str, float]) -> Polygon:
     return [*curve, *corners.values()]
 
 
-def _corners(lengths: Mapping[str, float]) -> dict[str, Point]:
+def _corners(lengths: Mapping[str, float]) -> dict[str, OutlineXY]:
     """Return the corners of the right half, from the neck to the hem."""
-    parts = filled(lengths)
+    parts = with_proportions(lengths)
     chest, length = parts["half_chest"], parts["body_length"]
     top = (parts["shoulder_width"] / 2, SLOPE * chest)
     sleeve, opening = parts["sleeve_length"], parts["sleeve_opening"]
@@ -75,7 +75,7 @@ def _corners(lengths: Mapping[str, float]) -> dict[str, Point]:
     }
 
 
-def tape_line(point: str, lengths: Mapping[str, float]) -> tuple[Point, Point]:
+def tape_line(point: str, lengths: Mapping[str, float]) -> tuple[OutlineXY, OutlineXY]:
     """Return the two ends of the tape at a point of measure, on the outline of *lengths*."""
     at = _corners(lengths)
     depth = NECK_DEPTH * lengths["body_length"]
@@ -97,12 +97,12 @@ def tape_line(point: str, lengths: Mapping[str, float]) -> tuple[Point, Point]:
     return lines[point]
 
 
-def widest(lengths: Mapping[str, float]) -> float:
+def garment_width(lengths: Mapping[str, float]) -> float:
     """Return the width of the whole garment laid flat, millimetres."""
     return 2 * max(abs(x) for x, _ in outline(lengths))
 
 
-def distance(ends: tuple[Point, Point]) -> float:
+def tape_length(ends: tuple[OutlineXY, OutlineXY]) -> float:
     """Return the length of a tape line, millimetres."""
     (x1, y1), (x2, y2) = ends
     return hypot(x2 - x1, y2 - y1)

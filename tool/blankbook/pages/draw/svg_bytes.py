@@ -5,9 +5,9 @@ import re
 from functools import lru_cache
 from typing import Any
 
-from blankbook.pages.draw.axis_labels import plain
+from blankbook.pages.draw.axis_labels import printable
 from blankbook.pages.draw.canvas import Canvas
-from blankbook.pages.draw.chart_style import LIGHT, sheet
+from blankbook.pages.draw.chart_style import LIGHT, style_sheet
 
 _FRONT = re.compile(
     r"^.*?<svg [^>]*>(?:\s*<metadata>.*?</metadata>|\s*<defs>\s*<style.*?</defs>)*", re.DOTALL
@@ -65,7 +65,7 @@ def _head(canvas: Canvas, alt: str) -> str:
         '<?xml version="1.0" encoding="utf-8"?>\n'
         '<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" '
         f'{size} viewBox="0 0 {canvas.width} {canvas.height}" role="img">\n'
-        f"<title>{_escaped(plain(alt))}</title>\n<style>{sheet()}</style>"
+        f"<title>{_escaped(printable(alt))}</title>\n<style>{style_sheet()}</style>"
     )
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from itertools import pairwise
 
-from blankbook.pages.draw.axis_labels import spaced
+from blankbook.pages.draw.axis_labels import spread_apart
 
 GAP = 7.0
 """Pixels between neighbours, where there is room."""
@@ -31,7 +31,7 @@ class TimeAxis:
         gap = min(GAP, (wide - 2 * EDGE) / len(marks))
         inner = (left + EDGE, right - EDGE)
         scaled = [inner[0] + (day - begin) / whole * (inner[1] - inner[0]) for day, _, _ in marks]
-        places = spaced(scaled, gap, *inner)
+        places = spread_apart(scaled, gap, *inner)
         self.left, self.right = left, right
         self.lots = [0.0] * len(lots)
         self.charts: list[float | None] = [None] * len(charts)

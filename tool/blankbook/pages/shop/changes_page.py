@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from blankbook.history.review.recent_commits import Recent
     from blankbook.records.model import Shop, Supplier
 
-MOST_BYTES = 40_000
+CHANGES_BYTES = 40_000
 """Of what is told, on the page and in the feed; the commits before are counted."""
 _LONGEST = 110
 """Characters of a title; the rest stands below it."""
@@ -59,7 +59,7 @@ def _fitting(entries: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
         len(json.dumps(entry, ensure_ascii=False).encode("utf-8", "replace")) for entry in entries
     )
     return [
-        entry for entry, size in zip(entries, sizes, strict=True) if size <= MOST_BYTES
+        entry for entry, size in zip(entries, sizes, strict=True) if size <= CHANGES_BYTES
     ] or list(entries[:1])
 
 

@@ -8,11 +8,18 @@ page lays it out.
 import json
 from typing import Any
 
-from blankbook.pages.charts.sizes_chart import drawn_sizes
+from blankbook.pages.charts.sizes_chart import drawn_lengths
 from blankbook.pages.draw.shirt_outline import outline
 from blankbook.pages.page_spec import FileSpec, PageSpec
 from blankbook.pages.site_paths import blank_path, compare_path
-from blankbook.pages.value_words import NOTHING, change, length, point_name, signed, unit_words
+from blankbook.pages.value_words import (
+    DASH,
+    change_text,
+    length_text,
+    point_name,
+    sign_of,
+    unit_words,
+)
 from blankbook.records.model import Shop
 from blankbook.results.evidence import newest_sample
 from blankbook.results.json_results import newest_decision
@@ -21,13 +28,13 @@ from blankbook.results.number_words import say_percent
 from blankbook.results.result_types import Judged
 from blankbook.words.points import POINTS
 
-PAGE = "compare.html"
+COMPARE_PAGE = "compare.html"
 
 
 def compare_page(shop: Shop) -> PageSpec:
     """Return the page that lays blanks beside each other."""
     context: dict[str, Any] = {"up": "", "unit": unit_words(shop.unit)}
-    return PageSpec(PAGE, "Blanks beside each other", "shop/compare.html.j2", context)
+    return PageSpec(COMPARE_PAGE, "Blanks beside each other", "shop/compare.html.j2", context)
 
 
 def compare_file(judged: Judged, shop: Shop) -> FileSpec:
@@ -44,7 +51,7 @@ def _data(judged: Judged, shop: Shop) -> dict[str, Any]:
         "key": style.key,
         "name": style.name,
         "path": blank_path(style.key),
-        "advice": signed(judged.verdict.advice),
+        "advice": sign_of(judged.verdict.advice),
         "points": [[point, point_name(point)] for point in POINTS if _is_known(facts, point)],
         "deciding": list(shop.deciding_points),
         "tolerance": {point: round(shop.tolerance[point], 2) for point in POINTS},
@@ -55,14 +62,14 @@ def _data(judged: Judged, shop: Shop) -> dict[str, Any]:
             ["supplier", judged.blank.supplier.name],
             ["decision", made["decision"] if made else "none yet"],
             ["may be ordered", ", ".join(judged.verdict.orderable) or "none shown"],
-            ["fabric", facts["fabric"] or NOTHING],
-            ["mass, g/m2", str(facts["mass"]) if facts["mass"] else NOTHING],
+            ["fabric", facts["fabric"] or DASH],
+            ["mass, g/m2", str(facts["mass"]) if facts["mass"] else DASH],
             *(
                 [point_name(p) + ", washed", _percent(facts["washed"][p])]
                 for p in shop.deciding_points
             ),
-            ["colours", ", ".join(style.colours) or NOTHING],
-            [f"each, {shop.currency}", f"{facts['price']:.2f}" if facts["price"] else NOTHING],
+            ["colours", ", ".join(style.colours) or DASH],
+            [f"each, {shop.currency}", f"{facts['price']:.2f}" if facts["price"] else DASH],
             ["last round", _last(judged)],
         ],
     }
@@ -73,7 +80,7 @@ def _is_known(facts: dict[str, Any], point: str) -> bool:
 
 
 def _percent(value: float | None) -> str:
-    return NOTHING if value is None else say_percent(value, signed=True)
+    return DASH if value is None else say_percent(value, signed=True)
 
 
 def _last(judged: Judged) -> str:
@@ -88,14 +95,14 @@ def _size(judged: Judged, facts: dict[str, Any], size: str, shop: Shop) -> dict[
         for point, mm in means.items()
         if facts["washed"].get(point) is not None
     }
-    shape = drawn_sizes(judged).get(size)
+    shape = drawn_lengths(judged).get(size)
     return {
         "label": size,
         "mm": means,
-        "says": {point: length(mm, shop.unit) for point, mm in means.items()},
+        "says": {point: length_text(mm, shop.unit) for point, mm in means.items()},
         "off": _off(judged, size, shop.unit),
         "washed": washed,
-        "saysWashed": {point: length(mm, shop.unit) for point, mm in washed.items()},
+        "saysWashed": {point: length_text(mm, shop.unit) for point, mm in washed.items()},
         "pieces": max(_pieces(judged, size, point) for point in means),
         "outline": [[round(x), round(y)] for x, y in outline(shape)] if shape else [],
     }
@@ -104,7 +111,7 @@ def _size(judged: Judged, facts: dict[str, Any], size: str, shop: Shop) -> dict[
 def _off(judged: Judged, size: str, unit: str) -> dict[str, str]:
     """Return how far a size is from its chart, in words, by point."""
     return {
-        result.point: change(off.value, unit)
+        result.point: change_text(off.value, unit)
         for result in judged.of("size_against_chart")
         if result.size == size and (off := result.number("off the chart"))
     }

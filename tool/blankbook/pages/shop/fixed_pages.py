@@ -5,7 +5,7 @@ from typing import Any
 from blankbook.pages.blank.blank_page import chart_context
 from blankbook.pages.page_spec import PageSpec
 from blankbook.pages.shop.method_page import method_page
-from blankbook.pages.value_words import length, unit_name
+from blankbook.pages.value_words import length_text, unit_name
 from blankbook.records.model import Shop
 from blankbook.words.decoration_methods import CAUTIONS, METHODS
 from blankbook.words.delivery_terms import FAULTS
@@ -45,7 +45,7 @@ def guide_page(shop: Shop) -> PageSpec:
             "slip": point.slip,
             "variants": [meaning for _, meaning in point.variants],
             "apart": [point.in_words(way) for way in point.apart],
-            "tolerance": length(shop.tolerance[point.key], shop.unit),
+            "tolerance": length_text(shop.tolerance[point.key], shop.unit),
             "chart": chart_context(charts[point.key]),
         }
         for point in POINTS.values()

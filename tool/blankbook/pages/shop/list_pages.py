@@ -6,14 +6,14 @@ from typing import Any
 from blankbook.pages.blank.blank_page import against_advice, chart_context
 from blankbook.pages.blank.delivery_tables import delivery_rows
 from blankbook.pages.blank.lots_table import lots_table
-from blankbook.pages.blank.over_time_page import over_time_in_short
+from blankbook.pages.blank.over_time_page import over_time_link
 from blankbook.pages.clients.client_rows import client_row
 from blankbook.pages.page_spec import FileSpec, PageSpec
 from blankbook.pages.record_sources import source_of
 from blankbook.pages.shop.search_words import uses_of, words_of, words_script
-from blankbook.pages.shop.supplier_deliveries import in_short, supplied_context
+from blankbook.pages.shop.supplier_deliveries import deliveries_summary, supplier_deliveries
 from blankbook.pages.site_paths import blank_path, supplier_path, table_path
-from blankbook.pages.value_words import NOTHING, signed
+from blankbook.pages.value_words import DASH, sign_of
 from blankbook.records.model import Shop, Supplier
 from blankbook.results.checks.delivery import inspection_of
 from blankbook.results.checks.fabric import OUNCE
@@ -24,7 +24,7 @@ from blankbook.words.garment_terms import PICKINGS
 
 Row = dict[str, Any]
 
-WORDS = "data/words.js"
+SEARCH_FILE = "data/words.js"
 """Everything written about each blank, for the search; loaded when somebody searches."""
 
 
@@ -48,9 +48,9 @@ def catalogue_row(judged: Judged, history: PageSpec | None) -> Row:
         "name": style.name,
         "supplier": judged.blank.supplier.key,
         "supplier_name": judged.blank.supplier.name,
-        "advice": signed(judged.verdict.advice),
+        "advice": sign_of(judged.verdict.advice),
         "headline": judged.verdict.headline,
-        "decision": signed(made["decision"]) if made else None,
+        "decision": sign_of(made["decision"]) if made else None,
         "against": against_advice(judged),
         "drawing": chart_context(small) if small else None,
         "fabric": ", ".join(text for text in (style.fibre, style.knit) if text),
@@ -59,7 +59,7 @@ def catalogue_row(judged: Judged, history: PageSpec | None) -> Row:
         "uses": uses_of(judged),
         "words": words_of(judged),
         "lots": lots_table(judged, judged.case.shop.unit),
-        "over_time": over_time_in_short(history) if history else None,
+        "over_time": over_time_link(history) if history else None,
         "claimed": _both(style.mass),
         "found": _both(found.value if found else None),
         "sizes": list(style.sizes),
@@ -91,14 +91,14 @@ _ELSEWHERE = {"words", "lots", "client", "over_time"}
 
 
 def _both(mass: float | None) -> str:
-    return f"{mass:.0f} ({mass / OUNCE:.1f})" if mass else NOTHING
+    return f"{mass:.0f} ({mass / OUNCE:.1f})" if mass else DASH
 
 
 def _wash(judged: Judged, point: str) -> str:
     """Return the change after the most washes at *point*."""
     tested = [r for r in judged.of("washing") if r.point == point and r.number("change")]
     change = tested[-1].number("change") if tested else None
-    return f"{change.value:+.1f}" if change else NOTHING
+    return f"{change.value:+.1f}" if change else DASH
 
 
 def catalogue_page(rows: Sequence[Row], shop: Shop, changed: PageSpec | None = None) -> PageSpec:
@@ -106,7 +106,7 @@ def catalogue_page(rows: Sequence[Row], shop: Shop, changed: PageSpec | None = N
     order = {"approved": 0, "approved with conditions": 1, "hold": 2, "rejected": 3}
     ranked = sorted(rows, key=lambda row: (order[row["advice"]["word"]], row["key"]))
     counts = [
-        {"sign": signed(word), "count": sum(row["advice"]["word"] == word for row in rows)}
+        {"sign": sign_of(word), "count": sum(row["advice"]["word"] == word for row in rows)}
         for word in order
     ]
     context: dict[str, Any] = {
@@ -116,10 +116,10 @@ def catalogue_page(rows: Sequence[Row], shop: Shop, changed: PageSpec | None = N
         "currency": shop.currency,
         "rows": [_shown(row) for row in ranked],
         "counts": [count for count in counts if count["count"]],
-        "words": WORDS,
+        "words": SEARCH_FILE,
         "changed": _way_to(changed) if changed else None,
     }
-    script = FileSpec(WORDS, words_script(rows))
+    script = FileSpec(SEARCH_FILE, words_script(rows))
     return PageSpec(
         "index.html",
         "Catalogue",
@@ -158,14 +158,14 @@ def supplier_page(supplier: Supplier, rows: Sequence[Row], shop: Shop) -> PageSp
         "facts": [{"what": what, "is": text} for what, text in facts if text],
         "note": supplier.note,
         "rows": [_shown(row) for row in own],
-        "moves": moves_context(own),
-        "deliveries": supplied_context(own, shop),
+        "moves": lots_by_style(own),
+        "deliveries": supplier_deliveries(own, shop),
         "currency": shop.currency,
     }
     return PageSpec(supplier_path(supplier.key), supplier.name, "shop/supplier.html.j2", context)
 
 
-def moves_context(rows: Sequence[Row]) -> dict[str, Any] | None:
+def lots_by_style(rows: Sequence[Row]) -> dict[str, Any] | None:
     """Return how the sizing of a supplier's blanks moves over lots, where there are two or more."""
     found = [
         {"name": r["name"], "path": r["path"], "over_time": r["over_time"], **r["lots"]}
@@ -184,7 +184,7 @@ def moves_context(rows: Sequence[Row]) -> dict[str, Any] | None:
 
 def _moved(row: Row, own: Sequence[str], points: Sequence[str]) -> Row:
     cells = dict(zip(own, row["cells"], strict=True))
-    return {**row, "cells": [cells[p]["mean"] if p in cells else NOTHING for p in points]}
+    return {**row, "cells": [cells[p]["mean"] if p in cells else DASH for p in points]}
 
 
 def suppliers_page(suppliers: Mapping[str, Supplier], rows: Sequence[Row], shop: Shop) -> PageSpec:
@@ -201,8 +201,8 @@ def suppliers_page(suppliers: Mapping[str, Supplier], rows: Sequence[Row], shop:
                 "path": supplier_path(key),
                 "blanks": len(own),
                 "approved": good,
-                "lead": NOTHING if days is None else str(days),
-                "deliveries": in_short(own),
+                "lead": DASH if days is None else str(days),
+                "deliveries": deliveries_summary(own),
                 "terms": supplier.terms,
             }
         )

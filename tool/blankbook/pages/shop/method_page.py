@@ -7,9 +7,16 @@ from itertools import groupby
 from operator import itemgetter
 from typing import Any
 
-from blankbook.pages.blank.planning_table import usual_planning
+from blankbook.pages.blank.planning_table import usual_planning_table
 from blankbook.pages.page_spec import PageSpec
-from blankbook.pages.value_words import NOTHING, length, say_share, signed, unit_name, unit_words
+from blankbook.pages.value_words import (
+    DASH,
+    length_text,
+    sign_of,
+    unit_name,
+    unit_words,
+    whole_percent,
+)
 from blankbook.records.model import Blank, Shop
 from blankbook.results.checks.all_checks import CHECKS
 from blankbook.results.judge_blank import judge, make_case
@@ -61,7 +68,7 @@ def method_page(shop: Shop) -> PageSpec:
         "advice": [_sign(advice) for advice in Advice],
         "checks": _checks(shop),
         **_examples(shop),
-        "risk": say_share(shop.risk),
+        "risk": whole_percent(shop.risk),
         "points": [_policy(shop, key) for key in POINTS],
         "wash": {key: f"{value:g}" for key, value in sorted(shop.wash_limit.items())},
         "mass": f"{shop.mass_tolerance:g}",
@@ -71,13 +78,13 @@ def method_page(shop: Shop) -> PageSpec:
         "causes": [
             {
                 "title": cause.title,
-                "weight": say_share(cause.weight / total),
+                "weight": whole_percent(cause.weight / total),
                 "stays": "the next lot shows it again" if cause.stays else "the next lot need not",
             }
             for cause in CAUSES.values()
         ],
         "tube": f"{TUBE_FACTOR:g}",
-        "planning": usual_planning(shop),
+        "planning": usual_planning_table(shop),
         "zero": [say_zero_failures(count, shop.risk) for count in ZERO_COUNTS],
         "trials": _trials(),
     }
@@ -96,7 +103,7 @@ def _checks(shop: Shop) -> list[dict[str, Any]]:
             "source": check.source,
             "required": check.key in shop.required,
             "formula": check.formula.splitlines(),
-            "worked": worked(
+            "worked": worked_lines(
                 check.work(wrong if check.key == "label" else usual) if check.work else ()
             ),
         }
@@ -118,14 +125,14 @@ def _examples(shop: Shop) -> dict[str, Any]:
                 for row in _readings(small())
             ]
         ),
-        "verdict": worked(verdict_lines(judge(sound(), own))),
-        "verdict_small": worked(verdict_lines(judge(small(), own))),
-        "reading": worked(reading_lines(usual)),
-        "causes_worked": worked(cause_lines(few)),
-        "tags": worked(label_lines(usual)),
-        "purchase": worked(purchase_lines(few)),
-        "planned": worked(planning_lines(nothing, "body_length", 2)),
-        "zero_worked": worked(zero_lines(shop.risk, ZERO_COUNTS)),
+        "verdict": worked_lines(verdict_lines(judge(sound(), own))),
+        "verdict_small": worked_lines(verdict_lines(judge(small(), own))),
+        "reading": worked_lines(reading_lines(usual)),
+        "causes_worked": worked_lines(cause_lines(few)),
+        "tags": worked_lines(label_lines(usual)),
+        "purchase": worked_lines(purchase_lines(few)),
+        "planned": worked_lines(planning_lines(nothing, "body_length", 2)),
+        "zero_worked": worked_lines(zero_lines(shop.risk, ZERO_COUNTS)),
     }
 
 
@@ -142,14 +149,14 @@ def _readings(blank: Blank) -> list[dict[str, Any]]:
     return rows
 
 
-def worked(lines: Sequence[Line]) -> list[dict[str, Any]]:
+def worked_lines(lines: Sequence[Line]) -> list[dict[str, Any]]:
     """Return the lines of a worked example."""
     return [
         {
             "what": line.what,
             "put_in": line.put_in,
             "comes": line.comes,
-            "answer": signed(line.answer) if line.answer else None,
+            "answer": sign_of(line.answer) if line.answer else None,
         }
         for line in lines
     ]
@@ -160,8 +167,8 @@ def _trials() -> dict[str, Any]:
     data = json.loads((files("blankbook.pages.shop") / "trials.json").read_text(encoding="utf-8"))
     for row in data["rows"]:
         row["seen"] = f"{row['seen']:.3f}"
-        row["held"] = {True: "yes", False: "no", None: NOTHING}[row["held"]]
-        row["bound"] = NOTHING if row["bound"] is None else f"{row['bound']:.3f}"
+        row["held"] = {True: "yes", False: "no", None: DASH}[row["held"]]
+        row["bound"] = DASH if row["bound"] is None else f"{row['bound']:.3f}"
     groups = groupby(data["rows"], key=itemgetter("group"))
     data["groups"] = [{"title": title, "rows": list(rows)} for title, rows in groups]
     return dict(data)
@@ -182,9 +189,9 @@ def _policy(shop: Shop, key: str) -> dict[str, Any]:
     return {
         "name": POINTS[key].name,
         "deciding": key in shop.deciding_points,
-        "tolerance": length(shop.tolerance[key], unit),
-        "step": length(shop.step[key], unit),
-        "step_tolerance": length(shop.step_tolerance[key], unit),
+        "tolerance": length_text(shop.tolerance[key], unit),
+        "step": length_text(shop.step[key], unit),
+        "step_tolerance": length_text(shop.step_tolerance[key], unit),
         "spread": f"{shop.spread[key].deviation:.1f}",
         "worth": f"{shop.spread[key].worth:g}",
     }

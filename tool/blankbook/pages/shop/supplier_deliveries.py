@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from blankbook.pages.blank.delivery_tables import planned
+from blankbook.pages.blank.delivery_tables import plan_sign
 from blankbook.records.model import Shop
 from blankbook.results.deliveries.plans_by_size import plans_by_size
 from blankbook.results.deliveries.severities import NONE_YET
@@ -13,7 +13,7 @@ from blankbook.words.answers import Answer
 Row = dict[str, Any]
 
 
-def supplied_context(rows: Sequence[Row], shop: Shop) -> dict[str, Any]:
+def supplier_deliveries(rows: Sequence[Row], shop: Shop) -> dict[str, Any]:
     """Return it from the rows of the supplier's blanks; deliveries are the newest first."""
     came = [
         {**delivery, "blank": row["name"], "path": row["path"]}
@@ -28,7 +28,7 @@ def supplied_context(rows: Sequence[Row], shop: Shop) -> dict[str, Any]:
         "rows": came,
         "counts": [
             {"sign": sign, "count": sum(delivery["answer"] == sign for delivery in came)}
-            for sign in map(planned, (Answer.MEETS, Answer.FAILS, Answer.NOT_SHOWN))
+            for sign in map(plan_sign, (Answer.MEETS, Answer.FAILS, Answer.NOT_SHOWN))
         ],
         "then": then,
         "why": why,
@@ -49,10 +49,10 @@ def supplied_context(rows: Sequence[Row], shop: Shop) -> dict[str, Any]:
     }
 
 
-def in_short(rows: Sequence[Row]) -> str:
+def deliveries_summary(rows: Sequence[Row]) -> str:
     """Return how a supplier's deliveries fared, for the list of suppliers; empty without any."""
     came = [delivery for row in rows for delivery in row["deliveries"]]
     if not came:
         return ""
-    met = sum(delivery["answer"] == planned(Answer.MEETS) for delivery in came)
+    met = sum(delivery["answer"] == plan_sign(Answer.MEETS) for delivery in came)
     return f"{met} of {len(came)} accepted; next {rows[0]['then']}"

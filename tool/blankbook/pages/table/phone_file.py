@@ -19,7 +19,7 @@ SCRIPTS = ("make.js", "odd.js", "keep.js", "hand.js", "table.js")
 """In the order in which they run, behind the round's own."""
 
 
-def table_alone(context: Mapping[str, Any], round_script: str) -> str:
+def standalone_page(context: Mapping[str, Any], round_script: str) -> str:
     """Return the file; *context* is that of the page, *round_script* hands over its round."""
     data = round_script.replace("<", "\\u003c")  # in strings alone, and so no tag ends there
     scripts = [data, *(_asset(name) for name in SCRIPTS)]

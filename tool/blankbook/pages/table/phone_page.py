@@ -10,14 +10,14 @@ from blankbook.entry.round.round_template import Part, parts_of
 from blankbook.entry.round.typed_lengths import marks_of
 from blankbook.pages.page_spec import FileSpec, PageSpec
 from blankbook.pages.record_sources import source_of
-from blankbook.pages.site_paths import blank_path, table_alone_path, table_data_path, table_path
-from blankbook.pages.table.phone_file import table_alone
+from blankbook.pages.site_paths import blank_path, standalone_path, table_data_path, table_path
+from blankbook.pages.table.phone_file import standalone_page
 from blankbook.records.lengths import DENOMINATORS, UNITS, read_length
 from blankbook.records.model import Blank, PlannedRound, Shop, Tape
 from blankbook.results.evidence import points_to_measure
 from blankbook.words.points import INCH, POINTS, SLIPS
 
-TAPES = (("in", "1/8"), ("in", "1/16"), ("in", "1/4"), ("in", "1/32"),
+TAPE_CHOICES = (("in", "1/8"), ("in", "1/16"), ("in", "1/4"), ("in", "1/32"),
          ("cm", "0.1"), ("cm", "0.5"), ("mm", "1"))  # fmt: skip
 """What tapes are marked in (common practice, no source): the unit, and what is read off."""
 
@@ -48,7 +48,7 @@ def _page(blank: Blank, shop: Shop, planned: PlannedRound, source: bytes) -> Pag
     }
     title = f"At the table: {blank.style.name}"
     whole = {**context, "title": title, "shop": shop.name}
-    alone = FileSpec(table_alone_path(key, planned.key), table_alone(whole, data.text))
+    alone = FileSpec(standalone_path(key, planned.key), standalone_page(whole, data.text))
     context |= {"data": data.path, "alone": alone.path}
     path = table_path(key, planned.key)
     return PageSpec(path, title, "table/table.html.j2", context, files=(data, alone))
@@ -58,7 +58,7 @@ def _data(blank: Blank, shop: Shop, planned: PlannedRound, source: bytes) -> str
     """Return the script that hands the round to the page's own script."""
     points, tape = points_to_measure(blank, shop), planned.tape or shop.tape
     chart = chart_for(blank.style, planned.bought or planned.planned)
-    others = [Tape(unit, read_length(step, unit)) for unit, step in TAPES]
+    others = [Tape(unit, read_length(step, unit)) for unit, step in TAPE_CHOICES]
     differ = [other for other in others if _is_other(other, tape)]
     data = {
         "shop": shop.name,

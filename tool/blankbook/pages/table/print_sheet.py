@@ -4,7 +4,7 @@ from typing import Any
 
 from blankbook.pages.page_spec import PageSpec
 from blankbook.pages.site_paths import blank_path, sheet_path
-from blankbook.pages.value_words import NOTHING, length, unit_words
+from blankbook.pages.value_words import DASH, length_text, unit_words
 from blankbook.records.model import Blank, Chart, Shop
 from blankbook.results.evidence import allowed, charted, points_to_measure
 from blankbook.words.points import POINTS, SLIPS
@@ -50,8 +50,8 @@ def _size(size: str, points: list[str], chart: Chart | None, shop: Shop) -> dict
         rows.append(
             {
                 "point": POINTS[point].name,
-                "charted": NOTHING if target is None else length(target, shop.unit),
-                "tolerance": length(allowed(shop, chart, point), shop.unit),
+                "charted": DASH if target is None else length_text(target, shop.unit),
+                "tolerance": length_text(allowed(shop, chart, point), shop.unit),
             }
         )
     return {"size": size, "rows": rows}

@@ -3,6 +3,7 @@
 import ast
 import sys
 from collections.abc import Iterator
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
 import pytest
@@ -100,10 +101,63 @@ def faults(path: Path) -> list[str]:
     return found
 
 
+def module_name(path: Path) -> str:
+    """Return the dotted name of a module; that of the folder for an ``__init__``."""
+    parts = path.relative_to(PACKAGE.parent).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def circle() -> list[str]:
+    """Return the modules of a circle of imports, or nothing where there is none.
+
+    An import inside a function or for the type checker counts like any other: the two modules
+    cannot be read, moved or tested without each other all the same.
+    """
+    paths = {module_name(path): path for path in PACKAGE.rglob("*.py")}
+    graph = {
+        name: {
+            full if full in paths else full.rpartition(".")[0]
+            for _, full in imported(path)
+            if full.partition(".")[0] == PACKAGE.name
+        }
+        for name, path in paths.items()
+    }
+    try:
+        TopologicalSorter(graph).prepare()
+    except CycleError as error:
+        return [str(name) for name in error.args[1]]
+    return []
+
+
 @pytest.mark.parametrize("layer", ORDER)
 def test_layer_imports_only_what_it_may(layer: str) -> None:
     """No module sees a layer above its own, or a library that is not its layer's."""
     assert [fault for path in modules(layer) for fault in faults(path)] == []
+
+
+def test_no_imports_run_in_a_circle() -> None:
+    """No module needs, by any road, a module that needs it."""
+    assert circle() == []
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "from blankbook.words import first\n",
+        "from blankbook.words.first import NAME\n",
+        "def late():\n    import blankbook.words.first\n",
+        "if TYPE_CHECKING:\n    from blankbook.words.first import NAME\n",
+    ],
+)
+def test_circle_is_seen(text: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The test of circles can fail: at load, in a function, and for the type checker alone."""
+    package = tmp_path / "blankbook"
+    (package / "words").mkdir(parents=True)
+    (package / "words" / "first.py").write_text("from blankbook.words.second import NAME\n")
+    (package / "words" / "second.py").write_text(text)
+    monkeypatch.setattr(f"{__name__}.PACKAGE", package)
+
+    assert set(circle()) == {"blankbook.words.first", "blankbook.words.second"}
 
 
 def test_every_folder_is_a_layer() -> None:

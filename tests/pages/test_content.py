@@ -203,7 +203,7 @@ def test_a_new_check_shows_without_a_change_to_the_pages(monkeypatch: pytest.Mon
     def look(_: Case) -> list[Result]:
         return [result]
 
-    new = Check("handle", "Hand", "Does it drape?", "By hand.", "common practice", look)
+    new = Check("handle", "Hand", "Does it drape?", "By hand.", "common practice", look, "by eye")
     judged = judge(charted(), shop())
     judged = replace(judged, results=(*judged.results, result))
     monkeypatch.setattr("blankbook.pages.blank.blank_page.CHECKS", (*checks.CHECKS, new))

@@ -11,11 +11,11 @@ from scipy import stats
 from blankbook.pages.render import render_body
 from blankbook.pages.shop.method_page import method_page
 from blankbook.records.model import Shop
-from blankbook.results.checks import label
 from blankbook.results.checks.all_checks import CHECKS
 from blankbook.results.judge_blank import judge, make_case
 from blankbook.results.result_types import Case, Check
 from blankbook.results.worked import example_blank, rules_worked
+from blankbook.results.worked.all_worked import WORKED
 from blankbook.results.worked.working_lines import Line
 from blankbook.words.causes import CAUSES
 from judging import shop
@@ -31,7 +31,7 @@ EXACT = frozenset({"0.95", "0.05", "0.998650", "0.01"})
 
 def work(check: Check, case: Case = SOUND) -> Sequence[Line]:
     """Return a check, worked out."""
-    return check.work(case) if check.work else ()
+    return WORKED[check.key](case)
 
 
 def examples() -> Iterator[tuple[str, Line]]:
@@ -41,7 +41,7 @@ def examples() -> Iterator[tuple[str, Line]]:
     wrong = make_case(example_blank.wrong_tag(), RULES)
     nothing = make_case(example_blank.unmeasured(), RULES)
     groups = {
-        "label, wrong": label.work(wrong),
+        "label, wrong": WORKED["label"](wrong),
         "reading": rules_worked.reading_lines(SOUND),
         "causes": rules_worked.cause_lines(SMALL),
         "purchase": rules_worked.purchase_lines(SMALL),

@@ -5,17 +5,12 @@ The terminal, the site and the JSON show the `Result` values that it returns, wi
 Types are imported from here, those of `blankbook.results.spread_types` too.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
 
 from blankbook.records.model import Blank, Chart, Round, Shop
 from blankbook.results.spread_types import NOTHING, Budget, Learned, Part, Spread
 from blankbook.words.answers import Advice, Answer
-
-if TYPE_CHECKING:
-    from blankbook.results.worked.working_lines import Line
-
 
 __all__ = [
     "NOTHING",
@@ -140,10 +135,8 @@ class Check:
     """How the answer is found, in words a shop understands."""
     source: str
     judge: Callable[[Case], list[Result]] = field(compare=False)
-    formula: str = ""
-    """In plain signs, readable aloud; a line for each."""
-    work: Callable[[Case], "Sequence[Line]"] | None = field(compare=False, default=None)
-    """The formula worked out on a case, line by line, from the check's own results."""
+    formula: str
+    """In plain signs, readable aloud; a line for each. `blankbook.results.worked` works it out."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,7 @@ from blankbook.results.checks.all_checks import CHECKS
 from blankbook.results.judge_blank import judge, make_case
 from blankbook.results.methods.proportions import say_zero_failures
 from blankbook.results.number_words import say_list
+from blankbook.results.worked.all_worked import WORKED
 from blankbook.results.worked.example_blank import POINTS as EXAMPLE_POINTS
 from blankbook.results.worked.example_blank import rules, small, sound, unmeasured, wrong_tag
 from blankbook.results.worked.rules_worked import (
@@ -103,9 +104,7 @@ def _checks(shop: Shop) -> list[dict[str, Any]]:
             "source": check.source,
             "required": check.key in shop.required,
             "formula": check.formula.splitlines(),
-            "worked": worked_lines(
-                check.work(wrong if check.key == "label" else usual) if check.work else ()
-            ),
+            "worked": worked_lines(WORKED[check.key](wrong if check.key == "label" else usual)),
         }
         for check in CHECKS
     ]

@@ -1,6 +1,6 @@
 """Does the colour stay, in the cloth and out of its neighbours?"""
 
-from blankbook.results.checks.least_grade import GRADE_FORMULA, graded_work, judge_after_washing
+from blankbook.results.checks.least_grade import GRADE_FORMULA, judge_after_washing
 from blankbook.results.result_types import Case, Check, Result
 from blankbook.words.check_titles import CHECK_TITLES
 
@@ -28,5 +28,4 @@ CHECK = Check(
     "grey scales ISO 105-A02 and ISO 105-A03; moderated variance, Smyth 2004",
     judge,
     GRADE_FORMULA,
-    graded_work(judge),
 )

@@ -8,7 +8,6 @@ from blankbook.results.checks.least_grade import (
     GRADE_FORMULA,
     Graded,
     gather,
-    graded_work,
     judge_grades,
     not_tested,
 )
@@ -108,5 +107,4 @@ CHECK = Check(
     "Smyth 2004",
     judge,
     GRADE_FORMULA,
-    graded_work(judge),
 )

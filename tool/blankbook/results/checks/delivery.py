@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from blankbook.records.model import Blank, Delivery
 from blankbook.results.comparable_lines import unlike
@@ -38,9 +37,6 @@ from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
-
-if TYPE_CHECKING:
-    from blankbook.results.worked.working_lines import Line
 
 KEY = "delivery"
 CASE_PACK = 72
@@ -226,13 +222,6 @@ def against_plan(result: Seen) -> bool:
     return (made.decision == "accepted") != (result.answer == Answer.MEETS)
 
 
-def work(case: Case) -> "list[Line]":
-    """Return the newest delivery, worked out."""
-    from blankbook.results.worked import delivery_worked
-
-    return delivery_worked.lines(case, judge(case))
-
-
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
@@ -250,5 +239,4 @@ CHECK = Check(
     judge,
     "sample size and numbers = table I by size of delivery and level, table II by AQL\n"
     "chance accepted = Σ C(n; k) × p^k × (1 − p)^(n − k), for k below the rejection number",
-    work,
 )

@@ -9,17 +9,6 @@ from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.number_words import say_more, say_percent
 from blankbook.results.piece_spread import moderate, pool
 from blankbook.results.result_types import Case, Check, Number, Result
-from blankbook.results.worked.working_lines import (
-    PERCENT,
-    Line,
-    error_line,
-    first_with,
-    limit_lines,
-    mean_line,
-    number,
-    plain,
-    so,
-)
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
 
@@ -112,33 +101,6 @@ def _reason(
     return f"{says} {span}; {limit} is not settled: {say_more(more, '(swatches)')}"
 
 
-def work(case: Case) -> list[Line]:
-    """Return the swatches, one by one, worked out."""
-    result = first_with(judge(case), "off the claim")
-    round_ = next((round_ for round_ in reversed(case.blank.rounds) if round_.swatches), None)
-    if result is None or round_ is None:
-        return []
-    claimed, off = number(result, "claimed").value, number(result, "off the claim")
-    masses = [mass_per_area(swatch) for swatch in round_.swatches]
-    percents = [100 * (mass - claimed) / claimed for mass in masses]
-    deviation, freedom = moderate(case.shop.mass_spread, pool([percents]))
-    lines = []
-    for at, (swatch, mass, percent) in enumerate(
-        zip(round_.swatches, masses, percents, strict=True)
-    ):
-        weighed = f"{swatch.mass:g} / {swatch.area / 1e6:g}"
-        claim = f"100 × ({plain(mass, 2)} − {claimed:g}) / {claimed:g}"
-        lines.append(Line(f"swatch {at + 1}", f"{plain(mass, 2)} g/m2", weighed))
-        lines.append(Line("off the claim", PERCENT.full(percent), claim))
-    return [
-        *lines,
-        mean_line("mean", percents, PERCENT),
-        error_line(deviation, len(masses), PERCENT),
-        *limit_lines(off, deviation / len(masses) ** 0.5, freedom, case.shop.risk, PERCENT),
-        so(result),
-    ]
-
-
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
@@ -149,5 +111,4 @@ CHECK = Check(
     judge,
     "mass per unit area = grams / square metres\n"
     "limits = mean of 100 × (mass − claim) / claim ± t(1 − risk; ν) × s / √n",
-    work,
 )

@@ -14,15 +14,6 @@ from blankbook.results.evidence import (
 from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.number_words import say, say_change, say_limits, say_more
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
-from blankbook.results.worked.working_lines import (
-    Line,
-    first_with,
-    lengths,
-    limit_lines,
-    mean_line,
-    read_line,
-    so,
-)
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
@@ -183,29 +174,6 @@ def _reason(
     return f"{grows}: {word}"
 
 
-def work(case: Case) -> list[Line]:
-    """Return the first step, worked out."""
-    result = first_with(judge(case), "step")
-    both = newest_pair(case, result.size, result.next_size, result.point) if result else None
-    if result is None or both is None:
-        return []
-    small, large = both
-    spread, figures, step = case.spreads[small.point], lengths(case.shop.unit), result.numbers[0]
-    found = step_limits(small, large, spread, case.shop.risk)
-    name = POINTS[small.point].name
-    parts = f"√(1/{len(small.values)} + 1/{len(large.values)})"
-    means = f"{figures.bare(large.mean)} − {figures.bare(small.mean)}"
-    deviation = figures.bare(spread.deviation, 1)
-    return [
-        *(read_line(f"{sample.size} {name}", sample.values, figures) for sample in both),
-        *(mean_line(f"mean of {sample.size}", sample.values, figures) for sample in both),
-        Line("step", figures.full(step.value), means),
-        Line("its standard error", figures.full(found.error, 1), f"{deviation} × {parts}"),
-        *limit_lines(step, found.error, found.freedom, case.shop.risk, figures),
-        so(result),
-    ]
-
-
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
@@ -218,5 +186,4 @@ CHECK = Check(
     "difference of two means, Student's t; moderated variance, Smyth 2004",
     judge,
     "limits = (mean of the larger − mean of the smaller) ± t(1 − risk; ν) × s × √(1/n₁ + 1/n₂)",
-    work,
 )

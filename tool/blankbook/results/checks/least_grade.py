@@ -10,7 +10,6 @@ risk even where the true mean lies on the border; the tests count it out.
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from statistics import fmean
-from typing import TYPE_CHECKING
 
 from blankbook.records.model import Grades, Piece, Prior, Round, Shop, Washed
 from blankbook.results.evidence import newest_first
@@ -21,9 +20,6 @@ from blankbook.results.piece_spread import moderate, pool
 from blankbook.results.result_types import Case, Number, Result
 from blankbook.words.answers import Answer
 from blankbook.words.grade_scales import STEP, written
-
-if TYPE_CHECKING:
-    from blankbook.results.worked.working_lines import Line
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,14 +206,3 @@ GRADE_FORMULA = (
     "limits = mean grade ± t(1 − risk; ν) × s / √n, held against the least grade − 1/4\n"
     "s² = (ν₀ × s₀² + squares about the mean) / (ν₀ + n − 1), at least s₀²"
 )
-
-
-def graded_work(judge: Callable[[Case], list[Result]]) -> "Callable[[Case], list[Line]]":
-    """Return what works out the first answer that *judge* rests on grades."""
-
-    def work(case: Case) -> "list[Line]":
-        from blankbook.results.worked import grades_worked
-
-        return grades_worked.lines(case, judge(case))
-
-    return work

@@ -1,7 +1,6 @@
 """Is the newest lot what the approved one was, do the lots keep still, and what of the next?"""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 from blankbook.results.evidence import chart_for, tolerance
 from blankbook.results.methods.equivalence import Change, Comparison, compare
@@ -12,9 +11,6 @@ from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
-
-if TYPE_CHECKING:
-    from blankbook.results.worked.working_lines import Line
 
 KEY = "lots"
 MARGIN = 0.5
@@ -131,13 +127,6 @@ def say_next(ahead: Outlook, unit: str) -> str:
     return f"{says}, {say_limits(coming, unit)}, {basis}"
 
 
-def work(case: Case) -> "list[Line]":
-    """Return the move, the alarm and the next lot at the first point, worked out."""
-    from blankbook.results.worked import lots_worked
-
-    return lots_worked.lines(case, judge(case))
-
-
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
@@ -157,5 +146,4 @@ CHECK = Check(
     "alarm beyond = approved ± t of 3 deviations × √(τ² + s²/n₁ + s²/n₂), τ between lots\n"
     "the next lot = mean of the lots, each weighing 1 / (τ² + s²/n), ± t(1 − risk; ν) × deviation\n"
     "from five lots on: ± t(1 − risk; lots − 1) × deviation of the lots × √(1 + 1/lots)",
-    work,
 )

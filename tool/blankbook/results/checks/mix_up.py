@@ -5,7 +5,6 @@ from blankbook.results.evidence import Sample, is_deciding, measured_points, new
 from blankbook.results.limits import Limits, pieces_to_settle, t_below, t_quantile
 from blankbook.results.number_words import say_chance, say_more
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
-from blankbook.results.worked.working_lines import CHANCE, Line, lengths, number, so
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
@@ -87,36 +86,6 @@ def _more(case: Case, step: Limits, small: Sample, large: Sample) -> int | None:
     )
 
 
-def work(case: Case) -> list[Line]:
-    """Return the pair that is mixed up most easily, worked out."""
-    results = [r for r in judge(case) if r.number("mix-up chance")]
-    result = max(results, key=lambda r: number(r, "mix-up chance").value, default=None)
-    both = newest_pair(case, result.size, result.next_size, result.point) if result else None
-    if result is None or both is None:
-        return []
-    small, large = both
-    spread, figures = case.spreads[result.point], lengths(case.shop.unit)
-    step = step_limits(small, large, spread, case.shop.risk)
-    chance, freedom = number(result, "mix-up chance"), f"{spread.freedom:.4g}"
-    deviation = figures.bare(spread.deviation, 1)
-    extra = f"√(2 + 1/{len(small.values)} + 1/{len(large.values)})"
-    means = f"{figures.bare(large.mean)} − {figures.bare(small.mean)}"
-    pair, name = f"{small.size} to {large.size}", POINTS[result.point].name
-
-    def tail(end: float, root: str) -> str:
-        return f"T({figures.put(-end)} / ({deviation} × {root}); {freedom})"
-
-    assert chance.low is not None
-    assert chance.high is not None
-    return [
-        Line(f"step of {name}, {pair}", figures.full(step.mean), means),
-        Line("chance", CHANCE.full(chance.value), tail(step.mean, extra)),
-        Line("at the upper limit of the step", CHANCE.full(chance.low), tail(step.high, "√2")),
-        Line("at its lower limit", CHANCE.full(chance.high), tail(step.low, "√2")),
-        so(result),
-    ]
-
-
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
@@ -128,5 +97,4 @@ CHECK = Check(
     judge,
     "chance = T(−step / (s × √(2 + 1/n₁ + 1/n₂)); ν)\n"
     "its limits = T(−limit of the step / (s × √2); ν)",
-    work,
 )

@@ -1,6 +1,6 @@
 """Does the surface stay smooth?"""
 
-from blankbook.results.checks.least_grade import GRADE_FORMULA, graded_work, judge_after_washing
+from blankbook.results.checks.least_grade import GRADE_FORMULA, judge_after_washing
 from blankbook.results.result_types import Case, Check, Result
 from blankbook.words.check_titles import CHECK_TITLES
 
@@ -23,5 +23,4 @@ CHECK = Check(
     "five grades of the ISO 12945 family, from memory; moderated variance, Smyth 2004",
     judge,
     GRADE_FORMULA,
-    graded_work(judge),
 )

@@ -17,19 +17,6 @@ from blankbook.results.methods.tolerance_intervals import general_factor
 from blankbook.results.number_words import say, say_change, say_limits, say_more
 from blankbook.results.piece_spread import mean_error
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
-from blankbook.results.worked.working_lines import (
-    CHANCE,
-    Figures,
-    Line,
-    error_line,
-    first_with,
-    lengths,
-    limit_lines,
-    mean_line,
-    number,
-    read_line,
-    so,
-)
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
@@ -184,37 +171,6 @@ def _off(mm: float, unit: str) -> str:
     return f"{text.lstrip('+-')} {'over' if mm > 0 else 'under'} the chart"
 
 
-def work(case: Case) -> list[Line]:
-    """Return the first size that a chart speaks of, worked out."""
-    result = first_with(judge(case), "off the chart")
-    sample = newest_sample(case, result.size, result.point) if result else None
-    if result is None or sample is None:
-        return []
-    spread, figures = case.spreads[sample.point], lengths(case.shop.unit)
-    off, count = number(result, "off the chart"), len(sample.values)
-    error, freedom = mean_error(spread, count)
-    target, mean = number(result, "chart").value, figures.bare(sample.mean)
-    return [
-        read_line(f"{sample.size} {POINTS[sample.point].name}", sample.values, figures),
-        mean_line("mean", sample.values, figures),
-        Line("off the chart", figures.full(off.value), f"{mean} − {figures.bare(target)}"),
-        error_line(spread.deviation, count, figures),
-        *limit_lines(off, error, freedom, case.shop.risk, figures),
-        so(result),
-        _share_line(result, error, spread, figures),
-    ]
-
-
-def _share_line(result: Result, error: float, spread: Spread, figures: Figures) -> Line:
-    """Return the share of further pieces that is expected inside the tolerance."""
-    off, allowed = number(result, "off the chart").value, number(result, "tolerance").value
-    wide = f"√({figures.bare(spread.deviation, 1)}² + {figures.bare(error, 1)}²)"
-    below, freedom = figures.put(off), f"{spread.freedom:.4g}"
-    ends = (f"T(({figures.put(end)} − {below}) / {wide}; {freedom})" for end in (allowed, -allowed))
-    share = CHANCE.full(number(result, "share inside").value)
-    return Line("further pieces expected inside", share, " − ".join(ends))
-
-
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
@@ -229,5 +185,4 @@ CHECK = Check(
     judge,
     "limits = (mean − chart) ± t(1 − risk; ν) × s / √n\n"
     "share inside = T((tolerance − off) / w; ν) − T((−tolerance − off) / w; ν), w² = s² + s² / n",
-    work,
 )

@@ -1,15 +1,9 @@
 """Do pieces of one size agree with each other well enough for the tolerance?"""
 
-from math import hypot
-from statistics import fmean
-
-from blankbook.records.model import Prior
 from blankbook.results.evidence import chart_for, is_deciding, measured_points, tolerance
 from blankbook.results.limits import deviation_limits, freedom_to_settle
 from blankbook.results.number_words import say, say_more
-from blankbook.results.piece_spread import Pool, piece_groups, pool, without_strangers
-from blankbook.results.result_types import Case, Check, Number, Result, Spread
-from blankbook.results.worked.working_lines import Figures, Line, answered, lengths, plain, so
+from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
@@ -76,57 +70,6 @@ def _reason(case: Case, point: str, answer: Answer, more: int | None) -> str:
     return f"{says}; whether the tolerance carries that is not settled: {say_more(more, what)}"
 
 
-def work(case: Case) -> list[Line]:
-    """Return the moderated spread at the first point, worked out."""
-    result = next(iter(answered(judge(case))), None)
-    return [*spread_lines(case, result.point), so(result)] if result else []
-
-
-def spread_lines(case: Case, point: str) -> list[Line]:
-    """Return the moderated spread at a point with its limits, worked out."""
-    figures, spread = lengths(case.shop.unit), case.spreads[point]
-    before = case.shop.spread[point]
-    prior = Prior(hypot(before.deviation, spread.reading), before.worth)
-    groups = [
-        group for group in piece_groups(case.blank.rounds, point) if _is_kept(group[2], prior)
-    ]
-    seen = sum((pool([values]) for _, _, values in groups), Pool())
-    squares = [plain(pool([values]).squares / figures.scale**2, 4) for _, _, values in groups]
-    s, total = figures.bare(prior.deviation, 1), plain(seen.squares / figures.scale**2, 4)
-    inside = f"({before.worth:g} × {s}² + {total}) / ({before.worth:g} + {seen.freedom})"
-    joined = f"√({figures.bare(before.deviation, 1)}² + {figures.bare(spread.reading, 1)}²)"
-    return [
-        Line("assumed between pieces", figures.full(before.deviation, 1)),
-        Line("s₀, joined with what a reading brings", figures.full(prior.deviation, 1), joined),
-        *(
-            Line(f"squares within {size} of lot {lot}", own, _squares_sum(values, figures))
-            for (lot, size, values), own in zip(groups, squares, strict=True)
-        ),
-        Line("squares within groups", total, " + ".join(squares)),
-        Line("s", figures.full(spread.deviation, 1), f"√({inside})"),
-        *_limit_lines(spread, case.shop.risk, figures),
-    ]
-
-
-def _is_kept(values: list[float], prior: Prior) -> bool:
-    return bool(list(without_strangers([pool([values])], prior)))
-
-
-def _squares_sum(values: list[float], figures: Figures) -> str:
-    mean = figures.bare(fmean(values), 1)
-    return " + ".join(f"({figures.bare(value, 1)} − {mean})²" for value in values)
-
-
-def _limit_lines(spread: Spread, risk: float, figures: Figures) -> list[Line]:
-    low, high = deviation_limits(spread.deviation, spread.freedom, risk)
-    nu = f"{spread.freedom:.4g}"
-    square = f"{nu} × {figures.bare(spread.deviation, 1)}²"
-    return [
-        Line(f"its {name} limit", figures.full(end, 1), f"√({square} / X({chance:.4g}; {nu}))")
-        for name, end, chance in (("lower", low, 1 - risk), ("upper", high, risk))
-    ]
-
-
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
@@ -138,5 +81,4 @@ CHECK = Check(
     judge,
     "s² = (ν₀ × s₀² + squares within groups) / (ν₀ + ν within groups)\n"
     "limits of s = √(ν × s² / X(1 − risk; ν)) and √(ν × s² / X(risk; ν))",
-    work,
 )

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 from statistics import fmean
-from typing import TYPE_CHECKING
 
 from blankbook.records.model import Round
 from blankbook.results.checks.least_grade import say_washes
@@ -16,9 +15,6 @@ from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
-
-if TYPE_CHECKING:
-    from blankbook.results.worked.working_lines import Line
 
 KEY = "washed_as_new"
 
@@ -229,13 +225,6 @@ def _reason(
     return f"{says}, nearest to {new.size} when new; {beside}: {say_more(more, 'washed')}"
 
 
-def work(case: Case) -> "list[Line]":
-    """Return the first size that was washed, worked out."""
-    from blankbook.results.worked import washed_as_new_worked
-
-    return washed_as_new_worked.lines(case, judge(case))
-
-
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
@@ -250,5 +239,4 @@ CHECK = Check(
     "border = (mean of the size when new + mean of its neighbour when new) / 2\n"
     "inside by at least t(1 − risk; ν) × √(s_w²/n + s²/4 × (1/n₁ + 1/n₂)), s of new pieces, s_w of "
     "washed ones",
-    work,
 )

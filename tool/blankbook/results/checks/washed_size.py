@@ -11,17 +11,6 @@ from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.number_words import say, say_change, say_limits, say_more
 from blankbook.results.piece_spread import mean_error, mean_of
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
-from blankbook.results.worked.working_lines import (
-    Figures,
-    Line,
-    error_line,
-    first_with,
-    lengths,
-    limit_lines,
-    number,
-    read_line,
-    so,
-)
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
@@ -154,37 +143,6 @@ def _reason(case: Case, become: Become, off: Limits, answer: Answer, more: int |
     return f"{says}; half a step is {half}: {say_more(more, 'washed')}"
 
 
-def work(case: Case) -> list[Line]:
-    """Return the first size that was washed, worked out."""
-    result, round_ = first_with(judge(case), "washed"), washed_round(case)
-    become = become_of(case, round_, result.size, result.point) if result and round_ else None
-    if result is None or become is None:
-        return []
-    new, figures = case.spreads[become.point], lengths(case.shop.unit)
-    spread = washed_spread(new, fmean(become.values), case.shop)
-    off, count = number(result, "washed, off the chart"), len(become.values)
-    error, freedom = mean_error(spread, count)
-    mean, target = figures.bare(fmean(become.values)), figures.bare(become.target)
-    half = figures.full(number(result, "half a step").value)
-    return [
-        read_line(f"{become.size} {POINTS[become.point].name} washed", become.values, figures),
-        Line("off the chart", figures.full(off.value), f"{mean} − {target}"),
-        washed_line(new, fmean(become.values), case.shop, figures),
-        error_line(spread.deviation, count, figures),
-        *limit_lines(off, error, freedom, case.shop.risk, figures),
-        Line("half a step", half, f"{figures.bare(abs(become.step))} / 2"),
-        so(result),
-    ]
-
-
-def washed_line(new: Spread, length: float, shop: Shop, figures: Figures) -> Line:
-    """Return the spread of washed pieces: of new ones, and what unlike shrinking adds."""
-    shrinks = f"{shop.wash_spread.deviation / 100:g} × {figures.bare(length)}"
-    put_in = f"√({figures.bare(new.deviation, 1)}² + ({shrinks})²)"
-    deviation = washed_spread(new, length, shop).deviation
-    return Line("s of washed pieces", figures.full(deviation, 1), put_in)
-
-
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
@@ -197,5 +155,4 @@ CHECK = Check(
     judge,
     "limits = (mean after washing − chart as received) ± t(1 − risk; ν) × s / √n\n"
     "s² = (spread of new pieces)² + (spread of changes × length)²",
-    work,
 )

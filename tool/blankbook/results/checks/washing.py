@@ -11,17 +11,6 @@ from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.number_words import say_more, say_percent
 from blankbook.results.piece_spread import mean_of, moderate, pool, resolution_uncertainty
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
-from blankbook.results.worked.working_lines import (
-    PERCENT,
-    Line,
-    error_line,
-    first_with,
-    lengths,
-    limit_lines,
-    mean_line,
-    number,
-    so,
-)
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
@@ -148,34 +137,6 @@ def not_worth_yet(results: list[Result]) -> str:
     return f"not worth testing yet: {', '.join(pairs)} cannot be told apart as received"
 
 
-def work(case: Case) -> list[Line]:
-    """Return the first change, piece by piece, worked out."""
-    result = first_with(judge(case), "change")
-    round_ = washed_round(case)
-    if result is None or round_ is None or result.cycles is None:
-        return []
-    paired = list(changes(round_, result.point, result.cycles))
-    seen = [change for _, change in paired]
-    spread = change_spread(case, round_, result.point, seen)
-    change, figures = number(result, "change"), lengths(case.shop.unit)
-    lines = []
-    for piece, percent in paired:
-        before = mean_of(piece.received[result.point])
-        now, then = figures.bare(before * (1 + percent / 100)), figures.bare(before)
-        put_in = f"100 × ({now} − {then}) / {then}"
-        name = f"{piece.key} {POINTS[result.point].name} after {result.cycles} washes"
-        lines.append(Line(name, PERCENT.full(percent), put_in))
-    return [
-        *lines,
-        mean_line("mean change", seen, PERCENT),
-        error_line(spread.deviation, len(seen), PERCENT),
-        *limit_lines(
-            change, spread.deviation / len(seen) ** 0.5, spread.freedom, case.shop.risk, PERCENT
-        ),
-        so(result),
-    ]
-
-
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
@@ -186,5 +147,4 @@ CHECK = Check(
     "ISO 5077:2007; AATCC TM150 for garments; paired differences, Student's t",
     judge,
     "change = 100 × (after − before) / before\nlimits = mean change ± t(1 − risk; ν) × s / √n",
-    work,
 )

@@ -6,7 +6,6 @@ from blankbook.records.model import Piece, Worn
 from blankbook.results.checks.least_grade import (
     GRADE_FORMULA,
     gather,
-    graded_work,
     judge_grades,
     newest_with,
     not_tested,
@@ -60,5 +59,4 @@ CHECK = Check(
     "a scale of ours (common practice, no source); moderated variance, Smyth 2004",
     judge,
     GRADE_FORMULA,
-    graded_work(judge),
 )

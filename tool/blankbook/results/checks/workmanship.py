@@ -3,7 +3,6 @@
 from blankbook.results.checks.least_grade import (
     GRADE_FORMULA,
     gather,
-    graded_work,
     judge_grades,
     newest_with,
     not_tested,
@@ -37,5 +36,4 @@ CHECK = Check(
     "a scale of ours (common practice, no source); moderated variance, Smyth 2004",
     judge,
     GRADE_FORMULA,
-    graded_work(judge),
 )

@@ -1,10 +1,8 @@
 """A delivery by its sampling plan, worked out: what is looked at, and what would slip through."""
 
-from collections.abc import Sequence
-
-from blankbook.results.checks.delivery import seen
+from blankbook.results.checks.delivery import judge, seen
 from blankbook.results.methods.sampling_plans import acceptance_chance
-from blankbook.results.result_types import Case, Result
+from blankbook.results.result_types import Case
 from blankbook.results.worked.working_lines import CHANCE, Line, so
 
 SHARE = 0.1
@@ -13,7 +11,7 @@ MOST_TERMS = 4
 """A sum of more terms than this is not written out."""
 
 
-def lines(case: Case, results: Sequence[Result]) -> list[Line]:
+def delivery_lines(case: Case) -> list[Line]:
     """Return the newest delivery, worked out."""
     found = seen(case)
     if not found:
@@ -33,7 +31,7 @@ def lines(case: Case, results: Sequence[Result]) -> list[Line]:
         Line(f"to look at, by the table ({table})", f"{plan.sample_size} pieces"),
         Line("accepted with", numbers),
         Line("found bad", f"{newest.bad.count} of {newest.fared.inspected}"),
-        so(results[-1]),
+        so(judge(case)[-1]),
         Line(
             f"chance that a delivery with {SHARE:.0%} bad is accepted".replace("%", " %"),
             chance,

@@ -1,6 +1,6 @@
 """Grades of several pieces, worked out: the same for every check that rests on grades."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from blankbook.records.model import Grades, Piece, Round
 from blankbook.results.checks.least_grade import border, grade_limits
@@ -21,9 +21,9 @@ from blankbook.words.grade_scales import STEP
 GRADE = Figures("", 2)
 
 
-def lines(case: Case, results: Sequence[Result]) -> list[Line]:
-    """Return the first answer that rests on grades, worked out."""
-    result = first_with(results, "mean grade")
+def graded_lines(judge: Callable[[Case], list[Result]], case: Case) -> list[Line]:
+    """Return the first answer of a check that rests on grades, worked out."""
+    result = first_with(judge(case), "mean grade")
     if result is None:
         return []
     values = grades_of(case, result)

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from blankbook.results.checks.lots import judge
 from blankbook.results.limits import normal_below, t_quantile
 from blankbook.results.methods.control_charts import WIDTH, Basis
 from blankbook.results.over_lots.lot_history import Lot, lots_of, reference, stated_between, watch
@@ -20,9 +21,9 @@ from blankbook.results.worked.working_lines import (
 )
 
 
-def lines(case: Case, results: Sequence[Result]) -> list[Line]:
+def lots_lines(case: Case) -> list[Line]:
     """Return the newest lot against the one that it is compared with, and the next one."""
-    result = first_with(results, "moved by")
+    result = first_with(judge(case), "moved by")
     if result is None:
         return []
     lots, figures = lots_of(case, result.point), lengths(case.shop.unit)

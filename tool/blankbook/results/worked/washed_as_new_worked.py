@@ -3,11 +3,12 @@
 from collections.abc import Sequence
 from statistics import fmean
 
-from blankbook.results.checks.washed_as_new import Place, after_most, places_of
-from blankbook.results.checks.washed_size import washed_line, washed_spread
+from blankbook.results.checks.washed_as_new import Place, after_most, judge, places_of
+from blankbook.results.checks.washed_size import washed_spread
 from blankbook.results.checks.washing import washed_round
 from blankbook.results.limits import t_quantile
-from blankbook.results.result_types import Case, Result
+from blankbook.results.result_types import Case
+from blankbook.results.worked.washed_size_worked import washed_line
 from blankbook.results.worked.working_lines import (
     Figures,
     Line,
@@ -20,9 +21,9 @@ from blankbook.results.worked.working_lines import (
 from blankbook.words.points import POINTS
 
 
-def lines(case: Case, results: Sequence[Result]) -> list[Line]:
+def washed_as_new_lines(case: Case) -> list[Line]:
     """Return the first size that was washed, between the borders that it had when new."""
-    result, round_ = first_with(results, "off its own size"), washed_round(case)
+    result, round_ = first_with(judge(case), "off its own size"), washed_round(case)
     after = after_most(round_, result.size, result.point) if result and round_ else None
     if result is None or round_ is None or after is None:
         return []

@@ -1,0 +1,37 @@
+"""The chance that a tag is right, worked out."""
+
+from blankbook.results.causes.explanations import weighed
+from blankbook.results.checks.label import judge
+from blankbook.results.result_types import Case, Result
+from blankbook.results.worked.working_lines import Line, number, plain, so
+
+
+def tag_lines(case: Case) -> list[Line]:
+    """Return the piece whose tag is least sure, worked out from the causes in which it is wrong."""
+    results = [r for r in judge(case) if r.number("chance that the tag is right")]
+    result = min(results, key=_right, default=None)
+    if result is None:
+        return []
+    key = f"{result.round}/{result.piece}"
+    wrong: dict[str, float] = {}
+    for supposition, odds in weighed(case):
+        if supposition.really.get(key, result.size) != result.size:
+            wrong[supposition.cause] = wrong.get(supposition.cause, 0.0) + odds
+    taken = "".join(f" − {plain(odds, 4)}" for odds in wrong.values())
+    says = f"{result.piece}, tagged {result.size}, is wrong because"
+    return [
+        *(Line(f"{says} {_BECAUSE[cause]}", plain(odds, 4)) for cause, odds in wrong.items()),
+        Line("chance that the tag is right", plain(_right(result), 4), f"1{taken}"),
+        so(result),
+    ]
+
+
+_BECAUSE = {
+    "mislabelled": "it carries another size's tag",
+    "exchanged": "the tags of two sizes are exchanged",
+    "odd_piece": "it is of none of the sizes",
+}
+
+
+def _right(result: Result) -> float:
+    return number(result, "chance that the tag is right").value

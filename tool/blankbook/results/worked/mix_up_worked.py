@@ -1,0 +1,38 @@
+"""The chance of a mix-up between neighbouring sizes, worked out."""
+
+from blankbook.results.checks.grade_steps import step_limits
+from blankbook.results.checks.mix_up import judge
+from blankbook.results.evidence import newest_pair
+from blankbook.results.result_types import Case
+from blankbook.results.worked.working_lines import CHANCE, Line, lengths, number, so
+from blankbook.words.points import POINTS
+
+
+def mix_up_lines(case: Case) -> list[Line]:
+    """Return the pair that is mixed up most easily, worked out."""
+    results = [r for r in judge(case) if r.number("mix-up chance")]
+    result = max(results, key=lambda r: number(r, "mix-up chance").value, default=None)
+    both = newest_pair(case, result.size, result.next_size, result.point) if result else None
+    if result is None or both is None:
+        return []
+    small, large = both
+    spread, figures = case.spreads[result.point], lengths(case.shop.unit)
+    step = step_limits(small, large, spread, case.shop.risk)
+    chance, freedom = number(result, "mix-up chance"), f"{spread.freedom:.4g}"
+    deviation = figures.bare(spread.deviation, 1)
+    extra = f"√(2 + 1/{len(small.values)} + 1/{len(large.values)})"
+    means = f"{figures.bare(large.mean)} − {figures.bare(small.mean)}"
+    pair, name = f"{small.size} to {large.size}", POINTS[result.point].name
+
+    def tail(end: float, root: str) -> str:
+        return f"T({figures.put(-end)} / ({deviation} × {root}); {freedom})"
+
+    assert chance.low is not None
+    assert chance.high is not None
+    return [
+        Line(f"step of {name}, {pair}", figures.full(step.mean), means),
+        Line("chance", CHANCE.full(chance.value), tail(step.mean, extra)),
+        Line("at the upper limit of the step", CHANCE.full(chance.low), tail(step.high, "√2")),
+        Line("at its lower limit", CHANCE.full(chance.high), tail(step.low, "√2")),
+        so(result),
+    ]

@@ -1,0 +1,52 @@
+"""One reading against its tolerance with a guard band, worked out."""
+
+from blankbook.results.checks.piece_against_chart import judge
+from blankbook.results.limits import normal_quantile
+from blankbook.results.methods.conformity import guard_band
+from blankbook.results.piece_spread import mean_of
+from blankbook.results.result_types import Case
+from blankbook.results.worked.working_lines import (
+    CHANCE,
+    Line,
+    lengths,
+    mean_sum,
+    number,
+    plain,
+    read_line,
+    so,
+)
+from blankbook.words.points import POINTS
+
+
+def piece_lines(case: Case) -> list[Line]:
+    """Return the piece that is nearest to the border, worked out."""
+    results = [r for r in judge(case) if r.number("off the chart")]
+    result = max(results, key=lambda r: abs(number(r, "off the chart").value), default=None)
+    if result is None or case.round is None:
+        return []
+    piece = next(piece for piece in case.round.pieces if piece.key == result.piece)
+    readings = [reading.mm for reading in piece.received[result.point]]
+    figures = lengths(case.shop.unit)
+    off, allowed = number(result, "off the chart"), number(result, "tolerance")
+    error = number(result, "uncertainty of the reading")
+    target = mean_of(piece.received[result.point]) - off.value
+    tape = case.round.tape.reads_to.mm
+    hand = next(iter(case.spreads.values())).hand
+    reading = f"√({figures.bare(tape)}² / 12 + {figures.bare(hand, 1)}² / {len(readings)})"
+    u = figures.bare(error.value, 1)
+    z = plain(normal_quantile(1 - case.shop.risk), 3)
+    ends = [
+        f"Φ(({figures.put(end)} − {figures.put(off.value)}) / {u})"
+        for end in (allowed.value, -allowed.value)
+    ]
+    mean = mean_sum(readings, figures)
+    conforms = number(result, "chance that it conforms").value
+    return [
+        read_line(f"{piece.key} {POINTS[result.point].name}", readings, figures),
+        Line("off the chart", figures.full(off.value), f"{mean} − {figures.bare(target)}"),
+        Line("uncertainty u of the reading", figures.full(error.value, 1), reading),
+        Line("z", z, f"z({1 - case.shop.risk:.4g})"),
+        Line("guard band", figures.full(guard_band(error.value, case.shop.risk), 1), f"{z} × {u}"),
+        Line("chance that it is inside", CHANCE.full(conforms), " − ".join(ends)),
+        so(result),
+    ]

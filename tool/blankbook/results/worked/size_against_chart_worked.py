@@ -1,0 +1,51 @@
+"""The mean of a size against its chart, worked out."""
+
+from blankbook.results.checks.size_against_chart import judge
+from blankbook.results.evidence import newest_sample
+from blankbook.results.piece_spread import mean_error
+from blankbook.results.result_types import Case, Result, Spread
+from blankbook.results.worked.working_lines import (
+    CHANCE,
+    Figures,
+    Line,
+    error_line,
+    first_with,
+    lengths,
+    limit_lines,
+    mean_line,
+    number,
+    read_line,
+    so,
+)
+from blankbook.words.points import POINTS
+
+
+def size_lines(case: Case) -> list[Line]:
+    """Return the first size that a chart speaks of, worked out."""
+    result = first_with(judge(case), "off the chart")
+    sample = newest_sample(case, result.size, result.point) if result else None
+    if result is None or sample is None:
+        return []
+    spread, figures = case.spreads[sample.point], lengths(case.shop.unit)
+    off, count = number(result, "off the chart"), len(sample.values)
+    error, freedom = mean_error(spread, count)
+    target, mean = number(result, "chart").value, figures.bare(sample.mean)
+    return [
+        read_line(f"{sample.size} {POINTS[sample.point].name}", sample.values, figures),
+        mean_line("mean", sample.values, figures),
+        Line("off the chart", figures.full(off.value), f"{mean} − {figures.bare(target)}"),
+        error_line(spread.deviation, count, figures),
+        *limit_lines(off, error, freedom, case.shop.risk, figures),
+        so(result),
+        _share_line(result, error, spread, figures),
+    ]
+
+
+def _share_line(result: Result, error: float, spread: Spread, figures: Figures) -> Line:
+    """Return the share of further pieces that is expected inside the tolerance."""
+    off, allowed = number(result, "off the chart").value, number(result, "tolerance").value
+    wide = f"√({figures.bare(spread.deviation, 1)}² + {figures.bare(error, 1)}²)"
+    below, freedom = figures.put(off), f"{spread.freedom:.4g}"
+    ends = (f"T(({figures.put(end)} − {below}) / {wide}; {freedom})" for end in (allowed, -allowed))
+    share = CHANCE.full(number(result, "share inside").value)
+    return Line("further pieces expected inside", share, " − ".join(ends))

@@ -1,0 +1,45 @@
+"""The change in washing, piece by piece, worked out."""
+
+from blankbook.results.checks.washing import change_spread, changes, judge, washed_round
+from blankbook.results.piece_spread import mean_of
+from blankbook.results.result_types import Case
+from blankbook.results.worked.working_lines import (
+    PERCENT,
+    Line,
+    error_line,
+    first_with,
+    lengths,
+    limit_lines,
+    mean_line,
+    number,
+    so,
+)
+from blankbook.words.points import POINTS
+
+
+def washing_lines(case: Case) -> list[Line]:
+    """Return the first change, piece by piece, worked out."""
+    result = first_with(judge(case), "change")
+    round_ = washed_round(case)
+    if result is None or round_ is None or result.cycles is None:
+        return []
+    paired = list(changes(round_, result.point, result.cycles))
+    seen = [change for _, change in paired]
+    spread = change_spread(case, round_, result.point, seen)
+    change, figures = number(result, "change"), lengths(case.shop.unit)
+    lines = []
+    for piece, percent in paired:
+        before = mean_of(piece.received[result.point])
+        now, then = figures.bare(before * (1 + percent / 100)), figures.bare(before)
+        put_in = f"100 × ({now} − {then}) / {then}"
+        name = f"{piece.key} {POINTS[result.point].name} after {result.cycles} washes"
+        lines.append(Line(name, PERCENT.full(percent), put_in))
+    return [
+        *lines,
+        mean_line("mean change", seen, PERCENT),
+        error_line(spread.deviation, len(seen), PERCENT),
+        *limit_lines(
+            change, spread.deviation / len(seen) ** 0.5, spread.freedom, case.shop.risk, PERCENT
+        ),
+        so(result),
+    ]

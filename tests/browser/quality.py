@@ -73,11 +73,11 @@ def watched(
     context = browser.new_context(viewport={"width": width, "height": 800}, **settings)
     if with_axe:  # half the time of handing it to each page
         context.add_init_script(AXE)
-    one = Watched(context.new_page())
-    one.page.on("console", lambda message: one.said.append(message.text))
-    one.page.on("pageerror", lambda error: one.said.append(str(error)))
-    one.page.on("request", lambda request: one.asked.append(request.url))
-    yield one
+    watched = Watched(context.new_page())
+    watched.page.on("console", lambda message: watched.said.append(message.text))
+    watched.page.on("pageerror", lambda error: watched.said.append(str(error)))
+    watched.page.on("request", lambda request: watched.asked.append(request.url))
+    yield watched
     context.close()
 
 
@@ -149,7 +149,7 @@ def _load(page: Any) -> None:
 
 
 def _told(violations: list[Any]) -> list[str]:
-    return [f"{one['id']}: {one['nodes'][0]['html'][:120]}" for one in violations]
+    return [f"{violation['id']}: {violation['nodes'][0]['html'][:120]}" for violation in violations]
 
 
 def scrolls_sideways(page: Any) -> list[str]:
@@ -173,13 +173,13 @@ def loses_its_shape(page: Any) -> list[str]:
     for width, colours in ((320, "none"), (640, "active")):
         page.set_viewport_size({**was, "width": width})
         page.emulate_media(forced_colors=colours)
-        found += [f"at {width}: {one}" for one in (*scrolls_sideways(page), *moves(page))]
+        found += [f"at {width}: {finding}" for finding in (*scrolls_sideways(page), *moves(page))]
         page.evaluate(
             "css => {const s = new CSSStyleSheet(); s.replaceSync(css);"
             "document.adoptedStyleSheets = [s]}",
             SPACED,
         )
-        found += [f"at {width}, spaced: {one}" for one in scrolls_sideways(page)]
+        found += [f"at {width}, spaced: {finding}" for finding in scrolls_sideways(page)]
         page.evaluate("document.adoptedStyleSheets = []")
     page.emulate_media(forced_colors="none")
     page.set_viewport_size(was)
@@ -204,7 +204,7 @@ def hides_focus(page: Any, most: int = 60) -> list[str]:
     wrong = []
     for _ in range(most):
         page.keyboard.press("Tab")
-        one = page.evaluate(
+        outline = page.evaluate(
             """() => {
                 const it = document.activeElement;
                 if (!it || it === document.body) return null;
@@ -214,9 +214,9 @@ def hides_focus(page: Any, most: int = 60) -> list[str]:
                 return [it.outerHTML.slice(0, 100), lined, seen];
             }"""
         )
-        if one is None:
+        if outline is None:
             break
-        words, lined, seen = one
+        words, lined, seen = outline
         wrong += [] if lined else [f"no outline: {words}"]
         wrong += [] if seen else [f"out of sight: {words}"]
     return wrong

@@ -21,7 +21,7 @@ def page(browser: Any) -> Iterator[Any]:
     opened.on("pageerror", lambda error: said.append(str(error)))
     yield opened
     opened.close()
-    assert [one for one in said if "ERR_FILE_NOT_FOUND" not in one] == []
+    assert [line for line in said if "ERR_FILE_NOT_FOUND" not in line] == []
 
 
 def compared(catalogue: str, *keys: str) -> str:
@@ -122,7 +122,7 @@ def test_size_that_stands_for_another_is_the_nearest(page: Any, catalogue: str) 
             for theirs in other["sizes"]
         }
         label, stands = row.split()[:2]
-        assert (label, stands) == (size["label"], min(apart, key=lambda one: apart[one]))
+        assert (label, stands) == (size["label"], min(apart, key=lambda name: apart[name]))
 
 
 def test_unknown_blank_is_said_to_be_unknown(page: Any, catalogue: str) -> None:

@@ -55,7 +55,7 @@ class Clock:
     def now(self) -> float:
         """Return what was used for scripts, styles and layout until now."""
         found = self.session.send("Performance.getMetrics")["metrics"]
-        used: float = sum(1000 * one["value"] for one in found if one["name"] in COUNTED)
+        used: float = sum(1000 * metric["value"] for metric in found if metric["name"] in COUNTED)
         return used
 
     def of(self, script: str, given: Any) -> float:

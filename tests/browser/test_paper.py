@@ -130,7 +130,7 @@ def test_nothing_that_leads_on_ends_a_page(
 
     assert len(pages) > 1
     ends = [" ".join(words)[-400:] for words in list(pages.values())[:-1]]
-    assert [one for one in lead for end in ends if end.endswith(" ".join(one.split()))] == []
+    assert [line for line in lead for end in ends if end.endswith(" ".join(line.split()))] == []
 
 
 def test_too_wide_a_sheet_would_be_seen(site: Path, page: Any) -> None:

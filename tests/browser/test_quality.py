@@ -216,8 +216,8 @@ def test_every_check_can_fail(broken: Path, browser: Any) -> None:
         page = watch.page
         page.goto(broken.as_uri())
         rules = " ".join(quality.breaks_rules(page))
-        assert any("pale words" in one for one in quality.breaks_colours(page, set()))
-        assert any("pale words" in one for one in quality.breaks_a_colour(page))
+        assert any("pale words" in finding for finding in quality.breaks_colours(page, set()))
+        assert any("pale words" in finding for finding in quality.breaks_a_colour(page))
         assert quality.has_controls(page)
         for rule in ("document-title", "html-has-lang", "image-alt", "color-contrast", "landmark"):
             assert rule in rules
@@ -225,14 +225,14 @@ def test_every_check_can_fail(broken: Path, browser: Any) -> None:
         assert quality.moves(page)
         shape = quality.loses_its_shape(page)
         for way in ("at 320", "at 320, spaced", "at 640", "at 640, spaced"):
-            assert any(one.startswith(f"{way}: ") for one in shape)
+            assert any(finding.startswith(f"{way}: ") for finding in shape)
         assert quality.has_small_words(page)
         assert {"inline script", "no policy", "BODY style", "BODY onload"} <= set(
             quality.acts_by_itself(page)
         )
-        assert any("no outline" in one for one in quality.hides_focus(page))
+        assert any("no outline" in finding for finding in quality.hides_focus(page))
         spoken = quality.speaks(watch, broken.parent.as_uri())
-        assert any("example.invalid" in one for one in spoken)
+        assert any("example.invalid" in line for line in spoken)
         assert "x" in spoken
         assert quality.weighs_too_much(watch)
 

@@ -90,14 +90,14 @@ def test_keys_are_large_enough_for_a_thumb_and_all_in_sight(
         for tape in TAPES:
             page.get_by_label("tape read to").select_option(tape)
             page.locator(".work").evaluate("one => one.scrollIntoView()")
-            before = [one.bounding_box() for one in page.locator(".keys button").all()]
+            before = [key.bounding_box() for key in page.locator(".keys button").all()]
             tap(page, "9", "9", "take")
-            boxes = [one.bounding_box() for one in page.locator(".keys button").all()]
+            boxes = [key.bounding_box() for key in page.locator(".keys button").all()]
             assert boxes == before, tape
             assert min(box["width"] for box in boxes) >= 44, tape
             assert min(box["height"] for box in boxes) >= 48, tape
             told = (".cell", ".near", ".typed", ".echo")
-            boxes += [page.locator(one).bounding_box() for one in told]
+            boxes += [page.locator(selector).bounding_box() for selector in told]
             assert min(box["y"] for box in boxes) >= 0, tape
             assert max(box["y"] + box["height"] for box in boxes) <= high, tape
             cut = page.locator(".keys button").evaluate_all(
@@ -169,10 +169,10 @@ def test_another_tape_is_the_rounds(site: Path, phone: Any, tmp_path: Path) -> N
     tap(phone, "undo")
     assert choice.is_enabled()
     reading(phone, "523")
-    one = finished(phone, tmp_path)
-    assert one.tape.unit == "cm"
-    assert one.tape.reads_to.written == "0.1"
-    assert one.pieces[0].received["half_chest"][0].mm == pytest.approx(523)
+    round_ = finished(phone, tmp_path)
+    assert round_.tape.unit == "cm"
+    assert round_.tape.reads_to.written == "0.1"
+    assert round_.pieces[0].received["half_chest"][0].mm == pytest.approx(523)
 
 
 def test_a_cell_that_is_gone_to_is_typed_into_with_the_keyboard(phone: Any) -> None:
@@ -192,8 +192,8 @@ def test_what_was_read_is_said_to_those_who_do_not_see(phone: Any) -> None:
     assert phone.locator(".echo").get_attribute("role") == "status"
     assert phone.locator("output.typed").count() == 1
     assert phone.locator("#bare").is_hidden()
-    for one in phone.locator("#desk button:visible").all():
-        name, seen = one.get_attribute("aria-label"), one.inner_text()
+    for button in phone.locator("#desk button:visible").all():
+        name, seen = button.get_attribute("aria-label"), button.inner_text()
         if name and seen.isalpha():
             assert seen in name
 
@@ -237,4 +237,4 @@ def test_the_data_is_plain(site: Path) -> None:
     text = (site / "data" / PAGE.replace(".html", ".js")).read_text(encoding="utf-8")
     data = json.loads(text.removeprefix("self.blankbookRound=").rstrip(";\n"))
     assert data["file"] == "2026-11-16-winter.yaml"
-    assert [one["key"] for one in data["points"]][:1] == ["half_chest"]
+    assert [point["key"] for point in data["points"]][:1] == ["half_chest"]

@@ -66,7 +66,7 @@ class Made:
         self.text = f"style: a/b\nplanned: 2026-01-20\ntape: {step}\npieces:\n{rows}"
         (page,) = table_pages(self.planned, self.shop, {source.path: self.text.encode()})
         self.data = page.files[0].text.removeprefix("self.blankbookRound=").rstrip(";\n")
-        self.points = [one["key"] for one in json.loads(self.data)["points"]]
+        self.points = [point["key"] for point in json.loads(self.data)["points"]]
         self.read: dict[str, dict[str, list[str]]] = {}
 
     def _charts(self, sizes: tuple[str, ...], unit: str) -> tuple[Chart, ...]:
@@ -121,8 +121,8 @@ class Made:
         return int(read_length("1", "in").exact / self.tape.reads_to.exact)
 
 
-def _unit_and_step(one: tuple[str, str]) -> tuple[str, Any]:
-    unit, step = one
+def _unit_and_step(choice: tuple[str, str]) -> tuple[str, Any]:
+    unit, step = choice
     return unit, read_length(step, unit)
 
 
@@ -132,7 +132,7 @@ def terminal(made: Made, cell: tuple[str, str], typed: str, again: bool) -> dict
         reading = made.sheet().read(cell, typed, again=again)
     except LengthError as error:
         return {"wrong": str(error)}
-    return {"text": reading.written, "odd": [one.says for one in reading.warnings]}
+    return {"text": reading.written, "odd": [warning.says for warning in reading.warnings]}
 
 
 @pytest.mark.parametrize("start", range(4))
@@ -150,14 +150,16 @@ def test_what_is_typed_means_the_same_and_is_as_odd(scripts: Any, start: int) ->
             typed, again = made.typed(*cell), dice.random() < 0.3
             read = json.loads(json.dumps(made.read))
             asked.append([{"piece": piece, "point": point}, typed, again, read])
-            one = terminal(made, cell, typed, again)
-            said.append(one)
-            kind = "wrong" if "wrong" in one else "odd" if one["odd"] else "plain"
+            answer = terminal(made, cell, typed, again)
+            said.append(answer)
+            kind = "wrong" if "wrong" in answer else "odd" if answer["odd"] else "plain"
             counts[kind] += 1
-            if "text" in one:
+            if "text" in answer:
                 held = made.read.setdefault(cell[0], {})
                 counts["again"] += again and cell[1] in held
-                held[cell[1]] = [*held.get(cell[1], []), one["text"]] if again else [one["text"]]
+                held[cell[1]] = (
+                    [*held.get(cell[1], []), answer["text"]] if again else [answer["text"]]
+                )
         tape = [made.tape.unit, made.tape.reads_to.written]
         found = scripts.evaluate(LOOK, [made.data, tape, asked])
         differ = [(a[:3], s, f) for a, s, f in zip(asked, said, found, strict=True) if s != f]
@@ -168,15 +170,15 @@ def test_what_is_typed_means_the_same_and_is_as_odd(scripts: Any, start: int) ->
 def test_digits_alone_mean_the_same(scripts: Any) -> None:
     """Every number of up to four digits, on every tape, at every point that the page asks for."""
     made = Made(random.Random(1))
-    for tape in [Tape(*_unit_and_step(one)) for one in TAPE_CHOICES]:
+    for tape in [Tape(*_unit_and_step(choice)) for choice in TAPE_CHOICES]:
         for at, point in enumerate(made.points):
             wanted = made.sheet().expected((made.names[0][0], point))
             typed = [str(n) for n in range(0, 10000, 7)]
-            asked = [[{"piece": 0, "point": at}, one, False, {}] for one in typed]
+            asked = [[{"piece": 0, "point": at}, text, False, {}] for text in typed]
             key = [tape.unit, tape.reads_to.written]
             found = scripts.evaluate(LOOK, [made.data, key, asked])
-            assert [one.get("text", one.get("wrong")) for one in found] == [
-                _keyed(one, tape, point, wanted) for one in typed
+            assert [answer.get("text", answer.get("wrong")) for answer in found] == [
+                _keyed(text, tape, point, wanted) for text in typed
             ]
 
 

@@ -37,7 +37,7 @@ def test_a_round_is_filled_with_the_file_alone(sent: Path, browser: Any, tmp_pat
         for label, text in (("by", "rv"), ("lot", "HN 1126")):
             phone.get_by_label(label, exact=True).fill(text)
         piece = finished(phone, tmp_path).pieces[0]
-        assert {point: one[0].written for point, one in piece.received.items()} == {
+        assert {point: repeats[0].written for point, repeats in piece.received.items()} == {
             "half_chest": "20 5/8",
             "body_length": "28 1/2",
         }
@@ -53,7 +53,9 @@ def test_nothing_in_it_runs_but_what_its_policy_names(sent: Path) -> None:
     assert len(inline) == 8
     for kind, body in inline:
         digest = base64.b64encode(hashlib.sha256(body.encode()).digest()).decode()
-        source = next(one for one in policy[1].split("; ") if one.startswith(f"{kind}-src"))
+        source = next(
+            directive for directive in policy[1].split("; ") if directive.startswith(f"{kind}-src")
+        )
         assert f"'sha256-{digest}'" in source
     assert not re.search(
         r"\b(?:src|href)=", re.sub(r"<(script|style)>.*?</\1>", "", text, flags=re.DOTALL)
@@ -67,7 +69,7 @@ def test_axe_finds_nothing(sent: Path, browser: Any, scheme: str) -> None:
     page = browser.new_page(color_scheme=scheme, viewport={"width": 360, "height": 640})
     page.goto((sent / PAGE).as_uri())
     found = Axe().run(page).response["violations"]
-    assert [(one["id"], one["nodes"][0]["html"]) for one in found] == []
+    assert [(violation["id"], violation["nodes"][0]["html"]) for violation in found] == []
     page.close()
 
 

@@ -51,11 +51,15 @@ def test_a_round_is_typed_kept_handed_over_and_accepted(phone: Any, tmp_path: Pa
     got.value.save_as(place / ROUND)
     assert got.value.suggested_filename == "2026-11-16-winter.yaml"
     loaded = load_ledger(place)
-    assert [one for one in loaded.findings if one.path == ROUND and one.level == "error"] == []
+    assert [
+        finding for finding in loaded.findings if finding.path == ROUND and finding.level == "error"
+    ] == []
     assert loaded.ledger
-    one = loaded.ledger.blanks["hobnettle/q5"].rounds[-1]
-    assert (one.key, one.by, one.lot) == ("2026-11-16-winter", "jt", "HN: 1126 #2")
-    read = {piece.key: {p: r[0].written for p, r in piece.received.items()} for piece in one.pieces}
+    round_ = loaded.ledger.blanks["hobnettle/q5"].rounds[-1]
+    assert (round_.key, round_.by, round_.lot) == ("2026-11-16-winter", "jt", "HN: 1126 #2")
+    read = {
+        piece.key: {p: r[0].written for p, r in piece.received.items()} for piece in round_.pieces
+    }
     assert read["M-black-1"] == {
         "half_chest": "20 5/8", "body_length": "28 1/2", "sleeve_length": "8 3/4",
     }  # fmt: skip
@@ -92,8 +96,8 @@ def test_why_an_odd_reading_is_right_stands_in_the_file(phone: Any, tmp_path: Pa
     reading(phone, "22", "5/8")
     keep(phone)
     phone.get_by_label("M-black-1, odd half chest: why it is right").fill("the tag says M twice")
-    one = finished(phone, tmp_path)
-    assert one.pieces[0].confirmed == "the tag says M twice"
+    round_ = finished(phone, tmp_path)
+    assert round_.pieces[0].confirmed == "the tag says M twice"
     phone.reload()
     assert phone.get_by_label("why it is right").input_value() == "the tag says M twice"
     tap(phone, "undo")
@@ -204,9 +208,9 @@ def test_a_full_browser_says_so_beside_the_keys_and_loses_nothing(phone: Any) ->
     assert "body_length: 28 1/2" in file_of(phone)
     asked: list[str] = []
 
-    def stay(one: Any) -> None:
-        asked.append(one.type)
-        one.dismiss()
+    def stay(dialog: Any) -> None:
+        asked.append(dialog.type)
+        dialog.dismiss()
 
     phone.once("dialog", stay)
     phone.close(run_before_unload=True)
@@ -272,7 +276,7 @@ def test_a_browser_that_keeps_nothing_is_told(site: Path, browser: Any) -> None:
         with page.expect_download():
             page.get_by_role("link", name="download").tap()
         asked: list[str] = []
-        page.once("dialog", lambda one: asked.append(one.type))
+        page.once("dialog", lambda dialog: asked.append(dialog.type))
         page.close(run_before_unload=True)
         assert asked == []
 

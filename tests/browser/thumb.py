@@ -88,6 +88,8 @@ def finished(page: Any, tmp_path: Path) -> Any:
         page.get_by_role("link", name="download").tap()
     got.value.save_as(place / ROUND)
     loaded = load_ledger(place)
-    assert [one for one in loaded.findings if one.path == ROUND and one.level == "error"] == []
+    assert [
+        finding for finding in loaded.findings if finding.path == ROUND and finding.level == "error"
+    ] == []
     assert loaded.ledger
     return loaded.ledger.blanks["hobnettle/q5"].rounds[-1]

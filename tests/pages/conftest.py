@@ -39,7 +39,7 @@ def demo_pages(demo_ledger: Path, judged_demo: list[Judged]) -> list[PageSpec]:
         *(all_pages.blank_page(judged, shop) for judged in judged_demo),
         *(page for judged in judged_demo for page in all_pages.earlier_pages(judged, shop)),
         *(page for page in over_time if page),
-        *(all_pages.supplier_page(one, rows, shop) for one in ledger.suppliers.values()),
+        *(all_pages.supplier_page(supplier, rows, shop) for supplier in ledger.suppliers.values()),
         all_pages.catalogue_page(rows, shop),
         all_pages.suppliers_page(ledger.suppliers, rows, shop),
         all_pages.compare_page(shop),
@@ -52,14 +52,14 @@ def demo_pages(demo_ledger: Path, judged_demo: list[Judged]) -> list[PageSpec]:
 
 
 def _tables(root: Path, judged: Judged, shop: Shop) -> list[PageSpec]:
-    paths = [one.source.path for one in judged.blank.planned]
+    paths = [planned.source.path for planned in judged.blank.planned]
     return all_pages.table_pages(
         judged.blank, shop, {path: (root / path).read_bytes() for path in paths}
     )
 
 
 def _contributions(ledger: Ledger) -> dict[str, Any]:
-    return {key: contribute(one, ledger.shop) for key, one in ledger.blanks.items()}
+    return {key: contribute(blank, ledger.shop) for key, blank in ledger.blanks.items()}
 
 
 @pytest.fixture(scope="session")

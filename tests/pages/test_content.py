@@ -24,10 +24,10 @@ from judging import blank, measured, piece, shop, washed
 from markup import Markup, table_rows
 
 
-def page_of(one: Blank, rules: Shop | None = None) -> Markup:
+def page_of(vetted: Blank, rules: Shop | None = None) -> Markup:
     """Return a blank's page, taken apart."""
     rules = rules or shop()
-    return Markup(render_body(all_pages.blank_page(judge(one, rules), rules)))
+    return Markup(render_body(all_pages.blank_page(judge(vetted, rules), rules)))
 
 
 def tube() -> Blank:
@@ -59,8 +59,10 @@ def test_the_finding_leads(judged_demo: list[Judged], demo_markup: dict[str, Mar
     for judged in judged_demo:
         page = demo_markup[f"blanks/{judged.blank.style.key}.html"]
         assert page.all("h1")[0].text == judged.blank.style.name
-        order = [one for one in page.elements if one.get("class") in {"headline", "verdict"}]
-        assert [one.get("class") for one in order] == ["headline", "verdict"]
+        order = [
+            element for element in page.elements if element.get("class") in {"headline", "verdict"}
+        ]
+        assert [element.get("class") for element in order] == ["headline", "verdict"]
         assert order[0].text.replace("\N{NO-BREAK SPACE}", " ") == judged.verdict.headline
         shape = SIGNS[judged.verdict.advice].shape
         assert order[1].children[0].children[1].text == f"{shape} {judged.verdict.advice}"
@@ -102,17 +104,18 @@ def test_every_answer_but_the_silent_ones_has_a_cell(
     for judged in judged_demo:
         page = demo_markup[f"blanks/{judged.blank.style.key}.html"]
         signs = [
-            one
-            for one in page.elements
-            if one.get("class").startswith("sign ")
-            and one.inside[-1] == "td"
-            and "article" not in one.inside  # a delivery's own comparison is no answer of a check
+            element
+            for element in page.elements
+            if element.get("class").startswith("sign ")
+            and element.inside[-1] == "td"
+            and "article"
+            not in element.inside  # a delivery's own comparison is no answer of a check
         ]
         for answer in (Answer.FAILS, Answer.NOT_SHOWN, Answer.MEETS):
-            shown = [one for one in signs if one.text.endswith(answer)]
+            shown = [element for element in signs if element.text.endswith(answer)]
             wanted = [result for result in judged.results if result.answer == answer]
             assert len(shown) == len(wanted), (judged.blank.style.key, answer)
-            assert all(one.text == f"{SIGNS[answer].shape} {answer}" for one in shown)
+            assert all(element.text == f"{SIGNS[answer].shape} {answer}" for element in shown)
 
 
 def test_what_nobody_looked_at_is_named(
@@ -225,9 +228,9 @@ def test_columns_are_filled(judged_demo: list[Judged], demo_markup: dict[str, Ma
     for key, layout in LAYOUTS.items():
         results = [r for judged in judged_demo for r in judged.of(key) if r.numbers]
         for column in layout.columns:
-            assert any(column.show(one, "in") != "–" for one in results), (key, column.head)
+            assert any(column.show(result, "in") != "–" for result in results), (key, column.head)
         if layout.cell:
-            assert any(layout.cell(one, "in") != "–" for one in results), key
+            assert any(layout.cell(result, "in") != "–" for result in results), key
 
 
 def test_a_decision_against_the_evidence_says_so(demo_markup: dict[str, Markup]) -> None:
@@ -258,15 +261,15 @@ def test_every_round_of_every_blank_stands_on_one_of_its_pages(
     for judged in judged_demo:
         key = judged.blank.style.key
         page = demo_markup[f"blanks/{key}.html"]
-        links = {one.get("href") for one in page.all("a")}
-        for one in judged.blank.rounds[:-1]:
+        links = {link.get("href") for link in page.all("a")}
+        for round_ in judged.blank.rounds[:-1]:
             behind = demo_markup[f"blanks/{key}/earlier.html"]
-            assert behind.by_id(f"round-{one.key}")
-            assert one.source.path in behind.text
-            assert f"{key.partition('/')[2]}/earlier.html#round-{one.key}" in links
+            assert behind.by_id(f"round-{round_.key}")
+            assert round_.source.path in behind.text
+            assert f"{key.partition('/')[2]}/earlier.html#round-{round_.key}" in links
             earlier += 1
-        for one in judged.blank.rounds[-1:]:
-            assert page.by_id(f"round-{one.key}")
+        for round_ in judged.blank.rounds[-1:]:
+            assert page.by_id(f"round-{round_.key}")
     assert earlier > 10
 
 
@@ -294,7 +297,7 @@ def test_the_catalogue_lists_every_blank(
     rows = table_rows(page, "catalogue-caption")[1:]
 
     assert len(rows) == len(judged_demo)
-    links = {one.get("href") for one in page.all("a")}
+    links = {link.get("href") for link in page.all("a")}
     assert links >= {f"blanks/{judged.blank.style.key}.html" for judged in judged_demo}
     order = [list(Advice).index(_advice(row[1])) for row in rows]
     assert order == sorted(order)
@@ -302,7 +305,7 @@ def test_the_catalogue_lists_every_blank(
 
 def _advice(cell: str) -> Advice:
     """Return the advice that a cell begins with; the longest word that fits."""
-    return max((one for one in Advice if cell[2:].startswith(one)), key=len)
+    return max((advice for advice in Advice if cell[2:].startswith(advice)), key=len)
 
 
 def test_a_phone_says_over_every_cell_what_it_is(demo_markup: dict[str, Markup]) -> None:

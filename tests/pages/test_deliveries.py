@@ -48,9 +48,9 @@ def words(html: str) -> str:
     return " ".join(re.sub(r"<[^>]*>", " ", html).replace("\xa0", " ").split())
 
 
-def both_pages(one: Judged, ledger: Ledger) -> str:
+def both_pages(judged: Judged, ledger: Ledger) -> str:
     """Return a blank's page with the page of what was before the newest behind it."""
-    pages = [blank_page(one, ledger.shop), *earlier_pages(one, ledger.shop)]
+    pages = [blank_page(judged, ledger.shop), *earlier_pages(judged, ledger.shop)]
     return "".join(render_body(page) for page in pages)
 
 
@@ -61,12 +61,12 @@ def test_plans_by_size_are_the_plans(severity: Severity, level: str) -> None:
     rules = type(INSPECTION)(level, 2.5, "never")
     ranges = plans_by_size(rules, severity)
     assert ranges[0].least == 2
-    assert [one.least for one in ranges[1:]] == [one.most + 1 for one in ranges[:-1]]
-    for one in ranges:
-        for size in {one.least, (one.least + one.most) // 2, one.most}:
+    assert [plan.least for plan in ranges[1:]] == [plan.most + 1 for plan in ranges[:-1]]
+    for row in ranges:
+        for size in {row.least, (row.least + row.most) // 2, row.most}:
             plan = single_plan(size, level, 2.5, severity)
-            assert plan.sample_size == min(one.pieces, size)
-            assert (plan.accept, plan.reject) == (one.accept, one.reject)
+            assert plan.sample_size == min(row.pieces, size)
+            assert (plan.accept, plan.reject) == (row.accept, row.reject)
 
 
 @pytest.mark.parametrize("key", ["dabchick/d42", "dabchick/d62", "tarn-thrush/h6"])
@@ -75,9 +75,9 @@ def test_a_blank_shows_every_delivery(
 ) -> None:
     """Its counts and its source stand there: the newest on the page, the others one further."""
     html = both_pages(all_judged[key], shop_ledger)
-    one = all_judged[key]
+    judged = all_judged[key]
     places = []
-    for each in seen(one.case):
+    for each in seen(judged.case):
         assert f"{each.fared.bad} bad of {each.fared.inspected} looked at" in words(html)
         assert each.delivery.source.path in html
         places.append(html.index(f"<code>{each.delivery.source.path}"))
@@ -123,7 +123,7 @@ def test_a_supplier_lists_the_deliveries_of_all_its_blanks(
     all_judged: dict[str, Judged], shop_ledger: Ledger
 ) -> None:
     """In the order of their days, with how strictly each was inspected and what follows."""
-    rows = [row_of(one) for one in all_judged.values()]
+    rows = [row_of(judged) for judged in all_judged.values()]
     supplier = shop_ledger.suppliers["dabchick"]
     page = supplier_page(supplier, rows, shop_ledger.shop)
     context: Any = page.context
@@ -145,7 +145,7 @@ def test_a_supplier_lists_the_deliveries_of_all_its_blanks(
 def test_a_supplier_without_deliveries_says_so(
     all_judged: dict[str, Judged], shop_ledger: Ledger
 ) -> None:
-    rows = [row_of(one) for one in all_judged.values()]
+    rows = [row_of(judged) for judged in all_judged.values()]
     page = supplier_page(shop_ledger.suppliers["osierbank"], rows, shop_ledger.shop)
     told = words(render_body(page))
     assert "None was inspected yet." in told
@@ -172,7 +172,7 @@ def test_stopped_acceptance_is_said_on_both_pages(ledger_factory: LedgerMaker) -
     shop = loaded(root).shop
     told = words(render_body(blank_page(found["tarn-thrush/h6"], shop)))
     assert "none is accepted until the supplier has put the cause right" in told
-    rows = [row_of(one) for one in found.values()]
+    rows = [row_of(judged) for judged in found.values()]
     supplier = found["tarn-thrush/h6"].blank.supplier
     page = words(render_body(supplier_page(supplier, rows, shop)))
     assert "Acceptance is stopped until the supplier has put the cause right" in page

@@ -28,20 +28,20 @@ INCH = 25.4
 @pytest.fixture(scope="module")
 def charts(judged_demo: list[Judged]) -> dict[str, tuple[PageSpec, dict[str, Any]]]:
     """Return page and data of every chart that the demo shop gives to clients, by title."""
-    rows = [{"key": one.blank.style.key, "client": client_row(one)} for one in judged_demo]
+    rows = [{"key": judged.blank.style.key, "client": client_row(judged)} for judged in judged_demo]
     data = {title: dict(row) for title, _, row in named_charts(rows)}
     return {page.title: (page, data[page.title]) for page in client_pages(rows)[1:]}
 
 
 def judged_of(judged_demo: list[Judged], key: str) -> Judged:
     """Return one blank of the demo shop."""
-    return next(one for one in judged_demo if one.blank.style.key == key)
+    return next(judged for judged in judged_demo if judged.blank.style.key == key)
 
 
 def test_only_what_a_person_let_through_is_shown(judged_demo: list[Judged]) -> None:
     """The newest decision counts, whatever the evidence advises; without one there is no chart."""
     for judged in judged_demo:
-        made = [one.decision.decision for one in judged.blank.rounds if one.decision]
+        made = [round_.decision.decision for round_ in judged.blank.rounds if round_.decision]
         shown = bool(made) and made[-1] in {"approved", "approved with conditions"}
         assert may_be_shown(judged) == shown
         assert (client_row(judged) is not None) == shown
@@ -77,7 +77,7 @@ def test_page_and_file_say_the_same(charts: dict[str, tuple[PageSpec, dict[str, 
         _, *chests = table_rows(body, "body-caption")
         for row in chests:
             line = by_place[row[0], "body chest", "suits about"]
-            assert [one.rstrip("*") for one in row[1:3]] == [line["inches"], line["centimetres"]]
+            assert [text.rstrip("*") for text in row[1:3]] == [line["inches"], line["centimetres"]]
         assert shown + 2 * len(chests) == 2 * len(lines)
         assert data["cells"]
 
@@ -87,21 +87,21 @@ def test_measured_means_are_those_of_the_pieces(judged_demo: list[Judged]) -> No
     for judged in judged_demo:
         known = for_clients(judged)
         style = judged.blank.style
-        for one in known.measures:
+        for measure in known.measures:
             holding = [
-                [p.received[one.point] for p in r.pieces
-                 if p.size == one.size and one.point in p.received]
+                [p.received[measure.point] for p in r.pieces
+                 if p.size == measure.size and measure.point in p.received]
                 for r in judged.blank.rounds
             ]  # fmt: skip
             found = [values for values in holding if values]
             if found:
                 means = [sum(x.mm for x in reads) / len(reads) for reads in found[-1]]
-                assert one.mm == pytest.approx(sum(means) / len(means))
-                assert one.pieces == len(means)
+                assert measure.mm == pytest.approx(sum(means) / len(means))
+                assert measure.pieces == len(means)
             else:
-                assert one.mm == style.charts[-1].sizes[one.size][one.point].mm
-                assert one.pieces == 0
-                assert one.washed is None
+                assert measure.mm == style.charts[-1].sizes[measure.size][measure.point].mm
+                assert measure.pieces == 0
+                assert measure.washed is None
 
 
 def test_washed_sizes_follow_the_pieces_that_were_washed(judged_demo: list[Judged]) -> None:
@@ -116,11 +116,11 @@ def test_washed_sizes_follow_the_pieces_that_were_washed(judged_demo: list[Judge
         for w in p.washed
         if w.cycles == 5
     ]
-    one = known.at("2XL", "half_chest")
+    measure = known.at("2XL", "half_chest")
 
     assert (known.cycles, known.washed_pieces) == (5, len(ratios))
-    assert one
-    assert one.washed == pytest.approx(one.mm * sum(ratios) / len(ratios))
+    assert measure
+    assert measure.washed == pytest.approx(measure.mm * sum(ratios) / len(ratios))
 
 
 def test_numbers_are_on_the_steps_that_the_page_names(
@@ -133,15 +133,15 @@ def test_numbers_are_on_the_steps_that_the_page_names(
     for cell in data["cells"]:
         if cell["stage"] != "as received":
             continue
-        point = next(key for key, one in POINTS.items() if one.name == cell["point"])
-        one = known.at(cell["size"], point)
-        assert one
+        point = next(key for key, known in POINTS.items() if known.name == cell["point"])
+        measure = known.at(cell["size"], point)
+        assert measure
         inches = sum(Fraction(part) for part in cell["inches"].split())
         assert (inches * 8).denominator == 1
-        assert abs(float(inches) - one.mm / INCH) <= 1 / 16 + 1e-9
+        assert abs(float(inches) - measure.mm / INCH) <= 1 / 16 + 1e-9
         assert float(inches) == float(cell["decimal"])
         assert float(cell["centimetres"]) * 2 == int(float(cell["centimetres"]) * 2)
-        assert abs(float(cell["centimetres"]) * 10 - one.mm) <= 2.5 + 1e-9
+        assert abs(float(cell["centimetres"]) * 10 - measure.mm) <= 2.5 + 1e-9
     assert "to the nearest 1/8 in;" in text
     assert "to the nearest 0.5 cm;" in text
 

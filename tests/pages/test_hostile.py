@@ -80,12 +80,12 @@ def _round(words: str) -> Round:
 
 def _piece(key: str, size: str, words: str) -> Piece:
     chest, length = {"S": ("18", "28"), "M": ("20", "29"), "L": ("20 1/8", "30")}[size]
-    one = piece(key, size, half_chest=chest, body_length=length, hem_width=chest)
-    one = washed(one, 1, half_chest=chest, body_length=length)
-    one = twisted(graded(one, 5, colour="3"), 7, "2", "18")
-    stages = tuple(replace(stage, note=words) for stage in one.washed)
+    made = piece(key, size, half_chest=chest, body_length=length, hem_width=chest)
+    made = washed(made, 1, half_chest=chest, body_length=length)
+    made = twisted(graded(made, 5, colour="3"), 7, "2", "18")
+    stages = tuple(replace(stage, note=words) for stage in made.washed)
     return replace(
-        one,
+        made,
         lot=f"other {words}",
         note=words,
         confirmed=words,

@@ -124,9 +124,11 @@ def test_causes_add_up_to_the_stated_chances() -> None:
     """Belief times likelihood of all ways, over their sum, are the odds that a page shows."""
     judged = judge(example_blank.small(), RULES)
     found = by_what(rules_worked.cause_lines(SMALL))
-    for one in judged.explanations[:3]:
-        (said,) = [v for k, v in found.items() if k.startswith("chance of") and _titled(k, one.key)]
-        assert float(said) == pytest.approx(one.odds, abs=0.00005)
+    for explanation in judged.explanations[:3]:
+        (said,) = [
+            v for k, v in found.items() if k.startswith("chance of") and _titled(k, explanation.key)
+        ]
+        assert float(said) == pytest.approx(explanation.odds, abs=0.00005)
 
 
 def _titled(what: str, key: str) -> bool:
@@ -141,7 +143,7 @@ def text_of(rules: Shop) -> str:
 def worked_by_check() -> dict[str, Any]:
     """Return the worked example of every check, as the page has it."""
     checks: Any = method_page(shop()).context["checks"]
-    return {one["key"]: one["worked"] for one in checks}
+    return {check["key"]: check["worked"] for check in checks}
 
 
 def test_another_reading_makes_another_page(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -170,7 +172,7 @@ def test_a_shop_in_centimetres_reads_centimetres() -> None:
 
 def test_contents_lead_to_their_sections() -> None:
     page = Markup(render_body(method_page(shop())))
-    ids = {one.get("id") for one in page.elements}
-    links = [one.get("href") for one in page.elements if one.tag == "a"]
+    ids = {element.get("id") for element in page.elements}
+    links = [element.get("href") for element in page.elements if element.tag == "a"]
     assert {link[1:] for link in links if link.startswith("#")} <= ids
     assert len([link for link in links if re.match(r"#check-", link)]) == len(CHECKS)

@@ -46,34 +46,34 @@ def spec_of(*lots: Round, charts: tuple[Chart, ...] = (CHARTED,)) -> PageSpec | 
     return all_pages.over_time_page(judge(blank(*lots, charts=charts, sizes=SIZES), rules), rules)
 
 
-def ends(one: Point | None, unit: str) -> str:
+def ends(point: Point | None, unit: str) -> str:
     """Return limits as the page writes them."""
-    return f"{change_text(one.low, unit)} to {change_text(one.high, unit)}" if one else DASH
+    return f"{change_text(point.low, unit)} to {change_text(point.high, unit)}" if point else DASH
 
 
 def wanted_lots(row: Row, unit: str) -> list[list[str]]:
     """Return the cells of a point that raises alarms, from the results, without the first two."""
     return [
         [
-            str(one.pieces),
-            change_text(one.off, unit),
-            ends(one.single, unit),
-            change_text(one.average.value, unit) if one.average else DASH,
-            ends(one.average, unit),
+            str(stand.pieces),
+            change_text(stand.off, unit),
+            ends(stand.single, unit),
+            change_text(stand.average.value, unit) if stand.average else DASH,
+            ends(stand.average, unit),
         ]
-        for one in reversed(row.stands)
+        for stand in reversed(row.stands)
     ]
 
 
 def wanted_sizes(found: OverTime, row: Row, unit: str) -> list[list[str]]:
     """Return the cells of each size, from the results, without the lot's name."""
     lines = []
-    for one in reversed(row.stands):
-        marks = [{m.at: m for m in panel.marks}.get(one.at) for panel in row.panels]
-        cells = [] if row.basis else [str(one.pieces), change_text(one.off, unit)]
+    for stand in reversed(row.stands):
+        marks = [{m.at: m for m in panel.marks}.get(stand.at) for panel in row.panels]
+        cells = [] if row.basis else [str(stand.pieces), change_text(stand.off, unit)]
         cells += [change_text(m.off.mean, unit) if m else DASH for m in marks]
         allowed = next(length_text(m.allowed, unit) for m in marks if m)
-        lines.append([*cells, allowed, str(found.held_by[one.at])])
+        lines.append([*cells, allowed, str(found.held_by[stand.at])])
     return lines
 
 
@@ -82,11 +82,11 @@ def test_the_numbers_of_the_page_are_those_of_the_results(
 ) -> None:
     """Every lot, size, limit and moving average of every blank, and every alarm by its word."""
     compared = 0
-    for one in judged_demo:
-        found, unit = over_time(one.case), one.case.shop.unit
+    for judged in judged_demo:
+        found, unit = over_time(judged.case), judged.case.shop.unit
         for row in found.rows if found else ():
             assert found
-            page = demo_markup[over_time_path(one.blank.style.key)]
+            page = demo_markup[over_time_path(judged.blank.style.key)]
             sizes = table_rows(page, f"{row.point}-sizes")[1:]
             lots = table_rows(page, f"{row.point}-lots")[1:] if row.basis else []
             for both in (sizes, lots) if row.basis else (sizes,):
@@ -101,7 +101,7 @@ def test_the_numbers_of_the_page_are_those_of_the_results(
                 ]
             bare = [[cell.split(" ●")[0].split(" ■")[0].split(" ◐")[0] for cell in cells[1:]]
                     for cells in shortened(sizes)]  # fmt: skip
-            assert bare == wanted_sizes(found, row, unit), (one.blank.style.key, row.point)
+            assert bare == wanted_sizes(found, row, unit), (judged.blank.style.key, row.point)
             compared += len(sizes)
     assert compared > 60
 
@@ -116,12 +116,14 @@ def test_each_size_says_its_answer_in_a_word(
     judged_demo: list[Judged], demo_markup: dict[str, Markup]
 ) -> None:
     """No shape or colour alone: as many words as marks, the same ones."""
-    one = next(one for one in judged_demo if one.blank.style.key == "dabchick/d50")
-    found = over_time(one.case)
+    judged = next(
+        candidate for candidate in judged_demo if candidate.blank.style.key == "dabchick/d50"
+    )
+    found = over_time(judged.case)
     assert found
     page = demo_markup[over_time_path("dabchick/d50")]
-    signs = [one.text for one in page.all("span") if one.text.endswith("shown")]
-    assert any(one.endswith("not\N{NO-BREAK SPACE}shown") for one in signs), "on one line"
+    signs = [span.text for span in page.all("span") if span.text.endswith("shown")]
+    assert any(sign.endswith("not\N{NO-BREAK SPACE}shown") for sign in signs), "on one line"
     for row in found.rows:
         text = " ".join(
             cell for line in table_rows(page, f"{row.point}-sizes")[1:] for cell in line
@@ -136,10 +138,10 @@ def test_a_blank_has_the_page_when_it_has_two_lots(
 ) -> None:
     """Then its own page leads there, and only then."""
     having = 0
-    for one in judged_demo:
-        key = one.blank.style.key
+    for judged in judged_demo:
+        key = judged.blank.style.key
         there = over_time_path(key) in demo_markup
-        assert there == has_history(one.case)
+        assert there == has_history(judged.case)
         links = {link.get("href") for link in demo_markup[f"blanks/{key}.html"].all("a")}
         assert (f"{key.partition('/')[2]}/over-time.html" in links) == there
         having += there
@@ -168,7 +170,7 @@ def test_a_point_that_decides_nothing_is_drawn_where_it_is_outside(off: float, d
     """It has its tables always; within its tolerance they say that there is no drawing, and why."""
     lots = [
         replace(
-            one,
+            bought,
             pieces=tuple(
                 replace(
                     each,
@@ -177,10 +179,10 @@ def test_a_point_that_decides_nothing_is_drawn_where_it_is_outside(off: float, d
                         **readings({"body_length": f"{28 + SIZES.index(each.size) + off}"}),
                     },
                 )
-                for each in one.pieces
+                for each in bought.pieces
             ),
         )
-        for one in (lot(date(2024, 3, 1)), lot(date(2024, 9, 1)))
+        for bought in (lot(date(2024, 3, 1)), lot(date(2024, 9, 1)))
     ]
     spec = spec_of(*lots)
     assert spec
@@ -190,7 +192,7 @@ def test_a_point_that_decides_nothing_is_drawn_where_it_is_outside(off: float, d
     page = Markup(render_body(spec))
     assert ("body_length" in str([img.get("src") for img in page.all("img")])) == drawn
     assert ("shown to be outside its tolerance, so there is no drawing" in page.text) != drawn
-    assert not any(one.get("id") == "body_length-lots" for one in page.all("caption"))
+    assert not any(caption.get("id") == "body_length-lots" for caption in page.all("caption"))
     rows = table_rows(page, "body_length-sizes")
     assert rows[0][:3] == ["lot", "pieces", "all sizes"]
     assert len(rows) == 1 + len(lots)
@@ -257,12 +259,12 @@ def test_the_suppliers_page_shows_the_same_in_short(
     """A strip for each blank with a history, which a page of the site brings along."""
     brought = {chart.path: chart for page in demo_pages for chart in page.charts}
     shown = 0
-    for one in judged_demo:
-        key, supplier = one.blank.style.key, one.blank.supplier.key
+    for judged in judged_demo:
+        key, supplier = judged.blank.style.key, judged.blank.supplier.key
         page = demo_markup[f"suppliers/{supplier}.html"]
         strips = {img.get("src").removeprefix("../"): img for img in page.all("img")}
         path = f"charts/{key}.strip.svg"
-        found = over_time(one.case)
+        found = over_time(judged.case)
         assert (path in strips) == bool(found and any(row.basis for row in found.rows))
         if found and path in strips:
             data: Any = brought[path].data

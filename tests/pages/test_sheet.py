@@ -15,16 +15,16 @@ def test_every_size_has_its_block(judged_demo: list[Judged]) -> None:
         style, own = judged.blank.style, judged.case.shop
         page = Markup(render_body(sheet_page(judged.blank, own)))
         assert SLIPS in page.text
-        assert all(f"{one} " in page.text for one in ONCE)
+        assert all(f"{asked} " in page.text for asked in ONCE)
         assert len(page.all("table")) == len(style.sizes)
         for place, size in enumerate(style.sizes, 1):
             head, *rows = table_rows(page, f"sheet-{place}")
             assert page.by_id(f"sheet-{place}").text == f"Size {size}"
-            assert head[3:] == [str(one) for one in range(1, ROOM + 1)]
+            assert head[3:] == [str(number) for number in range(1, ROOM + 1)]
             assert [row[0] for row in rows[: len(ASKED)]] == list(ASKED)
             assert all(row[3:] == [""] * ROOM for row in rows)
             charted = style.charts[-1].sizes.get(size, {}) if style.charts else {}
-            named = {POINTS[point].name: one for point, one in charted.items()}
+            named = {POINTS[point].name: length for point, length in charted.items()}
             shown = {row[0]: row[1] for row in rows[len(ASKED) :]}
             assert named.keys() <= shown.keys()
             for name, text in shown.items():
@@ -50,11 +50,11 @@ def test_the_blank_leads_to_its_sheet(
     """Every blank's page has the link, measured or not; one that clients see leads there too."""
     for judged in judged_demo:
         key = judged.blank.style.key
-        links = [one.get("href") for one in demo_markup[f"blanks/{key}.html"].all("a")]
+        links = [link.get("href") for link in demo_markup[f"blanks/{key}.html"].all("a")]
         assert f"../../sheets/{key}.html" in links
         assert f"sheets/{key}.html" in demo_markup
     assert "../../clients.html#shirt-standard-tee" in [
-        one.get("href") for one in demo_markup["blanks/tarn-thrush/h6.html"].all("a")
+        link.get("href") for link in demo_markup["blanks/tarn-thrush/h6.html"].all("a")
     ]
 
 
@@ -67,4 +67,6 @@ def test_every_point_of_the_guide_says_how(demo_markup: dict[str, Markup]) -> No
         assert len(point.variants) >= 2, point.key
         for _, meaning in point.variants:
             assert meaning in page.text
-        assert any(one.get("src") == f"charts/guide/{point.key}.svg" for one in page.all("img"))
+        assert any(
+            picture.get("src") == f"charts/guide/{point.key}.svg" for picture in page.all("img")
+        )

@@ -14,7 +14,9 @@ NEVER = {"script", "style", "iframe", "object", "embed", "form", "base", "font",
 def test_one_heading_leads_and_none_is_skipped(demo_markup: dict[str, Markup]) -> None:
     """A page has one h1, and goes down one level at a time."""
     for path, page in demo_markup.items():
-        levels = [HEADINGS.index(one.tag) for one in page.elements if one.tag in HEADINGS]
+        levels = [
+            HEADINGS.index(element.tag) for element in page.elements if element.tag in HEADINGS
+        ]
         assert levels[0] == 0, path
         assert levels.count(0) == 1, path
         assert all(after - before <= 1 for before, after in pairwise(levels)), path
@@ -24,16 +26,16 @@ def test_nothing_acts_or_dresses_itself(demo_markup: dict[str, Markup]) -> None:
     """No script, style or event stands in a page: the page's own policy would refuse it."""
     for path, page in demo_markup.items():
         assert not page.comments, path
-        for one in page.elements:
-            assert one.tag not in NEVER or _is_ours(path, one), (path, one.tag)
-            assert "style" not in one.attributes, (path, one.tag)
-            assert not [name for name in one.attributes if name.startswith("on")], path
+        for element in page.elements:
+            assert element.tag not in NEVER or _is_ours(path, element), (path, element.tag)
+            assert "style" not in element.attributes, (path, element.tag)
+            assert not [name for name in element.attributes if name.startswith("on")], path
 
 
 SCRIPTS = {"index.html": "assets/finder.js", "compare.html": "assets/compare.js"}
 
 
-def _is_ours(path: str, one: Element) -> bool:
+def _is_ours(path: str, element: Element) -> bool:
     """Say whether this is a script that the page has: a file of ours, and nothing inside."""
     scripts: tuple[str, ...] = ("assets/make.js", SCRIPTS.get(path, ""))
     if path.startswith("table/"):
@@ -43,32 +45,32 @@ def _is_ours(path: str, one: Element) -> bool:
     elif path not in SCRIPTS:
         return False
     wanted = [{"src": script, "defer": None} for script in scripts]
-    return one.tag == "script" and one.attributes in wanted and not one.text
+    return element.tag == "script" and element.attributes in wanted and not element.text
 
 
 def test_pictures_have_words_and_a_size(demo_markup: dict[str, Markup]) -> None:
     """Every picture says what it shows, and holds its place before it has come."""
-    pictures = [one for page in demo_markup.values() for one in page.all("img")]
+    pictures = [picture for page in demo_markup.values() for picture in page.all("img")]
 
     assert pictures
-    for one in pictures:
-        assert len(one.get("alt")) > 10, one
-        assert one.get("width").isdigit(), one
-        assert one.get("height").isdigit(), one
+    for picture in pictures:
+        assert len(picture.get("alt")) > 10, picture
+        assert picture.get("width").isdigit(), picture
+        assert picture.get("height").isdigit(), picture
 
 
 def test_tables_say_what_they_hold(demo_markup: dict[str, Markup]) -> None:
     """A table has a caption, its heads a scope, and every row as many cells as the head."""
-    tables = [(path, one) for path, page in demo_markup.items() for one in page.all("table")]
+    tables = [(path, table) for path, page in demo_markup.items() for table in page.all("table")]
 
     assert tables
     for path, table in tables:
         assert table.children[0].tag == "caption", path
         assert table.children[0].text.strip(), path
     for path, page in demo_markup.items():
-        scopes = {one.get("scope") for one in page.all("th")}
+        scopes = {head.get("scope") for head in page.all("th")}
         assert scopes <= {"col", "row", "rowgroup"}, (path, scopes)
-        assert all(one.text.strip() for one in page.all("th")), path
+        assert all(head.text.strip() for head in page.all("th")), path
 
 
 def test_rows_are_as_wide_as_their_head(demo_markup: dict[str, Markup]) -> None:
@@ -79,9 +81,9 @@ def test_rows_are_as_wide_as_their_head(demo_markup: dict[str, Markup]) -> None:
             wide = len(rows[0].children)
             hanging = 0
             for row in rows:
-                cells = sum(int(one.get("colspan") or 1) for one in row.children)
+                cells = sum(int(cell.get("colspan") or 1) for cell in row.children)
                 assert cells + hanging == wide, (path, row.text)
-                hanging = sum(one.get("rowspan") == "2" for one in row.children)
+                hanging = sum(cell.get("rowspan") == "2" for cell in row.children)
 
 
 def test_wide_tables_scroll_by_keyboard(demo_markup: dict[str, Markup]) -> None:
@@ -89,7 +91,7 @@ def test_wide_tables_scroll_by_keyboard(demo_markup: dict[str, Markup]) -> None:
     for path, page in demo_markup.items():
         for table in page.all("table"):
             assert table.inside[-1] == "div", path
-        for region in (one for one in page.elements if one.get("role") == "region"):
+        for region in (element for element in page.elements if element.get("role") == "region"):
             assert region.get("tabindex") == "0", path
             assert page.by_id(region.get("aria-labelledby")).text.strip(), path
 
@@ -97,11 +99,11 @@ def test_wide_tables_scroll_by_keyboard(demo_markup: dict[str, Markup]) -> None:
 def test_names_are_given_once_and_lead_somewhere(demo_markup: dict[str, Markup]) -> None:
     """No id is there twice, and what is labelled by another element finds it."""
     for path, page in demo_markup.items():
-        ids = [one.get("id") for one in page.elements if one.get("id")]
+        ids = [element.get("id") for element in page.elements if element.get("id")]
         assert len(ids) == len(set(ids)), path
-        for one in page.elements:
-            if one.get("aria-labelledby"):
-                assert one.get("aria-labelledby") in ids, (path, one.tag)
+        for element in page.elements:
+            if element.get("aria-labelledby"):
+                assert element.get("aria-labelledby") in ids, (path, element.tag)
 
 
 def test_links_stay_on_the_disk(demo_markup: dict[str, Markup]) -> None:

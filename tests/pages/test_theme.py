@@ -26,12 +26,12 @@ def palette(place: int) -> dict[str, str]:
     return dict(_COLOUR.findall(_BLOCK.findall(SHEET)[place]))
 
 
-def contrast(one: str, other: str) -> float:
+def contrast(first: str, second: str) -> float:
     """Return the contrast ratio of two colours.
 
     Source: WCAG 2.2, definitions of relative luminance and contrast ratio.
     """
-    low, high = sorted((_luminance(one), _luminance(other)))
+    low, high = sorted((_luminance(first), _luminance(second)))
     return (high + 0.05) / (low + 0.05)
 
 
@@ -118,8 +118,8 @@ def test_every_class_of_the_sheet_is_worn(demo_markup: dict[str, Markup]) -> Non
     worn = {
         name
         for page in demo_markup.values()
-        for one in page.elements
-        for name in one.get("class").split()
+        for element in page.elements
+        for name in element.get("class").split()
     }
     theme = set(re.findall(r'class="([a-z]+)"', MAIN))
     theme |= set(re.findall(r'className: "([a-z]+)"', SCRIPT + COMPARE))
@@ -178,8 +178,8 @@ def test_everything_typed_is_escaped_in_the_frame() -> None:
 
 def test_the_sheet_of_the_table_dresses_what_its_page_has(demo_markup: dict[str, Markup]) -> None:
     """Its classes are made by the page or its script; it is small as the other is."""
-    page = next(one for path, one in demo_markup.items() if path.startswith("table/"))
-    worn = {name for one in page.elements for name in one.get("class").split()}
+    page = next(demo_markup[path] for path in demo_markup if path.startswith("table/"))
+    worn = {name for element in page.elements for name in element.get("class").split()}
     made = re.findall(r'className: (?:[^,}]* \? )?"([a-z ]+)"(?: : "([a-z ]+)")?', TABLE + HAND)
     worn |= {name for found in made for names in found for name in names.split()}
     plain = re.sub(r"(?<![a-z])\.?[0-9][0-9.a-z]*|/\*.*?\*/", "", TABLE_SHEET, flags=re.DOTALL)

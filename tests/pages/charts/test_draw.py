@@ -66,7 +66,7 @@ print(made.hexdigest())
 def words_of(svg: bytes) -> list[str]:
     """Return every text that a chart shows."""
     root = ET.fromstring(svg)  # our own output
-    return ["".join(one.itertext()) for one in root.iter(f"{SVG}text")]
+    return ["".join(element.itertext()) for element in root.iter(f"{SVG}text")]
 
 
 def test_all_of_the_demo_draws_without_a_warning_and_small(demo_charts: list[ChartSpec]) -> None:
@@ -108,13 +108,13 @@ class Box:
 def boxes(svg: bytes) -> list[Box]:
     """Return where the words of a chart are."""
     found = []
-    for one in ET.fromstring(svg).iter(f"{SVG}text"):
-        look, words = one.get("style") or "", "".join(one.itertext())
+    for element in ET.fromstring(svg).iter(f"{SVG}text"):
+        look, words = element.get("style") or "", "".join(element.itertext())
         size = float(re.findall(r"font-size: ([\d.]+)px", look)[0])
         width = wide(words, size, "bold" if "font-weight: 700" in look else "normal")
         before = {"start": 0.0, "middle": 0.5, "end": 1.0}
         share = before[re.findall(r"text-anchor: (\w+)", look)[0]]
-        left, foot = float(one.get("x") or 0) - share * width, float(one.get("y") or 0)
+        left, foot = float(element.get("x") or 0) - share * width, float(element.get("y") or 0)
         found.append(Box(words, left, left + width, foot - 0.72 * size, foot, size))
     return found
 
@@ -123,16 +123,16 @@ def test_words_stay_on_the_sheet_and_off_each_other(demo_charts: list[ChartSpec]
     """Every word of the demo's charts can be read: large enough, whole, and by itself."""
     for spec in demo_charts:
         found = boxes(draw(spec))
-        for one in found:
-            assert one.size >= 11.0
-            assert one.left >= -0.5, (spec.path, one)
-            assert one.right <= spec.width + 0.5, (spec.path, one)
-            assert one.top >= 0, (spec.path, one)
-            assert one.bottom <= spec.height, (spec.path, one)
-        for one, other in combinations(found, 2):
-            apart = one.right <= other.left or other.right <= one.left
-            level = one.bottom <= other.top or other.bottom <= one.top
-            assert apart or level, (spec.path, one, other)
+        for box in found:
+            assert box.size >= 11.0
+            assert box.left >= -0.5, (spec.path, box)
+            assert box.right <= spec.width + 0.5, (spec.path, box)
+            assert box.top >= 0, (spec.path, box)
+            assert box.bottom <= spec.height, (spec.path, box)
+        for box, other in combinations(found, 2):
+            apart = box.right <= other.left or other.right <= box.left
+            level = box.bottom <= other.top or other.bottom <= box.top
+            assert apart or level, (spec.path, box, other)
 
 
 def test_same_bytes_in_two_processes_whatever_they_are_set_to(
@@ -214,7 +214,7 @@ def test_what_a_person_typed_is_only_text(label: str) -> None:
             warnings.simplefilter("error")
             made = draw(spec)
         root = ET.fromstring(made)
-        kinds = {one.tag.removeprefix(SVG) for one in root.iter()}
+        kinds = {element.tag.removeprefix(SVG) for element in root.iter()}
         assert kinds <= {"svg", "title", "style", "defs", "clipPath", "rect", "g", "path", "text"}
         begins = clean[:2].strip()
         assert any(words.strip().startswith(begins) for words in words_of(made)), words_of(made)
@@ -257,9 +257,9 @@ def luminance(colour: str) -> float:
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 
-def contrast(one: str, other: str) -> float:
+def contrast(first: str, second: str) -> float:
     """Return the contrast ratio of two colours (WCAG 2.2)."""
-    dark, light = sorted((luminance(one), luminance(other)))
+    dark, light = sorted((luminance(first), luminance(second)))
     return (light + 0.05) / (dark + 0.05)
 
 

@@ -57,7 +57,7 @@ def drawn(*lots: Round, charts: tuple[Chart, ...] = CHARTS) -> tuple[Judged, Cha
     judged = judge(blank(*lots, charts=charts, sizes=SIZES), shop(deciding_points=("half_chest",)))
     page = over_time_page(judged, judged.case.shop)
     assert page
-    spec = next(one for one in page.charts if one.kind == "over_time")
+    spec = next(chart for chart in page.charts if chart.kind == "over_time")
     return judged, spec, ET.fromstring(draw(spec))
 
 
@@ -74,9 +74,9 @@ def paths(root: ET.Element, *words: str) -> list[list[tuple[float, float]]]:
     """Return all lines whose style has these words, in the order in which they were drawn."""
     return [
         line
-        for one in root.iter(f"{SVG}path")
-        if all(word in (one.get("style") or "") for word in words)
-        for line in places(one.get("d") or "")
+        for element in root.iter(f"{SVG}path")
+        if all(word in (element.get("style") or "") for word in words)
+        for line in places(element.get("d") or "")
     ]
 
 
@@ -105,10 +105,10 @@ def test_limits_stand_where_their_millimetres_are() -> None:
     assert len(squares) == len(SIZES)  # the second is outside in each, and yet no alarm above
     squares.insert(0, (*dots[1], *dots.pop(1)))
     for first, second in zip(found[::2], found[1::2], strict=True):
-        inside = next(one for one in dots if first[0] <= one[0] <= first[2]
-                      and abs(one[1] - (first[1] + first[3]) / 2) < 60)  # fmt: skip
-        outside = next(one for one in squares if second[0] <= one[0] and one[2] <= second[2]
-                       and abs(one[1] - (second[1] + second[3]) / 2) < 60)  # fmt: skip
+        inside = next(dot for dot in dots if first[0] <= dot[0] <= first[2]
+                      and abs(dot[1] - (first[1] + first[3]) / 2) < 60)  # fmt: skip
+        outside = next(mark for mark in squares if second[0] <= mark[0] and mark[2] <= second[2]
+                       and abs(mark[1] - (second[1] + second[3]) / 2) < 60)  # fmt: skip
         zero = (first[1] + first[3]) / 2
         half_inch = zero - first[1]
         assert (second[1] + second[3]) / 2 == pytest.approx(zero, abs=0.02)
@@ -209,12 +209,12 @@ def test_many_lots_are_cut_to_the_newest_and_still_read() -> None:
     for svg in made_of.values():
         assert len(svg) <= 30_000
         found = boxes(svg)
-        for n, one in enumerate(found):
-            assert one.left >= -0.5
-            assert one.right <= 360.5
+        for n, box in enumerate(found):
+            assert box.left >= -0.5
+            assert box.right <= 360.5
             for other in found[n + 1 :]:
-                apart = one.right <= other.left or other.right <= one.left
-                assert apart or one.bottom <= other.top or other.bottom <= one.top, (one, other)
+                apart = box.right <= other.left or other.right <= box.left
+                assert apart or box.bottom <= other.top or other.bottom <= box.top, (box, other)
     shown = page.charts[0].data
     assert len(shown["lots"]) == MOST_LOTS  # type: ignore[arg-type]
     assert shown["dates"][0] == lots[30 - MOST_LOTS].date.isoformat()[:7]  # type: ignore[index]

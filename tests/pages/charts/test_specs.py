@@ -54,9 +54,9 @@ def two_rounds() -> Judged:
 def numbers(value: Any) -> list[float]:
     """Return every number in plain data."""
     if isinstance(value, dict):
-        return [number for one in value.values() for number in numbers(one)]
+        return [number for part in value.values() for number in numbers(part)]
     if isinstance(value, list):
-        return [number for one in value for number in numbers(one)]
+        return [number for part in value for number in numbers(part)]
     return [value] if isinstance(value, (int, float)) else []
 
 
@@ -120,9 +120,9 @@ def test_nothing_measured_is_nothing_drawn() -> None:
 
 def test_one_round_has_no_chart_of_lots() -> None:
     """There is nothing to compare before the second round."""
-    one = judge(blank(measured(piece("S-1", "S", half_chest="18", body_length="28"))), shop())
+    judged = judge(blank(measured(piece("S-1", "S", half_chest="18", body_length="28"))), shop())
 
-    assert all_charts.lots_chart(one) is None
+    assert all_charts.lots_chart(judged) is None
     assert all_charts.lots_chart(two_rounds()) is not None
 
 
@@ -132,8 +132,8 @@ def test_two_labels_of_one_width_are_seen_as_one() -> None:
     assert spec
     data: Any = spec.data
 
-    assert [one["label"] for one in data["sides"]] == ["L, XL"]
-    assert [one["label"] for one in data["hems"]] == ["L", "XL"]
+    assert [group["label"] for group in data["sides"]] == ["L, XL"]
+    assert [group["label"] for group in data["hems"]] == ["L", "XL"]
     assert data["charted"] == []
     assert "L 23 by 30 1/2 (1 piece) and XL 23 by 32 (1 piece)" in spec.alt
     assert "L and XL: half chest collapsed, a step of 0" in spec.alt
@@ -146,7 +146,7 @@ def test_sizes_that_coincide_share_their_name() -> None:
     assert spec
     data: Any = spec.data
 
-    assert [one["label"] for one in data["hems"]] == ["M, L"]
+    assert [group["label"] for group in data["hems"]] == ["M, L"]
 
 
 def test_charted_outlines_stand_where_the_chart_speaks() -> None:
@@ -155,8 +155,8 @@ def test_charted_outlines_stand_where_the_chart_speaks() -> None:
     assert spec
     data: Any = spec.data
 
-    asked = [one["lengths"]["half_chest"] / INCH for one in data["charted"]]
-    seen = [one["lengths"]["half_chest"] / INCH for one in data["sizes"]]
+    asked = [size["lengths"]["half_chest"] / INCH for size in data["charted"]]
+    seen = [size["lengths"]["half_chest"] / INCH for size in data["sizes"]]
     assert asked == pytest.approx([18, 20])
     assert seen == pytest.approx([17, 19])
 

@@ -15,6 +15,7 @@ from blankbook.results.deliveries.delivery_words import shortages
 from blankbook.results.judge_blank import judge
 from blankbook.results.methods.equivalence import Change
 from blankbook.results.methods.sampling_tables import Severity
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
 from blankbook.words.answers import Advice, Answer
 from deliveries_written import judged as judged_by_all
@@ -73,7 +74,7 @@ def words(one: Judged, check: str, point: str) -> dict[tuple[str, str], str]:
     return {(r.size, r.next_size): r.word for r in one.of(check) if r.point == point}
 
 
-def number(result: Result, name: str) -> float:
+def number(result: Result, name: Quantity) -> float:
     """Return the value of a number that the result must carry."""
     found = result.number(name)
     assert found is not None, f"{result.check} carries no {name}"
@@ -225,7 +226,7 @@ def test_length_shrinks_past_the_limit(judged: dict[str, Judged]) -> None:
     length = [r for r in one.of("washing") if r.point == "body_length"]
     assert {r.cycles for r in length} == {1, 5}
     assert {(r.answer, r.word) for r in length} == {(Answer.FAILS, "shrinks")}
-    assert all(number(r, "change") < -6 for r in length)
+    assert all(number(r, Quantity.CHANGE) < -6 for r in length)
     assert set(answers(one, "size_against_chart", "body_length").values()) == {Answer.MEETS}
 
 
@@ -233,7 +234,7 @@ def test_cloth_is_under_its_claimed_mass(judged: dict[str, Judged]) -> None:
     """D42 fits and washes well, and is light."""
     (only,) = judged["dabchick/d42"].of("fabric")
     assert (only.answer, only.word) == (Answer.FAILS, "light")
-    assert -11 < number(only, "off the claim") < -6
+    assert -11 < number(only, Quantity.OFF_THE_CLAIM) < -6
 
 
 def test_style_drifts_over_four_lots(judged: dict[str, Judged], shop_ledger: Ledger) -> None:
@@ -306,7 +307,7 @@ def test_whole_style_runs_large(judged: dict[str, Judged]) -> None:
     one = judged["marshwort/s22"]
     assert set(answers(one, "size_against_chart", "half_chest").values()) == {Answer.FAILS}
     assert all(
-        number(r, "off the chart") > 0
+        number(r, Quantity.OFF_THE_CHART) > 0
         for r in one.of("size_against_chart")
         if r.point == "half_chest"
     )
@@ -340,8 +341,8 @@ def test_body_twists_while_the_sizes_hold(judged: dict[str, Judged]) -> None:
     assert (first.cycles, fifth.cycles) == (1, 5)
     assert {r.answer for r in (first, fifth)} == {Answer.FAILS}
     assert {r.word for r in (first, fifth)} == {"to the right"}
-    assert 8 < number(first, "twist") < number(fifth, "twist") < 12
-    assert number(fifth, "as received") < 1
+    assert 8 < number(first, Quantity.TWIST) < number(fifth, Quantity.TWIST) < 12
+    assert number(fifth, Quantity.TWIST_AS_RECEIVED) < 1
     assert set(answers(one, "size_against_chart", "half_chest").values()) == {
         Answer.MEETS,
         Answer.NOT_TESTED,

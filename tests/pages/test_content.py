@@ -18,6 +18,7 @@ from blankbook.pages.value_words import number_text, share_text, unbroken
 from blankbook.records.model import Blank, Shop
 from blankbook.results.checks import all_checks as checks
 from blankbook.results.judge_blank import judge
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Judged, Number, Result
 from blankbook.words.answers import SIGNS, Advice, Answer
 from judging import blank, measured, piece, shop, washed
@@ -154,9 +155,13 @@ def test_the_words_of_the_chart_are_the_numbers_of_its_table(
             if picture.get("src").endswith(".deviation.svg"):
                 rows = table_rows(page, "size_against_chart-caption")
                 offs = [row[5] for row in rows[1:] if len(row) == 8]
-                results = [r for r in judged.of("size_against_chart") if r.number("off the chart")]
+                results = [
+                    r for r in judged.of("size_against_chart") if r.number(Quantity.OFF_THE_CHART)
+                ]
                 for end in (min(results, key=_off), max(results, key=_off)):
-                    words = number_text(end.number("off the chart"), "in", signed_length=True)
+                    words = number_text(
+                        end.number(Quantity.OFF_THE_CHART), "in", signed_length=True
+                    )
                     assert words in offs, judged.blank.style.key
                     assert f"{words} ({end.size}" in picture.get("alt"), judged.blank.style.key
                     told += 1
@@ -164,7 +169,7 @@ def test_the_words_of_the_chart_are_the_numbers_of_its_table(
 
 
 def _off(result: Result) -> float:
-    number = result.number("off the chart")
+    number = result.number(Quantity.OFF_THE_CHART)
     assert number
     return number.value
 
@@ -200,7 +205,7 @@ def test_a_new_check_shows_without_a_change_to_the_pages(monkeypatch: pytest.Mon
         word="stiff",
         size="M",
         piece="M-1",
-        numbers=(Number("stiffness", 3.0, "count"),),
+        numbers=(Number(Quantity.PIECES, 3.0, "count"),),
     )
 
     def look(_: Case) -> list[Result]:
@@ -337,7 +342,8 @@ def test_the_method_page_tells_every_rule(demo_markup: dict[str, Markup]) -> Non
 def test_shares_are_never_quite_all() -> None:
     """A share of further pieces is a prediction: it is not rounded to all or none."""
     said = [
-        share_text(Number("share inside", value, "chance")) for value in (0.0, 0.004, 0.5, 0.9999)
+        share_text(Number(Quantity.SHARE_INSIDE, value, "chance"))
+        for value in (0.0, 0.004, 0.5, 0.9999)
     ]
 
     assert said == ["under 1 %", "under 1 %", "50 %", "over 99 %"]

@@ -8,6 +8,7 @@ import pytest
 
 from blankbook.records.model import Round, Swatch
 from blankbook.results.judge_blank import judge
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Advice, Answer
 from judging import blank, chart, measured, only, piece, shop, washed
@@ -233,7 +234,7 @@ def test_the_limits_of_a_piece_follow_the_shops_risk(risk: float, quantile: floa
     """Normal quantiles as printed in any table of the normal distribution, to three decimals."""
     one = measured(piece("M-1", "M", half_chest="20 1/4"))
     result = only(judge(blank(one), shop(risk=risk)), "piece_against_chart", point="half_chest")
-    off, error = result.number("off the chart"), result.number("uncertainty of the reading")
+    off, error = result.number(Quantity.OFF_THE_CHART), result.number(Quantity.READING_UNCERTAINTY)
     assert off is not None
     assert error is not None
     assert off.high is not None

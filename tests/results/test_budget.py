@@ -8,6 +8,7 @@ from blankbook.records.model import Prior
 from blankbook.results.json_results import judged_data
 from blankbook.results.judge_blank import judge
 from blankbook.results.limits import t_quantile
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Learned
 from judging import blank, measured, only, piece, shop
 
@@ -42,7 +43,9 @@ def test_limits_are_made_of_it(learned: Learned) -> None:
     """The half width of a size's limits is Student's t times the mean's part of the budget."""
     judged = judge(TWO, shop(), learned)
     budget = next(one for one in judged.budgets if one.point == "half_chest")
-    off = only(judged, "size_against_chart", size="M", point="half_chest").number("off the chart")
+    off = only(judged, "size_against_chart", size="M", point="half_chest").number(
+        Quantity.OFF_THE_CHART
+    )
     assert off is not None
     assert off.high is not None
     half = t_quantile(0.95, budget.freedom) * budget.of_mean

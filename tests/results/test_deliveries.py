@@ -14,6 +14,7 @@ from blankbook.results.judge_blank import judge, make_case
 from blankbook.results.methods.equivalence import Change
 from blankbook.results.methods.sampling_plans import Outcome, single_plan
 from blankbook.results.methods.sampling_tables import Severity
+from blankbook.results.quantities import Quantity
 from blankbook.words.answers import Advice, Answer
 from deliveries_written import came, judged, shop_with
 from judging import EIGHTH, blank, measured, only, piece, shop
@@ -294,7 +295,7 @@ def test_a_file_gets_the_plan_of_the_standard(
     """
     files = shop_with(f"level: {level}, aql: {aql}") | came("2024-03-01", f"M: {size}", 1)
     result = only(judged(ledger_factory(files))["tarn-thrush/h6"], "delivery")
-    names = ("to look at", "acceptance number", "rejection number")
+    names = (Quantity.TO_LOOK_AT, Quantity.ACCEPTANCE_NUMBER, Quantity.REJECTION_NUMBER)
     numbers = [result.number(name) for name in names]
     assert tuple(number.value for number in numbers if number) == normal
 

@@ -12,6 +12,7 @@ from scipy import stats
 from blankbook.records.model import Piece, Workmanship, Worn
 from blankbook.results.checks.least_grade import answer_above, border, grade_limits
 from blankbook.results.judge_blank import judge
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
 from blankbook.words.answers import Advice, Answer
 from blankbook.words.grade_scales import GRADES, SCALES, around, written
@@ -79,7 +80,7 @@ def test_one_below_among_good_ones_is_counted() -> None:
     result = only(judged("5", "5", "5", "5", "3-4"), "colour", part="colour")
     assert result.answer == Answer.MEETS
     assert "one bad out of five" in result.reason
-    below = result.number("below it")
+    below = result.number(Quantity.PIECES_BELOW)
     assert below is not None
     assert below.value == 1
 

@@ -20,6 +20,7 @@ from blankbook.results.learning.ledger_learning import (
     learned_of,
 )
 from blankbook.results.methods.variance_prior import fit_prior, trigamma_inverse
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Learned
 from judging import blank, measured, piece, shop
 from trials import plans, shops
@@ -137,7 +138,7 @@ class TestHand:
         steady = judge(one, shop(), Learned(hand=Prior(0.2, 20)))
         shaky = judge(one, shop(), Learned(hand=Prior(4.0, 20)))
         narrow, wide = (
-            judged.of("piece_against_chart")[0].number("off the chart")
+            judged.of("piece_against_chart")[0].number(Quantity.OFF_THE_CHART)
             for judged in (steady, shaky)
         )
         assert narrow is not None
@@ -177,7 +178,7 @@ def _covered(pairs: list[tuple[Blank, plans.Truth]], own: Shop, learned: Learned
     held = total = 0
     for one, truth in pairs:
         for result in judge(one, own, learned).of("size_against_chart"):
-            off, chart = result.number("off the chart"), result.number("chart")
+            off, chart = result.number(Quantity.OFF_THE_CHART), result.number(Quantity.CHART)
             if off and chart and off.low is not None and off.high is not None:
                 true = truth.means[result.size, result.point] - chart.value
                 held += (off.low <= true) + (true <= off.high)

@@ -7,6 +7,7 @@ import pytest
 
 from blankbook.records.model import Decision, Round
 from blankbook.results.judge_blank import judge
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Answer
 from judging import blank, measured, only, piece, shop
@@ -44,7 +45,7 @@ def test_one_lot_says_this_where_it_means_this_and_next_where_it_predicts() -> N
     """The limits of the next lot are wider than the lot's own: lots differ, the shop states."""
     judged = over(-1)
     result = only(judged, "lots", point="half_chest")
-    coming, between = result.number("next lot"), result.number("between lots")
+    coming, between = result.number(Quantity.NEXT_LOT), result.number(Quantity.BETWEEN_LOTS)
     assert coming
     assert between
     assert coming.low is not None

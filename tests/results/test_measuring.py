@@ -12,6 +12,7 @@ from blankbook.records.model import Prior, Study
 from blankbook.results.judge_blank import judge
 from blankbook.results.learning.ledger_learning import contribute, hand_of, learn, learned_of
 from blankbook.results.learning.measuring_studies import measured, people_of, within_people
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Learned
 from judging import blank, only, piece, shop
 from judging import measured as round_of
@@ -113,7 +114,7 @@ def test_people_are_in_every_limit_and_do_not_average_out() -> None:
     )
     halves = []
     for result in (without, within):
-        off = result.number("off the chart")
+        off = result.number(Quantity.OFF_THE_CHART)
         assert off is not None
         assert off.high is not None
         halves.append(off.high - off.value)
@@ -154,7 +155,7 @@ def test_limits_with_a_study_cover_a_measurer_who_differs() -> None:
                 size="M",
                 point="half_chest",
             )
-            off = result.number("off the chart")
+            off = result.number(Quantity.OFF_THE_CHART)
             assert off is not None
             assert off.high is not None
             missed[word] += off.high < 0

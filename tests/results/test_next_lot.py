@@ -14,6 +14,7 @@ from blankbook.results.judge_blank import judge
 from blankbook.results.methods.variance_components import analyse, analyse_beside, between_limits
 from blankbook.results.over_lots.lot_history import Lot
 from blankbook.results.over_lots.next_lot import outlook
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Spread
 from judging import blank, measured, only, shop
 from published.variation.tables import rows
@@ -58,8 +59,8 @@ def test_dyestuff_through_the_check() -> None:
     judged = judge(blank(*lots, sizes=("M",), charts=(held,)), shop())
     result = only(judged, "lots", point="half_chest")
 
-    between, within = result.number("between lots"), result.number("within lots")
-    coming = result.number("next lot")
+    between, within = result.number(Quantity.BETWEEN_LOTS), result.number(Quantity.WITHIN_LOTS)
+    coming = result.number(Quantity.NEXT_LOT)
     assert between
     assert within
     assert coming

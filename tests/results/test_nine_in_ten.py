@@ -8,6 +8,7 @@ from blankbook.records.model import Prior
 from blankbook.results.json_results import result_data
 from blankbook.results.judge_blank import judge
 from blankbook.results.methods.tolerance_intervals import general_factor
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Learned, Number, Result
 from blankbook.words.points import INCH
 from judging import CHARTED, blank, measured, only, piece, shop
@@ -23,7 +24,7 @@ def _result(*inches: str, charted: bool = True, **known: Learned) -> Result:
 
 
 def _limits(result: Result) -> tuple[float, float, float]:
-    found = result.number("nine pieces in ten")
+    found = result.number(Quantity.NINE_IN_TEN)
     assert isinstance(found, Number)
     assert found.low is not None
     assert found.high is not None
@@ -45,7 +46,7 @@ def test_mean_give_or_take_k_times_the_spread(charted: bool) -> None:
 def test_they_are_wider_than_those_of_the_mean_and_narrow_with_more_pieces() -> None:
     """Nine pieces in ten lie farther out than their mean can be."""
     few, many = _result("29", "29 1/8"), _result(*["29", "29 1/8"] * 4)
-    mean = few.number("mean")
+    mean = few.number(Quantity.MEAN)
     assert mean
     assert mean.low
     assert _limits(few)[1] < mean.low

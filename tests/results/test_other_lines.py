@@ -19,6 +19,7 @@ from blankbook.results.client_sizes import for_clients
 from blankbook.results.comparable_lines import lined_up
 from blankbook.results.judge_blank import judge
 from blankbook.results.learning.stand_ins import fit_facts
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Advice, Answer
 from blankbook.words.points import INCH, POINTS
@@ -149,7 +150,7 @@ def test_washing_is_a_percentage_along_any_line() -> None:
         first(-DROP, body_length="centre_back"), key="2026-03-02-second", date=LATER
     )
     result = only(judged(blank(one, later)), "washing", point="body_length")
-    change = result.number("change")
+    change = result.number(Quantity.CHANGE)
     assert change is not None
     assert change.value == pytest.approx(-100 / 29)
 

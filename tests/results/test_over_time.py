@@ -11,6 +11,7 @@ from blankbook.records.model import Blank, Chart, Decision, Round
 from blankbook.results.judge_blank import judge
 from blankbook.results.methods.control_charts import Basis
 from blankbook.results.over_lots.lots_over_time import OverTime, has_history, over_time
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Answer
 from judging import blank, chart, measured, only, piece, readings, shop
@@ -220,7 +221,7 @@ def test_the_newest_round_is_answered_as_its_check_answers_it(demo: list[Judged]
                 for mark in panel.marks:
                     if seen and newest and seen.lots[mark.at].source == newest.source:
                         result = only(one, "size_against_chart", size=panel.size, point=row.point)
-                        off = result.number("off the chart")
+                        off = result.number(Quantity.OFF_THE_CHART)
                         assert off
                         assert (off.value, off.low, off.high) == (
                             mark.off.mean, mark.off.low, mark.off.high,

@@ -8,6 +8,7 @@ from blankbook.records.lengths import read_length
 from blankbook.records.model import Piece, Seam
 from blankbook.results.checks.skew import seam_twist
 from blankbook.results.judge_blank import judge
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Result
 from blankbook.words.answers import Advice, Answer
 from judging import blank, measured, only, piece, shop, twisted
@@ -114,10 +115,10 @@ def test_twist_as_received_stands_beside_it(towards: str, added: float) -> None:
     """0.18 in of 18 in is 1 %: what washing added depends on the way that it went before."""
     one = twisted(with_start("0.18", towards), 5, "0.9", towards="left")
     result = only(judge(blank(measured(one)), shop()), "skew")
-    found = result.number("added")
+    found = result.number(Quantity.TWIST_ADDED)
     assert found is not None
     assert found.value == pytest.approx(added)
-    twist = result.number("twist")
+    twist = result.number(Quantity.TWIST)
     assert twist is not None
     assert twist.value == pytest.approx(5.0)
     assert result.word == "to the left"

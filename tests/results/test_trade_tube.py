@@ -7,6 +7,7 @@ chest, with body lengths of 30 1/2 in and 32 in; the tube sets the width, so bot
 import pytest
 
 from blankbook.results.judge_blank import judge
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Advice, Answer
 from judging import blank, measured, only, piece, shop
@@ -39,7 +40,7 @@ def test_half_chest_is_not_graded(tube: Judged) -> None:
 
 def test_length_is_graded_by_one_and_a_half_inches(tube: Judged) -> None:
     result = only(tube, "grade_steps", point="body_length")
-    step = result.number("step")
+    step = result.number(Quantity.STEP)
     assert (result.answer, result.word) == (Answer.MEETS, "graded")
     assert step is not None
     assert step.value == pytest.approx(38.1)
@@ -47,7 +48,7 @@ def test_length_is_graded_by_one_and_a_half_inches(tube: Judged) -> None:
 
 
 def test_one_in_two_is_mixed_up_across_the_chest(tube: Judged) -> None:
-    chance = only(tube, "mix_up", point="half_chest").number("mix-up chance")
+    chance = only(tube, "mix_up", point="half_chest").number(Quantity.MIX_UP_CHANCE)
     assert chance is not None
     assert chance.value == pytest.approx(0.5)
     assert "1 in 2 " in only(tube, "mix_up", point="half_chest").reason

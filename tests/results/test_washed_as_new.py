@@ -4,6 +4,7 @@ import pytest
 
 from blankbook.records.model import Prior
 from blankbook.results.judge_blank import judge
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Answer
 from judging import blank, measured, only, piece, shop, washed
@@ -54,7 +55,7 @@ def test_answer_says_which_size_and_how_far_from_it() -> None:
     assert result.reason.startswith(
         "M half chest after 5 washes is 18 1/8 in: it measures as S did"
     )
-    off = result.number("off the nearest size")
+    off = result.number(Quantity.OFF_THE_NEAREST_SIZE)
     assert off is not None
     assert off.low is not None
     assert off.high is not None

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from blankbook.results.causes.explanations import explain
 from blankbook.results.checks.grade_steps import sound_steps
 from blankbook.results.judge_blank import judge
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Judged, Number
 from blankbook.words.answers import Answer
 from trials.plans import SIZES, Plan, Truth, charted
@@ -72,8 +73,8 @@ def _answered(tally: Tally, kind: str, answer: Answer, sound: bool) -> None:
 
 def _count_sizes(tally: Tally, judged: Judged, truth: Truth) -> None:
     for result in judged.of("size_against_chart"):
-        off = result.number("off the chart")
-        chart, allowed = result.number("chart"), result.number("tolerance")
+        off = result.number(Quantity.OFF_THE_CHART)
+        chart, allowed = result.number(Quantity.CHART), result.number(Quantity.TOLERANCE)
         if off and chart and allowed:
             true = truth.means[result.size, result.point] - chart.value
             _covered(tally, "size", off, true)
@@ -82,7 +83,7 @@ def _count_sizes(tally: Tally, judged: Judged, truth: Truth) -> None:
 
 def _count_steps(tally: Tally, judged: Judged, truth: Truth) -> None:
     for result in judged.of("grade_steps"):
-        step = result.number("step")
+        step = result.number(Quantity.STEP)
         true = truth.means[result.next_size, result.point] - truth.means[result.size, result.point]
         _covered(tally, "step", step, true)
         least, most = _sound_steps(judged.case, result.point)
@@ -98,15 +99,15 @@ def _sound_steps(case: Case, point: str) -> tuple[float, float]:
 def _count_washing(tally: Tally, judged: Judged, truth: Truth) -> None:
     for result in judged.of("washing"):
         true = truth.changes[result.point]
-        limit = result.number("limit")
+        limit = result.number(Quantity.LIMIT)
         assert limit
-        _covered(tally, "washing", result.number("change"), true)
+        _covered(tally, "washing", result.number(Quantity.CHANGE), true)
         _answered(tally, "washing", result.answer, abs(true) <= limit.value)
 
 
 def _count_labels(tally: Tally, judged: Judged, truth: Truth) -> None:
     for result in judged.of("label"):
-        right = result.number("chance that the tag is right")
+        right = result.number(Quantity.RIGHT_TAG_CHANCE)
         assert right
         wrong = truth.really[result.piece] != result.size
         tenth = min(int(right.value * 10), 9)

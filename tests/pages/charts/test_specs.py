@@ -16,6 +16,7 @@ from blankbook.pages.draw.axis_labels import spread_apart, ticks
 from blankbook.pages.draw.shirt_outline import PROPORTIONS, outline, tape_line
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.results.judge_blank import judge
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
 from blankbook.words.points import POINTS
 from judging import DAY, blank, measured, piece, shop, washed
@@ -210,7 +211,7 @@ def test_next_lot_stands_beside_the_lots_so_far() -> None:
     spec = all_charts.next_lot_chart(judged)
     assert spec
     data: Any = spec.data
-    chest, ahead = data["panels"][0], judged.of("lots")[0].number("next lot")
+    chest, ahead = data["panels"][0], judged.of("lots")[0].number(Quantity.NEXT_LOT)
     assert ahead
 
     assert chest["title"] == "half chest"

@@ -10,6 +10,7 @@ from fractions import Fraction
 from blankbook.records.model import Round, Shop, Style
 from blankbook.results.checks.washing import washed_round
 from blankbook.results.evidence import allowed, charted
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
 from blankbook.words.answers import Advice
 from blankbook.words.points import INCH, POINTS
@@ -67,7 +68,9 @@ def for_clients(judged: Judged) -> ForClients:
     style, shop = judged.case.blank.style, judged.case.shop
     chart = style.charts[-1] if style.charts else None
     changes, cycles, counted = _changes(judged)
-    means = {(r.size, r.point): r for r in judged.of("size_against_chart") if r.number("mean")}
+    means = {
+        (r.size, r.point): r for r in judged.of("size_against_chart") if r.number(Quantity.MEAN)
+    }
     found = []
     for size in style.sizes:
         for point in POINTS:
@@ -90,7 +93,7 @@ def for_clients(judged: Judged) -> ForClients:
 
 
 def _measured(result: Result, change: float | None) -> Measure:
-    mean, pieces = result.number("mean"), result.number("pieces")
+    mean, pieces = result.number(Quantity.MEAN), result.number(Quantity.PIECES)
     assert mean
     assert pieces
     washed = None if change is None else mean.value * (1 + change / 100)
@@ -99,11 +102,11 @@ def _measured(result: Result, change: float | None) -> Measure:
 
 def _changes(judged: Judged) -> tuple[dict[str, float], int, int]:
     """Return the percent by point after the most washes, those washes, and the most pieces."""
-    tested = [r for r in judged.of("washing") if r.number("change") and r.cycles]
+    tested = [r for r in judged.of("washing") if r.number(Quantity.CHANGE) and r.cycles]
     most = max((r.cycles or 0 for r in tested), default=0)
     last = [r for r in tested if r.cycles == most]
-    changes = {r.point: change.value for r in last if (change := r.number("change"))}
-    counted = [round(pieces.value) for r in last if (pieces := r.number("pieces"))]
+    changes = {r.point: change.value for r in last if (change := r.number(Quantity.CHANGE))}
+    counted = [round(pieces.value) for r in last if (pieces := r.number(Quantity.PIECES))]
     return changes, most, max(counted, default=0)
 
 

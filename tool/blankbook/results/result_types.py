@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
 from blankbook.records.model import Blank, Chart, Round, Shop
+from blankbook.results.quantities import Quantity
 from blankbook.results.spread_types import NOTHING, Budget, Learned, Part, Spread
 from blankbook.words.answers import Advice, Answer
 
@@ -37,8 +38,7 @@ class Number:
     One-sided limits of the number itself, unless its name says what lies between them.
     """
 
-    name: str
-    """What it is, in plain words: "mean", "off the chart", "step"."""
+    name: Quantity
     value: float
     unit: str
     """``mm``, ``%``, ``g/m2``, ``pieces``, ``count``, ``share``, ``chance`` (0 to 1) or
@@ -82,7 +82,7 @@ class Result:
     alarms: tuple[str, ...] = ()
     """The lots that lie beyond the limits of what lots usually do."""
 
-    def number(self, name: str) -> Number | None:
+    def number(self, name: Quantity) -> Number | None:
         """Return the number called *name*, if the result carries it."""
         return next((number for number in self.numbers if number.name == name), None)
 

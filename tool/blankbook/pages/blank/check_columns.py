@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from blankbook.pages.value_words import limits_text, number_text, share_text
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Result
 from blankbook.words.answers import Answer
 
@@ -38,15 +39,15 @@ class CheckLayout:
     """The answers that say why in words: none where the columns say the same."""
 
 
-def _value(name: str, *, signs: bool = False) -> CellText:
+def _value(name: Quantity, *, signs: bool = False) -> CellText:
     return lambda result, unit: number_text(result.number(name), unit, signed_length=signs)
 
 
-def _span(name: str, *, signs: bool = False) -> CellText:
+def _span(name: Quantity, *, signs: bool = False) -> CellText:
     return lambda result, unit: limits_text(result.number(name), unit, signed_length=signs)
 
 
-def _share(name: str) -> CellText:
+def _share(name: Quantity) -> CellText:
     return lambda result, _: share_text(result.number(name))
 
 
@@ -55,12 +56,12 @@ def _measures_as(result: Result, _: str) -> str:
 
 
 GRADE_COLUMNS = (
-    CheckColumn("pieces", _value("pieces")),
-    CheckColumn("mean grade", _value("mean grade", signs=True)),
-    CheckColumn("limits", _span("mean grade", signs=True)),
-    CheckColumn("at least", _value("least grade")),
-    CheckColumn("worst", _value("worst grade")),
-    CheckColumn("below, up to", _share("share that may be below")),
+    CheckColumn("pieces", _value(Quantity.PIECES)),
+    CheckColumn("mean grade", _value(Quantity.MEAN_GRADE, signs=True)),
+    CheckColumn("limits", _span(Quantity.MEAN_GRADE, signs=True)),
+    CheckColumn("at least", _value(Quantity.LEAST_GRADE)),
+    CheckColumn("worst", _value(Quantity.WORST_GRADE)),
+    CheckColumn("below, up to", _share(Quantity.SHARE_BELOW)),
 )
 """What every check of grades shows."""
 _SAYS = frozenset({Answer.NOT_SHOWN, Answer.NOT_TESTED, Answer.FAILS})
@@ -68,81 +69,81 @@ _SAYS = frozenset({Answer.NOT_SHOWN, Answer.NOT_TESTED, Answer.FAILS})
 LAYOUTS: dict[str, CheckLayout] = {
     "size_against_chart": CheckLayout(
         (
-            CheckColumn("pieces", _value("pieces")),
-            CheckColumn("chart, {unit}", _value("chart")),
-            CheckColumn("measured, {unit}", _value("mean")),
-            CheckColumn("off, {unit}", _value("off the chart", signs=True)),
-            CheckColumn("limits, {unit}", _span("off the chart", signs=True)),
-            CheckColumn("expected inside", _share("share inside")),
+            CheckColumn("pieces", _value(Quantity.PIECES)),
+            CheckColumn("chart, {unit}", _value(Quantity.CHART)),
+            CheckColumn("measured, {unit}", _value(Quantity.MEAN)),
+            CheckColumn("off, {unit}", _value(Quantity.OFF_THE_CHART, signs=True)),
+            CheckColumn("limits, {unit}", _span(Quantity.OFF_THE_CHART, signs=True)),
+            CheckColumn("expected inside", _share(Quantity.SHARE_INSIDE)),
         ),
         first="size",
         by_point=True,
     ),
     "grade_steps": CheckLayout(
         (
-            CheckColumn("charted, {unit}", _value("charted step", signs=True)),
-            CheckColumn("measured, {unit}", _value("step", signs=True)),
-            CheckColumn("limits, {unit}", _span("step", signs=True)),
+            CheckColumn("charted, {unit}", _value(Quantity.CHARTED_STEP, signs=True)),
+            CheckColumn("measured, {unit}", _value(Quantity.STEP, signs=True)),
+            CheckColumn("limits, {unit}", _span(Quantity.STEP, signs=True)),
         ),
         first="step",
         by_point=True,
     ),
     "mix_up": CheckLayout(
-        first="step", cell=_value("mix-up chance"), shows="the chance of a mix-up"
+        first="step", cell=_value(Quantity.MIX_UP_CHANCE), shows="the chance of a mix-up"
     ),
     "label": CheckLayout(
         (
             CheckColumn("tag", lambda result, _: result.size),
             CheckColumn("measures as", _measures_as),
-            CheckColumn("chance that the tag is right", _share("chance that the tag is right")),
+            CheckColumn("chance that the tag is right", _share(Quantity.RIGHT_TAG_CHANCE)),
         ),
         first="piece",
         tells=frozenset(),
     ),
     "piece_against_chart": CheckLayout(
         first="piece",
-        cell=_value("off the chart", signs=True),
+        cell=_value(Quantity.OFF_THE_CHART, signs=True),
         shows="the distance from the chart in {unit}",
     ),
     "spread": CheckLayout(
         (
-            CheckColumn("one deviation, {unit}", _value("spread")),
-            CheckColumn("limits, {unit}", _span("spread")),
-            CheckColumn("the tolerance carries, {unit}", _value("most that the tolerance carries")),
-            CheckColumn("not from this blank", _value("share from elsewhere")),
+            CheckColumn("one deviation, {unit}", _value(Quantity.SPREAD)),
+            CheckColumn("limits, {unit}", _span(Quantity.SPREAD)),
+            CheckColumn("the tolerance carries, {unit}", _value(Quantity.CARRIED_SPREAD)),
+            CheckColumn("not from this blank", _value(Quantity.SHARE_FROM_ELSEWHERE)),
         ),
         first="point",
         tells=frozenset(),
     ),
     "washing": CheckLayout(
         (
-            CheckColumn("pieces", _value("pieces")),
-            CheckColumn("change, %", _value("change", signs=True)),
-            CheckColumn("limits, %", _span("change", signs=True)),
-            CheckColumn("accepted, ± %", _value("limit")),
+            CheckColumn("pieces", _value(Quantity.PIECES)),
+            CheckColumn("change, %", _value(Quantity.CHANGE, signs=True)),
+            CheckColumn("limits, %", _span(Quantity.CHANGE, signs=True)),
+            CheckColumn("accepted, ± %", _value(Quantity.LIMIT)),
         ),
         first="after",
         by_point=True,
     ),
     "washed_size": CheckLayout(
         (
-            CheckColumn("pieces", _value("pieces")),
-            CheckColumn("chart, {unit}", _value("chart")),
-            CheckColumn("washed, {unit}", _value("washed")),
-            CheckColumn("off, {unit}", _value("washed, off the chart", signs=True)),
-            CheckColumn("limits, {unit}", _span("washed, off the chart", signs=True)),
-            CheckColumn("half a step, {unit}", _value("half a step")),
+            CheckColumn("pieces", _value(Quantity.PIECES)),
+            CheckColumn("chart, {unit}", _value(Quantity.CHART)),
+            CheckColumn("washed, {unit}", _value(Quantity.WASHED)),
+            CheckColumn("off, {unit}", _value(Quantity.WASHED_OFF_THE_CHART, signs=True)),
+            CheckColumn("limits, {unit}", _span(Quantity.WASHED_OFF_THE_CHART, signs=True)),
+            CheckColumn("half a step, {unit}", _value(Quantity.HALF_A_STEP)),
         ),
         first="size",
         by_point=True,
     ),
     "washed_as_new": CheckLayout(
         (
-            CheckColumn("pieces", _value("pieces")),
-            CheckColumn("new, {unit}", _value("own size when new")),
-            CheckColumn("washed, {unit}", _value("washed")),
-            CheckColumn("off, {unit}", _value("off its own size", signs=True)),
-            CheckColumn("limits, {unit}", _span("off its own size", signs=True)),
+            CheckColumn("pieces", _value(Quantity.PIECES)),
+            CheckColumn("new, {unit}", _value(Quantity.OWN_SIZE_WHEN_NEW)),
+            CheckColumn("washed, {unit}", _value(Quantity.WASHED)),
+            CheckColumn("off, {unit}", _value(Quantity.OFF_ITS_OWN_SIZE, signs=True)),
+            CheckColumn("limits, {unit}", _span(Quantity.OFF_ITS_OWN_SIZE, signs=True)),
         ),
         first="size",
         by_point=True,
@@ -150,12 +151,12 @@ LAYOUTS: dict[str, CheckLayout] = {
     ),
     "skew": CheckLayout(
         (
-            CheckColumn("pieces", _value("pieces")),
-            CheckColumn("twist, %", _value("twist")),
-            CheckColumn("limits, %", _span("twist")),
-            CheckColumn("accepted, %", _value("limit")),
-            CheckColumn("as received, %", _value("as received")),
-            CheckColumn("added, %", _value("added", signs=True)),
+            CheckColumn("pieces", _value(Quantity.PIECES)),
+            CheckColumn("twist, %", _value(Quantity.TWIST)),
+            CheckColumn("limits, %", _span(Quantity.TWIST)),
+            CheckColumn("accepted, %", _value(Quantity.LIMIT)),
+            CheckColumn("as received, %", _value(Quantity.TWIST_AS_RECEIVED)),
+            CheckColumn("added, %", _value(Quantity.TWIST_ADDED, signs=True)),
         ),
         first="after",
         tells=_SAYS,
@@ -164,40 +165,40 @@ LAYOUTS: dict[str, CheckLayout] = {
     "pilling": CheckLayout(GRADE_COLUMNS, first="after", tells=_SAYS),
     "workmanship": CheckLayout(GRADE_COLUMNS, first="part", tells=_SAYS),
     "wear": CheckLayout(
-        (*GRADE_COLUMNS, CheckColumn("days, at least", _value("days worn, at least"))),
+        (*GRADE_COLUMNS, CheckColumn("days, at least", _value(Quantity.DAYS_WORN))),
         first="part",
         tells=_SAYS,
     ),
     "decoration": CheckLayout(GRADE_COLUMNS, first="part", by_way=True, tells=_SAYS),
     "fabric": CheckLayout(
         (
-            CheckColumn("swatches", _value("swatches")),
-            CheckColumn("claimed, g/m2", _value("claimed")),
-            CheckColumn("found, g/m2", _value("mass")),
-            CheckColumn("limits, g/m2", _span("mass")),
-            CheckColumn("off, %", _value("off the claim", signs=True)),
+            CheckColumn("swatches", _value(Quantity.SWATCHES)),
+            CheckColumn("claimed, g/m2", _value(Quantity.CLAIMED)),
+            CheckColumn("found, g/m2", _value(Quantity.MASS)),
+            CheckColumn("limits, g/m2", _span(Quantity.MASS)),
+            CheckColumn("off, %", _value(Quantity.OFF_THE_CLAIM, signs=True)),
         ),
     ),
     "delivery": CheckLayout(
         (
-            CheckColumn("pieces", _value("delivered")),
-            CheckColumn("to look at", _value("to look at")),
-            CheckColumn("looked at", _value("inspected")),
-            CheckColumn("bad", _value("bad")),
-            CheckColumn("accepted up to", _value("acceptance number")),
-            CheckColumn("rejected from", _value("rejection number")),
+            CheckColumn("pieces", _value(Quantity.DELIVERED)),
+            CheckColumn("to look at", _value(Quantity.TO_LOOK_AT)),
+            CheckColumn("looked at", _value(Quantity.INSPECTED)),
+            CheckColumn("bad", _value(Quantity.BAD)),
+            CheckColumn("accepted up to", _value(Quantity.ACCEPTANCE_NUMBER)),
+            CheckColumn("rejected from", _value(Quantity.REJECTION_NUMBER)),
         ),
         first="delivery",
         tells=frozenset({Answer.NOT_SHOWN, Answer.FAILS}),
     ),
     "lots": CheckLayout(
         (
-            CheckColumn("lots", _value("lots")),
-            CheckColumn("moved by, {unit}", _value("moved by", signs=True)),
-            CheckColumn("limits, {unit}", _span("moved by", signs=True)),
-            CheckColumn("margin, ± {unit}", _value("margin")),
-            CheckColumn("between lots, {unit}", _value("between lots")),
-            CheckColumn("next lot, {unit}", _span("next lot", signs=True)),
+            CheckColumn("lots", _value(Quantity.LOTS)),
+            CheckColumn("moved by, {unit}", _value(Quantity.MOVED_BY, signs=True)),
+            CheckColumn("limits, {unit}", _span(Quantity.MOVED_BY, signs=True)),
+            CheckColumn("margin, ± {unit}", _value(Quantity.MARGIN)),
+            CheckColumn("between lots, {unit}", _value(Quantity.BETWEEN_LOTS)),
+            CheckColumn("next lot, {unit}", _span(Quantity.NEXT_LOT, signs=True)),
         ),
         first="point",
         tells=frozenset(Answer),

@@ -19,6 +19,7 @@ from blankbook.results.checks.least_grade import say_washes
 from blankbook.results.comparable_lines import NOT_COMPARABLE, unlike_of
 from blankbook.results.number_words import say_list
 from blankbook.results.planning.left_open import left_open
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Check, Judged, Result
 from blankbook.words.answers import Answer
 
@@ -63,7 +64,7 @@ def answer_counts(results: Sequence[Result]) -> list[dict[str, Any]]:
 
 def _is_uncharted(result: Result) -> bool:
     """Say whether it was measured, with no chart to hold it against."""
-    return result.answer == Answer.NOT_TESTED and bool(result.size and result.number("mean"))
+    return result.answer == Answer.NOT_TESTED and bool(result.size and result.number(Quantity.MEAN))
 
 
 def _groups(results: Sequence[Result], layout: CheckLayout, unit: str) -> list[dict[str, Any]]:
@@ -150,7 +151,7 @@ def _told(results: Sequence[Result]) -> list[dict[str, Any]]:
 
 def _uncharted_grid(judged: Judged, results: Sequence[Result], unit: str) -> dict[str, Any]:
     """Return the means of what no chart speaks of, points down and sizes along."""
-    found = {(r.point, r.size): number_text(r.number("mean"), unit) for r in results}
+    found = {(r.point, r.size): number_text(r.number(Quantity.MEAN), unit) for r in results}
     sizes = [size for size in judged.blank.style.sizes if any(s == size for _, s in found)]
     points = list(dict.fromkeys(r.point for r in results))
     return {

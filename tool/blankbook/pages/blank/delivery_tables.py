@@ -32,6 +32,7 @@ from blankbook.results.methods.proportions import say_share as say_exact_share
 from blankbook.results.methods.sampling_plans import bad_accepted_at
 from blankbook.results.methods.sampling_tables import Severity
 from blankbook.results.number_words import say, say_change
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Number
 from blankbook.words.answers import Answer
 from blankbook.words.delivery_terms import FAULTS
@@ -93,7 +94,9 @@ def _next(judged: Judged) -> dict[str, Any]:
         "safe": say_exact_share(shields.safe),
         "caught": say_exact_share(shields.caught),
         "shares": [f"{100 * each:g} %" for each, _ in shields.chances],
-        "chances": [share_text(Number("accepted", each, "share")) for _, each in shields.chances],
+        "chances": [
+            share_text(Number(Quantity.ACCEPTED, each, "share")) for _, each in shields.chances
+        ],
     }
 
 

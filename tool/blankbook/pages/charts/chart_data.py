@@ -4,6 +4,7 @@ from typing import Any
 
 from blankbook.pages.draw.axis_labels import chart_number, printable, short_label
 from blankbook.pages.page_spec import ChartSpec
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Number, Result
 from blankbook.words.answers import Answer
 
@@ -43,7 +44,7 @@ def is_outside(result: Result) -> bool:
 
 def piece_count(result: Result) -> int:
     """Return how many pieces a result rests on."""
-    number = result.number("pieces")
+    number = result.number(Quantity.PIECES)
     return round(number.value) if number else 0
 
 

@@ -15,12 +15,13 @@ from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import change_text, point_name, unit_words
 from blankbook.results.evidence import measured_points, newest_sample
 from blankbook.results.number_words import say_list
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
 
 
 def deviation_chart(judged: Judged) -> ChartSpec | None:
     """Return every piece's distance from the chart, a panel for each point."""
-    results = [r for r in judged.of("size_against_chart") if r.number("off the chart")]
+    results = [r for r in judged.of("size_against_chart") if r.number(Quantity.OFF_THE_CHART)]
     found = {result.size for result in results}
     sizes = [size for size in judged.blank.style.sizes if size in found]
     points = [p for p in measured_points(judged.case) if any(r.point == p for r in results)]
@@ -46,7 +47,7 @@ def _panel(judged: Judged, sizes: list[str], results: list[Result]) -> Data:
     by_size = {result.size: result for result in results}
     columns = [_column(judged, by_size[s]) if s in by_size else None for s in sizes]
     missing = [size for size in judged.blank.style.sizes if size not in by_size]
-    allowed = max(n.value for r in results if (n := r.number("tolerance")))
+    allowed = max(n.value for r in results if (n := r.number(Quantity.TOLERANCE)))
     return {
         "title": point_name(results[0].point),
         "tolerance": tolerance_words(allowed, shop_unit(judged)),
@@ -56,9 +57,9 @@ def _panel(judged: Judged, sizes: list[str], results: list[Result]) -> Data:
 
 
 def _column(judged: Judged, result: Result) -> Data | None:
-    off, target = result.number("off the chart"), result.number("chart")
+    off, target = result.number(Quantity.OFF_THE_CHART), result.number(Quantity.CHART)
     here = newest_sample(judged.case, result.size, result.point)
-    allowed = result.number("tolerance")
+    allowed = result.number(Quantity.TOLERANCE)
     if not (off and target and here and allowed):
         return None
     return {
@@ -72,10 +73,10 @@ def _column(judged: Judged, result: Result) -> Data | None:
 
 def _alt(judged: Judged, results: list[Result]) -> str:
     unit = shop_unit(judged)
-    offs = [(number.value, r) for r in results if (number := r.number("off the chart"))]
+    offs = [(number.value, r) for r in results if (number := r.number(Quantity.OFF_THE_CHART))]
     (low, least), (high, most) = min(offs, key=_first), max(offs, key=_first)
     outside = [f"{r.size} {point_name(r.point)}" for r in results if is_outside(r)]
-    pieces = sum(round(n.value) for r in results if (n := r.number("pieces")))
+    pieces = sum(round(n.value) for r in results if (n := r.number(Quantity.PIECES)))
     says = [
         f"Distance from the chart in {unit_words(unit)}, {len(offs)} means of "
         f"{say_pieces(pieces).replace('piece', 'reading')}: from {change_text(low, unit)} "

@@ -7,6 +7,7 @@ from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import change_text, point_name, unit_words
 from blankbook.results.evidence import chart_for, tolerance
 from blankbook.results.over_lots.lot_history import lots_of
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
 
 LANES = 92
@@ -18,7 +19,7 @@ def next_lot_chart(judged: Judged) -> ChartSpec | None:
 
     None where nothing can be said of the next lot.
     """
-    results = [result for result in judged.of("lots") if result.number("next lot")]
+    results = [result for result in judged.of("lots") if result.number(Quantity.NEXT_LOT)]
     if not results:
         return None
     data: Data = {"panels": [_panel(judged, result) for result in results]}
@@ -27,7 +28,7 @@ def next_lot_chart(judged: Judged) -> ChartSpec | None:
 
 def _panel(judged: Judged, result: Result) -> Data:
     lots = lots_of(judged.case, result.point)
-    ahead = result.number("next lot")
+    ahead = result.number(Quantity.NEXT_LOT)
     assert ahead
     held = chart_for(judged.case, lots[-1].round)
     return {

@@ -18,6 +18,7 @@ from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import change_text, length_text, point_name, unit_words
 from blankbook.results.evidence import Sample, chart_for, charted, measured_sizes, newest_sample
 from blankbook.results.number_words import say_list
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Judged
 from blankbook.words.points import INCH, POINTS
 
@@ -195,7 +196,7 @@ def _alt(
         f"{result.size} and {result.next_size}: {point_name(result.point)} {result.word}, a step "
         f"of {change_text(step.value, unit)}"
         for result in judged.of("grade_steps")
-        if result.word in {"collapsed", "reversed"} and (step := result.number("step"))
+        if result.word in {"collapsed", "reversed"} and (step := result.number(Quantity.STEP))
     ]
     says += [f"{group['label']} are drawn with one width" for group in data["sides"]]
     says += ["The charted sizes are drawn in grey"] if data["charted"] else []

@@ -15,6 +15,7 @@ from blankbook.pages.value_words import change_text, point_name, unit_words
 from blankbook.results.checks.grade_steps import sound_steps
 from blankbook.results.evidence import measured_points
 from blankbook.results.number_words import say_list
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
 from blankbook.words.points import INCH
 
@@ -30,7 +31,7 @@ LENGTH_TICKS = {
 
 def steps_chart(judged: Judged) -> ChartSpec | None:
     """Return the grade steps beside the charted ones, a panel for each point."""
-    results = [r for r in judged.of("grade_steps") if r.number("step")]
+    results = [r for r in judged.of("grade_steps") if r.number(Quantity.STEP)]
     points = [p for p in measured_points(judged.case) if any(r.point == p for r in results)]
     if not points:
         return None
@@ -62,8 +63,8 @@ def _panel(judged: Judged, results: list[Result]) -> Data:
 
 
 def _column(judged: Judged, result: Result) -> Data:
-    step, asked = result.number("step"), result.number("charted step")
-    against = asked or result.number("usual step")
+    step, asked = result.number(Quantity.STEP), result.number(Quantity.CHARTED_STEP)
+    against = asked or result.number(Quantity.USUAL_STEP)
     assert step
     assert against
     allowed = judged.case.shop.step_tolerance[result.point]
@@ -93,7 +94,7 @@ def _told(unit: str, results: list[Result]) -> str:
     """Return the steps at one point in words."""
     steps = []
     for result in results:
-        step, asked = result.number("step"), result.number("charted step")
+        step, asked = result.number(Quantity.STEP), result.number(Quantity.CHARTED_STEP)
         against = f" ({change_text(asked.value, unit)})" if asked else ""
         steps += [f"{_pair(result)} {change_text(step.value, unit)}{against}"] if step else []
     return f"{point_name(results[0].point)}: {', '.join(steps)}"

@@ -15,6 +15,7 @@ from blankbook.records.model import Round
 from blankbook.results.checks.washing import changes, washed_round
 from blankbook.results.comparable_lines import as_written
 from blankbook.results.number_words import say_list
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
 
 PERCENT_TICKS = (1.0, 2.0, 5.0, 10.0, 20.0)
@@ -23,7 +24,7 @@ PERCENT_TICKS = (1.0, 2.0, 5.0, 10.0, 20.0)
 
 def washing_chart(judged: Judged) -> ChartSpec | None:
     """Return the change of every piece after washing, a panel for each point."""
-    results = [r for r in judged.of("washing") if r.number("change")]
+    results = [r for r in judged.of("washing") if r.number(Quantity.CHANGE)]
     round_ = washed_round(as_written(judged.case))
     if not results or round_ is None:
         return None
@@ -35,7 +36,7 @@ def washing_chart(judged: Judged) -> ChartSpec | None:
 
 def _panel(round_: Round, results: list[Result]) -> Data:
     columns = [_column(round_, result) for result in results]
-    limit = max(number.value for r in results if (number := r.number("limit")))
+    limit = max(number.value for r in results if (number := r.number(Quantity.LIMIT)))
     ends = [v for c in columns for v in (*c["dots"], c["low"], c["high"])]
     low, high = min(-limit, *ends), max(0.0, *ends)
     room = max(0.06 * (high - low), 0.1)
@@ -59,7 +60,7 @@ def _panel(round_: Round, results: list[Result]) -> Data:
 
 
 def _column(round_: Round, result: Result) -> Data:
-    mean = result.number("change")
+    mean = result.number(Quantity.CHANGE)
     assert mean
     assert result.cycles
     return {
@@ -80,7 +81,7 @@ def _washes(result: Result) -> str:
 def _alt(round_: Round, results: list[Result]) -> str:
     told = []
     for result in results:
-        mean, seen = result.number("change"), _seen(round_, result)
+        mean, seen = result.number(Quantity.CHANGE), _seen(round_, result)
         if mean:
             told.append(
                 f"{point_name(result.point)} {mean.value:+.1f} % after {_washes(result)} "

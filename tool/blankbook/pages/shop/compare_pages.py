@@ -25,6 +25,7 @@ from blankbook.results.evidence import newest_sample
 from blankbook.results.json_results import newest_decision
 from blankbook.results.learning.stand_ins import fit_facts
 from blankbook.results.number_words import say_percent
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
 from blankbook.words.points import POINTS
 
@@ -113,7 +114,7 @@ def _off(judged: Judged, size: str, unit: str) -> dict[str, str]:
     return {
         result.point: change_text(off.value, unit)
         for result in judged.of("size_against_chart")
-        if result.size == size and (off := result.number("off the chart"))
+        if result.size == size and (off := result.number(Quantity.OFF_THE_CHART))
     }
 
 

@@ -19,6 +19,7 @@ from blankbook.results.checks.delivery import inspection_of
 from blankbook.results.checks.fabric import OUNCE
 from blankbook.results.evidence import measured_sizes
 from blankbook.results.json_results import newest_decision
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
 from blankbook.words.garment_terms import PICKINGS
 
@@ -39,7 +40,7 @@ def catalogue_row(judged: Judged, history: PageSpec | None) -> Row:
     small = all_charts.sizes_small_chart(judged)
     made = newest_decision(judged)
     fabric = next(iter(judged.of("fabric")), None)
-    found = fabric.number("mass") if fabric else None
+    found = fabric.number(Quantity.MASS) if fabric else None
     follows = inspection_of(judged.case)
     newest = judged.blank.rounds[-1] if judged.blank.rounds else None
     return {
@@ -96,8 +97,8 @@ def _both(mass: float | None) -> str:
 
 def _wash(judged: Judged, point: str) -> str:
     """Return the change after the most washes at *point*."""
-    tested = [r for r in judged.of("washing") if r.point == point and r.number("change")]
-    change = tested[-1].number("change") if tested else None
+    tested = [r for r in judged.of("washing") if r.point == point and r.number(Quantity.CHANGE)]
+    change = tested[-1].number(Quantity.CHANGE) if tested else None
     return f"{change.value:+.1f}" if change else DASH
 
 

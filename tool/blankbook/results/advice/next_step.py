@@ -6,6 +6,7 @@ from blankbook.results.advice.next_look import after_graded_fail, more_of, side_
 from blankbook.results.checks.washing import not_worth_yet
 from blankbook.results.comparable_lines import unlike_of, way_out
 from blankbook.results.number_words import say_chance, say_list
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Explanation, Purchase, Result
 from blankbook.words.answers import Answer
 
@@ -96,7 +97,7 @@ def while_open(
 
 
 def _rest_of_delivery(result: Result) -> str:
-    more = result.number("still to look at")
+    more = result.number(Quantity.STILL_TO_LOOK_AT)
     count = f"{more.value:.0f}" if more else "the"
     pieces = "piece" if count == "1" else "pieces"
     return f"look at {count} more {pieces} of the delivery before any of it is printed"

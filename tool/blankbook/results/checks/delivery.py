@@ -33,6 +33,7 @@ from blankbook.results.methods.sampling_plans import (
 from blankbook.results.methods.sampling_tables import Severity
 from blankbook.results.number_words import say_change, say_list
 from blankbook.results.over_lots.lot_history import LETS_THROUGH
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
@@ -159,14 +160,14 @@ def _judge(case: Case, result: Seen, *, newest: bool) -> Result:
         lot=delivery.lot,
         delivery=delivery.key,
         numbers=(
-            Number("delivered", delivery.size, "pieces"),
-            Number("to look at", fared.asked.sample_size, "pieces"),
-            Number("inspected", fared.inspected, "pieces"),
-            Number("bad", fared.bad, "pieces"),
-            Number("acceptance number", fared.held.accept, "pieces"),
-            Number("rejection number", fared.held.reject, "pieces"),
-            Number("still to look at", fared.more, "pieces"),
-            Number("may be bad in all", result.most_bad, "pieces"),
+            Number(Quantity.DELIVERED, delivery.size, "pieces"),
+            Number(Quantity.TO_LOOK_AT, fared.asked.sample_size, "pieces"),
+            Number(Quantity.INSPECTED, fared.inspected, "pieces"),
+            Number(Quantity.BAD, fared.bad, "pieces"),
+            Number(Quantity.ACCEPTANCE_NUMBER, fared.held.accept, "pieces"),
+            Number(Quantity.REJECTION_NUMBER, fared.held.reject, "pieces"),
+            Number(Quantity.STILL_TO_LOOK_AT, fared.more, "pieces"),
+            Number(Quantity.BAD_IN_ALL, result.most_bad, "pieces"),
         ),
         # Only what came last says whether the next order may be placed, and only where it counts.
         deciding=newest and KEY in case.shop.required,

@@ -8,6 +8,7 @@ from blankbook.results.checks.size_against_chart import answer_inside
 from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.number_words import say_more, say_percent
 from blankbook.results.piece_spread import moderate, pool
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
@@ -45,8 +46,10 @@ def _judge_swatches(case: Case, round_: Round) -> Result:
     percents = [100 * (mass - base) / base for mass in masses]
     deviation, freedom = moderate(case.shop.mass_spread, pool([percents]))
     off = limits(fmean(percents), deviation / len(masses) ** 0.5, freedom, case.shop.risk)
-    found = Number("mass", mean, "g/m2", base * (1 + off.low / 100), base * (1 + off.high / 100))
-    swatches = Number("swatches", len(masses), "pieces")
+    found = Number(
+        Quantity.MASS, mean, "g/m2", base * (1 + off.low / 100), base * (1 + off.high / 100)
+    )
+    swatches = Number(Quantity.SWATCHES, len(masses), "pieces")
     if claimed is None:
         says = f"{_both(mean)}, and no claim to hold it against"
         numbers: tuple[Number, ...] = (found, swatches)
@@ -67,9 +70,9 @@ def _judge_swatches(case: Case, round_: Round) -> Result:
         round=round_.key,
         numbers=(
             found,
-            Number("claimed", claimed, "g/m2"),
-            Number("off the claim", off.mean, "%", off.low, off.high),
-            Number("tolerance", case.shop.mass_tolerance, "%"),
+            Number(Quantity.CLAIMED, claimed, "g/m2"),
+            Number(Quantity.OFF_THE_CLAIM, off.mean, "%", off.low, off.high),
+            Number(Quantity.TOLERANCE, case.shop.mass_tolerance, "%"),
             swatches,
         ),
         more_pieces=more,

@@ -13,6 +13,7 @@ from blankbook.results.evidence import (
 )
 from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.number_words import say, say_change, say_limits, say_more
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
@@ -93,13 +94,13 @@ def _judge_pair(case: Case, small: Sample, large: Sample) -> Result:
 
 
 def _numbers(step: Limits, asked: float | None, usual: float, pieces: int) -> tuple[Number, ...]:
-    against = Number("usual step", usual, "mm")
+    against = Number(Quantity.USUAL_STEP, usual, "mm")
     if asked is not None:
-        against = Number("charted step", asked, "mm")
+        against = Number(Quantity.CHARTED_STEP, asked, "mm")
     return (
-        Number("step", step.mean, "mm", step.low, step.high),
+        Number(Quantity.STEP, step.mean, "mm", step.low, step.high),
         against,
-        Number("pieces", pieces, "pieces"),
+        Number(Quantity.PIECES, pieces, "pieces"),
     )
 
 

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from blankbook.records.model import Piece, Round
 from blankbook.results.causes.explanations import models_of, weigh, weighed
 from blankbook.results.causes.likelihood import point_models
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
@@ -94,9 +95,9 @@ def _judge_piece(case: Case, round_: Round, piece: Piece, chances: Mapping[str, 
         lot=piece.lot,
         round=round_.key,
         numbers=(
-            Number("chance that the tag is right", right, "chance"),
-            Number("chance of the likeliest size", chances[best], "chance"),
-            Number("chance of none of the sizes", chances[""], "chance"),
+            Number(Quantity.RIGHT_TAG_CHANCE, right, "chance"),
+            Number(Quantity.LIKELIEST_SIZE_CHANCE, chances[best], "chance"),
+            Number(Quantity.NO_SIZE_CHANCE, chances[""], "chance"),
         ),
     )
 

@@ -17,6 +17,7 @@ from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.methods.proportions import say_bad, upper_share
 from blankbook.results.number_words import say_more
 from blankbook.results.piece_spread import moderate, pool
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Number, Result
 from blankbook.words.answers import Answer
 from blankbook.words.grade_scales import STEP, written
@@ -110,12 +111,12 @@ def judge_grades(case: Case, check: str, graded: Graded, least: float, deciding:
         cycles=graded.cycles,
         round=graded.round.key,
         numbers=(
-            Number("mean grade", mean.mean, "grade", low, high),
-            Number("least grade", least, "grade"),
-            Number("worst grade", graded.worst[1], "grade"),
-            Number("below it", bad, "pieces"),
-            Number("share that may be below", upper_share(bad, count, case.shop.risk), "share"),
-            Number("pieces", count, "pieces"),
+            Number(Quantity.MEAN_GRADE, mean.mean, "grade", low, high),
+            Number(Quantity.LEAST_GRADE, least, "grade"),
+            Number(Quantity.WORST_GRADE, graded.worst[1], "grade"),
+            Number(Quantity.PIECES_BELOW, bad, "pieces"),
+            Number(Quantity.SHARE_BELOW, upper_share(bad, count, case.shop.risk), "share"),
+            Number(Quantity.PIECES, count, "pieces"),
         ),
         more_pieces=more,
         deciding=deciding,

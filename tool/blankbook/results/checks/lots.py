@@ -7,6 +7,7 @@ from blankbook.results.methods.equivalence import Change, Comparison, compare
 from blankbook.results.number_words import say, say_change, say_limits, say_list
 from blankbook.results.over_lots.lot_history import Lot, lots_of, reference, stated_between, watch
 from blankbook.results.over_lots.next_lot import Outlook, outlook
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
@@ -40,8 +41,8 @@ def _judge_point(case: Case, point: str, lots: list[Lot]) -> Result:
         lot=newest.round.lot,
         round=newest.round.key,
         numbers=(
-            Number("moved by", moved.difference, "mm", moved.low, moved.high),
-            Number("margin", margin, "mm"),
+            Number(Quantity.MOVED_BY, moved.difference, "mm", moved.low, moved.high),
+            Number(Quantity.MARGIN, margin, "mm"),
             *_numbers(ahead, len(lots)),
         ),
         deciding=False,
@@ -85,11 +86,11 @@ def ahead_of(case: Case, point: str, lots: Sequence[Lot]) -> Outlook:
 def _numbers(ahead: Outlook, count: int) -> tuple[Number, ...]:
     between, within, coming = ahead.between, ahead.within, ahead.next
     return (
-        Number("lots", count, "count"),
-        Number("between lots", between.value, "mm", between.low, between.high),
-        Number("within lots", within.value, "mm", within.low, within.high),
-        Number("share that is assumption", float(ahead.stated), "share"),
-        Number("next lot", coming.mean, "mm", coming.low, coming.high),
+        Number(Quantity.LOTS, count, "count"),
+        Number(Quantity.BETWEEN_LOTS, between.value, "mm", between.low, between.high),
+        Number(Quantity.WITHIN_LOTS, within.value, "mm", within.low, within.high),
+        Number(Quantity.ASSUMED_SHARE, float(ahead.stated), "share"),
+        Number(Quantity.NEXT_LOT, coming.mean, "mm", coming.low, coming.high),
     )
 
 

@@ -4,6 +4,7 @@ from blankbook.results.checks.grade_steps import pairs, step_limits
 from blankbook.results.evidence import Sample, is_deciding, measured_points, newest_pair
 from blankbook.results.limits import Limits, pieces_to_settle, t_below, t_quantile
 from blankbook.results.number_words import say_chance, say_more
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
@@ -66,8 +67,8 @@ def _judge_pair(case: Case, small: Sample, large: Sample) -> Result:
         lot=", ".join(sorted({*small.lots, *large.lots})),
         round=large.round.key,
         numbers=(
-            Number("mix-up chance", chance, "chance", low, high),
-            Number("accepted chance", accepted, "chance"),
+            Number(Quantity.MIX_UP_CHANCE, chance, "chance", low, high),
+            Number(Quantity.ACCEPTED_CHANCE, accepted, "chance"),
         ),
         more_pieces=more,
         deciding=is_deciding(case, small.point),

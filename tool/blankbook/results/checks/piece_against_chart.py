@@ -5,6 +5,7 @@ from blankbook.results.evidence import chart_for, charted, tolerance
 from blankbook.results.methods.conformity import Allowed, conformance, guard_band
 from blankbook.results.number_words import say_chance, say_change
 from blankbook.results.piece_spread import mean_of, reading_uncertainty
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
@@ -56,10 +57,10 @@ def _judge_piece(case: Case, round_: Round, piece: Piece, point: str, hand: floa
             lot=piece.lot,
             round=round_.key,
             numbers=(
-                Number("off the chart", off, "mm", off - band, off + band),
-                Number("tolerance", allowed, "mm"),
-                Number("uncertainty of the reading", error, "mm"),
-                Number("chance that it conforms", conforms, "chance"),
+                Number(Quantity.OFF_THE_CHART, off, "mm", off - band, off + band),
+                Number(Quantity.TOLERANCE, allowed, "mm"),
+                Number(Quantity.READING_UNCERTAINTY, error, "mm"),
+                Number(Quantity.CONFORMANCE, conforms, "chance"),
             ),
             deciding=False,
         )

@@ -16,6 +16,7 @@ from blankbook.results.limits import Limits, limits, pieces_to_settle, t_below
 from blankbook.results.methods.tolerance_intervals import general_factor
 from blankbook.results.number_words import say, say_change, say_limits, say_more
 from blankbook.results.piece_spread import mean_error
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
@@ -71,13 +72,13 @@ def _judge_sample(case: Case, sample: Sample) -> Result:
         lot=", ".join(sample.lots),
         round=sample.round.key,
         numbers=(
-            Number("off the chart", off.mean, "mm", off.low, off.high),
-            Number("mean", sample.mean, "mm", target + off.low, target + off.high),
-            Number("chart", target, "mm"),
-            Number("tolerance", allowed, "mm"),
-            Number("share inside", share_inside(off, allowed, spread), "chance"),
+            Number(Quantity.OFF_THE_CHART, off.mean, "mm", off.low, off.high),
+            Number(Quantity.MEAN, sample.mean, "mm", target + off.low, target + off.high),
+            Number(Quantity.CHART, target, "mm"),
+            Number(Quantity.TOLERANCE, allowed, "mm"),
+            Number(Quantity.SHARE_INSIDE, share_inside(off, allowed, spread), "chance"),
             nine_in_ten(sample, spread, case.shop.risk),
-            Number("pieces", len(sample.values), "pieces"),
+            Number(Quantity.PIECES, len(sample.values), "pieces"),
         ),
         more_pieces=more,
         deciding=is_deciding(case, sample.point),
@@ -99,9 +100,9 @@ def _no_chart(case: Case, sample: Sample) -> Result:
         lot=", ".join(sample.lots),
         round=sample.round.key,
         numbers=(
-            Number("mean", mean.mean, "mm", mean.low, mean.high),
+            Number(Quantity.MEAN, mean.mean, "mm", mean.low, mean.high),
             nine_in_ten(sample, spread, case.shop.risk),
-            Number("pieces", len(sample.values), "pieces"),
+            Number(Quantity.PIECES, len(sample.values), "pieces"),
         ),
         deciding=is_deciding(case, sample.point),
     )
@@ -141,7 +142,7 @@ def nine_in_ten(sample: Sample, spread: Spread, risk: float) -> Number:
     if spread.people:  # another for every blank: rounded up, so that few factors are worked out
         error = ceil(50 * error) / 50
     reach = spread.deviation * general_factor(error, spread.freedom, MOST, 1 - risk)
-    return Number("nine pieces in ten", sample.mean, "mm", sample.mean - reach, sample.mean + reach)
+    return Number(Quantity.NINE_IN_TEN, sample.mean, "mm", sample.mean - reach, sample.mean + reach)
 
 
 def _more(off: Limits, allowed: float, spread: Spread, sample: Sample, risk: float) -> int | None:

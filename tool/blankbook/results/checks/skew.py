@@ -15,6 +15,7 @@ from blankbook.results.piece_spread import (
     reading_uncertainty,
     repeatability,
 )
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
@@ -122,10 +123,10 @@ def _judge_stage(
         cycles=cycles,
         round=round_.key,
         numbers=(
-            Number("twist", mean.mean, "%", max(mean.low, 0.0), mean.high),
-            Number("limit", case.shop.skew_limit, "%"),
+            Number(Quantity.TWIST, mean.mean, "%", max(mean.low, 0.0), mean.high),
+            Number(Quantity.LIMIT, case.shop.skew_limit, "%"),
             *_before(found),
-            Number("pieces", len(values), "pieces"),
+            Number(Quantity.PIECES, len(values), "pieces"),
         ),
         more_pieces=more,
         deciding=last,
@@ -159,8 +160,8 @@ def _before(found: list[Twist]) -> tuple[Number, ...]:
     if not pairs:
         return ()
     return (
-        Number("as received", fmean(abs(before) for before, _ in pairs), "%"),
-        Number("added", fmean(after - before for before, after in pairs), "%"),
+        Number(Quantity.TWIST_AS_RECEIVED, fmean(abs(before) for before, _ in pairs), "%"),
+        Number(Quantity.TWIST_ADDED, fmean(after - before for before, after in pairs), "%"),
     )
 
 

@@ -3,6 +3,7 @@
 from blankbook.results.evidence import chart_for, is_deciding, measured_points, tolerance
 from blankbook.results.limits import deviation_limits, freedom_to_settle
 from blankbook.results.number_words import say, say_more
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
@@ -37,11 +38,11 @@ def _judge_point(case: Case, point: str) -> Result:
         _reason(case, point, answer, more),
         point=point,
         numbers=(
-            Number("spread", spread.deviation, "mm", low, high),
-            Number("most that the tolerance carries", carried, "mm"),
-            Number("degrees of freedom", spread.freedom, "count"),
-            Number("share from elsewhere", spread.assumed, "share"),
-            Number("part of the reading", spread.reading, "mm"),
+            Number(Quantity.SPREAD, spread.deviation, "mm", low, high),
+            Number(Quantity.CARRIED_SPREAD, carried, "mm"),
+            Number(Quantity.DEGREES_OF_FREEDOM, spread.freedom, "count"),
+            Number(Quantity.SHARE_FROM_ELSEWHERE, spread.assumed, "share"),
+            Number(Quantity.READING_PART, spread.reading, "mm"),
         ),
         more_pieces=more,
         deciding=is_deciding(case, point),

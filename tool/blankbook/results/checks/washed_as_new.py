@@ -11,6 +11,7 @@ from blankbook.results.evidence import Sample, newest_sample, sample
 from blankbook.results.limits import MOST_MORE, Limits, fewest_more, limits, t_quantile
 from blankbook.results.number_words import say, say_change, say_limits, say_more
 from blankbook.results.piece_spread import mean_of
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
@@ -153,12 +154,12 @@ def _judge_size(case: Case, round_: Round, after: After, places: dict[str, Place
         cycles=after.cycles,
         round=round_.key,
         numbers=(
-            Number("washed", fmean(after.values), "mm"),
-            Number("own size when new", own.mean, "mm"),
-            Number("off its own size", off.mean, "mm", off.low, off.high),
-            Number("nearest size when new", nearest.sample.mean, "mm"),
-            Number("off the nearest size", near.mean, "mm", near.low, near.high),
-            Number("pieces", len(after.values), "pieces"),
+            Number(Quantity.WASHED, fmean(after.values), "mm"),
+            Number(Quantity.OWN_SIZE_WHEN_NEW, own.mean, "mm"),
+            Number(Quantity.OFF_ITS_OWN_SIZE, off.mean, "mm", off.low, off.high),
+            Number(Quantity.NEAREST_SIZE_WHEN_NEW, nearest.sample.mean, "mm"),
+            Number(Quantity.OFF_THE_NEAREST_SIZE, near.mean, "mm", near.low, near.high),
+            Number(Quantity.PIECES, len(after.values), "pieces"),
         ),
         more_pieces=more,
         deciding=False,

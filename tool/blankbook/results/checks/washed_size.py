@@ -10,6 +10,7 @@ from blankbook.results.evidence import chart_for, charted
 from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.number_words import say, say_change, say_limits, say_more
 from blankbook.results.piece_spread import mean_error, mean_of
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
@@ -108,11 +109,11 @@ def _judge_size(case: Case, round_: Round, become: Become) -> Result:
         cycles=become.cycles,
         round=round_.key,
         numbers=(
-            Number("washed, off the chart", off.mean, "mm", off.low, off.high),
-            Number("washed", become.target + off.mean, "mm"),
-            Number("chart", become.target, "mm"),
-            Number("half a step", half, "mm"),
-            Number("pieces", count, "pieces"),
+            Number(Quantity.WASHED_OFF_THE_CHART, off.mean, "mm", off.low, off.high),
+            Number(Quantity.WASHED, become.target + off.mean, "mm"),
+            Number(Quantity.CHART, become.target, "mm"),
+            Number(Quantity.HALF_A_STEP, half, "mm"),
+            Number(Quantity.PIECES, count, "pieces"),
         ),
         more_pieces=more,
         deciding=False,

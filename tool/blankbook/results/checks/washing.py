@@ -10,6 +10,7 @@ from blankbook.results.evidence import is_deciding, newest_first
 from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.number_words import say_more, say_percent
 from blankbook.results.piece_spread import mean_of, moderate, pool, resolution_uncertainty
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
@@ -97,9 +98,9 @@ def _judge_point(case: Case, round_: Round, point: str, cycles: int, last: bool)
         cycles=cycles,
         round=round_.key,
         numbers=(
-            Number("change", change.mean, "%", change.low, change.high),
-            Number("limit", allowed, "%"),
-            Number("pieces", len(seen), "pieces"),
+            Number(Quantity.CHANGE, change.mean, "%", change.low, change.high),
+            Number(Quantity.LIMIT, allowed, "%"),
+            Number(Quantity.PIECES, len(seen), "pieces"),
         ),
         more_pieces=more,
         deciding=last and is_deciding(case, point),

@@ -10,6 +10,7 @@ from blankbook.results.checks.least_grade import (
     newest_with,
     not_tested,
 )
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.grade_scales import WEAR
@@ -42,8 +43,8 @@ def _with_days(answer: Result, here: list[tuple[Piece, Worn]]) -> Result:
     washes = min(worn.washes for _, worn in here)
     numbers = (
         *answer.numbers,
-        Number("days worn, at least", days, "count"),
-        Number("washes, at least", washes, "count"),
+        Number(Quantity.DAYS_WORN, days, "count"),
+        Number(Quantity.WASHES_WORN, washes, "count"),
     )
     worn = "1 day" if days == 1 else f"{days} days"
     return replace(answer, reason=f"{answer.reason}; worn on {worn} or more", numbers=numbers)

@@ -2,6 +2,7 @@
 
 from blankbook.results.checks.fabric import judge, mass_per_area
 from blankbook.results.piece_spread import moderate, pool
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case
 from blankbook.results.worked.working_lines import (
     PERCENT,
@@ -18,11 +19,11 @@ from blankbook.results.worked.working_lines import (
 
 def mass_lines(case: Case) -> list[Line]:
     """Return the swatches, one by one, worked out."""
-    result = first_with(judge(case), "off the claim")
+    result = first_with(judge(case), Quantity.OFF_THE_CLAIM)
     round_ = next((round_ for round_ in reversed(case.blank.rounds) if round_.swatches), None)
     if result is None or round_ is None:
         return []
-    claimed, off = number(result, "claimed").value, number(result, "off the claim")
+    claimed, off = number(result, Quantity.CLAIMED).value, number(result, Quantity.OFF_THE_CLAIM)
     masses = [mass_per_area(swatch) for swatch in round_.swatches]
     percents = [100 * (mass - claimed) / claimed for mass in masses]
     deviation, freedom = moderate(case.shop.mass_spread, pool([percents]))

@@ -2,6 +2,7 @@
 
 from blankbook.results.checks.grade_steps import judge, step_limits
 from blankbook.results.evidence import newest_pair
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case
 from blankbook.results.worked.working_lines import (
     Line,
@@ -17,7 +18,7 @@ from blankbook.words.points import POINTS
 
 def step_lines(case: Case) -> list[Line]:
     """Return the first step, worked out."""
-    result = first_with(judge(case), "step")
+    result = first_with(judge(case), Quantity.STEP)
     both = newest_pair(case, result.size, result.next_size, result.point) if result else None
     if result is None or both is None:
         return []

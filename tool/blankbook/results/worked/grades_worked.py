@@ -6,6 +6,7 @@ from blankbook.records.model import Grades, Piece, Round
 from blankbook.results.checks.least_grade import border, grade_limits
 from blankbook.results.limits import t_quantile
 from blankbook.results.piece_spread import pool
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Result
 from blankbook.results.worked.working_lines import (
     Figures,
@@ -23,12 +24,12 @@ GRADE = Figures("", 2)
 
 def graded_lines(judge: Callable[[Case], list[Result]], case: Case) -> list[Line]:
     """Return the first answer of a check that rests on grades, worked out."""
-    result = first_with(judge(case), "mean grade")
+    result = first_with(judge(case), Quantity.MEAN_GRADE)
     if result is None:
         return []
     values = grades_of(case, result)
     mean, deviation = grade_limits(values, case.shop)
-    least = number(result, "least grade").value
+    least = number(result, Quantity.LEAST_GRADE).value
     s = plain(deviation, 3)
     t = plain(t_quantile(1 - case.shop.risk, mean.freedom), 3)
     error, middle = plain(mean.error, 3), GRADE.bare(mean.mean)

@@ -2,13 +2,14 @@
 
 from blankbook.results.causes.explanations import weighed
 from blankbook.results.checks.label import judge
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Result
 from blankbook.results.worked.working_lines import Line, number, plain, so
 
 
 def tag_lines(case: Case) -> list[Line]:
     """Return the piece whose tag is least sure, worked out from the causes in which it is wrong."""
-    results = [r for r in judge(case) if r.number("chance that the tag is right")]
+    results = [r for r in judge(case) if r.number(Quantity.RIGHT_TAG_CHANCE)]
     result = min(results, key=_right, default=None)
     if result is None:
         return []
@@ -34,4 +35,4 @@ _BECAUSE = {
 
 
 def _right(result: Result) -> float:
-    return number(result, "chance that the tag is right").value
+    return number(result, Quantity.RIGHT_TAG_CHANCE).value

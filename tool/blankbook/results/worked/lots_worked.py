@@ -7,6 +7,7 @@ from blankbook.results.limits import normal_below, t_quantile
 from blankbook.results.methods.control_charts import WIDTH, Basis
 from blankbook.results.over_lots.lot_history import Lot, lots_of, reference, stated_between, watch
 from blankbook.results.over_lots.next_lot import Outlook, outlook
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Result
 from blankbook.results.worked.working_lines import (
     Figures,
@@ -23,7 +24,7 @@ from blankbook.results.worked.working_lines import (
 
 def lots_lines(case: Case) -> list[Line]:
     """Return the newest lot against the one that it is compared with, and the next one."""
-    result = first_with(judge(case), "moved by")
+    result = first_with(judge(case), Quantity.MOVED_BY)
     if result is None:
         return []
     lots, figures = lots_of(case, result.point), lengths(case.shop.unit)
@@ -45,7 +46,7 @@ def _lot_line(lot: Lot, figures: Figures) -> Line:
 def _move_lines(
     case: Case, result: Result, before: Lot, newest: Lot, figures: Figures
 ) -> list[Line]:
-    spread, moved = case.spreads[result.point], number(result, "moved by")
+    spread, moved = case.spreads[result.point], number(result, Quantity.MOVED_BY)
     difference = f"{figures.put(newest.off)} − {figures.put(before.off)}"
     error = (newest.error(spread) ** 2 + before.error(spread) ** 2) ** 0.5
     parts = f"√(1/{before.pieces} + 1/{newest.pieces})"
@@ -54,7 +55,7 @@ def _move_lines(
         Line("moved by", figures.full(moved.value), difference),
         Line("its standard error", figures.full(error, 1), put_in),
         *limit_lines(moved, error, spread.freedom, case.shop.risk, figures),
-        Line("margin, half the tolerance", figures.full(number(result, "margin").value)),
+        Line("margin, half the tolerance", figures.full(number(result, Quantity.MARGIN).value)),
     ]
 
 

@@ -3,6 +3,7 @@
 from blankbook.results.checks.grade_steps import step_limits
 from blankbook.results.checks.mix_up import judge
 from blankbook.results.evidence import newest_pair
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case
 from blankbook.results.worked.working_lines import CHANCE, Line, lengths, number, so
 from blankbook.words.points import POINTS
@@ -10,15 +11,15 @@ from blankbook.words.points import POINTS
 
 def mix_up_lines(case: Case) -> list[Line]:
     """Return the pair that is mixed up most easily, worked out."""
-    results = [r for r in judge(case) if r.number("mix-up chance")]
-    result = max(results, key=lambda r: number(r, "mix-up chance").value, default=None)
+    results = [r for r in judge(case) if r.number(Quantity.MIX_UP_CHANCE)]
+    result = max(results, key=lambda r: number(r, Quantity.MIX_UP_CHANCE).value, default=None)
     both = newest_pair(case, result.size, result.next_size, result.point) if result else None
     if result is None or both is None:
         return []
     small, large = both
     spread, figures = case.spreads[result.point], lengths(case.shop.unit)
     step = step_limits(small, large, spread, case.shop.risk)
-    chance, freedom = number(result, "mix-up chance"), f"{spread.freedom:.4g}"
+    chance, freedom = number(result, Quantity.MIX_UP_CHANCE), f"{spread.freedom:.4g}"
     deviation = figures.bare(spread.deviation, 1)
     extra = f"√(2 + 1/{len(small.values)} + 1/{len(large.values)})"
     means = f"{figures.bare(large.mean)} − {figures.bare(small.mean)}"

@@ -4,6 +4,7 @@ from blankbook.results.checks.piece_against_chart import judge
 from blankbook.results.limits import normal_quantile
 from blankbook.results.methods.conformity import guard_band
 from blankbook.results.piece_spread import mean_of
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case
 from blankbook.results.worked.working_lines import (
     CHANCE,
@@ -20,15 +21,15 @@ from blankbook.words.points import POINTS
 
 def piece_lines(case: Case) -> list[Line]:
     """Return the piece that is nearest to the border, worked out."""
-    results = [r for r in judge(case) if r.number("off the chart")]
-    result = max(results, key=lambda r: abs(number(r, "off the chart").value), default=None)
+    results = [r for r in judge(case) if r.number(Quantity.OFF_THE_CHART)]
+    result = max(results, key=lambda r: abs(number(r, Quantity.OFF_THE_CHART).value), default=None)
     if result is None or case.round is None:
         return []
     piece = next(piece for piece in case.round.pieces if piece.key == result.piece)
     readings = [reading.mm for reading in piece.received[result.point]]
     figures = lengths(case.shop.unit)
-    off, allowed = number(result, "off the chart"), number(result, "tolerance")
-    error = number(result, "uncertainty of the reading")
+    off, allowed = number(result, Quantity.OFF_THE_CHART), number(result, Quantity.TOLERANCE)
+    error = number(result, Quantity.READING_UNCERTAINTY)
     target = mean_of(piece.received[result.point]) - off.value
     tape = case.round.tape.reads_to.mm
     hand = next(iter(case.spreads.values())).hand
@@ -40,7 +41,7 @@ def piece_lines(case: Case) -> list[Line]:
         for end in (allowed.value, -allowed.value)
     ]
     mean = mean_sum(readings, figures)
-    conforms = number(result, "chance that it conforms").value
+    conforms = number(result, Quantity.CONFORMANCE).value
     return [
         read_line(f"{piece.key} {POINTS[result.point].name}", readings, figures),
         Line("off the chart", figures.full(off.value), f"{mean} − {figures.bare(target)}"),

@@ -3,6 +3,7 @@
 from blankbook.results.checks.size_against_chart import judge
 from blankbook.results.evidence import newest_sample
 from blankbook.results.piece_spread import mean_error
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Result, Spread
 from blankbook.results.worked.working_lines import (
     CHANCE,
@@ -22,14 +23,14 @@ from blankbook.words.points import POINTS
 
 def size_lines(case: Case) -> list[Line]:
     """Return the first size that a chart speaks of, worked out."""
-    result = first_with(judge(case), "off the chart")
+    result = first_with(judge(case), Quantity.OFF_THE_CHART)
     sample = newest_sample(case, result.size, result.point) if result else None
     if result is None or sample is None:
         return []
     spread, figures = case.spreads[sample.point], lengths(case.shop.unit)
-    off, count = number(result, "off the chart"), len(sample.values)
+    off, count = number(result, Quantity.OFF_THE_CHART), len(sample.values)
     error, freedom = mean_error(spread, count)
-    target, mean = number(result, "chart").value, figures.bare(sample.mean)
+    target, mean = number(result, Quantity.CHART).value, figures.bare(sample.mean)
     return [
         read_line(f"{sample.size} {POINTS[sample.point].name}", sample.values, figures),
         mean_line("mean", sample.values, figures),
@@ -43,9 +44,12 @@ def size_lines(case: Case) -> list[Line]:
 
 def _share_line(result: Result, error: float, spread: Spread, figures: Figures) -> Line:
     """Return the share of further pieces that is expected inside the tolerance."""
-    off, allowed = number(result, "off the chart").value, number(result, "tolerance").value
+    off, allowed = (
+        number(result, Quantity.OFF_THE_CHART).value,
+        number(result, Quantity.TOLERANCE).value,
+    )
     wide = f"√({figures.bare(spread.deviation, 1)}² + {figures.bare(error, 1)}²)"
     below, freedom = figures.put(off), f"{spread.freedom:.4g}"
     ends = (f"T(({figures.put(end)} − {below}) / {wide}; {freedom})" for end in (allowed, -allowed))
-    share = CHANCE.full(number(result, "share inside").value)
+    share = CHANCE.full(number(result, Quantity.SHARE_INSIDE).value)
     return Line("further pieces expected inside", share, " − ".join(ends))

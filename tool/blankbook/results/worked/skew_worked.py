@@ -4,6 +4,7 @@ from statistics import fmean
 
 from blankbook.results.checks.skew import Twist, judge, twist_spread, twists
 from blankbook.results.limits import t_quantile
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case
 from blankbook.results.worked.working_lines import (
     PERCENT,
@@ -20,7 +21,7 @@ from blankbook.results.worked.working_lines import (
 
 def twist_lines(case: Case) -> list[Line]:
     """Return the last stage's twist, piece by piece, worked out."""
-    result = next((r for r in reversed(judge(case)) if r.number("twist") and r.cycles), None)
+    result = next((r for r in reversed(judge(case)) if r.number(Quantity.TWIST) and r.cycles), None)
     round_ = next((o for o in case.blank.rounds if result and o.key == result.round), None)
     if result is None or round_ is None:
         return []
@@ -29,7 +30,10 @@ def twist_lines(case: Case) -> list[Line]:
     deviation, freedom = twist_spread(case, round_, found)
     mean, t = fmean(values), plain(t_quantile(1 - case.shop.risk, freedom), 3)
     width = f"{t} × {PERCENT.bare(deviation / len(values) ** 0.5, 1)}"
-    low, high = number(result, "twist").low or 0.0, number(result, "twist").high or 0.0
+    low, high = (
+        number(result, Quantity.TWIST).low or 0.0,
+        number(result, Quantity.TWIST).high or 0.0,
+    )
     return [
         *(_twist_line(twist, figures) for twist in found),
         mean_line("mean twist", values, PERCENT),

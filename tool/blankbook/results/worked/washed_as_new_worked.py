@@ -7,6 +7,7 @@ from blankbook.results.checks.washed_as_new import Place, after_most, judge, pla
 from blankbook.results.checks.washed_size import washed_spread
 from blankbook.results.checks.washing import washed_round
 from blankbook.results.limits import t_quantile
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case
 from blankbook.results.worked.washed_size_worked import washed_line
 from blankbook.results.worked.working_lines import (
@@ -23,7 +24,7 @@ from blankbook.words.points import POINTS
 
 def washed_as_new_lines(case: Case) -> list[Line]:
     """Return the first size that was washed, between the borders that it had when new."""
-    result, round_ = first_with(judge(case), "off its own size"), washed_round(case)
+    result, round_ = first_with(judge(case), Quantity.OFF_ITS_OWN_SIZE), washed_round(case)
     after = after_most(round_, result.size, result.point) if result and round_ else None
     if result is None or round_ is None or after is None:
         return []

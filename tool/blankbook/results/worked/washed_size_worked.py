@@ -6,6 +6,7 @@ from blankbook.records.model import Shop
 from blankbook.results.checks.washed_size import become_of, judge, washed_spread
 from blankbook.results.checks.washing import washed_round
 from blankbook.results.piece_spread import mean_error
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Spread
 from blankbook.results.worked.working_lines import (
     Figures,
@@ -23,16 +24,16 @@ from blankbook.words.points import POINTS
 
 def washed_size_lines(case: Case) -> list[Line]:
     """Return the first size that was washed, worked out."""
-    result, round_ = first_with(judge(case), "washed"), washed_round(case)
+    result, round_ = first_with(judge(case), Quantity.WASHED), washed_round(case)
     become = become_of(case, round_, result.size, result.point) if result and round_ else None
     if result is None or become is None:
         return []
     new, figures = case.spreads[become.point], lengths(case.shop.unit)
     spread = washed_spread(new, fmean(become.values), case.shop)
-    off, count = number(result, "washed, off the chart"), len(become.values)
+    off, count = number(result, Quantity.WASHED_OFF_THE_CHART), len(become.values)
     error, freedom = mean_error(spread, count)
     mean, target = figures.bare(fmean(become.values)), figures.bare(become.target)
-    half = figures.full(number(result, "half a step").value)
+    half = figures.full(number(result, Quantity.HALF_A_STEP).value)
     return [
         read_line(f"{become.size} {POINTS[become.point].name} washed", become.values, figures),
         Line("off the chart", figures.full(off.value), f"{mean} − {target}"),

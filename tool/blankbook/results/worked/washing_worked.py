@@ -2,6 +2,7 @@
 
 from blankbook.results.checks.washing import change_spread, changes, judge, washed_round
 from blankbook.results.piece_spread import mean_of
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case
 from blankbook.results.worked.working_lines import (
     PERCENT,
@@ -19,14 +20,14 @@ from blankbook.words.points import POINTS
 
 def washing_lines(case: Case) -> list[Line]:
     """Return the first change, piece by piece, worked out."""
-    result = first_with(judge(case), "change")
+    result = first_with(judge(case), Quantity.CHANGE)
     round_ = washed_round(case)
     if result is None or round_ is None or result.cycles is None:
         return []
     paired = list(changes(round_, result.point, result.cycles))
     seen = [change for _, change in paired]
     spread = change_spread(case, round_, result.point, seen)
-    change, figures = number(result, "change"), lengths(case.shop.unit)
+    change, figures = number(result, Quantity.CHANGE), lengths(case.shop.unit)
     lines = []
     for piece, percent in paired:
         before = mean_of(piece.received[result.point])

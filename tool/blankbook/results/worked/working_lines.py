@@ -11,6 +11,7 @@ from statistics import fmean
 
 from blankbook.records.lengths import UNITS
 from blankbook.results.limits import t_quantile
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Number, Result
 from blankbook.words.answers import Answer
 
@@ -73,7 +74,7 @@ def plain(value: float, digits: int) -> str:
     return text
 
 
-def number(result: Result, name: str) -> Number:
+def number(result: Result, name: Quantity) -> Number:
     """Return a number that the result must carry."""
     found = result.number(name)
     if found is None:
@@ -81,7 +82,7 @@ def number(result: Result, name: str) -> Number:
     return found
 
 
-def first_with(results: Iterable[Result], name: str) -> Result | None:
+def first_with(results: Iterable[Result], name: Quantity) -> Result | None:
     """Return the first result that carries a number of this name."""
     return next((r for r in results if r.number(name) is not None), None)
 

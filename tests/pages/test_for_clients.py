@@ -18,7 +18,7 @@ from blankbook.records.model import Decision, Round, Tape
 from blankbook.results.client_sizes import body_chest, called, for_clients, may_be_shown, rounding
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Advice
-from blankbook.words.body_sizes import LISTS
+from blankbook.words.body_sizes import BODY_SIZE_LISTS
 from blankbook.words.points import POINTS
 from markup import Markup, table_rows
 
@@ -167,7 +167,7 @@ def test_letters_are_those_of_the_published_lists() -> None:
 
     EN 13402-3:2004, men's chest in cm: S 86-94, M 94-102, L 102-110, from memory.
     """
-    american, european = LISTS
+    american, european = BODY_SIZE_LISTS
 
     assert (american.unit, european.unit) == ("in", "cm")
     assert [american.chest[x] for x in ("XS", "S", "M", "L", "XL", "XXL")] == [

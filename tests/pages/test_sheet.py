@@ -4,7 +4,7 @@ from blankbook.pages.render import render_body
 from blankbook.pages.table.print_sheet import ASKED, ONCE, ROOM, sheet_page
 from blankbook.pages.value_words import length_text
 from blankbook.results.result_types import Judged
-from blankbook.words.points import POINTS, SLIPS
+from blankbook.words.points import POINTS, TAPE_SLIPS
 from judging import blank, shop
 from markup import Markup, table_rows
 
@@ -14,7 +14,7 @@ def test_every_size_has_its_block(judged_demo: list[Judged]) -> None:
     for judged in judged_demo:
         style, own = judged.blank.style, judged.case.shop
         page = Markup(render_body(sheet_page(judged.blank, own)))
-        assert SLIPS in page.text
+        assert TAPE_SLIPS in page.text
         assert all(f"{asked} " in page.text for asked in ONCE)
         assert len(page.all("table")) == len(style.sizes)
         for place, size in enumerate(style.sizes, 1):

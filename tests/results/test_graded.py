@@ -15,7 +15,7 @@ from blankbook.results.judge_blank import judge
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
 from blankbook.words.answers import Advice, Answer
-from blankbook.words.grade_scales import GRADES, SCALES, around, written
+from blankbook.words.grade_scales import GRADE_SCALES, GRADES, nearest_grade, neighbouring_grades
 from judging import blank, graded, grades, measured, only, piece, shop
 
 VALUES = sorted(GRADES.values())
@@ -222,13 +222,13 @@ def test_answer_follows_the_mean_and_a_better_piece_never_makes_it_worse(
 @given(st.sampled_from(sorted(GRADES)))
 def test_grades_are_written_as_they_are_read(word: str) -> None:
     """Word, value and word again."""
-    assert written(GRADES[word]) == word
-    assert around(GRADES[word]) == (word,)
+    assert nearest_grade(GRADES[word]) == word
+    assert neighbouring_grades(GRADES[word]) == (word,)
 
 
 def test_every_scale_explains_every_grade() -> None:
     """Whole grades in words, half grades by their neighbours; each names where it comes from."""
-    for scale in SCALES.values():
+    for scale in GRADE_SCALES.values():
         assert set(scale.meanings) == {"5", "4", "3", "2", "1"}
         assert all(scale.meaning(word) for word in GRADES)
         assert scale.source

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.words.grade_scales import GRADES, SCALES
+from blankbook.words.grade_scales import GRADE_SCALES, GRADES
 
 TABLE = (Path(__file__).parent / "grey_scale.csv").read_text(encoding="utf-8")
 ROWS = list(csv.DictReader(TABLE.splitlines()))
@@ -15,7 +15,7 @@ ROWS = list(csv.DictReader(TABLE.splitlines()))
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row["grade"])
 def test_pairs_of_chips_differ_as_the_standard_says(row: dict[str, str]) -> None:
     """ISO 105-A02:1993 (EN 20105-A02), CIELAB difference and tolerance; read in a preview of it."""
-    difference, tolerance = SCALES["change"].differences[row["grade"]]
+    difference, tolerance = GRADE_SCALES["change"].differences[row["grade"]]
     digit = 0.5 * 10 ** -len(row["difference"].partition(".")[2])
     assert difference == pytest.approx(float(row["difference"]), abs=digit)
     assert tolerance == pytest.approx(float(row["tolerance"]), abs=0.005)
@@ -29,5 +29,5 @@ def test_there_are_nine_grades_and_no_others() -> None:
 
 
 def test_a_lower_grade_is_a_larger_difference() -> None:
-    differences = [SCALES["change"].differences[grade][0] for grade in GRADES]
+    differences = [GRADE_SCALES["change"].differences[grade][0] for grade in GRADES]
     assert differences == sorted(differences)

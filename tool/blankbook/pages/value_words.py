@@ -9,11 +9,11 @@ from blankbook.words.answers import SIGNS
 from blankbook.words.decoration_methods import METHODS
 from blankbook.words.grade_scales import (
     AFTER_WASHING,
-    FRESH,
+    FRESH_PRINT,
     WASHED_PRINT,
     WEAR,
     WORKMANSHIP,
-    written,
+    nearest_grade,
 )
 from blankbook.words.points import POINTS
 
@@ -61,7 +61,7 @@ def point_name(key: str) -> str:
 
 def part_name(result: Result) -> str:
     """Return what was graded."""
-    parts = {**AFTER_WASHING, **FRESH, **WASHED_PRINT, **WORKMANSHIP, **WEAR}
+    parts = {**AFTER_WASHING, **FRESH_PRINT, **WASHED_PRINT, **WORKMANSHIP, **WEAR}
     return parts[result.part].title if result.part in parts else result.part
 
 
@@ -126,7 +126,9 @@ def _shown(value: float, kind: str, unit: str, signed_length: bool) -> str:
         return whole_percent(value)
     if kind == "grade":
         return (
-            written(value) if value * 2 == int(value * 2) and not signed_length else f"{value:.2f}"
+            nearest_grade(value)
+            if value * 2 == int(value * 2) and not signed_length
+            else f"{value:.2f}"
         )
     return f"{value:.0f}" if kind in {"pieces", "count", "g/m2"} else f"{value:.1f}"
 

@@ -16,7 +16,7 @@ OUR_WAY: How = MappingProxyType({})
 
 def is_alike(point: str, how: How, other: How) -> bool:
     """Say whether two records measure a point along the same line."""
-    return POINTS[point].are_alike(how.get(point, ""), other.get(point, ""))
+    return POINTS[point].are_comparable(how.get(point, ""), other.get(point, ""))
 
 
 def alike(chart: Chart | None, how: How) -> Chart | None:

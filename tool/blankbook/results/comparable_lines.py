@@ -45,7 +45,10 @@ def lined_up(blank: Blank) -> Blank:
     It is the same object where everything can be compared.
     """
     odd = {
-        point for how in _hows(blank) for point, way in how.items() if way in POINTS[point].apart
+        point
+        for how in _hows(blank)
+        for point, way in how.items()
+        if way in POINTS[point].incomparable
     }
     if not odd:
         return blank
@@ -72,14 +75,14 @@ def way_of(blank: Blank, point: str) -> str:
         chart for chart in blank.style.charts if any(point in row for row in chart.sizes.values())
     ]
     own = charts[-1].how.get(point, "") if charts else ""
-    if way is None or (not way and POINTS[point].are_alike(way, own)):
+    if way is None or (not way and POINTS[point].are_comparable(way, own)):
         return own  # a chart may say finer than a round how its own line runs
     return way
 
 
 def as_ours(blank: Blank, point: str) -> bool:
     """Say whether the newest readings of a point run along the line of the measuring guide."""
-    return POINTS[point].are_alike("", _newest_way(blank, point) or "")
+    return POINTS[point].are_comparable("", _newest_way(blank, point) or "")
 
 
 def as_written(case: Case) -> Case:
@@ -101,7 +104,7 @@ def unlike(case: Case, record: Round | Delivery, point: str) -> Unlike | None:
         return None
     if not any(point in piece.received for piece in pieces):
         return None
-    words = POINTS[point].in_words
+    words = POINTS[point].variant_meaning
     return Unlike(point, words(chart.how.get(point, "")), words(record.how.get(point, "")))
 
 

@@ -5,9 +5,9 @@ from typing import Any
 
 from blankbook.words.decoration_methods import METHODS, PRESSURES
 from blankbook.words.grade_scales import (
-    FRESH,
+    FRESH_PRINT,
+    GRADE_SCALES,
     GRADES,
-    SCALES,
     WASHED_PRINT,
     WEAR,
     WORKMANSHIP,
@@ -37,7 +37,7 @@ _LONG = {"type": "integer", "minimum": 0, "maximum": 5000}
 
 def grade_definitions() -> dict[str, Any]:
     """Return one definition for each scale, and for each list of parts that are graded."""
-    found: dict[str, Any] = {f"{key}_grade": _grade(key) for key in SCALES}
+    found: dict[str, Any] = {f"{key}_grade": _grade(key) for key in GRADE_SCALES}
     found["grade"] = _any_grade()
     found["method"] = _words("method", {key: method.title for key, method in METHODS.items()})
     found["workmanship"] = _graded(
@@ -47,7 +47,7 @@ def grade_definitions() -> dict[str, Any]:
         "worn", "How the piece wore.", WEAR.values(), _worn(), required=("days",)
     )
     found["print_result"] = _graded(
-        "result", "The print once it is cold, before any wash.", FRESH.values(), note=False
+        "result", "The print once it is cold, before any wash.", FRESH_PRINT.values(), note=False
     )
     found["print_washed"] = _graded(
         "washed",
@@ -81,7 +81,7 @@ def seam_properties() -> dict[str, Any]:
 
 
 def _grade(key: str) -> dict[str, Any]:
-    scale = SCALES[key]
+    scale = GRADE_SCALES[key]
     choices = [
         {"const": const, "description": scale.meaning(grade)}
         for grade, value in GRADES.items()

@@ -3,7 +3,7 @@
 import re
 
 from blankbook.text.findings import Fault, Path
-from blankbook.words.grade_scales import GRADES, around
+from blankbook.words.grade_scales import GRADES, neighbouring_grades
 
 
 def grade_fault(at: Path, name: str, found: str) -> Fault:
@@ -16,7 +16,7 @@ def grade_fault(at: Path, name: str, found: str) -> Fault:
 
 def _near(text: str) -> tuple[str, ...]:
     if re.fullmatch(r"[0-9]{1,2}(\.[0-9]{1,4})?", text):
-        return around(min(max(float(text), 1.0), 5.0))
+        return neighbouring_grades(min(max(float(text), 1.0), 5.0))
     if pair := re.fullmatch(r"([1-5]) ?[-/–] ?([1-5])", text):
         return tuple(grade for grade in GRADES if set(grade.split("-")) == {pair[1], pair[2]})
     return ()

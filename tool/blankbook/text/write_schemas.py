@@ -13,8 +13,15 @@ from typing import Any
 from blankbook.text.grade_schema import grade_definitions, seam_properties
 from blankbook.words.answers import SIGNS, Advice
 from blankbook.words.check_titles import CHECK_TITLES
-from blankbook.words.delivery_terms import AQLS, DECISIONS, FAULTS, LEVELS, MOST_AQL, REDUCED
-from blankbook.words.garment_terms import CONSTRUCTIONS, NECK_LABELS, PICKINGS, WEARERS
+from blankbook.words.delivery_terms import (
+    AQLS,
+    DELIVERY_DECISIONS,
+    FAULTS,
+    INSPECTION_LEVELS,
+    LARGEST_AQL,
+    REDUCED_INSPECTION,
+)
+from blankbook.words.garment_terms import CONSTRUCTIONS, NECK_LABELS, SHIPPING_WAYS, WEARERS
 from blankbook.words.points import POINTS
 from blankbook.words.wash_procedures import DRYINGS, WASHES
 
@@ -26,14 +33,14 @@ def definitions() -> dict[str, Any]:
         "advice": {advice.value: SIGNS[advice].meaning for advice in Advice},
         "check": CHECK_TITLES,
         "construction": CONSTRUCTIONS,
-        "delivery_decision": DECISIONS,
+        "delivery_decision": DELIVERY_DECISIONS,
         "dry": DRYINGS,
         "fault": FAULTS,
-        "inspection_level": LEVELS,
+        "inspection_level": INSPECTION_LEVELS,
         "neck_label": NECK_LABELS,
         "point": points,
-        "reduced": REDUCED,
-        "sends": PICKINGS,
+        "reduced": REDUCED_INSPECTION,
+        "sends": SHIPPING_WAYS,
         "wash": WASHES,
         "wearer": WEARERS,
     }
@@ -71,7 +78,9 @@ def _aql() -> dict[str, Any]:
         "examples": [2.5],
         "type": "number",
         "oneOf": [
-            {"const": aql, "description": f"{aql:g} bad in 100"} for aql in AQLS if aql <= MOST_AQL
+            {"const": aql, "description": f"{aql:g} bad in 100"}
+            for aql in AQLS
+            if aql <= LARGEST_AQL
         ],
     }
 

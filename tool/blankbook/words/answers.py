@@ -24,7 +24,7 @@ class Advice(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Sign:
-    """How an answer or an advice looks where colour is not to be relied on."""
+    """How an answer or an advice looks where a reader may not see its colour."""
 
     shape: str
     """One character that no other answer has."""

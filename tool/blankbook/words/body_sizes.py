@@ -1,11 +1,11 @@
-"""The chest of the body that a letter size is meant for, where somebody has published it."""
+"""The chest of the body that a letter size is meant for, as published lists give it."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Bodies:
+class BodySizes:
     """One published list of adult letter sizes."""
 
     key: str
@@ -13,11 +13,11 @@ class Bodies:
     unit: str
     """``in`` or ``cm``."""
     chest: Mapping[str, tuple[int, int]]
-    """By letter: from and to, in its own unit."""
+    """By letter: from and to, in the list's own unit."""
 
 
-LISTS: tuple[Bodies, ...] = (
-    Bodies(
+BODY_SIZE_LISTS: tuple[BodySizes, ...] = (
+    BodySizes(
         "a_a_55069",
         "A-A-55069",
         "in",
@@ -30,7 +30,7 @@ LISTS: tuple[Bodies, ...] = (
             "XXL": (50, 52),
         },
     ),
-    Bodies(
+    BodySizes(
         "en_13402_3",
         "EN 13402-3, men",
         "cm",
@@ -42,10 +42,10 @@ stored copy. EN 13402-3:2004, men's chest: from memory, and seen in one third pa
 these three letters; the standard itself was not read, and its other letters are left out."""
 
 
-def letter(label: str) -> str:
+def letter_size(label: str) -> str:
     """Return a size label as the lists write it.
 
-    >>> letter("2XL"), letter("m"), letter("9-11")
+    >>> letter_size("2XL"), letter_size("m"), letter_size("9-11")
     ('XXL', 'M', '9-11')
     """
     return {"2XL": "XXL", "2XS": "XXS"}.get(label.upper(), label.upper())

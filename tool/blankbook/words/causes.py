@@ -1,4 +1,4 @@
-"""Why a round can look the way it does, and what is believed before anything is measured.
+"""Why a round can look as it does, and how likely each cause is before anything is measured.
 
 The weights are stated beliefs of ours, not published figures; the method page shows them. They are
 relative: what applies to a blank is scaled to add up to one.
@@ -14,7 +14,7 @@ class Cause:
     key: str
     title: str
     weight: float
-    """How likely it is held to be before the evidence, against the others."""
+    """How likely it is before the evidence, relative to the others."""
     stays: bool
     """Whether the next lot would show it again."""
 

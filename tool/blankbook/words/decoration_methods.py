@@ -58,7 +58,7 @@ CAUTIONS: dict[str, str] = {
     ),
 }
 
-CHILDREN_CAUTION = (
+CHILDREN_PRINT_CAUTION = (
     "Inks, films, glues and anything sewn on a children's garment fall under the law for "
     "children's products too: ask their makers for the certificates. This record does not certify "
     "anything."

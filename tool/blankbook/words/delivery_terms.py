@@ -1,4 +1,4 @@
-"""What is written of a delivery, and how it may be inspected.
+"""The words of a delivery: what can be wrong with a piece, and how it is inspected.
 
 Levels and AQLs are those of MIL-STD-105E. The faults are the trade's plain words (common practice,
 no source); a colour or a size that is not as ordered is a bad piece too.
@@ -15,7 +15,7 @@ FAULTS: dict[str, str] = {
 }
 """What makes a piece bad without a tape."""
 
-LEVELS: dict[str, str] = {
+INSPECTION_LEVELS: dict[str, str] = {
     "S-1": "special, the fewest pieces",
     "S-2": "special, very few pieces",
     "S-3": "special, few pieces",
@@ -31,17 +31,17 @@ AQLS = (
     0.010, 0.015, 0.025, 0.040, 0.065, 0.10, 0.15, 0.25, 0.40, 0.65, 1.0, 1.5, 2.5, 4.0, 6.5,
     10, 15, 25, 40, 65, 100, 150, 250, 400, 650, 1000,
 )  # fmt: skip
-"""Acceptable quality levels: per 100 pieces; above 10, of faults and not of faulty pieces."""
+"""Acceptable quality levels, per 100 pieces: bad pieces up to 10, faults above that."""
 
-MOST_AQL = 10
-"""A shop counts bad pieces, and not faults, so no AQL above it has a meaning here."""
+LARGEST_AQL = 10
+"""A shop counts bad pieces and not faults, so a larger AQL has no meaning here."""
 
-REDUCED: dict[str, str] = {
+REDUCED_INSPECTION: dict[str, str] = {
     "never": "a delivery is never looked at with fewer pieces than normal inspection asks for",
     "when_earned": "after ten accepted in a row from a supplier, fewer pieces are looked at",
 }
 
-DECISIONS: dict[str, str] = {
+DELIVERY_DECISIONS: dict[str, str] = {
     "accepted": "the delivery is kept",
     "rejected": "the delivery goes back, or is sorted piece by piece",
 }

@@ -17,7 +17,7 @@ WEARERS: dict[str, str] = {
     "children": "children's sizes",
 }
 
-PICKINGS: dict[str, str] = {
+SHIPPING_WAYS: dict[str, str] = {
     "pick_up": "picked up",
     "parcel": "sent by parcel",
     "freight": "sent by freight",
@@ -27,7 +27,7 @@ CHILDREN_CAUTION = (
     "Children's garments fall under flammability and product-safety law. This record does not "
     "certify anything: ask the supplier for the certificates and follow the law where you sell."
 )
-CHILDREN_CHART = (
+CHILDREN_CHART_CAUTION = (
     "Children of one age differ by several sizes: choose by the chest and the length, not by the "
     "age. Children's garments fall under flammability and product-safety law. This chart says how "
     "large they are and certifies nothing: ask for the certificates, and follow the law where you "

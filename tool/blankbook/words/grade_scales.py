@@ -1,4 +1,4 @@
-"""Scales that eyes and hands grade by: 5 is best, 1 is worst, with half grades between.
+"""The scales for grading by eye and hand: 5 is best, 1 is worst, with half grades between.
 
 The two grey scales and pilling follow standards; the meanings are in our own words. The scales for
 workmanship, wear and prints are ours (common practice, no source).
@@ -16,23 +16,23 @@ GRADES: dict[str, float] = {
 Source: the nine grades of ISO 105-A02:1993 and ISO 105-A03.
 """
 
-STEP = 0.5
+HALF_GRADE = 0.5
 """From one grade to the next."""
 
 
-def written(value: float) -> str:
-    """Return a grade, or the nearest to it, as it is written.
+def nearest_grade(value: float) -> str:
+    """Return the grade nearest to a value, as it is written.
 
-    >>> written(4.5), written(3.0), written(4.2)
+    >>> nearest_grade(4.5), nearest_grade(3.0), nearest_grade(4.2)
     ('4-5', '3', '4')
     """
     return min(GRADES, key=lambda grade: abs(GRADES[grade] - value))
 
 
-def around(value: float) -> tuple[str, ...]:
-    """Return the grade that *value* is, or the two that it lies between, as they are written.
+def neighbouring_grades(value: float) -> tuple[str, ...]:
+    """Return the grade that *value* is, or the two it lies between, as they are written.
 
-    >>> around(4.5), around(4.2), around(7)
+    >>> neighbouring_grades(4.5), neighbouring_grades(4.2), neighbouring_grades(7)
     (('4-5',), ('4', '4-5'), ('5',))
     """
     low = [grade for grade, known in GRADES.items() if known <= value]
@@ -62,7 +62,7 @@ class Scale:
         return f"between {low} ({self.meanings[low]}) and {high} ({self.meanings[high]})"
 
 
-SCALES: dict[str, Scale] = {
+GRADE_SCALES: dict[str, Scale] = {
     scale.key: scale
     for scale in (
         Scale(
@@ -169,7 +169,7 @@ class Part:
     key: str
     title: str
     scale: str
-    """A key of `SCALES`."""
+    """A key of `GRADE_SCALES`."""
     looks: str
     """What is looked at."""
 
@@ -204,7 +204,7 @@ WEAR: dict[str, Part] = _parts(
 )
 """Graded on a piece that somebody wore."""
 
-FRESH: dict[str, Part] = _parts(
+FRESH_PRINT: dict[str, Part] = _parts(
     Part("cover", "cover", "print", "Whether the cloth shows through the print."),
     Part("edge", "edge", "print", "Whether lines and edges are sharp and in place."),
     Part("hand", "hand", "print", "Whether the print is as soft as it should be."),

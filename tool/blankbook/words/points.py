@@ -41,33 +41,33 @@ class Point:
     """No garment for a person is outside these."""
     variants: tuple[tuple[str, str], ...] = field(default=())
     """Ways of measuring that differ between houses: key and meaning; the first is assumed."""
-    apart: tuple[str, ...] = ()
-    """Of these, the ways along another line: another length, by more than the tolerance. Between
-    the others less than the tolerance is lost on a shirt laid flat (common practice, no source).
+    incomparable: tuple[str, ...] = ()
+    """The variants that run along another line: they differ from the rest by more than the
+    tolerance. The others differ by less on a shirt laid flat (common practice, no source).
     """
 
-    def are_alike(self, way: str, other: str) -> bool:
-        """Say whether lengths that were taken in two ways can be held against each other.
+    def are_comparable(self, variant: str, other: str) -> bool:
+        """Say whether lengths that were measured in two ways can be compared.
 
-        An empty way is the first, which is assumed where nothing is written.
+        An empty variant is the first one: it is assumed where nothing is written.
 
-        >>> POINTS["body_length"].are_alike("", "high_point_back")
+        >>> POINTS["body_length"].are_comparable("", "high_point_back")
         True
-        >>> POINTS["body_length"].are_alike("high_point_front", "centre_back")
+        >>> POINTS["body_length"].are_comparable("high_point_front", "centre_back")
         False
         """
         first = self.variants[0][0] if self.variants else ""
-        way, other = way or first, other or first
-        return way == other or not {way, other} & set(self.apart)
+        variant, other = variant or first, other or first
+        return variant == other or not {variant, other} & set(self.incomparable)
 
-    def in_words(self, way: str) -> str:
-        """Return what a way means, an empty one being the first."""
-        return dict(self.variants).get(way or self.variants[0][0], "") if self.variants else ""
+    def variant_meaning(self, variant: str) -> str:
+        """Return what a variant means; an empty one is the first."""
+        return dict(self.variants).get(variant or self.variants[0][0], "") if self.variants else ""
 
 
 @dataclass(frozen=True, slots=True)
 class SeamLength:
-    """One of the two lengths that a twist is made of. Lengths are millimetres."""
+    """One of the two lengths that a twist is computed from. Lengths are millimetres."""
 
     name: str
     least: Fraction
@@ -223,11 +223,11 @@ POINTS: dict[str, Point] = {
 }
 """In the order in which a shop measures and a page lists them."""
 
-SLIPS = (
+TAPE_SLIPS = (
     "Smooth it, do not pull it; lengths begin at the neck seam, not at the rib; lay sleeve and hem "
     "closed, side seams or folds in line; write the fraction as it was read."
 )
-"""The common slips in one line, for who has no hand free to read more."""
+"""The common slips in one line, for a person who has no hand free to read more."""
 
 SEAMS: dict[str, SeamLength] = {
     "seam_shift": SeamLength("shift of the side seam", Fraction(0), _inches("12")),

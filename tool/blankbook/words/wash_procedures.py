@@ -26,7 +26,7 @@ DRYINGS: dict[str, str] = {
     "tumble_high": "tumble dried, high",
 }
 
-CAUTION = (
+WASHING_CAUTION = (
     "Hot wash water and dryers scald and burn, and an overloaded dryer can catch fire. "
     "Follow the machine maker's instructions and local codes."
 )

@@ -87,7 +87,7 @@ def _key(name: str, key: str | None) -> str:
 
 
 def _asked() -> dict[str, str]:
-    from blankbook.words.garment_terms import PICKINGS
+    from blankbook.words.garment_terms import SHIPPING_WAYS
 
     typer.echo("what you do not know yet may stay empty", err=True)
     return {
@@ -95,7 +95,7 @@ def _asked() -> dict[str, str]:
         "website": ask_if_any("website"),
         "terms": ask_if_any("terms of payment"),
         "lead_time_days": ask_if_any("days from order to door"),
-        "sends": ask_if_any("how the goods come", PICKINGS),
+        "sends": ask_if_any("how the goods come", SHIPPING_WAYS),
         "minimum": ask_if_any("the smallest order"),
     }
 

@@ -33,15 +33,15 @@ def open_stage(sheet: "Sheet") -> str:
 
 
 def _cautions(sheet: "Sheet") -> list[str]:
-    from blankbook.words.decoration_methods import CAUTIONS, CHILDREN_CAUTION, METHODS
-    from blankbook.words.wash_procedures import CAUTION
+    from blankbook.words.decoration_methods import CAUTIONS, CHILDREN_PRINT_CAUTION, METHODS
+    from blankbook.words.wash_procedures import WASHING_CAUTION
 
-    found = [CAUTION] if sheet.stage.block == "washed" else []
+    found = [WASHING_CAUTION] if sheet.stage.block == "washed" else []
     if sheet.stage.block == "decorated":
         for method in sheet.stage.methods:
             found += [CAUTIONS[key] for key in METHODS[method].cautions]
         if sheet.style.wearer == "children":
-            found.append(CHILDREN_CAUTION)
+            found.append(CHILDREN_PRINT_CAUTION)
     return found
 
 

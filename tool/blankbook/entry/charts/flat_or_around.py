@@ -5,7 +5,7 @@ from fractions import Fraction
 from statistics import median
 
 from blankbook.records.lengths import UNITS
-from blankbook.words.body_sizes import LISTS, letter
+from blankbook.words.body_sizes import BODY_SIZE_LISTS, letter_size
 
 AROUND = ("half_chest", "hem_width", "sleeve_opening")
 """The points that are laid flat, and that some charts give all the way around."""
@@ -40,7 +40,7 @@ def is_around(point: str, sizes: Lengths, half: Lengths, body: Lengths) -> bool 
 
 def wearer(size: str) -> Fraction | None:
     """Return the chest that a letter is meant for, millimetres."""
-    for bodies in LISTS:
-        if span := bodies.chest.get(letter(size)):
+    for bodies in BODY_SIZE_LISTS:
+        if span := bodies.chest.get(letter_size(size)):
             return Fraction(sum(span), 2) * UNITS[bodies.unit]
     return None

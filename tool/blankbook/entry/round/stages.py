@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from blankbook.words.decoration_methods import METHODS
 from blankbook.words.grade_scales import (
     AFTER_WASHING,
-    FRESH,
+    FRESH_PRINT,
     GRADES,
     WASHED_PRINT,
     WEAR,
@@ -17,7 +17,7 @@ from blankbook.words.points import POINTS, SEAMS
 MASS = "mass"
 """What a swatch of known area weighs."""
 _GRADED = {
-    "washed": AFTER_WASHING, "workmanship": WORKMANSHIP, "worn": WEAR, "decorated": FRESH,
+    "washed": AFTER_WASHING, "workmanship": WORKMANSHIP, "worn": WEAR, "decorated": FRESH_PRINT,
 }  # fmt: skip
 
 
@@ -106,7 +106,7 @@ def title_of(key: str) -> str:
     """Return what a person calls a point of measure, a seam or a grade."""
     if key in POINTS:
         return POINTS[key].name
-    for parts in (AFTER_WASHING, WORKMANSHIP, WEAR, FRESH, WASHED_PRINT):
+    for parts in (AFTER_WASHING, WORKMANSHIP, WEAR, FRESH_PRINT, WASHED_PRINT):
         if key in parts:
             return parts[key].title
     return SEAMS[key].name if key in SEAMS else key.replace("_", " ")

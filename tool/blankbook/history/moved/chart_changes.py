@@ -78,10 +78,10 @@ def other_ways(old: Chart, new: Chart) -> Iterator[str]:
     """Yield the points that are measured along another line than before, in words."""
     for point, known in POINTS.items():
         was, now = old.how.get(point, ""), new.how.get(point, "")
-        if point in _charted(new) and point in _charted(old) and not known.are_alike(was, now):
+        if point in _charted(new) and point in _charted(old) and not known.are_comparable(was, now):
             yield (
-                f"{known.name}: measured {known.in_words(now)}, and before "
-                f"{known.in_words(was)}: the lengths are not comparable"
+                f"{known.name}: measured {known.variant_meaning(now)}, and before "
+                f"{known.variant_meaning(was)}: the lengths are not comparable"
             )
 
 

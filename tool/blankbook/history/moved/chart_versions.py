@@ -76,7 +76,7 @@ def _otherwise(old: Chart, new: Chart, points: list[str]) -> Iterator[tuple[str,
 
 def _way(chart: Chart, point: str) -> str:
     """Return how a chart measures a point, in words; what it does not say is the first way."""
-    return POINTS[point].in_words(chart.how.get(point, ""))
+    return POINTS[point].variant_meaning(chart.how.get(point, ""))
 
 
 def _speaks(chart: Chart, point: str) -> bool:

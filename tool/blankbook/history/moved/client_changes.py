@@ -82,7 +82,7 @@ def seen_by_clients(judged: "Judged") -> dict[str, Any] | None:
         "called": shown.called(judged.blank.style),
         "cells": cells,
         "allowed": {POINTS[p].name: in_inches(known.tolerance[p]) for p in known.points},
-        "how": {POINTS[p].name: POINTS[p].in_words(way) for p, way in ways.items() if way},
+        "how": {POINTS[p].name: POINTS[p].variant_meaning(way) for p, way in ways.items() if way},
     }
 
 

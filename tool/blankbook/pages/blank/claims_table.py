@@ -46,10 +46,10 @@ def size_charts(blank: Blank) -> list[dict[str, Any]]:
 
 def _how(blank: Blank, chart: Chart, point: str) -> str:
     """Return how a chart measures a point, and whether what was measured can be held against it."""
-    told = POINTS[point].in_words(chart.how[point]) if point in chart.how else ""
-    if POINTS[point].are_alike(way_of(blank, point), chart.how.get(point, "")):
+    told = POINTS[point].variant_meaning(chart.how[point]) if point in chart.how else ""
+    if POINTS[point].are_comparable(way_of(blank, point), chart.how.get(point, "")):
         return told
-    return f"{told or POINTS[point].in_words('')}; not comparable with what was measured"
+    return f"{told or POINTS[point].variant_meaning('')}; not comparable with what was measured"
 
 
 def _chart(blank: Blank, chart: Chart) -> dict[str, Any]:

@@ -7,7 +7,14 @@ from blankbook.pages.value_words import DASH
 from blankbook.records.model import Decorated, Grades, Heat, Round, Seam
 from blankbook.results.checks.least_grade import say_washes
 from blankbook.words.decoration_methods import METHODS
-from blankbook.words.grade_scales import AFTER_WASHING, FRESH, WASHED_PRINT, WEAR, WORKMANSHIP, Part
+from blankbook.words.grade_scales import (
+    AFTER_WASHING,
+    FRESH_PRINT,
+    WASHED_PRINT,
+    WEAR,
+    WORKMANSHIP,
+    Part,
+)
 
 Row = tuple[str, list[str], str]
 """The piece, its cells, and its note."""
@@ -119,8 +126,8 @@ def _prints(round_: Round) -> Iterator[dict[str, Any] | None]:
     for test in round_.decorated:
         ways.setdefault(_way(test), []).append(test)
     for way, tests in ways.items():
-        cold = ((test.piece, _cells(FRESH, test.result), test.note) for test in tests)
-        yield _table(f"Decorated by {way}: graded once cold", _titles(FRESH), cold, 0)
+        cold = ((test.piece, _cells(FRESH_PRINT, test.result), test.note) for test in tests)
+        yield _table(f"Decorated by {way}: graded once cold", _titles(FRESH_PRINT), cold, 0)
         washed = (
             (
                 test.piece,

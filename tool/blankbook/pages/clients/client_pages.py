@@ -10,7 +10,7 @@ from blankbook.pages.clients.client_rows import BODY_CHEST, MAKERS_CLAIM
 from blankbook.pages.page_spec import FileSpec, PageSpec
 from blankbook.pages.site_paths import CLIENT_CHARTS, client_data_path, client_path
 from blankbook.pages.value_words import DASH, point_name
-from blankbook.words.garment_terms import CHILDREN_CHART
+from blankbook.words.garment_terms import CHILDREN_CHART_CAUTION
 from blankbook.words.points import POINTS
 
 Row = Mapping[str, Any]
@@ -85,7 +85,7 @@ def _chart(title: str, place: str, data: Row, home: str) -> PageSpec:
         "name": title,
         "data": file.path,
         "fabric": data["fabric"],
-        "caution": CHILDREN_CHART if data["children"] else "",
+        "caution": CHILDREN_CHART_CAUTION if data["children"] else "",
         "measured_on": data["measured_on"],
         "tables": [_table(data, "inches"), _table(data, "centimetres")],
         "chests": _chest_rows(data),

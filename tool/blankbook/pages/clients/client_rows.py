@@ -23,7 +23,7 @@ from blankbook.results.client_sizes import (
 )
 from blankbook.results.comparable_lines import way_of
 from blankbook.results.result_types import Judged
-from blankbook.words.body_sizes import LISTS, letter
+from blankbook.words.body_sizes import BODY_SIZE_LISTS, letter_size
 from blankbook.words.points import INCH, POINTS
 from blankbook.words.wash_procedures import DRYINGS, WASHES
 
@@ -88,7 +88,7 @@ def _laundering(known: ForClients) -> str:
 def _how(blank: Blank, points: Sequence[str]) -> dict[str, str]:
     """Return, by point, which of the ways that houses use was taken, where it was written down."""
     chosen = {point: way_of(blank, point) for point in points}
-    return {point: POINTS[point].in_words(way) for point, way in chosen.items() if way}
+    return {point: POINTS[point].variant_meaning(way) for point, way in chosen.items() if way}
 
 
 def _cells(known: ForClients, shop: Shop) -> list[dict[str, str]]:
@@ -150,8 +150,8 @@ def _letters(style: Style, sizes: Sequence[str]) -> list[dict[str, Any]]:
     if style.wearer == "children":
         return []
     found = []
-    for list_ in LISTS:
-        spans = {s: list_.chest[letter(s)] for s in sizes if letter(s) in list_.chest}
+    for list_ in BODY_SIZE_LISTS:
+        spans = {s: list_.chest[letter_size(s)] for s in sizes if letter_size(s) in list_.chest}
         if spans:
             said = {size: f"{low} to {high}" for size, (low, high) in spans.items()}
             found.append({"head": f"{list_.title}, {list_.unit}", "spans": said})

@@ -11,18 +11,18 @@ from blankbook.words.decoration_methods import CAUTIONS, METHODS
 from blankbook.words.delivery_terms import FAULTS
 from blankbook.words.glossary import GLOSSARY
 from blankbook.words.grade_scales import (
-    FRESH,
+    FRESH_PRINT,
+    GRADE_SCALES,
     GRADES,
-    SCALES,
     WASHED_PRINT,
     WEAR,
     WORKMANSHIP,
     Part,
     Scale,
-    written,
+    nearest_grade,
 )
 from blankbook.words.points import POINTS
-from blankbook.words.wash_procedures import CAUTION, DRYINGS, WASHES
+from blankbook.words.wash_procedures import DRYINGS, WASHES, WASHING_CAUTION
 
 
 def fixed_pages(shop: Shop) -> list[PageSpec]:
@@ -44,7 +44,7 @@ def guide_page(shop: Shop) -> PageSpec:
             "where": point.where,
             "slip": point.slip,
             "variants": [meaning for _, meaning in point.variants],
-            "apart": [point.in_words(way) for way in point.apart],
+            "apart": [point.variant_meaning(way) for way in point.incomparable],
             "tolerance": length_text(shop.tolerance[point.key], shop.unit),
             "chart": chart_context(charts[point.key]),
         }
@@ -56,10 +56,10 @@ def guide_page(shop: Shop) -> PageSpec:
         "points": points,
         "washes": list(WASHES.values()),
         "dryings": list(DRYINGS.values()),
-        "caution": CAUTION,
+        "caution": WASHING_CAUTION,
         "faults": list(FAULTS.values()),
-        "scales": [_scale(scale, shop) for scale in SCALES.values()],
-        "least": {key: written(grade) for key, grade in shop.least_grade.items()},
+        "scales": [_scale(scale, shop) for scale in GRADE_SCALES.values()],
+        "least": {key: nearest_grade(grade) for key, grade in shop.least_grade.items()},
         "skew_limit": f"{shop.skew_limit:g}",
         "methods": [method.title for method in METHODS.values()],
         "print_cautions": list(CAUTIONS.values()),
@@ -75,7 +75,7 @@ _GRADED: dict[str, list[tuple[str, Part]]] = {
     "workmanship": [("", part) for part in WORKMANSHIP.values()],
     "wear": [("", part) for part in WEAR.values()],
     "print": [
-        *(("cold, ", part) for part in FRESH.values()),
+        *(("cold, ", part) for part in FRESH_PRINT.values()),
         *(("washed, ", part) for part in WASHED_PRINT.values()),
     ],
 }
@@ -90,7 +90,7 @@ def _scale(scale: Scale, shop: Shop) -> dict[str, Any]:
         "title": scale.title,
         "how": scale.how,
         "source": scale.source,
-        "least": written(shop.least_grade[least]),
+        "least": nearest_grade(shop.least_grade[least]),
         "differences": bool(scale.differences),
         "grades": [
             {

@@ -21,7 +21,7 @@ from blankbook.results.evidence import measured_sizes
 from blankbook.results.json_results import newest_decision
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
-from blankbook.words.garment_terms import PICKINGS
+from blankbook.words.garment_terms import SHIPPING_WAYS
 
 Row = dict[str, Any]
 
@@ -145,7 +145,7 @@ def supplier_page(supplier: Supplier, rows: Sequence[Row], shop: Shop) -> PageSp
         ("contact", supplier.contact),
         ("terms", supplier.terms),
         ("lead time", "" if days is None else ("1 day" if days == 1 else f"{days} days")),
-        ("delivery", PICKINGS.get(supplier.sends, "")),
+        ("delivery", SHIPPING_WAYS.get(supplier.sends, "")),
         ("smallest order", supplier.minimum),
         ("since", since),
     ]

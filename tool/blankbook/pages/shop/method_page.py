@@ -37,7 +37,7 @@ from blankbook.results.worked.rules_worked import (
 from blankbook.results.worked.working_lines import Line
 from blankbook.words.answers import SIGNS, Advice, Answer
 from blankbook.words.causes import CAUSES, TUBE_FACTOR
-from blankbook.words.grade_scales import written
+from blankbook.words.grade_scales import nearest_grade
 from blankbook.words.points import POINTS
 
 CONTENTS = (
@@ -75,7 +75,7 @@ def method_page(shop: Shop) -> PageSpec:
         "mass": f"{shop.mass_tolerance:g}",
         "mix_up": f"{1 / shop.mix_up_limit:.0f}",
         "skew": f"{shop.skew_limit:g}",
-        "least": [f"{written(grade)} for {what}" for what, grade in shop.least_grade.items()],
+        "least": [f"{nearest_grade(grade)} for {what}" for what, grade in shop.least_grade.items()],
         "causes": [
             {
                 "title": cause.title,

@@ -15,7 +15,7 @@ from blankbook.pages.table.phone_file import standalone_page
 from blankbook.records.lengths import DENOMINATORS, UNITS, read_length
 from blankbook.records.model import Blank, PlannedRound, Shop, Tape
 from blankbook.results.evidence import points_to_measure
-from blankbook.words.points import INCH, POINTS, SLIPS
+from blankbook.words.points import INCH, POINTS, TAPE_SLIPS
 
 TAPE_CHOICES = (("in", "1/8"), ("in", "1/16"), ("in", "1/4"), ("in", "1/32"),
          ("cm", "0.1"), ("cm", "0.5"), ("mm", "1"))  # fmt: skip
@@ -43,7 +43,7 @@ def _page(blank: Blank, shop: Shop, planned: PlannedRound, source: bytes) -> Pag
             {"piece": piece.key, "size": piece.size, "colour": piece.colour}
             for piece in planned.pieces
         ],
-        "slips": SLIPS,
+        "slips": TAPE_SLIPS,
         "source": source_of(planned.source.path),
     }
     title = f"At the table: {blank.style.name}"

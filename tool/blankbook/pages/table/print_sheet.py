@@ -7,7 +7,7 @@ from blankbook.pages.site_paths import blank_path, sheet_path
 from blankbook.pages.value_words import DASH, length_text, unit_words
 from blankbook.records.model import Blank, Chart, Shop
 from blankbook.results.evidence import allowed, charted, points_to_measure
-from blankbook.words.points import POINTS, SLIPS
+from blankbook.words.points import POINTS, TAPE_SLIPS
 
 ROOM = 6
 """Pieces of one size that a block has room for."""
@@ -31,7 +31,7 @@ def sheet_page(blank: Blank, shop: Shop) -> PageSpec:
         "colours": list(style.colours),
         "unit": unit_words(shop.unit),
         "since": chart.since.isoformat() if chart else "",
-        "slips": SLIPS,
+        "slips": TAPE_SLIPS,
         "asked": list(ASKED),
         "once": list(ONCE),
         "room": ROOM,
@@ -64,7 +64,7 @@ def _hows(points: list[str], chart: Chart | None) -> list[str]:
 
 
 def _how(point: str, way: str) -> str:
-    told = f"{POINTS[point].name} {POINTS[point].in_words(way)}"
-    if POINTS[point].are_alike(way, ""):
+    told = f"{POINTS[point].name} {POINTS[point].variant_meaning(way)}"
+    if POINTS[point].are_comparable(way, ""):
         return told
     return f"{told} (not as the guide has it: write in the round which way you took)"

@@ -18,7 +18,7 @@ from blankbook.records.model import (
 )
 from blankbook.text.findings import Fault, Path
 from blankbook.text.yaml_tree import Tree
-from blankbook.words.grade_scales import FRESH, GRADES, WASHED_PRINT, WEAR, WORKMANSHIP
+from blankbook.words.grade_scales import FRESH_PRINT, GRADES, WASHED_PRINT, WEAR, WORKMANSHIP
 
 _KNOWN = {text: Grade(value, text) for text, value in GRADES.items()}
 _SHIFT = re.compile(r"(.*?)(?: +(left|right))?", re.DOTALL)
@@ -84,7 +84,7 @@ def _decorated(tree: Tree, at: Path, faults: Faults) -> Decorated:
         material=tree.get("material", ""),
         press=_heat(tree.get("press"), (*at, "press"), faults),
         dryer=_heat(tree.get("dryer"), (*at, "dryer"), faults),
-        result=grades(tree.get("result", {}), FRESH),
+        result=grades(tree.get("result", {}), FRESH_PRINT),
         washed=tuple(
             WashedPrint(stage["cycles"], grades(stage, WASHED_PRINT), stage.get("note", ""))
             for stage in tree.get("washed", ())

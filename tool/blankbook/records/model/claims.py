@@ -20,7 +20,7 @@ class Supplier:
     terms: str = ""
     lead_time_days: int | None = None
     sends: str = ""
-    """A key of `blankbook.words.garment_terms.PICKINGS`."""
+    """A key of `blankbook.words.garment_terms.SHIPPING_WAYS`."""
     minimum: str = ""
     since: datetime.date | None = None
     note: str = ""

@@ -13,11 +13,11 @@ class Inspection:
     """How deliveries are inspected: single sampling by MIL-STD-105E."""
 
     level: str
-    """A key of `blankbook.words.delivery_terms.LEVELS`."""
+    """A key of `blankbook.words.delivery_terms.INSPECTION_LEVELS`."""
     aql: float
     """Bad pieces per 100; one of `blankbook.words.delivery_terms.AQLS`."""
     reduced: str
-    """A key of `blankbook.words.delivery_terms.REDUCED`."""
+    """A key of `blankbook.words.delivery_terms.REDUCED_INSPECTION`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,7 @@ class DeliveryDecision:
     """What a person decided on a delivery, whatever the plan says."""
 
     decision: str
-    """A key of `blankbook.words.delivery_terms.DECISIONS`."""
+    """A key of `blankbook.words.delivery_terms.DELIVERY_DECISIONS`."""
     date: datetime.date
     by: str
     reason: str = ""

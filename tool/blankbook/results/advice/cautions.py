@@ -2,15 +2,15 @@
 
 from blankbook.records.model import Blank
 from blankbook.words.decoration_methods import CAUTIONS, METHODS
-from blankbook.words.decoration_methods import CHILDREN_CAUTION as CHILDREN_PRINT
+from blankbook.words.decoration_methods import CHILDREN_PRINT_CAUTION as CHILDREN_PRINT
 from blankbook.words.garment_terms import CHILDREN_CAUTION, LABEL_CAUTION
-from blankbook.words.wash_procedures import CAUTION
+from blankbook.words.wash_procedures import WASHING_CAUTION
 
 
 def cautions(blank: Blank) -> dict[str, str]:
     """Return the cautions by what they are about; washing always, since every blank is washed."""
     style = blank.style
-    found = {"washing": CAUTION}
+    found = {"washing": WASHING_CAUTION}
     methods = {test.method for round_ in blank.rounds for test in round_.decorated}
     asked = {key for method in methods for key in METHODS[method].cautions}
     found |= {key: text for key, text in CAUTIONS.items() if key in asked}

@@ -15,7 +15,7 @@ from blankbook.results.evidence import newest_first
 from blankbook.results.result_types import Case, Check, Result
 from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.decoration_methods import METHODS
-from blankbook.words.grade_scales import FRESH, WASHED_PRINT, Part
+from blankbook.words.grade_scales import FRESH_PRINT, WASHED_PRINT, Part
 
 KEY = "decoration"
 Way = tuple[str, str]
@@ -54,7 +54,9 @@ def _judge_way(case: Case, way: Way, round_: Round) -> Iterator[Result]:
     tests = [test for test in round_.decorated if (test.method, test.material) == way]
     least = case.shop.least_grade[KEY]
     counts = not case.shop.deciding_methods or way[0] in case.shop.deciding_methods
-    fresh = _graded(round_, FRESH.values(), way, [(test, test.result) for test in tests], None)
+    fresh = _graded(
+        round_, FRESH_PRINT.values(), way, [(test, test.result) for test in tests], None
+    )
     for graded in fresh:
         yield judge_grades(case, KEY, graded, least, counts)
     cycles = sorted({stage.cycles for test in tests for stage in test.washed if stage.grades})

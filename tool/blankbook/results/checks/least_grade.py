@@ -20,7 +20,7 @@ from blankbook.results.piece_spread import moderate, pool
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Number, Result
 from blankbook.words.answers import Answer
-from blankbook.words.grade_scales import STEP, written
+from blankbook.words.grade_scales import HALF_GRADE, nearest_grade
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +65,7 @@ def gather(
 def grade_limits(values: tuple[float, ...], shop: Shop) -> tuple[Limits, float]:
     """Return the mean grade with its limits, and the deviation of a single piece."""
     assumed = shop.grade_spread
-    floor = (assumed.deviation**2 + STEP**2 / 12) ** 0.5
+    floor = (assumed.deviation**2 + HALF_GRADE**2 / 12) ** 0.5
     deviation, freedom = moderate(Prior(floor, assumed.worth), pool([values]))
     deviation = max(deviation, floor)
     error = deviation / len(values) ** 0.5
@@ -78,7 +78,7 @@ def border(least: float) -> float:
     >>> border(4.0)
     3.75
     """
-    return least - STEP / 2
+    return least - HALF_GRADE / 2
 
 
 def answer_above(mean: Limits, least: float) -> Answer:
@@ -103,7 +103,7 @@ def judge_grades(case: Case, check: str, graded: Graded, least: float, deciding:
         check,
         answer,
         _reason(graded, mean, least, answer, more, case.shop.risk),
-        word=written(mean.mean),
+        word=nearest_grade(mean.mean),
         part=graded.part,
         method=graded.method,
         material=graded.material,
@@ -127,10 +127,10 @@ def _reason(
     graded: Graded, mean: Limits, least: float, answer: Answer, more: int | None, risk: float
 ) -> str:
     low, high = max(mean.low, 1.0), min(mean.high, 5.0)
-    asked = f"{written(least)}, which is {border(least):.2f} and up"
+    asked = f"{nearest_grade(least)}, which is {border(least):.2f} and up"
     span = f"({low:.2f} to {high:.2f})"
     alone = len(graded.values) == 1
-    got = f"{written(mean.mean)} on one piece" if alone else f"{mean.mean:.2f} on average"
+    got = f"{nearest_grade(mean.mean)} on one piece" if alone else f"{mean.mean:.2f} on average"
     says = f"{_what(graded)}: {got} {span}"
     if answer == Answer.MEETS:
         bad = sum(value < least for value in graded.values)
@@ -143,8 +143,8 @@ def _reason(
 def _worst(graded: Graded) -> str:
     """Return the piece with the lowest grade, as the end of a sentence."""
     if len(set(graded.values)) > 1:
-        return f"; worst {graded.worst[0]} with {written(graded.worst[1])}"
-    return f"; all with {written(graded.values[0])}" if len(graded.values) > 1 else ""
+        return f"; worst {graded.worst[0]} with {nearest_grade(graded.worst[1])}"
+    return f"; all with {nearest_grade(graded.values[0])}" if len(graded.values) > 1 else ""
 
 
 def _what(graded: Graded) -> str:

@@ -27,7 +27,7 @@ Numbers = tuple[int, int]
 """Acceptance number and rejection number."""
 
 AQLS = delivery_terms.AQLS
-LEVELS = tuple(delivery_terms.LEVELS)
+LEVELS = tuple(delivery_terms.INSPECTION_LEVELS)
 
 LETTERS = "ABCDEFGHJKLMNPQR"
 

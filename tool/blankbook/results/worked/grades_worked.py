@@ -17,7 +17,7 @@ from blankbook.results.worked.working_lines import (
     plain,
     so,
 )
-from blankbook.words.grade_scales import STEP
+from blankbook.words.grade_scales import HALF_GRADE
 
 GRADE = Figures("", 2)
 
@@ -42,17 +42,17 @@ def graded_lines(judge: Callable[[Case], list[Result]], case: Case) -> list[Line
         Line("t", t, f"t({1 - case.shop.risk:.4g}; {mean.freedom:.4g})"),
         Line("lower limit", GRADE.full(low), f"max(1; {middle} − {t} × {error})"),
         Line("upper limit", GRADE.full(high), f"min(5; {middle} + {t} × {error})"),
-        Line("border", GRADE.full(border(least)), f"{least:g} − {STEP:g} / 2"),
+        Line("border", GRADE.full(border(least)), f"{least:g} − {HALF_GRADE:g} / 2"),
         so(result),
     ]
 
 
 def _spread_lines(case: Case, values: Sequence[float], s: str) -> list[Line]:
     assumed = case.shop.grade_spread
-    floor = plain((assumed.deviation**2 + STEP**2 / 12) ** 0.5, 3)
+    floor = plain((assumed.deviation**2 + HALF_GRADE**2 / 12) ** 0.5, 3)
     seen = pool([values])
     squares = plain(seen.squares, 3)
-    joined = f"√({assumed.deviation:g}² + {STEP:g}² / 12)"
+    joined = f"√({assumed.deviation:g}² + {HALF_GRADE:g}² / 12)"
     inside = f"({assumed.worth:g} × {floor}² + {squares}) / ({assumed.worth:g} + {seen.freedom})"
     return [
         Line("s₀, the assumed spread with the half step", floor, joined),

@@ -10,7 +10,7 @@ import pytest
 from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Ledger, Round
 from blankbook.results.advice.cautions import cautions
-from blankbook.results.checks.delivery import against_plan, inspection_of, seen
+from blankbook.results.checks.delivery import delivery_results, is_against_plan, series_for
 from blankbook.results.deliveries.delivery_words import shortages
 from blankbook.results.judge_blank import judge
 from blankbook.results.methods.equivalence import Change
@@ -419,7 +419,7 @@ def fared(one: Judged) -> list[tuple[str, str, Answer, str]]:
             each.answer,
             each.delivery.decision.decision if each.delivery.decision else "",
         )
-        for each in seen(one.case)
+        for each in delivery_results(one.case)
     ]
 
 
@@ -434,8 +434,8 @@ def test_deliveries_of_the_main_house_are_accepted_or_not_looked_at_enough(
     assert fared(taught["tarn-thrush/l4"]) == [
         ("2026-06-16", "normal", Answer.MEETS, "accepted"),
     ]
-    hurried = seen(taught["tarn-thrush/h6"].case)[-1]
-    assert (hurried.fared.more, against_plan(hurried)) == (7, True)
+    hurried = delivery_results(taught["tarn-thrush/h6"].case)[-1]
+    assert (hurried.fared.more, is_against_plan(hurried)) == (7, True)
     assert shortages(hurried.delivery) == "against the invoice: 2 S short"
 
 
@@ -450,15 +450,17 @@ def test_two_rejected_make_a_supplier_tightened(taught: dict[str, Judged]) -> No
         ("2026-08-11", "normal", Answer.FAILS, "accepted"),
         ("2026-10-13", "tightened", Answer.MEETS, "accepted"),
     ]
-    assert inspection_of(taught["dabchick/d50"].case).then == Severity.TIGHTENED
-    assert inspection_of(taught["osierbank/o180"].case).then == Severity.NORMAL
+    assert series_for(taught["dabchick/d50"].case).then == Severity.TIGHTENED
+    assert series_for(taught["osierbank/o180"].case).then == Severity.NORMAL
 
 
 def test_a_delivery_kept_against_its_plan_carries_a_reason(taught: dict[str, Judged]) -> None:
     """And every delivery is still the lot that was approved, where it says so."""
-    against = [e for one in taught.values() for e in seen(one.case) if against_plan(e)]
+    against = [
+        e for one in taught.values() for e in delivery_results(one.case) if is_against_plan(e)
+    ]
     assert len(against) == 2
     assert all(e.delivery.decision and len(e.delivery.decision.reason) > 60 for e in against)
-    autumn = seen(taught["dabchick/d42"].case)[-1]
+    autumn = delivery_results(taught["dabchick/d42"].case)[-1]
     together = {row.point: row.moved.answer for row in autumn.compared if not row.size}
     assert together == {"half_chest": Change.UNCHANGED, "body_length": Change.UNCHANGED}

@@ -13,7 +13,7 @@ from blankbook.pages.render import render_body
 from blankbook.pages.shop.list_pages import catalogue_row, supplier_page, suppliers_page
 from blankbook.records.model import Ledger
 from blankbook.records.model.shop_defaults import INSPECTION
-from blankbook.results.checks.delivery import seen
+from blankbook.results.checks.delivery import delivery_results
 from blankbook.results.deliveries.plans_by_size import plans_by_size
 from blankbook.results.methods.sampling_plans import single_plan
 from blankbook.results.methods.sampling_tables import Severity
@@ -77,7 +77,7 @@ def test_a_blank_shows_every_delivery(
     html = both_pages(all_judged[key], shop_ledger)
     judged = all_judged[key]
     places = []
-    for each in seen(judged.case):
+    for each in delivery_results(judged.case):
         assert f"{each.fared.bad} bad of {each.fared.inspected} looked at" in words(html)
         assert each.delivery.source.path in html
         places.append(html.index(f"<code>{each.delivery.source.path}"))
@@ -92,7 +92,7 @@ def test_an_earlier_delivery_is_one_link_away(
         html = render_body(blank_page(all_judged[key], shop_ledger.shop))
         (earlier,) = earlier_pages(all_judged[key], shop_ledger.shop)
         whole = render_body(earlier)
-        for each in seen(all_judged[key].case)[:-1]:
+        for each in delivery_results(all_judged[key].case)[:-1]:
             place = f"delivery-{each.delivery.key}"
             assert f'href="{key.partition("/")[2]}/earlier.html#{place}"' in html
             assert f'id="{place}"' in whole

@@ -16,30 +16,30 @@ from blankbook.results.judge_blank import judge, make_case
 from blankbook.results.result_types import Case, Check
 from blankbook.results.worked import example_blank, rules_worked
 from blankbook.results.worked.all_worked import WORKED
-from blankbook.results.worked.working_lines import Line
+from blankbook.results.worked.working_lines import WorkedLine
 from blankbook.words.causes import CAUSES
 from judging import shop
 from markup import Markup
 from pages.sums import half_digit, leading, slack, worth
 
-RULES = example_blank.rules(shop())
-SOUND = make_case(example_blank.sound(), RULES)
-SMALL = make_case(example_blank.small(), RULES)
+RULES = example_blank.example_rules(shop())
+SOUND = make_case(example_blank.sound_blank(), RULES)
+SMALL = make_case(example_blank.small_lot_blank(), RULES)
 EXACT = frozenset({"0.95", "0.05", "0.998650", "0.01"})
 """What is stated and not rounded: the risk, a swatch's area; and three deviations to six digits."""
 
 
-def work(check: Check, case: Case = SOUND) -> Sequence[Line]:
+def work(check: Check, case: Case = SOUND) -> Sequence[WorkedLine]:
     """Return a check, worked out."""
     return WORKED[check.key](case)
 
 
-def examples() -> Iterator[tuple[str, Line]]:
+def examples() -> Iterator[tuple[str, WorkedLine]]:
     """Yield every line of every worked example, with where it stands."""
     for check in CHECKS:
         yield from ((check.key, line) for line in work(check))
-    wrong = make_case(example_blank.wrong_tag(), RULES)
-    nothing = make_case(example_blank.unmeasured(), RULES)
+    wrong = make_case(example_blank.wrong_tag_blank(), RULES)
+    nothing = make_case(example_blank.unmeasured_blank(), RULES)
     groups = {
         "label, wrong": WORKED["label"](wrong),
         "reading": rules_worked.reading_lines(SOUND),
@@ -59,7 +59,7 @@ NAMED = [f"{at} {where} {line.what}" for at, (where, line) in enumerate(SUMS)]
 
 
 @pytest.mark.parametrize(("where", "line"), SUMS, ids=NAMED)
-def test_every_sum_comes_to_what_is_printed(where: str, line: Line) -> None:
+def test_every_sum_comes_to_what_is_printed(where: str, line: WorkedLine) -> None:
     """Put into Python and scipy.stats, each sum gives the printed number.
 
     It may be off by half the last digit of the outcome, and by what the rounding of the numbers
@@ -95,11 +95,11 @@ def test_the_answer_is_the_checks_own(check: Check) -> None:
 @pytest.mark.parametrize("check", CHECKS, ids=lambda check: check.key)
 def test_nothing_to_work_on_is_no_fault(check: Check) -> None:
     assert not any(
-        line.put_in for line in work(check, make_case(example_blank.unmeasured(), RULES))
+        line.put_in for line in work(check, make_case(example_blank.unmeasured_blank(), RULES))
     )
 
 
-def by_what(lines: Sequence[Line]) -> dict[str, str]:
+def by_what(lines: Sequence[WorkedLine]) -> dict[str, str]:
     """Return what comes out, by what it is."""
     return {line.what: line.comes for line in lines}
 
@@ -122,7 +122,7 @@ def test_size_against_chart_by_hand() -> None:
 
 def test_causes_add_up_to_the_stated_chances() -> None:
     """Belief times likelihood of all ways, over their sum, are the odds that a page shows."""
-    judged = judge(example_blank.small(), RULES)
+    judged = judge(example_blank.small_lot_blank(), RULES)
     found = by_what(rules_worked.cause_lines(SMALL))
     for explanation in judged.explanations[:3]:
         (said,) = [
@@ -149,8 +149,8 @@ def worked_by_check() -> dict[str, Any]:
 def test_another_reading_makes_another_page(monkeypatch: pytest.MonkeyPatch) -> None:
     """No number of the example is typed into the page: one reading changes what rests on it."""
     before = worked_by_check()
-    changed = {**example_blank.SECOND, "M-2": ("20 1/2", "29 1/4")}
-    monkeypatch.setattr(example_blank.sound, "__defaults__", (changed,))
+    changed = {**example_blank.SECOND_LOT, "M-2": ("20 1/2", "29 1/4")}
+    monkeypatch.setattr(example_blank.sound_blank, "__defaults__", (changed,))
     after = worked_by_check()
     moved = {key for key in before if before[key] != after[key]}
     assert moved >= {"size_against_chart", "grade_steps", "spread", "washed_size", "lots"}

@@ -8,7 +8,7 @@ from scipy import stats
 
 from blankbook.records.model import Blank, Decision, Delivery, Flaw, Piece, Source, Tape
 from blankbook.records.model.shop_defaults import INSPECTION
-from blankbook.results.checks.delivery import protection, seen
+from blankbook.results.checks.delivery import delivery_results, operating_characteristic
 from blankbook.results.deliveries.inspection import bad_pieces, fares
 from blankbook.results.judge_blank import judge, make_case
 from blankbook.results.methods.equivalence import Change
@@ -124,11 +124,14 @@ def test_how_a_delivery_fares(
 def test_operating_characteristic(lot: int, severity: Severity) -> None:
     """The chances are the binomial ones of scipy.stats, and its two points lie on the curve."""
     plan = single_plan(lot, "II", 2.5, severity)
-    shields = protection(plan)
+    shields = operating_characteristic(plan)
     last = plan.reject - 1
     for share, chance in shields.chances:
         assert chance == pytest.approx(stats.binom.cdf(last, plan.sample_size, share), abs=1e-12)
-    for share, chance in ((shields.safe, 0.95), (shields.caught, 0.10)):
+    for share, chance in (
+        (shields.producers_risk_quality, 0.95),
+        (shields.consumers_risk_quality, 0.10),
+    ):
         assert stats.binom.cdf(last, plan.sample_size, share) == pytest.approx(chance, abs=1e-9)
 
 
@@ -142,7 +145,7 @@ def test_what_a_count_leaves_open(bad: int, inspected: int, size: int) -> None:
         inspected=inspected,
         flaws=(Flaw("M", "hole", bad),) if bad else (),
     )
-    (found,) = seen(make_case(replace(one, deliveries=(came_so,)), shop()))
+    (found,) = delivery_results(make_case(replace(one, deliveries=(came_so,)), shop()))
     chances = [
         stats.hypergeom.cdf(bad, size, most, inspected)
         for most in (found.most_bad, found.most_bad + 1)
@@ -167,7 +170,7 @@ class TestComparison:
 
     def test_as_approved_is_unchanged(self) -> None:
         one = with_delivery(*as_charted("M"), *as_charted("L"))
-        (found,) = seen(make_case(one, shop()))
+        (found,) = delivery_results(make_case(one, shop()))
         rows = {(row.point, row.size): row for row in found.compared}
         assert rows["half_chest", ""].moved.answer == Change.UNCHANGED
         assert (rows["half_chest", ""].before, rows["half_chest", ""].now) == (4, 8)
@@ -183,7 +186,7 @@ class TestComparison:
     def test_a_piece_at_the_margin_settles_nothing(self) -> None:
         """A quarter of an inch is half the tolerance: one piece cannot say on which side it is."""
         one = with_delivery(*as_charted("M", 0.25, count=1))
-        (found,) = seen(make_case(one, shop()))
+        (found,) = delivery_results(make_case(one, shop()))
         assert found.compared[0].moved.answer == Change.NOT_SHOWN
 
     def test_sizes_together_are_weighed_for_the_least_error(self) -> None:
@@ -193,7 +196,7 @@ class TestComparison:
         """
         one = with_delivery(*as_charted("M", 0.25, count=4), *as_charted("L", count=1))
         case = make_case(one, shop())
-        row = seen(case)[0].compared[0]
+        row = delivery_results(case)[0].compared[0]
         weights = 1 / (1 / 2 + 1 / 4), 1 / (1 / 2 + 1 / 1)
         apart = (0.25 + 1 / 16) * 25.4, 0.0
         mean = (weights[0] * apart[0] + weights[1] * apart[1]) / sum(weights)
@@ -208,13 +211,13 @@ class TestComparison:
         old = measured(piece("M-1", "M", half_chest="19"), key="2026-01-02-old")
         named = replace(one.deliveries[0], approved="2026-01-02-old")
         both = replace(one, rounds=(replace(old, date=datetime.date(2026, 1, 2)), *one.rounds))
-        (found,) = seen(make_case(replace(both, deliveries=(named,)), shop()))
+        (found,) = delivery_results(make_case(replace(both, deliveries=(named,)), shop()))
         assert found.approved == "2026-01-02-old"
         assert found.compared[0].moved.difference > 25
 
     def test_grade_steps_within_the_delivery(self) -> None:
         one = with_delivery(*as_charted("M"), *as_charted("L"), *as_charted("XL", -2))
-        (found,) = seen(make_case(one, shop()))
+        (found,) = delivery_results(make_case(one, shop()))
         words = {(s.point, s.small): s.word for s in found.steps}
         assert words["half_chest", "M"] == "true"
         assert words["half_chest", "L"] == "collapsed"

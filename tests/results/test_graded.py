@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from blankbook.records.model import Piece, Workmanship, Worn
-from blankbook.results.checks.least_grade import answer_above, border, grade_limits
+from blankbook.results.checks.least_grade import answer_at_least, grade_border, grade_limits
 from blankbook.results.judge_blank import judge
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
@@ -188,7 +188,7 @@ def wrong(count: int, true: float, deviation: float, least: float) -> float:
     chances = {v: high - low for v, low, high in zip(VALUES, below, below[1:], strict=False)}
     total = 0.0
     for values in combinations_with_replacement([v for v in VALUES if chances[v] > 1e-9], count):
-        if answer_above(grade_limits(values, shop())[0], least) == Answer.MEETS:
+        if answer_at_least(grade_limits(values, shop())[0], least) == Answer.MEETS:
             ways, left = 1, count
             for value in set(values):
                 ways *= comb(left, values.count(value))
@@ -201,7 +201,7 @@ def wrong(count: int, true: float, deviation: float, least: float) -> float:
 @pytest.mark.parametrize("count", range(1, 8))
 def test_wrong_meets_is_rarer_than_the_risk(count: int, deviation: float) -> None:
     """At the border itself, where it is hardest, for pieces that differ by up to the assumption."""
-    assert wrong(count, border(4.0) - 1e-6, deviation, 4.0) <= 0.05
+    assert wrong(count, grade_border(4.0) - 1e-6, deviation, 4.0) <= 0.05
 
 
 @given(st.lists(st.sampled_from(VALUES), min_size=1, max_size=12), st.sampled_from(VALUES))
@@ -210,13 +210,13 @@ def test_answer_follows_the_mean_and_a_better_piece_never_makes_it_worse(
 ) -> None:
     """Meets only with a mean at or above the border, fails only below it."""
     mean, _ = grade_limits(tuple(values), shop())
-    answer = answer_above(mean, least)
+    answer = answer_at_least(mean, least)
     assert mean.low < mean.mean < mean.high
     if answer == Answer.MEETS:
-        assert mean.mean >= border(least)
+        assert mean.mean >= grade_border(least)
     if answer == Answer.FAILS:
-        assert mean.mean < border(least)
-    assert answer_above(grade_limits(tuple(values), shop())[0], 1.0) != Answer.FAILS
+        assert mean.mean < grade_border(least)
+    assert answer_at_least(grade_limits(tuple(values), shop())[0], 1.0) != Answer.FAILS
 
 
 @given(st.sampled_from(sorted(GRADES)))

@@ -14,7 +14,7 @@ import datetime
 import pytest
 
 from blankbook.records.model import Blank, Chart, Delivery, Piece, Round, Source
-from blankbook.results.checks.delivery import seen
+from blankbook.results.checks.delivery import delivery_results
 from blankbook.results.client_sizes import for_clients
 from blankbook.results.comparable_lines import lined_up
 from blankbook.results.judge_blank import judge
@@ -171,11 +171,11 @@ def test_no_piece_of_a_delivery_is_bad_by_another_line() -> None:
         blank(first(DROP), charts=(from_centre_back(),)), deliveries=(delivery(),)
     )
     found = judged(one)
-    assert [came.bad.count for came in seen(found.case)] == [0]
+    assert [came.bad.count for came in delivery_results(found.case)] == [0]
     assert "not comparable, so the tape found none bad there" in only(found, "delivery").reason
     theirs = dataclasses.replace(one, deliveries=(delivery(body_length="centre_back"),))
     both = dataclasses.replace(theirs, rounds=(first(0.0, body_length="centre_back"),))
-    assert [came.bad.count for came in seen(judged(both).case)] == [4]
+    assert [came.bad.count for came in delivery_results(judged(both).case)] == [4]
 
 
 def test_clients_never_get_two_lines_in_one_column() -> None:

@@ -5,7 +5,7 @@ import random
 
 import pytest
 
-from blankbook.results.checks.delivery import inspection_of
+from blankbook.results.checks.delivery import series_for
 from blankbook.results.deliveries.severities import delivery_facts, series, series_of
 from blankbook.results.methods.sampling_tables import Severity
 from deliveries_written import FOLDER, came, judged, loaded, series_files, shop_with
@@ -21,10 +21,10 @@ def severities(factory: LedgerMaker, letters: str, *, earned: bool = False) -> t
     found = judged(factory({**series_files(letters), **rules}, name=f"of-{letters or 'none'}"))
     steps: dict[str, Severity] = {}
     for one in found.values():
-        steps |= inspection_of(one.case).steps
+        steps |= series_for(one.case).steps
     days = sorted(steps, key=lambda key: key.rpartition("/")[2])
     short = {word: letter for letter, word in WORDS.items()}
-    then = {inspection_of(one.case).then for one in found.values()}
+    then = {series_for(one.case).then for one in found.values()}
     assert len(then) == 1, "both styles must know the same of their supplier"
     return "".join(short[steps[key]] for key in days), short[then.pop()]
 
@@ -103,7 +103,7 @@ def test_another_supplier_is_another_series(ledger_factory: LedgerMaker) -> None
 
     second = next(path for path in SECOND if path.endswith("style.yaml")).rpartition("/")[0]
     root = ledger_factory({**SECOND, **series_files("rr"), **came("2024-06-01", folder=second)})
-    found = {key: inspection_of(one.case) for key, one in judged(root).items()}
+    found = {key: series_for(one.case) for key, one in judged(root).items()}
     assert found["tarn-thrush/h6"].then == Severity.TIGHTENED
     assert found[second.removeprefix("blanks/")].then == Severity.NORMAL
 
@@ -136,7 +136,7 @@ def test_only_what_was_rejected_can_come_back(ledger_factory: LedgerMaker) -> No
         **came("2024-03-03", bad=3, more=names),
     }
     found = judged(ledger_factory(hidden, name="hidden"))["tarn-thrush/h6"]
-    assert inspection_of(found.case).then == Severity.TIGHTENED
+    assert series_for(found.case).then == Severity.TIGHTENED
 
 
 def test_what_a_person_sent_back_can_come_back(ledger_factory: LedgerMaker) -> None:
@@ -148,7 +148,7 @@ def test_what_a_person_sent_back_can_come_back(ledger_factory: LedgerMaker) -> N
         **came("2024-03-03", bad=3),
     }
     found = judged(ledger_factory(files))["tarn-thrush/h6"]
-    assert inspection_of(found.case).then == Severity.NORMAL
+    assert series_for(found.case).then == Severity.NORMAL
 
 
 def test_person_does_not_change_the_series(ledger_factory: LedgerMaker) -> None:
@@ -157,4 +157,4 @@ def test_person_does_not_change_the_series(ledger_factory: LedgerMaker) -> None:
     files = {**came("2024-03-01", bad=3), **came("2024-03-02", bad=3, more=kept, word="b")}
     one = judged(ledger_factory(files))["tarn-thrush/h6"]
     assert FOLDER.endswith(one.blank.style.key)
-    assert inspection_of(one.case).then == Severity.TIGHTENED
+    assert series_for(one.case).then == Severity.TIGHTENED

@@ -56,14 +56,14 @@ def _against_advice(judged: "Judged") -> Iterator[tuple[str, str]]:
 
 
 def _against_plan(judged: "Judged") -> Iterator[tuple[str, str]]:
-    from blankbook.results.checks.delivery import against_plan, seen
+    from blankbook.results.checks.delivery import delivery_results, is_against_plan
     from blankbook.results.deliveries.delivery_words import say_outcome
 
     if not any(_is_silent(one.decision) for one in judged.blank.deliveries):
         return
-    for one in seen(judged.case):
+    for one in delivery_results(judged.case):
         made = one.delivery.decision
-        if made and _is_silent(made) and against_plan(one):
+        if made and _is_silent(made) and is_against_plan(one):
             message = f"decided {made.decision}, against the plan: {say_outcome(one.fared)}"
             yield one.delivery.source.path, message
 

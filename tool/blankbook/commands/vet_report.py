@@ -9,7 +9,7 @@ from blankbook.results.advice.cautions import cautions
 from blankbook.results.advice.next_step import say_purchase
 from blankbook.results.causes.explanations import say_explanation
 from blankbook.results.checks.all_checks import CHECKS
-from blankbook.results.checks.delivery import may_come, next_plan
+from blankbook.results.checks.delivery import is_expected, next_plan
 from blankbook.results.deliveries.delivery_words import say_plan
 from blankbook.results.json_results import newest_decision
 from blankbook.results.learning.stand_ins import stand_ins
@@ -87,7 +87,7 @@ def _opening(judged: Judged) -> str:
 
 def _next_delivery(judged: Judged, every: bool) -> str:
     """Return how the next delivery is to be inspected, where one may come."""
-    if not (every or may_come(judged.blank, judged.verdict.advice)):
+    if not (every or is_expected(judged.blank, judged.verdict.advice)):
         return ""
     plan = say_plan(*next_plan(judged.case))
     return "\n".join(["the next delivery", wrap(plan, "    ")])

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from blankbook.records.model import Round, Shop, Style
 from blankbook.results.checks.washing import washed_round
-from blankbook.results.evidence import allowed, charted
+from blankbook.results.evidence import chart_tolerance, charted_length
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
 from blankbook.words.answers import Advice
@@ -74,7 +74,7 @@ def for_clients(judged: Judged) -> ForClients:
     found = []
     for size in style.sizes:
         for point in POINTS:
-            claim = charted(chart, size, point)
+            claim = charted_length(chart, size, point)
             if seen := means.get((size, point)):
                 found.append(_measured(seen, changes.get(point)))
             elif claim is not None:
@@ -84,7 +84,7 @@ def for_clients(judged: Judged) -> ForClients:
         tuple(size for size in style.sizes if any(m.size == size for m in found)),
         tuple(point for point in POINTS if any(m.point == point for m in found)),
         tuple(found),
-        {point: allowed(shop, chart, point) for point in POINTS},
+        {point: chart_tolerance(shop, chart, point) for point in POINTS},
         cycles,
         counted,
         _laundering(round_),

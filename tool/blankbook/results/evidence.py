@@ -32,7 +32,7 @@ class Sample:
         return tuple(sorted({piece.lot for piece in self.pieces if piece.lot}))
 
 
-def sample(round_: Round, size: str, point: str) -> Sample | None:
+def size_sample(round_: Round, size: str, point: str) -> Sample | None:
     """Return the pieces of *size* measured at *point* in one round, if there are any."""
     pieces = tuple(p for p in round_.pieces if p.size == size and point in p.received)
     if not pieces:
@@ -46,7 +46,7 @@ def newest_first(case: Case) -> Iterator[Round]:
     yield from (round_ for round_ in reversed(case.blank.rounds) if round_.pieces)
 
 
-def occasions(blank: Blank) -> list[Round]:
+def rounds_and_deliveries(blank: Blank) -> list[Round]:
     """Return all that was measured as received, rounds and deliveries alike, the oldest first.
 
     A delivery tells of a lot, by its pieces that are tagged as they should be. What a style is
@@ -61,14 +61,14 @@ def occasions(blank: Blank) -> list[Round]:
 
 def newest_sample(case: Case, size: str, point: str) -> Sample | None:
     """Return the newest sample of *size* at *point*."""
-    found = (sample(round_, size, point) for round_ in newest_first(case))
+    found = (size_sample(round_, size, point) for round_ in newest_first(case))
     return next((sample for sample in found if sample), None)
 
 
 def newest_pair(case: Case, small: str, large: str, point: str) -> tuple[Sample, Sample] | None:
     """Return the newest round's samples of two sizes measured on one occasion."""
     for round_ in newest_first(case):
-        first, second = sample(round_, small, point), sample(round_, large, point)
+        first, second = size_sample(round_, small, point), size_sample(round_, large, point)
         if first and second:
             return first, second
     return None
@@ -79,7 +79,7 @@ def chart_for(case: Case, round_: Round) -> Chart | None:
     return case.blank.style.chart_on(round_.chart_day)
 
 
-def charted(chart: Chart | None, size: str, point: str) -> float | None:
+def charted_length(chart: Chart | None, size: str, point: str) -> float | None:
     """Return the charted length in millimetres, if the chart has it."""
     length = chart.sizes.get(size, {}).get(point) if chart else None
     return length.mm if length else None
@@ -87,10 +87,10 @@ def charted(chart: Chart | None, size: str, point: str) -> float | None:
 
 def tolerance(case: Case, chart: Chart | None, point: str) -> float:
     """Return the tolerance in millimetres: the chart's, else the shop's."""
-    return allowed(case.shop, chart, point)
+    return chart_tolerance(case.shop, chart, point)
 
 
-def allowed(shop: Shop, chart: Chart | None, point: str) -> float:
+def chart_tolerance(shop: Shop, chart: Chart | None, point: str) -> float:
     """Return the tolerance in millimetres, where there is no case yet."""
     if chart and point in chart.tolerance:
         return chart.tolerance[point].mm

@@ -7,7 +7,7 @@ from blankbook.results.advice.verdict import decide
 from blankbook.results.causes.explanations import explain
 from blankbook.results.causes.purchase import cheapest
 from blankbook.results.checks.all_checks import CHECKS
-from blankbook.results.checks.washing import not_worth_yet
+from blankbook.results.checks.washing import reason_to_wait
 from blankbook.results.comparable_lines import lined_up
 from blankbook.results.evidence import chart_for, newest_first
 from blankbook.results.piece_spread import point_spread, repeatability
@@ -52,7 +52,7 @@ def _asks_why(results: tuple[Result, ...]) -> bool:
 
 def _let_washing_wait(results: tuple[Result, ...]) -> tuple[Result, ...]:
     """Return the results; washing that nobody tested says when it is not worth testing yet."""
-    wait = not_worth_yet(list(results))
+    wait = reason_to_wait(list(results))
     if not wait:
         return results
     return tuple(

@@ -97,7 +97,7 @@ def piece_pools(rounds: Iterable[Round], point: str) -> list[Pool]:
     return [pool([values]) for _, _, values in piece_groups(rounds, point)]
 
 
-def without_strangers(groups: Iterable[Pool], prior: Prior) -> Iterator[Pool]:
+def without_outliers(groups: Iterable[Pool], prior: Prior) -> Iterator[Pool]:
     """Yield the groups, less those that no spread explains: a wrong tag among them, or a slip.
 
     A group is left out where its own variance, against the assumed one, passes the 99.9 % point
@@ -113,7 +113,7 @@ def without_strangers(groups: Iterable[Pool], prior: Prior) -> Iterator[Pool]:
         yield group
 
 
-def step_of(rounds: Iterable[Round]) -> float:
+def coarsest_step(rounds: Iterable[Round]) -> float:
     """Return the coarsest step that a tape was read to, in millimetres; 0 without rounds."""
     return max((round_.tape.reads_to.mm for round_ in rounds), default=0.0)
 
@@ -149,12 +149,12 @@ def point_spread(blank: Blank, shop: Shop, point: str, learned: Learned = NOTHIN
     What this blank's own groups leave open comes from the whole ledger where that has enough, else
     from the shop's assumption.
     """
-    step = step_of(blank.rounds) or shop.tape.reads_to.mm
+    step = coarsest_step(blank.rounds) or shop.tape.reads_to.mm
     tape, hand = resolution_uncertainty(step), repeatability(blank.rounds, shop, learned.hand)
     between = learned.spread.get(point) or shop.spread[point]
     total = (between.deviation**2 + tape**2 + hand.deviation**2) ** 0.5
     prior = Prior(total, between.worth)
-    seen = sum(without_strangers(piece_pools(blank.rounds, point), prior), Pool())
+    seen = sum(without_outliers(piece_pools(blank.rounds, point), prior), Pool())
     deviation, freedom = moderate(prior, seen)
     return Spread(
         deviation,

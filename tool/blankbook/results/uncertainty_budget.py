@@ -9,7 +9,7 @@ from math import hypot
 
 from blankbook.results.evidence import measured_points
 from blankbook.results.number_words import say_list
-from blankbook.results.piece_spread import mean_error, step_of
+from blankbook.results.piece_spread import coarsest_step, mean_error
 from blankbook.results.result_types import Budget, Case, Part, Spread
 
 
@@ -59,7 +59,7 @@ def parts(case: Case, spread: Spread) -> tuple[Part, ...]:
 
 
 def _tape(case: Case) -> str:
-    coarsest = step_of(case.blank.rounds)
+    coarsest = coarsest_step(case.blank.rounds)
     tapes = {
         f"{round_.tape.reads_to.written} {round_.tape.unit}"
         for round_ in case.blank.rounds

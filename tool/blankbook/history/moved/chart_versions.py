@@ -7,7 +7,7 @@ from itertools import pairwise
 from blankbook.history.moved.chart_changes import Moved, grid, moved, suspicions
 from blankbook.records.comparable import is_alike, without
 from blankbook.records.model import Chart, Shop, Style
-from blankbook.results.evidence import allowed
+from blankbook.results.evidence import chart_tolerance
 from blankbook.words.points import POINTS
 
 Cell = tuple[str, str]
@@ -53,7 +53,10 @@ def _version(old: Chart, new: Chart, style: Style, shop: Shop) -> Version:
     was, now = grid(one), grid(other)
     cells, _ = moved(one, other, shop, style.sizes)
     points = [point for point in POINTS if point in both]
-    limits = [(point, allowed(shop, old, point), allowed(shop, new, point)) for point in points]
+    limits = [
+        (point, chart_tolerance(shop, old, point), chart_tolerance(shop, new, point))
+        for point in points
+    ]
     return Version(
         new,
         first=False,

@@ -93,14 +93,14 @@ def _chart_of(style: Style, one: Record) -> Chart | None:
 def _margins(
     one: Record, old: Chart | None, new: Chart, style: Style, shop: Shop | None
 ) -> Iterator[Margin]:
-    from blankbook.results.evidence import sample
+    from blankbook.results.evidence import size_sample
 
     seen = one if isinstance(one, Round) else one.as_tagged
     if seen is None or shop is None:
         return
     for size in style.sizes:
         for point in POINTS:
-            pieces = sample(seen, size, point)
+            pieces = size_sample(seen, size, point)
             if pieces is None:
                 continue
             was, now = (
@@ -115,10 +115,10 @@ def _margins(
 
 
 def _margin(chart: Chart, size: str, point: str, mean: float, shop: Shop) -> float | None:
-    from blankbook.results.evidence import allowed, charted
+    from blankbook.results.evidence import chart_tolerance, charted_length
 
-    target = charted(chart, size, point)
-    return None if target is None else allowed(shop, chart, point) - abs(mean - target)
+    target = charted_length(chart, size, point)
+    return None if target is None else chart_tolerance(shop, chart, point) - abs(mean - target)
 
 
 def _differ(was: float | None, now: float | None) -> bool:

@@ -16,13 +16,13 @@ from blankbook.pages.value_words import (
     unit_words,
 )
 from blankbook.results.checks.delivery import (
-    Seen,
-    against_plan,
-    inspection_of,
-    may_come,
+    DeliveryResult,
+    delivery_results,
+    is_against_plan,
+    is_expected,
     next_plan,
-    protection,
-    seen,
+    operating_characteristic,
+    series_for,
 )
 from blankbook.results.deliveries.against_approved import Compared, Step
 from blankbook.results.deliveries.delivery_words import say_outcome, say_plan, shortages
@@ -46,10 +46,10 @@ _SHAPES = {
 
 def deliveries_context(judged: Judged, unit: str) -> dict[str, Any]:
     """Return how the next delivery is inspected, the newest one, and a line for each before it."""
-    *before, newest = seen(judged.case) or (None,)
+    *before, newest = delivery_results(judged.case) or (None,)
     return {
         "unit": unit_words(unit),
-        "next": _next(judged) if may_come(judged.blank, judged.verdict.advice) else None,
+        "next": _next(judged) if is_expected(judged.blank, judged.verdict.advice) else None,
         "rows": [_delivery(newest, unit)] if newest else [],
         "before": [_line(result, judged.blank.style.key) for result in reversed(before) if result],
     }
@@ -57,11 +57,11 @@ def deliveries_context(judged: Judged, unit: str) -> dict[str, Any]:
 
 def earlier_deliveries(judged: Judged, unit: str) -> dict[str, Any]:
     """Return every delivery but the newest, the newest of them first."""
-    rows = [_delivery(result, unit) for result in reversed(seen(judged.case)[:-1])]
+    rows = [_delivery(result, unit) for result in reversed(delivery_results(judged.case)[:-1])]
     return {"unit": unit_words(unit), "rows": rows}
 
 
-def _line(result: Seen, key: str) -> dict[str, Any]:
+def _line(result: DeliveryResult, key: str) -> dict[str, Any]:
     return {
         "page": from_blank_page(earlier_path(key)),
         "key": result.delivery.key,
@@ -70,7 +70,7 @@ def _line(result: Seen, key: str) -> dict[str, Any]:
         "pieces": result.delivery.size,
         "answer": plan_sign(result.answer),
         "outcome": say_outcome(result.fared),
-        "against": bool(result.delivery.decision) and against_plan(result),
+        "against": bool(result.delivery.decision) and is_against_plan(result),
     }
 
 
@@ -82,17 +82,17 @@ def plan_sign(answer: Answer) -> dict[str, str]:
 
 def _next(judged: Judged) -> dict[str, Any]:
     size, severity, plan = next_plan(judged.case)
-    shields = protection(plan)
+    shields = operating_characteristic(plan)
     return {
         "says": say_plan(size, severity, plan),
-        "why": inspection_of(judged.case).why,
+        "why": series_for(judged.case).why,
         "stopped": severity == Severity.STOPPED,
         "like": "the last one" if judged.blank.deliveries else "a case",
         "pieces": size,
-        "safe_count": bad_accepted_at(plan, size, 0.95),
-        "caught_count": bad_accepted_at(plan, size, 0.10) + 1,
-        "safe": say_exact_share(shields.safe),
-        "caught": say_exact_share(shields.caught),
+        "producers_risk_count": bad_accepted_at(plan, size, 0.95),
+        "consumers_risk_count": bad_accepted_at(plan, size, 0.10) + 1,
+        "producers_risk_quality": say_exact_share(shields.producers_risk_quality),
+        "consumers_risk_quality": say_exact_share(shields.consumers_risk_quality),
         "shares": [f"{100 * each:g} %" for each, _ in shields.chances],
         "chances": [
             share_text(Number(Quantity.ACCEPTED, each, "share")) for _, each in shields.chances
@@ -100,7 +100,7 @@ def _next(judged: Judged) -> dict[str, Any]:
     }
 
 
-def _delivery(result: Seen, unit: str) -> dict[str, Any]:
+def _delivery(result: DeliveryResult, unit: str) -> dict[str, Any]:
     delivery, measured = result.delivery, result.delivery.measured
     return {
         "key": delivery.key,
@@ -126,7 +126,7 @@ def _delivery(result: Seen, unit: str) -> dict[str, Any]:
     }
 
 
-def _facts(result: Seen) -> list[dict[str, str]]:
+def _facts(result: DeliveryResult) -> list[dict[str, str]]:
     delivery = result.delivery
     came = ", ".join(f"{count} {size}" for size, count in delivery.delivered.items())
     short = shortages(delivery)
@@ -141,7 +141,7 @@ def _facts(result: Seen) -> list[dict[str, str]]:
     return [{"what": what, "is": text} for what, text in facts if text]
 
 
-def _decision(result: Seen) -> dict[str, Any] | None:
+def _decision(result: DeliveryResult) -> dict[str, Any] | None:
     made = result.delivery.decision
     if made is None:
         return None
@@ -150,11 +150,11 @@ def _decision(result: Seen) -> dict[str, Any] | None:
         "date": made.date.isoformat(),
         "by": made.by,
         "reason": made.reason,
-        "against": against_plan(result),
+        "against": is_against_plan(result),
     }
 
 
-def _faults(result: Seen, unit: str) -> list[dict[str, Any]]:
+def _faults(result: DeliveryResult, unit: str) -> list[dict[str, Any]]:
     """Return what was bad: by eye first, then by the tape, then what does not count."""
     rows = [
         {
@@ -176,7 +176,7 @@ def _faults(result: Seen, unit: str) -> list[dict[str, Any]]:
     return rows
 
 
-def _outside(result: Seen, found: Outside, unit: str, count: str) -> dict[str, Any]:
+def _outside(result: DeliveryResult, found: Outside, unit: str, count: str) -> dict[str, Any]:
     colours = {piece.key: piece.colour for piece in result.delivery.pieces}
     return {
         "piece": found.piece,
@@ -188,7 +188,7 @@ def _outside(result: Seen, found: Outside, unit: str, count: str) -> dict[str, A
     }
 
 
-def _by_point(result: Seen, unit: str) -> list[dict[str, Any]]:
+def _by_point(result: DeliveryResult, unit: str) -> list[dict[str, Any]]:
     points = dict.fromkeys(row.point for row in result.compared)
     return [
         {
@@ -237,7 +237,7 @@ def delivery_rows(judged: Judged) -> list[dict[str, Any]]:
             "answer": plan_sign(result.answer),
             "then": result.then,
             "decided": result.delivery.decision.decision if result.delivery.decision else "",
-            "against": against_plan(result),
+            "against": is_against_plan(result),
         }
-        for result in seen(judged.case)
+        for result in delivery_results(judged.case)
     ]

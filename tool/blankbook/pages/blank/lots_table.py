@@ -4,7 +4,7 @@ from typing import Any
 
 from blankbook.pages.value_words import DASH, change_text, point_name, unit_words
 from blankbook.records.model import Round
-from blankbook.results.evidence import chart_for, charted, occasions, sample
+from blankbook.results.evidence import chart_for, charted_length, rounds_and_deliveries, size_sample
 from blankbook.results.number_words import say_list
 from blankbook.results.over_lots.lot_history import Lot, lots_of
 from blankbook.results.result_types import Judged
@@ -16,7 +16,11 @@ def lots_table(judged: Judged, unit: str) -> dict[str, Any] | None:
     found = {(lot.round.key, point): lot for point, lots in by_point.items() for lot in lots}
     points = [point for point, lots in by_point.items() if lots]
     keys = {key for key, _ in found}
-    rounds = [round_ for round_ in reversed(occasions(judged.case.blank)) if round_.key in keys]
+    rounds = [
+        round_
+        for round_ in reversed(rounds_and_deliveries(judged.case.blank))
+        if round_.key in keys
+    ]
     if len(rounds) < 2:
         return None
     return {
@@ -53,7 +57,7 @@ def size_deviations(judged: Judged, round_: Round, point: str) -> list[float]:
     chart = chart_for(judged.case, round_)
     found = []
     for size in judged.blank.style.sizes:
-        here, target = sample(round_, size, point), charted(chart, size, point)
+        here, target = size_sample(round_, size, point), charted_length(chart, size, point)
         if here and target is not None:
             found.append(here.mean - target)
     return found

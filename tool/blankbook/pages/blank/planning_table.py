@@ -17,7 +17,7 @@ from blankbook.results.planning.can_show import (
     rows,
 )
 from blankbook.results.result_types import Judged
-from blankbook.results.worked.example_blank import unmeasured
+from blankbook.results.worked.example_blank import unmeasured_blank
 
 
 def planning_table(judged: Judged) -> dict[str, Any]:
@@ -27,7 +27,7 @@ def planning_table(judged: Judged) -> dict[str, Any]:
 
 def usual_planning_table(shop: Shop) -> dict[str, Any]:
     """Return the table for one to six pieces of each of three sizes, by the shop's own rules."""
-    case = make_case(unmeasured(), shop)
+    case = make_case(unmeasured_blank(), shop)
     buys = tuple(Purchase(USUAL_SIZES, each) for each in range(1, 7))
     return purchases_table(of_purchases(case, buys), shop)
 

@@ -15,7 +15,13 @@ from blankbook.pages.draw.axis_labels import chart_number, short_label
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import change_text, point_name, unit_words
 from blankbook.records.model import Round
-from blankbook.results.evidence import chart_for, charted, occasions, sample, tolerance
+from blankbook.results.evidence import (
+    chart_for,
+    charted_length,
+    rounds_and_deliveries,
+    size_sample,
+    tolerance,
+)
 from blankbook.results.result_types import Judged
 
 LINE = 14
@@ -27,7 +33,7 @@ def lots_chart(judged: Judged) -> ChartSpec | None:
 
     None where fewer than two rounds can be compared.
     """
-    rounds = occasions(judged.case.blank)
+    rounds = rounds_and_deliveries(judged.case.blank)
     drawn = [_series(judged, rounds, point) for point in judged.case.shop.deciding_points]
     places = sorted({mark[0] for panel in drawn for size in panel for mark in size["marks"]})
     if len(places) < 2:
@@ -54,8 +60,8 @@ def _series(judged: Judged, rounds: list[Round], point: str) -> list[Data]:
     for size in judged.blank.style.sizes:
         marks = []
         for place, round_ in enumerate(rounds):
-            here = sample(round_, size, point)
-            target = charted(chart_for(judged.case, round_), size, point)
+            here = size_sample(round_, size, point)
+            target = charted_length(chart_for(judged.case, round_), size, point)
             if here and target is not None:
                 marks.append([place, chart_number(here.mean - target)])
         if marks:

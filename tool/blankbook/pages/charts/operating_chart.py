@@ -3,7 +3,12 @@
 from blankbook.pages.charts.chart_data import Data, blank_chart
 from blankbook.pages.draw.axis_labels import chart_number
 from blankbook.pages.page_spec import ChartSpec
-from blankbook.results.checks.delivery import SHARES, may_come, next_plan, protection
+from blankbook.results.checks.delivery import (
+    SHARES_BAD,
+    is_expected,
+    next_plan,
+    operating_characteristic,
+)
 from blankbook.results.methods.proportions import say_share
 from blankbook.results.methods.sampling_plans import acceptance_chance
 from blankbook.results.result_types import Judged
@@ -18,13 +23,13 @@ def operating_chart(judged: Judged) -> ChartSpec | None:
 
     None where no delivery is to be expected.
     """
-    if not may_come(judged.blank, judged.verdict.advice):
+    if not is_expected(judged.blank, judged.verdict.advice):
         return None
     _, _, plan = next_plan(judged.case)
-    shields = protection(plan)
-    most = SHARES[-1]
+    shields = operating_characteristic(plan)
+    most = SHARES_BAD[-1]
     shares = [most * step / STEPS for step in range(STEPS + 1)]
-    marks = [(shields.safe, 0.95), (shields.caught, 0.10)]
+    marks = [(shields.producers_risk_quality, 0.95), (shields.consumers_risk_quality, 0.10)]
     data: Data = {
         "most": most,
         "curve": [[chart_number(s, digits=5), _chance(acceptance_chance(plan, s))] for s in shares],
@@ -41,8 +46,8 @@ def operating_chart(judged: Judged) -> ChartSpec | None:
     told = "; ".join(f"{say_share(s)} bad {say_share(c)}" for s, c in shields.chances)
     alt = (
         f"How often a delivery is accepted, by the share that the supplier makes bad: {told}. "
-        f"95 times in 100 at {say_share(shields.safe)} bad, "
-        f"10 times in 100 at {say_share(shields.caught)} bad."
+        f"95 times in 100 at {say_share(shields.producers_risk_quality)} bad, "
+        f"10 times in 100 at {say_share(shields.consumers_risk_quality)} bad."
     )
     return blank_chart(judged, "operating", data, alt, HEIGHT)
 

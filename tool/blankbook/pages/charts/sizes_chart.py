@@ -16,7 +16,13 @@ from blankbook.pages.draw.axis_labels import chart_number, short_label
 from blankbook.pages.draw.shirt_outline import PROPORTIONS, garment_width, tape_line
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import change_text, length_text, point_name, unit_words
-from blankbook.results.evidence import Sample, chart_for, charted, measured_sizes, newest_sample
+from blankbook.results.evidence import (
+    Sample,
+    chart_for,
+    charted_length,
+    measured_sizes,
+    newest_sample,
+)
 from blankbook.results.number_words import say_list
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Judged
@@ -130,7 +136,7 @@ def _asked(case: Case, samples: dict[str, dict[str, Sample]], sizes: list[Data])
     found = []
     for (size, held), drawn in zip(samples.items(), sizes, strict=True):
         promised = chart_for(case, held["half_chest"].round)
-        wanted = {point: charted(promised, size, point) for point in POINTS}
+        wanted = {point: charted_length(promised, size, point) for point in POINTS}
         lengths = {point: chart_number(mm) for point, mm in wanted.items() if mm is not None}
         if all(point in lengths for point in NEEDED):
             found.append({"lengths": _beside(drawn["lengths"], lengths)})

@@ -12,7 +12,7 @@ from blankbook.pages.draw.axis_labels import chart_number, ticks
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import point_name
 from blankbook.records.model import Round
-from blankbook.results.checks.washing import changes, washed_round
+from blankbook.results.checks.washing import piece_changes, washed_round
 from blankbook.results.comparable_lines import as_written
 from blankbook.results.number_words import say_list
 from blankbook.results.quantities import Quantity
@@ -68,7 +68,7 @@ def _column(round_: Round, result: Result) -> Data:
         "label": _washes(result),
         "foot": f"n {piece_count(result)}",
         "dots": [
-            chart_number(v, digits=3) for _, v in changes(round_, result.point, result.cycles)
+            chart_number(v, digits=3) for _, v in piece_changes(round_, result.point, result.cycles)
         ],
         "fails": is_outside(result),
     }
@@ -95,4 +95,4 @@ def _alt(round_: Round, results: list[Result]) -> str:
 
 
 def _seen(round_: Round, result: Result) -> list[float]:
-    return [value for _, value in changes(round_, result.point, result.cycles or 0)]
+    return [value for _, value in piece_changes(round_, result.point, result.cycles or 0)]

@@ -15,7 +15,7 @@ from blankbook.pages.shop.supplier_deliveries import deliveries_summary, supplie
 from blankbook.pages.site_paths import blank_path, supplier_path, table_path
 from blankbook.pages.value_words import DASH, sign_of
 from blankbook.records.model import Shop, Supplier
-from blankbook.results.checks.delivery import inspection_of
+from blankbook.results.checks.delivery import series_for
 from blankbook.results.checks.fabric import OUNCE
 from blankbook.results.evidence import measured_sizes
 from blankbook.results.json_results import newest_decision
@@ -41,7 +41,7 @@ def catalogue_row(judged: Judged, history: PageSpec | None) -> Row:
     made = newest_decision(judged)
     fabric = next(iter(judged.of("fabric")), None)
     found = fabric.number(Quantity.MASS) if fabric else None
-    follows = inspection_of(judged.case)
+    follows = series_for(judged.case)
     newest = judged.blank.rounds[-1] if judged.blank.rounds else None
     return {
         "key": style.key,

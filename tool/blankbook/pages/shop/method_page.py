@@ -23,8 +23,14 @@ from blankbook.results.judge_blank import judge, make_case
 from blankbook.results.methods.proportions import say_zero_failures
 from blankbook.results.number_words import say_list
 from blankbook.results.worked.all_worked import WORKED
-from blankbook.results.worked.example_blank import POINTS as EXAMPLE_POINTS
-from blankbook.results.worked.example_blank import rules, small, sound, unmeasured, wrong_tag
+from blankbook.results.worked.example_blank import (
+    EXAMPLE_POINTS,
+    example_rules,
+    small_lot_blank,
+    sound_blank,
+    unmeasured_blank,
+    wrong_tag_blank,
+)
 from blankbook.results.worked.rules_worked import (
     cause_lines,
     label_lines,
@@ -34,7 +40,7 @@ from blankbook.results.worked.rules_worked import (
     verdict_lines,
     zero_lines,
 )
-from blankbook.results.worked.working_lines import Line
+from blankbook.results.worked.working_lines import WorkedLine
 from blankbook.words.answers import SIGNS, Advice, Answer
 from blankbook.words.causes import CAUSES, TUBE_FACTOR
 from blankbook.words.grade_scales import nearest_grade
@@ -94,7 +100,9 @@ def method_page(shop: Shop) -> PageSpec:
 
 def _checks(shop: Shop) -> list[dict[str, Any]]:
     """Return every check with its rule, its formula, and the formula worked out."""
-    usual, wrong = (make_case(blank, rules(shop)) for blank in (sound(), wrong_tag()))
+    usual, wrong = (
+        make_case(blank, example_rules(shop)) for blank in (sound_blank(), wrong_tag_blank())
+    )
     return [
         {
             "key": check.key,
@@ -112,20 +120,20 @@ def _checks(shop: Shop) -> list[dict[str, Any]]:
 
 def _examples(shop: Shop) -> dict[str, Any]:
     """Return the worked examples of the rules that are no check, and the readings behind all."""
-    own = rules(shop)
-    usual, few = make_case(sound(), own), make_case(small(), own)
-    nothing = make_case(unmeasured(), own)
+    own = example_rules(shop)
+    usual, few = make_case(sound_blank(), own), make_case(small_lot_blank(), own)
+    nothing = make_case(unmeasured_blank(), own)
     return {
         "unit_words": unit_words(shop.unit),
-        "example": _readings(sound()),
+        "example": _readings(sound_blank()),
         "small": say_list(
             [
                 f"{row['piece']} {row['cells'][0]} and {row['cells'][1]}"
-                for row in _readings(small())
+                for row in _readings(small_lot_blank())
             ]
         ),
-        "verdict": worked_lines(verdict_lines(judge(sound(), own))),
-        "verdict_small": worked_lines(verdict_lines(judge(small(), own))),
+        "verdict": worked_lines(verdict_lines(judge(sound_blank(), own))),
+        "verdict_small": worked_lines(verdict_lines(judge(small_lot_blank(), own))),
         "reading": worked_lines(reading_lines(usual)),
         "causes_worked": worked_lines(cause_lines(few)),
         "tags": worked_lines(label_lines(usual)),
@@ -148,7 +156,7 @@ def _readings(blank: Blank) -> list[dict[str, Any]]:
     return rows
 
 
-def worked_lines(lines: Sequence[Line]) -> list[dict[str, Any]]:
+def worked_lines(lines: Sequence[WorkedLine]) -> list[dict[str, Any]]:
     """Return the lines of a worked example."""
     return [
         {

@@ -6,7 +6,7 @@ from blankbook.pages.page_spec import PageSpec
 from blankbook.pages.site_paths import blank_path, sheet_path
 from blankbook.pages.value_words import DASH, length_text, unit_words
 from blankbook.records.model import Blank, Chart, Shop
-from blankbook.results.evidence import allowed, charted, points_to_measure
+from blankbook.results.evidence import chart_tolerance, charted_length, points_to_measure
 from blankbook.words.points import POINTS, TAPE_SLIPS
 
 ROOM = 6
@@ -46,12 +46,12 @@ def sheet_page(blank: Blank, shop: Shop) -> PageSpec:
 def _size(size: str, points: list[str], chart: Chart | None, shop: Shop) -> dict[str, Any]:
     rows = []
     for point in points:
-        target = charted(chart, size, point)
+        target = charted_length(chart, size, point)
         rows.append(
             {
                 "point": POINTS[point].name,
                 "charted": DASH if target is None else length_text(target, shop.unit),
-                "tolerance": length_text(allowed(shop, chart, point), shop.unit),
+                "tolerance": length_text(chart_tolerance(shop, chart, point), shop.unit),
             }
         )
     return {"size": size, "rows": rows}

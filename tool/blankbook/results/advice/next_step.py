@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from blankbook.results.advice.next_look import after_graded_fail, more_of, side_step, unseen_step
-from blankbook.results.checks.washing import not_worth_yet
+from blankbook.results.checks.washing import reason_to_wait
 from blankbook.results.comparable_lines import unlike_of, way_out
 from blankbook.results.number_words import say_chance, say_list
 from blankbook.results.quantities import Quantity
@@ -27,7 +27,7 @@ def after_fail(
         return "send it back or have it sorted, and inspect it again when it returns"
     if step := after_graded_fail(fails) or of_cause(explanations):
         return step
-    wait = not_worth_yet(list(results))
+    wait = reason_to_wait(list(results))
     after = " Washing can wait until then." if wait else ""
     if purchase:
         return f"{say_purchase(purchase)}.{after}"

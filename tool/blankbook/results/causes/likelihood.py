@@ -12,7 +12,7 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from blankbook.results.evidence import chart_for, charted, newest_first
+from blankbook.results.evidence import chart_for, charted_length, newest_first
 from blankbook.results.limits import chi_square_above
 from blankbook.results.piece_spread import mean_of
 from blankbook.results.result_types import Case, Spread
@@ -161,7 +161,7 @@ def _model(case: Case, point: str, known: Mapping[str, str]) -> PointModel | Non
     expected: Mapping[str, float] = level
     for round_ in newest_first(case):
         chart = chart_for(case, round_)
-        targets = {size: charted(chart, size, point) for size in order}
+        targets = {size: charted_length(chart, size, point) for size in order}
         full = {size: value for size, value in targets.items() if value is not None}
         if len(full) == len(order):
             expected = expected if seen else full

@@ -1,4 +1,4 @@
-"""The checks, in the order in which a page shows them. A further check is one more line here."""
+"""All checks, in the order of the pages. A further check is one more line here."""
 
 from blankbook.results.checks import (
     colour,

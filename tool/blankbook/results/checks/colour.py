@@ -9,7 +9,10 @@ _NOBODY = "nobody held a washed piece against the grey scale"
 
 
 def judge(case: Case) -> list[Result]:
-    """Return answers for the change of colour and for staining, by number of washes."""
+    """Return answers for the change of colour and for staining, by number of washes.
+
+    Where nobody looked at either, one line says so.
+    """
     change = judge_after_washing(case, KEY, "colour", "colour", _NOBODY)
     stain = judge_after_washing(
         case, KEY, "staining", "staining", "no white cloth washed with it", False

@@ -6,10 +6,10 @@ from dataclasses import replace
 from blankbook.records.model import Decorated, Grades, Piece, Round
 from blankbook.results.checks.least_grade import (
     GRADE_FORMULA,
-    Graded,
-    gather,
+    PartGrades,
     judge_grades,
     not_tested,
+    part_grades,
 )
 from blankbook.results.evidence import newest_first
 from blankbook.results.result_types import Case, Check, Result
@@ -18,14 +18,16 @@ from blankbook.words.decoration_methods import METHODS
 from blankbook.words.grade_scales import FRESH_PRINT, WASHED_PRINT, Part
 
 KEY = "decoration"
-Way = tuple[str, str]
-"""A method and its material."""
+Decoration = tuple[str, str]
+"""A method (a key of `METHODS`) and the material in the shop's words."""
 
 
 def judge(case: Case) -> list[Result]:
-    """Return, for each way of decorating, one answer for each part, fresh and after each wash."""
+    """Return one answer for each decoration, part and number of washes, the fresh print first."""
     results = [
-        result for way, round_ in tested(case).items() for result in _judge_way(case, way, round_)
+        result
+        for decoration, round_ in newest_rounds(case).items()
+        for result in _judge_decoration(case, decoration, round_)
     ]
     results += [
         replace(not_tested(case, KEY, f"{METHODS[key].title}: not tested"), method=key)
@@ -35,65 +37,72 @@ def judge(case: Case) -> list[Result]:
     return results or [not_tested(case, KEY, "no piece was decorated")]
 
 
-def tested(case: Case) -> dict[Way, Round]:
-    """Return the ways of decorating that were tried, each with its newest round."""
-    found: dict[Way, Round] = {}
+def newest_rounds(case: Case) -> dict[Decoration, Round]:
+    """Return each decoration that was tried, with the newest round that has it."""
+    found: dict[Decoration, Round] = {}
     for round_ in newest_first(case):
         for test in round_.decorated:
             found.setdefault((test.method, test.material), round_)
     return dict(sorted(found.items(), key=lambda pair: (list(METHODS).index(pair[0][0]), pair[0])))
 
 
-def say_way(way: Way) -> str:
-    """Return a way of decorating as a person says it."""
-    method, material = way
+def say_decoration(decoration: Decoration) -> str:
+    """Return a decoration as a person says it."""
+    method, material = decoration
     return f"{METHODS[method].title} ({material})" if material else METHODS[method].title
 
 
-def _judge_way(case: Case, way: Way, round_: Round) -> Iterator[Result]:
-    tests = [test for test in round_.decorated if (test.method, test.material) == way]
+def _judge_decoration(case: Case, decoration: Decoration, round_: Round) -> Iterator[Result]:
+    tests = [test for test in round_.decorated if (test.method, test.material) == decoration]
     least = case.shop.least_grade[KEY]
-    counts = not case.shop.deciding_methods or way[0] in case.shop.deciding_methods
-    fresh = _graded(
-        round_, FRESH_PRINT.values(), way, [(test, test.result) for test in tests], None
+    # A shop that names no method decorates by any of them.
+    counts = not case.shop.deciding_methods or decoration[0] in case.shop.deciding_methods
+    fresh = _grades_by_part(
+        round_, FRESH_PRINT.values(), decoration, [(test, test.result) for test in tests], None
     )
     for graded in fresh:
         yield judge_grades(case, KEY, graded, least, counts)
     cycles = sorted({stage.cycles for test in tests for stage in test.washed if stage.grades})
-    by_stage = [_after(round_, way, tests, count) for count in cycles]
+    by_stage = [_washed_grades(round_, decoration, tests, count) for count in cycles]
+    # A part decides by its most washes: a print that has since failed is no longer good.
     last = {graded.part: graded.cycles for stage in by_stage for graded in stage}
     for graded in (graded for stage in by_stage for graded in stage):
         decides = counts and last[graded.part] == graded.cycles
         yield judge_grades(case, KEY, graded, least, decides)
     if not cycles:
         yield replace(
-            not_tested(case, KEY, f"{say_way(way)}: not washed yet", decides=counts),
-            method=way[0],
-            material=way[1],
+            not_tested(case, KEY, f"{say_decoration(decoration)}: not washed yet", decides=counts),
+            method=decoration[0],
+            material=decoration[1],
             round=round_.key,
         )
 
 
-def _after(round_: Round, way: Way, tests: Sequence[Decorated], cycles: int) -> list[Graded]:
+def _washed_grades(
+    round_: Round, decoration: Decoration, tests: Sequence[Decorated], cycles: int
+) -> list[PartGrades]:
     found = [
         (test, stage.grades) for test in tests for stage in test.washed if stage.cycles == cycles
     ]
-    return _graded(round_, WASHED_PRINT.values(), way, found, cycles)
+    return _grades_by_part(round_, WASHED_PRINT.values(), decoration, found, cycles)
 
 
-def _graded(
+def _grades_by_part(
     round_: Round,
     parts: Iterable[Part],
-    way: Way,
+    decoration: Decoration,
     tests: Sequence[tuple[Decorated, Grades]],
     cycles: int | None,
-) -> list[Graded]:
+) -> list[PartGrades]:
     pieces = {piece.key: piece for piece in round_.pieces}
     here: list[tuple[Piece, Grades]] = [(pieces[test.piece], grades) for test, grades in tests]
     found = [
-        gather(round_, part.key, f"{say_way(way)}: {part.title}", here, cycles) for part in parts
+        part_grades(round_, part.key, f"{say_decoration(decoration)}: {part.title}", here, cycles)
+        for part in parts
     ]
-    return [replace(graded, method=way[0], material=way[1]) for graded in found if graded]
+    return [
+        replace(graded, method=decoration[0], material=decoration[1]) for graded in found if graded
+    ]
 
 
 CHECK = Check(

@@ -42,25 +42,25 @@ from blankbook.words.points import POINTS
 KEY = "delivery"
 CASE_PACK = 72
 """Pieces of an order nobody has made yet: a case of adult shirts (common practice, no source)."""
-SHARES = (0.01, 0.025, 0.04, 0.065, 0.10, 0.15, 0.25)
+SHARES_BAD = (0.01, 0.025, 0.04, 0.065, 0.10, 0.15, 0.25)
 """The shares bad that a plan is shown at."""
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
-    """All that follows for one delivery."""
+class DeliveryResult:
+    """A delivery with its inspection and its comparison with the approved round."""
 
     delivery: Delivery
     bad: Bad
     fared: Fared
     then: str
-    """What follows for how strictly the next is inspected."""
+    """What it means for how strictly the next one is inspected, in words."""
     approved: str
-    """The key of the round that it is compared with; empty where there is none."""
+    """The key of the round it is compared with; empty where there is none."""
     compared: tuple[Compared, ...]
     steps: tuple[Step, ...]
     most_bad: int
-    """How many of all its pieces may be bad, on this count and at the shop's risk."""
+    """How many of all its pieces may be bad: the upper limit at the shop's risk."""
 
     @property
     def answer(self) -> Answer:
@@ -71,37 +71,37 @@ class Seen:
 
 
 @dataclass(frozen=True, slots=True)
-class Protection:
-    """What a plan lets through: its operating characteristic."""
+class OperatingCharacteristic:
+    """What a plan lets through."""
 
-    safe: float
+    producers_risk_quality: float
     """The share bad that is accepted 95 times in 100."""
-    caught: float
+    consumers_risk_quality: float
     """The share bad that is accepted 10 times in 100."""
     chances: tuple[tuple[float, float], ...]
     """A share bad, and the chance that such a delivery is accepted."""
 
 
-def inspection_of(case: Case) -> Series:
-    """Return the supplier's series; from this blank's deliveries alone where no ledger was read."""
+def series_for(case: Case) -> Series:
+    """Return how the supplier's deliveries are inspected, by the whole ledger if it was read."""
     if case.learned.inspection:
         return series_of(case.learned.inspection)
     return series(delivery_facts(case.blank, case.shop), case.shop)
 
 
-def seen(case: Case) -> tuple[Seen, ...]:
+def delivery_results(case: Case) -> tuple[DeliveryResult, ...]:
     """Return every delivery of the blank, the oldest first."""
-    follows = inspection_of(case)
-    return tuple(_seen(case, delivery, follows) for delivery in case.blank.deliveries)
+    follows = series_for(case)
+    return tuple(_delivery_result(case, delivery, follows) for delivery in case.blank.deliveries)
 
 
-def _seen(case: Case, delivery: Delivery, follows: Series) -> Seen:
+def _delivery_result(case: Case, delivery: Delivery, follows: Series) -> DeliveryResult:
     key = fact_key(case.blank, delivery.key)
     severity = follows.steps.get(key, Severity.NORMAL)
     bad = bad_pieces(case.blank, delivery, case.shop)
     fared = fares(delivery.size, delivery.inspected, bad.count, severity, case.shop.inspection)
     before = approved_round(case, delivery)
-    return Seen(
+    return DeliveryResult(
         delivery,
         bad,
         fared,
@@ -113,44 +113,46 @@ def _seen(case: Case, delivery: Delivery, follows: Series) -> Seen:
     )
 
 
-def protection(plan: Plan) -> Protection:
+def operating_characteristic(plan: Plan) -> OperatingCharacteristic:
     """Return what a plan lets through.
 
     The pieces are taken as a draw from all that the supplier makes, so the chances are binomial.
     """
-    chances = tuple((share, acceptance_chance(plan, share)) for share in SHARES)
-    return Protection(share_accepted_at(plan, 0.95), share_accepted_at(plan, 0.10), chances)
+    chances = tuple((share, acceptance_chance(plan, share)) for share in SHARES_BAD)
+    return OperatingCharacteristic(
+        share_accepted_at(plan, 0.95), share_accepted_at(plan, 0.10), chances
+    )
 
 
 def next_plan(case: Case) -> tuple[int, Severity, Plan]:
     """Return a likely size of the next delivery, how strictly it is inspected, and its plan.
 
     The size is that of the newest delivery, or a case where none came yet. While acceptance is
-    stopped the plan is that of tightened inspection, which a delivery after a repair is held to.
+    stopped the plan is that of tightened inspection, which a delivery after a repair must pass.
     """
     came = case.blank.deliveries
     size = came[-1].size if came else CASE_PACK
-    then = inspection_of(case).then
+    then = series_for(case).then
     strict = Severity.TIGHTENED if then == Severity.STOPPED else then
     rules = case.shop.inspection
     return size, then, single_plan(size, rules.level, rules.aql, strict)
 
 
-def may_come(blank: Blank, advice: str) -> bool:
-    """Say whether a next delivery is worth a word: one came before, or it may be ordered."""
+def is_expected(blank: Blank, advice: str) -> bool:
+    """Say whether another delivery may come: one came before, or the advice lets it be ordered."""
     return bool(blank.deliveries) or advice in LETS_THROUGH
 
 
 def judge(case: Case) -> list[Result]:
-    """Return one answer for each delivery, the newest first; it decides where the shop asks it."""
-    found = seen(case)
+    """Return one answer for each delivery, the newest first."""
+    found = delivery_results(case)
     if not found:
         reason = "no delivery was inspected yet"
         return [Result(KEY, Answer.NOT_TESTED, reason, deciding=False)]
     return [_judge(case, result, newest=result is found[-1]) for result in reversed(found)]
 
 
-def _judge(case: Case, result: Seen, *, newest: bool) -> Result:
+def _judge(case: Case, result: DeliveryResult, *, newest: bool) -> Result:
     delivery, fared = result.delivery, result.fared
     return Result(
         KEY,
@@ -169,54 +171,56 @@ def _judge(case: Case, result: Seen, *, newest: bool) -> Result:
             Number(Quantity.STILL_TO_LOOK_AT, fared.more, "pieces"),
             Number(Quantity.BAD_IN_ALL, result.most_bad, "pieces"),
         ),
-        # Only what came last says whether the next order may be placed, and only where it counts.
+        # Only the newest delivery bears on the next order, and only if the check is required.
         deciding=newest and KEY in case.shop.required,
     )
 
 
-def _reason(case: Case, result: Seen) -> str:
+def _reason(case: Case, result: DeliveryResult) -> str:
     delivery, fared = result.delivery, result.fared
     again = ", handed in again" if delivery.again else ""
     head = f"{delivery.date}, {say_pieces(delivery.size)}{again}, {fared.severity} inspection"
     if fared.severity == Severity.STOPPED:
         head = f"{delivery.date}, {say_pieces(delivery.size)}{again}"
-    parts = [f"{head}: {say_outcome(fared)}", *_others(case, result)]
+    parts = [f"{head}: {say_outcome(fared)}", *_remarks(case, result)]
     return "; ".join(parts)
 
 
-def _others(case: Case, result: Seen) -> list[str]:
-    """Return what else a shop should know of a delivery before it keeps it."""
+def _remarks(case: Case, result: DeliveryResult) -> list[str]:
+    """Return what else the shop should know of a delivery before it keeps it."""
     delivery, parts = result.delivery, []
-    other = [found for p in case.shop.deciding_points if (found := unlike(case, delivery, p))]
-    parts += [f"{found.says}, so the tape found none bad there" for found in other]
-    if result.bad.uncharted and not other:
+    uncharted = [found for p in case.shop.deciding_points if (found := unlike(case, delivery, p))]
+    parts += [f"{found.says}, so the tape found none bad there" for found in uncharted]
+    if result.bad.uncharted and not uncharted:
         parts.append("no chart speaks of the measured pieces, so the tape found none bad")
     if result.bad.lesser:
         names = list(dict.fromkeys(f"{e.piece} {POINTS[e.point].name}" for e in result.bad.lesser))
         parts.append(f"outside at a point that does not decide, so not counted: {say_list(names)}")
-    parts += _moved(case, result.compared)
+    parts += _say_moved(case, result.compared)
     if short := shortages(delivery):
         parts.append(short)
     if delivery.decision:
         made = delivery.decision
-        parts.append(f"{made.decision} by {made.by}{', against the plan' * against_plan(result)}")
+        parts.append(
+            f"{made.decision} by {made.by}{', against the plan' * is_against_plan(result)}"
+        )
     return parts
 
 
-def _moved(case: Case, rows: Sequence[Compared]) -> list[str]:
-    """Return the points that have moved, each with the row that says most."""
+def _say_moved(case: Case, rows: Sequence[Compared]) -> list[str]:
+    """Return the points that moved, all sizes in one line where they moved together."""
     moved = [row for row in rows if row.moved.answer == Change.MOVED]
     whole = {row.point for row in moved if not row.size}
-    told = [row for row in moved if not row.size or row.point not in whole]
+    shown = [row for row in moved if not row.size or row.point not in whole]
     return [
         f"{row.size + ' ' if row.size else ''}{POINTS[row.point].name} has moved by "
         f"{say_change(row.moved.difference, case.shop.unit)} against the approved round"
-        for row in told
+        for row in shown
     ]
 
 
-def against_plan(result: Seen) -> bool:
-    """Say whether a person kept what the plan does not accept, or sent back what it does."""
+def is_against_plan(result: DeliveryResult) -> bool:
+    """Say whether a person decided against the plan."""
     made = result.delivery.decision
     if made is None:
         return False

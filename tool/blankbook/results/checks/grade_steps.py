@@ -5,7 +5,7 @@ from itertools import pairwise
 from blankbook.results.evidence import (
     Sample,
     chart_for,
-    charted,
+    charted_length,
     is_deciding,
     measured_points,
     measured_sizes,
@@ -22,7 +22,7 @@ from blankbook.words.points import POINTS
 KEY = "grade_steps"
 
 
-def pairs(case: Case) -> list[tuple[str, str]]:
+def neighbouring_sizes(case: Case) -> list[tuple[str, str]]:
     """Return the neighbouring labels that were both measured; a size never bought is skipped."""
     order = case.blank.style.sizes
     sizes = measured_sizes(case)
@@ -37,7 +37,7 @@ def judge(case: Case) -> list[Result]:
     """Return one answer per pair of neighbouring labels and point."""
     found = [
         _judge_pair(case, *both)
-        for small, large in pairs(case)
+        for small, large in neighbouring_sizes(case)
         for point in measured_points(case)
         if POINTS[point].step and (both := newest_pair(case, small, large, point))
     ]
@@ -58,8 +58,8 @@ def step_limits(small: Sample, large: Sample, spread: Spread, risk: float) -> Li
 def charted_step(case: Case, small: Sample, large: Sample) -> float | None:
     """Return the step that the chart of the round asks for, if it has both sizes."""
     chart = chart_for(case, large.round)
-    low = charted(chart, small.size, small.point)
-    high = charted(chart, large.size, large.point)
+    low = charted_length(chart, small.size, small.point)
+    high = charted_length(chart, large.size, large.point)
     return None if low is None or high is None else high - low
 
 
@@ -69,7 +69,7 @@ def _judge_pair(case: Case, small: Sample, large: Sample) -> Result:
     asked = charted_step(case, small, large)
     usual = case.shop.step[small.point]
     allowed = case.shop.step_tolerance[small.point]
-    word = grade_word(step, asked, usual, allowed)
+    word = step_word(step, asked, usual, allowed)
     answer = _ANSWERS.get(word, Answer.NOT_SHOWN)
     more = None
     if answer == Answer.NOT_SHOWN:
@@ -114,7 +114,7 @@ _ANSWERS = {
 }
 
 
-def grade_word(step: Limits, asked: float | None, usual: float, allowed: float) -> str:
+def step_word(step: Limits, asked: float | None, usual: float, allowed: float) -> str:
     """Return the word for a step whose limits settle it, and "" where they do not.
 
     With a chart: reversed, collapsed (under half the charted step), short, long or true. Without

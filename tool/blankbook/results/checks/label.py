@@ -17,7 +17,7 @@ def judge(case: Case) -> list[Result]:
     """Return one answer per piece of the judged round that was measured."""
     if case.round is None:
         return []
-    chances = label_chances(case)
+    chances = tag_chances(case)
     return [
         _judge_piece(case, case.round, piece, chances[key])
         for piece in case.round.pieces
@@ -25,7 +25,7 @@ def judge(case: Case) -> list[Result]:
     ]
 
 
-def label_chances(case: Case) -> dict[str, dict[str, float]]:
+def tag_chances(case: Case) -> dict[str, dict[str, float]]:
     """Return, for each measured piece, the chance of each size, and under "" of none of them.
 
     The chances are those of the causes: what a wrong tag, an exchange or an odd piece explains
@@ -34,7 +34,7 @@ def label_chances(case: Case) -> dict[str, dict[str, float]]:
     """
     settled: dict[str, dict[str, float]] = {}
     while True:
-        found = _weighed(case, {piece: likeliest(ours) for piece, ours in settled.items()})
+        found = _weighed(case, {piece: likeliest_size(ours) for piece, ours in settled.items()})
         tags = _tags(case)
         left = [piece for piece in found if piece not in settled]
         worst = min(left, key=lambda piece: found[piece][tags[piece]], default="")
@@ -71,13 +71,13 @@ def _weighed(case: Case, known: Mapping[str, str]) -> dict[str, dict[str, float]
     return found
 
 
-def likeliest(chances: Mapping[str, float]) -> str:
+def likeliest_size(chances: Mapping[str, float]) -> str:
     """Return the size with the largest chance, or "" for none of them."""
     return max(chances, key=lambda size: chances[size])
 
 
 def _judge_piece(case: Case, round_: Round, piece: Piece, chances: Mapping[str, float]) -> Result:
-    best = likeliest(chances)
+    best = likeliest_size(chances)
     sure = 1 - case.shop.risk
     right = chances[piece.size]
     answer = Answer.NOT_SHOWN

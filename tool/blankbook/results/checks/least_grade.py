@@ -1,10 +1,10 @@
-"""Grades of several pieces, held against the least that a shop accepts.
+"""Grades of several pieces, checked against the least that a shop accepts.
 
-A grade is read by eye in half steps: what is called 4 is what rounds to 4, from 3.75 up, and that
-is the border. The rounding is joined with the spread between pieces as a tape's step is with a
-length's (GUM, JCGM 100:2008, F.2.2.1), and the joined spread is a floor: a few pieces that all got
-one grade do not show that pieces hardly differ. So "meets" is wrong at most as often as the shop's
-risk even where the true mean lies on the border; the tests count it out.
+A grade is read by eye in half steps: a piece of grade 4 is one that rounds to 4, from 3.75 up, so
+3.75 is the border. The rounding is joined with the spread between pieces as a tape's step is with a
+length's (GUM, JCGM 100:2008, F.2.2.1), and the joined spread is a floor: a few pieces of one grade
+do not show that pieces hardly differ. So "meets" is wrong at most as often as the shop's risk, even
+where the true mean lies on the border; a test counts this for every border.
 """
 
 from collections.abc import Callable, Iterable, Iterator
@@ -24,8 +24,8 @@ from blankbook.words.grade_scales import HALF_GRADE, nearest_grade
 
 
 @dataclass(frozen=True, slots=True)
-class Graded:
-    """What pieces of one round got at one part."""
+class PartGrades:
+    """The grades of one round's pieces at one part."""
 
     part: str
     title: str
@@ -44,14 +44,14 @@ class Graded:
         return min(zip(self.names, self.values, strict=True), key=lambda pair: pair[1])
 
 
-def gather(
+def part_grades(
     round_: Round, part: str, title: str, found: Iterable[tuple[Piece, Grades]], cycles: int | None
-) -> Graded | None:
-    """Return the grades that pieces have at *part*, if there are any."""
+) -> PartGrades | None:
+    """Return the grades of the pieces at *part*; None where no piece has one."""
     pairs = [(piece, grades[part].value) for piece, grades in found if part in grades]
     if not pairs:
         return None
-    return Graded(
+    return PartGrades(
         part,
         title,
         round_,
@@ -63,7 +63,7 @@ def gather(
 
 
 def grade_limits(values: tuple[float, ...], shop: Shop) -> tuple[Limits, float]:
-    """Return the mean grade with its limits, and the deviation of a single piece."""
+    """Return the mean grade with its limits, and the standard deviation of a single piece."""
     assumed = shop.grade_spread
     floor = (assumed.deviation**2 + HALF_GRADE**2 / 12) ** 0.5
     deviation, freedom = moderate(Prior(floor, assumed.worth), pool([values]))
@@ -72,30 +72,32 @@ def grade_limits(values: tuple[float, ...], shop: Shop) -> tuple[Limits, float]:
     return limits(fmean(values), error, freedom, shop.risk), deviation
 
 
-def border(least: float) -> float:
+def grade_border(least: float) -> float:
     """Return the lowest value that rounds to *least*.
 
-    >>> border(4.0)
+    >>> grade_border(4.0)
     3.75
     """
     return least - HALF_GRADE / 2
 
 
-def answer_above(mean: Limits, least: float) -> Answer:
+def answer_at_least(mean: Limits, least: float) -> Answer:
     """Return meets where the limits lie wholly at or above the border, fails where wholly below."""
-    if mean.low >= border(least):
+    if mean.low >= grade_border(least):
         return Answer.MEETS
-    return Answer.FAILS if mean.high < border(least) else Answer.NOT_SHOWN
+    return Answer.FAILS if mean.high < grade_border(least) else Answer.NOT_SHOWN
 
 
-def judge_grades(case: Case, check: str, graded: Graded, least: float, deciding: bool) -> Result:
-    """Return the answer that grades give."""
+def judge_grades(
+    case: Case, check: str, graded: PartGrades, least: float, deciding: bool
+) -> Result:
+    """Return the answer of one part, with its numbers."""
     mean, deviation = grade_limits(graded.values, case.shop)
-    answer = answer_above(mean, least)
+    answer = answer_at_least(mean, least)
     count = len(graded.values)
     more = None
     if answer == Answer.NOT_SHOWN:
-        margin = abs(mean.mean - border(least))
+        margin = abs(mean.mean - grade_border(least))
         more = pieces_to_settle(margin, deviation, mean.freedom, count, case.shop.risk)
     low, high = max(mean.low, 1.0), min(mean.high, 5.0)
     bad = sum(value < least for value in graded.values)
@@ -124,30 +126,30 @@ def judge_grades(case: Case, check: str, graded: Graded, least: float, deciding:
 
 
 def _reason(
-    graded: Graded, mean: Limits, least: float, answer: Answer, more: int | None, risk: float
+    graded: PartGrades, mean: Limits, least: float, answer: Answer, more: int | None, risk: float
 ) -> str:
     low, high = max(mean.low, 1.0), min(mean.high, 5.0)
-    asked = f"{nearest_grade(least)}, which is {border(least):.2f} and up"
+    asked = f"{nearest_grade(least)}, which is {grade_border(least):.2f} and up"
     span = f"({low:.2f} to {high:.2f})"
     alone = len(graded.values) == 1
     got = f"{nearest_grade(mean.mean)} on one piece" if alone else f"{mean.mean:.2f} on average"
-    says = f"{_what(graded)}: {got} {span}"
+    says = f"{_say_part(graded)}: {got} {span}"
     if answer == Answer.MEETS:
-        bad = sum(value < least for value in graded.values)
-        return f"{says}, at least {asked}{_worst(graded)}; {say_bad(bad, len(graded.values), risk)}"
+        bad = say_bad(sum(v < least for v in graded.values), len(graded.values), risk)
+        return f"{says}, at least {asked}{_say_worst(graded)}; {bad}"
     if answer == Answer.FAILS:
-        return f"{says}, below {asked}{_worst(graded)}"
-    return f"{says}; {asked}, is not settled: {say_more(more, 'graded')}{_worst(graded)}"
+        return f"{says}, below {asked}{_say_worst(graded)}"
+    return f"{says}; {asked}, is not settled: {say_more(more, 'graded')}{_say_worst(graded)}"
 
 
-def _worst(graded: Graded) -> str:
+def _say_worst(graded: PartGrades) -> str:
     """Return the piece with the lowest grade, as the end of a sentence."""
     if len(set(graded.values)) > 1:
         return f"; worst {graded.worst[0]} with {nearest_grade(graded.worst[1])}"
     return f"; all with {nearest_grade(graded.values[0])}" if len(graded.values) > 1 else ""
 
 
-def _what(graded: Graded) -> str:
+def _say_part(graded: PartGrades) -> str:
     return f"{graded.title} after {say_washes(graded.cycles)}" if graded.cycles else graded.title
 
 
@@ -157,22 +159,19 @@ def say_washes(cycles: int) -> str:
 
 
 def not_tested(case: Case, check: str, why: str, part: str = "", decides: bool = True) -> Result:
-    """Return that nobody has looked; it counts only where the shop requires the check."""
+    """Return "not tested"; it decides only where the shop requires the check."""
     required = check in case.shop.required
     return Result(check, Answer.NOT_TESTED, why, part=part, deciding=decides and required)
 
 
-def newest_with(case: Case, has: Callable[[Round], bool]) -> Round | None:
-    """Return the newest round that has what is asked."""
+def newest_round_with(case: Case, has: Callable[[Round], bool]) -> Round | None:
+    """Return the newest round that *has* says yes to."""
     return next((round_ for round_ in newest_first(case) if has(round_)), None)
 
 
-def after_washing(case: Case, part: str, title: str) -> list[Graded]:
-    """Return the grades at *part* for each number of washes, the fewest first.
-
-    They come from the newest round with any.
-    """
-    round_ = newest_with(
+def grades_after_washing(case: Case, part: str, title: str) -> list[PartGrades]:
+    """Return the newest round's grades at *part* for each number of washes, the fewest first."""
+    round_ = newest_round_with(
         case, lambda round_: any(part in stage.grades for _, stage in _stages(round_))
     )
     if round_ is None:
@@ -181,7 +180,7 @@ def after_washing(case: Case, part: str, title: str) -> list[Graded]:
     found = []
     for count in cycles:
         here = ((piece, stage.grades) for piece, stage in _stages(round_) if stage.cycles == count)
-        if graded := gather(round_, part, title, here, count):
+        if graded := part_grades(round_, part, title, here, count):
             found.append(graded)
     return found
 
@@ -196,7 +195,7 @@ def judge_after_washing(
     case: Case, check: str, part: str, title: str, unseen: str, decides: bool = True
 ) -> list[Result]:
     """Return one answer for each number of washes; the most washes decide."""
-    found = after_washing(case, part, title)
+    found = grades_after_washing(case, part, title)
     if not found:
         return [not_tested(case, check, unseen, part, decides)]
     least = case.shop.least_grade[part]

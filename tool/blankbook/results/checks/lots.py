@@ -5,7 +5,14 @@ from collections.abc import Sequence
 from blankbook.results.evidence import chart_for, tolerance
 from blankbook.results.methods.equivalence import Change, Comparison, compare
 from blankbook.results.number_words import say, say_change, say_limits, say_list
-from blankbook.results.over_lots.lot_history import Lot, lots_of, reference, stated_between, watch
+from blankbook.results.over_lots.lot_history import (
+    MOVE_MARGIN,
+    Lot,
+    lots_of,
+    reference,
+    stated_between,
+    watch,
+)
 from blankbook.results.over_lots.next_lot import Outlook, outlook
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
@@ -14,8 +21,6 @@ from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 KEY = "lots"
-MARGIN = 0.5
-"""How far a lot may move before it has moved, as a share of the tolerance."""
 
 
 def judge(case: Case) -> list[Result]:
@@ -27,15 +32,15 @@ def _judge_point(case: Case, point: str, lots: list[Lot]) -> Result:
     if len(lots) < 2:
         return _first_lot(case, point, lots)
     newest, before = lots[-1], reference(lots)
-    margin = MARGIN * tolerance(case, chart_for(case, newest.round), point)
-    moved = moved_by(case, point, newest, before, margin)
+    margin = MOVE_MARGIN * tolerance(case, chart_for(case, newest.round), point)
+    moved = lot_move(case, point, newest, before, margin)
     beyond = watch(case, point, lots).alarms
-    ahead = ahead_of(case, point, lots)
-    says = _moved(case, moved, newest, before, margin)
+    ahead = next_lot_outlook(case, point, lots)
+    says = f"{_moved(case, moved, newest, before, margin)}{_alarm(lots, beyond)}"
     return Result(
         KEY,
         _answer(moved, beyond, len(lots) - 1),
-        f"{POINTS[point].name}: {says}{_alarm(lots, beyond)}; {say_next(ahead, case.shop.unit)}",
+        f"{POINTS[point].name}: {says}; {say_next_lot(ahead, case.shop.unit)}",
         word=str(moved.answer),
         point=point,
         lot=newest.round.lot,
@@ -55,12 +60,12 @@ def _first_lot(case: Case, point: str, lots: Sequence[Lot]) -> Result:
     reason = f"{name}: fewer than two lots were held to a chart, so nothing can have moved yet"
     if not lots:
         return Result(KEY, Answer.NOT_TESTED, reason, point=point, deciding=False)
-    ahead, unit = ahead_of(case, point, lots), case.shop.unit
+    ahead, unit = next_lot_outlook(case, point, lots), case.shop.unit
     this = f"this lot is {say_change(lots[0].off, unit)} against the chart"
     return Result(
         KEY,
         Answer.NOT_TESTED,
-        f"{reason}; {this}, {say_next(ahead, unit)}",
+        f"{reason}; {this}, {say_next_lot(ahead, unit)}",
         point=point,
         lot=lots[0].round.lot,
         round=lots[0].round.key,
@@ -69,7 +74,7 @@ def _first_lot(case: Case, point: str, lots: Sequence[Lot]) -> Result:
     )
 
 
-def moved_by(case: Case, point: str, newest: Lot, before: Lot, margin: float) -> Comparison:
+def lot_move(case: Case, point: str, newest: Lot, before: Lot, margin: float) -> Comparison:
     """Return the newest lot's distance from the one before, with its limits."""
     spread = case.spreads[point]
     error = (newest.error(spread) ** 2 + before.error(spread) ** 2) ** 0.5
@@ -78,7 +83,7 @@ def moved_by(case: Case, point: str, newest: Lot, before: Lot, margin: float) ->
     return compare(newest.off - before.off, error, spread.freedom, margin, case.shop.risk)
 
 
-def ahead_of(case: Case, point: str, lots: Sequence[Lot]) -> Outlook:
+def next_lot_outlook(case: Case, point: str, lots: Sequence[Lot]) -> Outlook:
     """Return what the lots so far say of the next."""
     return outlook(lots, case.spreads[point], stated_between(case, point), case.shop.risk)
 
@@ -118,7 +123,7 @@ def _alarm(lots: Sequence[Lot], beyond: Sequence[int]) -> str:
     return f"; beyond the limits for lots: {named}" if named else ""
 
 
-def say_next(ahead: Outlook, unit: str) -> str:
+def say_next_lot(ahead: Outlook, unit: str) -> str:
     """Return where the next lot may lie, and what says so."""
     coming = ahead.next
     says = f"the next lot is expected at {say_change(coming.mean, unit)}"

@@ -1,6 +1,6 @@
 """How often would a piece of one size measure at least as large as one of the next?"""
 
-from blankbook.results.checks.grade_steps import pairs, step_limits
+from blankbook.results.checks.grade_steps import neighbouring_sizes, step_limits
 from blankbook.results.evidence import Sample, is_deciding, measured_points, newest_pair
 from blankbook.results.limits import Limits, pieces_to_settle, t_below, t_quantile
 from blankbook.results.number_words import say_chance, say_more
@@ -17,7 +17,7 @@ def judge(case: Case) -> list[Result]:
     """Return one answer per pair of neighbouring labels and point that ought to grow."""
     return [
         _judge_pair(case, *both)
-        for small, large in pairs(case)
+        for small, large in neighbouring_sizes(case)
         for point in measured_points(case)
         if POINTS[point].step and (both := newest_pair(case, small, large, point))
     ]
@@ -26,15 +26,18 @@ def judge(case: Case) -> list[Result]:
 def mix_up_chance(step: float, spread: Spread, extra: float = 0.0) -> float:
     """Return the chance that a piece of the smaller label measures at least as large.
 
-    Units: *step* and the spread in millimetres; *extra* is what the means themselves are unsure of,
-    as a share of the variance of one piece (1/n1 + 1/n2).
+    Units: *step* and the spread in millimetres; *extra* is the variance of the two means in
+    variances of one piece, 1/n1 + 1/n2.
     Source: predictive t distribution of the difference of two further pieces.
     """
     return t_below(-step / (spread.deviation * (2 + extra) ** 0.5), spread.freedom)
 
 
 def chance_limits(step: Limits, spread: Spread) -> tuple[float, float]:
-    """Return the chance at the largest and at the smallest step that the limits allow."""
+    """Return the chance at the largest and at the smallest step that the limits allow.
+
+    The limits hold what the means are unsure of already, so it is not added again.
+    """
     return mix_up_chance(step.high, spread), mix_up_chance(step.low, spread)
 
 
@@ -76,7 +79,7 @@ def _judge_pair(case: Case, small: Sample, large: Sample) -> Result:
 
 
 def _more(case: Case, step: Limits, small: Sample, large: Sample) -> int | None:
-    """Return how many more pieces would bring the limits off the step that is just enough."""
+    """Return how many more pieces would settle whether the step is large enough."""
     spread = case.spreads[small.point]
     share = t_quantile(1 - case.shop.mix_up_limit, spread.freedom)
     enough = share * spread.deviation * 2**0.5

@@ -1,7 +1,7 @@
 """Is this one piece inside the tolerance, as far as a tape can tell?"""
 
 from blankbook.records.model import Piece, Round
-from blankbook.results.evidence import chart_for, charted, tolerance
+from blankbook.results.evidence import chart_for, charted_length, tolerance
 from blankbook.results.methods.conformity import Allowed, conformance, guard_band
 from blankbook.results.number_words import say_chance, say_change
 from blankbook.results.piece_spread import mean_of, reading_uncertainty
@@ -18,7 +18,7 @@ def judge(case: Case) -> list[Result]:
     """Return one answer per piece and point of the judged round, where the chart has a value."""
     if case.round is None:
         return []
-    hand = next(iter(case.spreads.values())).hand
+    hand = next(iter(case.spreads.values())).hand  # one hand holds the tape at every point
     return [
         result
         for piece in case.round.pieces
@@ -30,7 +30,7 @@ def judge(case: Case) -> list[Result]:
 
 def _judge_piece(case: Case, round_: Round, piece: Piece, point: str, hand: float) -> list[Result]:
     chart = chart_for(case, round_)
-    target = charted(chart, piece.size, point)
+    target = charted_length(chart, piece.size, point)
     if target is None:
         return []
     repeats = piece.received[point]
@@ -45,7 +45,9 @@ def _judge_piece(case: Case, round_: Round, piece: Piece, point: str, hand: floa
     again = ""
     if answer == Answer.NOT_SHOWN:
         again = _again(off, round_.tape.reads_to.mm, hand, allowed, case.shop.risk)
-    reason = f"{piece.key} {name} is {shown} against the chart: {_says(answer, conforms)}{again}"
+    reason = (
+        f"{piece.key} {name} is {shown} against the chart: {_say_answer(answer, conforms)}{again}"
+    )
     return [
         Result(
             KEY,
@@ -62,13 +64,16 @@ def _judge_piece(case: Case, round_: Round, piece: Piece, point: str, hand: floa
                 Number(Quantity.READING_UNCERTAINTY, error, "mm"),
                 Number(Quantity.CONFORMANCE, conforms, "chance"),
             ),
-            deciding=False,
+            deciding=False,  # a single piece says little of its size; their mean decides
         )
     ]
 
 
 def _again(off: float, step: float, hand: float, allowed: float, risk: float) -> str:
-    """Return how many readings of this piece would settle it, or that this tape cannot."""
+    """Return how many readings of this piece would settle it, or that this tape cannot.
+
+    Twenty readings bring the hand's part near nothing; what is left is the step of the tape.
+    """
     for count in range(2, 21):
         error = reading_uncertainty(step, hand, count)
         if answer_guarded(off, error, allowed, risk) != Answer.NOT_SHOWN:
@@ -77,14 +82,17 @@ def _again(off: float, step: float, hand: float, allowed: float, risk: float) ->
 
 
 def answer_guarded(off: float, error: float, allowed: float, risk: float) -> Answer:
-    """Return the answer with a guard band on either side of the border: JCGM 106:2012, clause 8."""
+    """Return the answer with a guard band on both sides of the border.
+
+    Source: JCGM 106:2012, clause 8.
+    """
     band = guard_band(error, risk)
     if abs(off) <= allowed - band:
         return Answer.MEETS
     return Answer.FAILS if abs(off) >= allowed + band else Answer.NOT_SHOWN
 
 
-def _says(answer: Answer, conforms: float) -> str:
+def _say_answer(answer: Answer, conforms: float) -> str:
     if answer == Answer.MEETS:
         return "inside the tolerance"
     if answer == Answer.FAILS:

@@ -6,7 +6,7 @@ from blankbook.results.comparable_lines import NOT_COMPARABLE, unlike
 from blankbook.results.evidence import (
     Sample,
     chart_for,
-    charted,
+    charted_length,
     is_deciding,
     measured_points,
     newest_sample,
@@ -23,7 +23,7 @@ from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
 
 KEY = "size_against_chart"
-MOST = 0.90
+NINE_TENTHS = 0.90
 """The share of all pieces whose limits are told beside the mean."""
 
 
@@ -53,12 +53,12 @@ def _not_measured(case: Case, size: str, point: str) -> Result:
 
 def _judge_sample(case: Case, sample: Sample) -> Result:
     chart = chart_for(case, sample.round)
-    target = charted(chart, sample.size, sample.point)
+    target = charted_length(chart, sample.size, sample.point)
     if target is None:
         return _no_chart(case, sample)
     spread = case.spreads[sample.point]
     allowed = tolerance(case, chart, sample.point)
-    off = deviation_limits(sample, target, spread, case.shop.risk)
+    off = off_chart_limits(sample, target, spread, case.shop.risk)
     answer = answer_inside(off, allowed)
     more = (
         _more(off, allowed, spread, sample, case.shop.risk) if answer == Answer.NOT_SHOWN else None
@@ -77,7 +77,7 @@ def _judge_sample(case: Case, sample: Sample) -> Result:
             Number(Quantity.CHART, target, "mm"),
             Number(Quantity.TOLERANCE, allowed, "mm"),
             Number(Quantity.SHARE_INSIDE, share_inside(off, allowed, spread), "chance"),
-            nine_in_ten(sample, spread, case.shop.risk),
+            nine_in_ten_limits(sample, spread, case.shop.risk),
             Number(Quantity.PIECES, len(sample.values), "pieces"),
         ),
         more_pieces=more,
@@ -101,14 +101,14 @@ def _no_chart(case: Case, sample: Sample) -> Result:
         round=sample.round.key,
         numbers=(
             Number(Quantity.MEAN, mean.mean, "mm", mean.low, mean.high),
-            nine_in_ten(sample, spread, case.shop.risk),
+            nine_in_ten_limits(sample, spread, case.shop.risk),
             Number(Quantity.PIECES, len(sample.values), "pieces"),
         ),
         deciding=is_deciding(case, sample.point),
     )
 
 
-def deviation_limits(sample: Sample, target: float, spread: Spread, risk: float) -> Limits:
+def off_chart_limits(sample: Sample, target: float, spread: Spread, risk: float) -> Limits:
     """Return the mean's distance from the chart with its limits, millimetres; + is larger."""
     return limits(sample.mean - target, *mean_error(spread, len(sample.values)), risk)
 
@@ -129,7 +129,7 @@ def share_inside(off: Limits, allowed: float, spread: Spread) -> float:
     return above - t_below((-allowed - off.mean) / scale, spread.freedom)
 
 
-def nine_in_ten(sample: Sample, spread: Spread, risk: float) -> Number:
+def nine_in_ten_limits(sample: Sample, spread: Spread, risk: float) -> Number:
     """Return the limits between which nine in ten pieces of the size measure, millimetres.
 
     They are those of a two-sided tolerance interval, wrong with chance *risk*: mean +/- k s. The
@@ -141,7 +141,7 @@ def nine_in_ten(sample: Sample, spread: Spread, risk: float) -> Number:
     error = mean_error(spread, len(sample.values))[0] / spread.deviation
     if spread.people:  # another for every blank: rounded up, so that few factors are worked out
         error = ceil(50 * error) / 50
-    reach = spread.deviation * general_factor(error, spread.freedom, MOST, 1 - risk)
+    reach = spread.deviation * general_factor(error, spread.freedom, NINE_TENTHS, 1 - risk)
     return Number(Quantity.NINE_IN_TEN, sample.mean, "mm", sample.mean - reach, sample.mean + reach)
 
 

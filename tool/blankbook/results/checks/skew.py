@@ -21,8 +21,8 @@ from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
 
 KEY = "skew"
-SIDE = "side seam"
-BODY = "body length"
+SIDE_SEAM = "side seam"
+BODY_LENGTH = "body length"
 
 
 def seam_twist(shift: float, whole: float) -> float:
@@ -44,10 +44,10 @@ class Twist:
     piece: Piece
     percent: float
     before: float | None
-    """As received, in percent; below zero where it went the other way."""
+    """As received, in percent; negative where the seam lay to the other side."""
     towards: str
     whole: float
-    """Millimetres, of what the percentage is taken."""
+    """The length that the percentage is of, millimetres."""
 
 
 def judge(case: Case) -> list[Result]:
@@ -56,7 +56,7 @@ def judge(case: Case) -> list[Result]:
         stages = sorted(
             {w.cycles for piece in round_.pieces for w in piece.washed if w.seam and w.seam.written}
         )
-        found = [(cycles, *twists(round_, cycles)) for cycles in stages]
+        found = [(cycles, *seam_twists(round_, cycles)) for cycles in stages]
         found = [stage for stage in found if stage[1]]
         if found:
             last = found[-1][0]
@@ -64,10 +64,10 @@ def judge(case: Case) -> list[Result]:
     return [not_tested(case, KEY, "no twist was measured after washing")]
 
 
-def twists(round_: Round, cycles: int) -> tuple[list[Twist], str]:
+def seam_twists(round_: Round, cycles: int) -> tuple[list[Twist], str]:
     """Return each piece's twist after *cycles*, and what it is a percentage of.
 
-    Of the side seam where all pieces have its length, else of the body length, which is longer.
+    That is the side seam where its length is known for all pieces, else the body length.
     """
     found = [
         (piece, stage.seam, stage.readings)
@@ -78,9 +78,9 @@ def twists(round_: Round, cycles: int) -> tuple[list[Twist], str]:
     sides = [_side(piece, seam) for piece, seam, _ in found]
     if found and all(sides):
         pairs = zip(found, sides, strict=True)
-        return [_twist(piece, seam, side) for (piece, seam, _), side in pairs if side], SIDE
+        return [_twist(piece, seam, side) for (piece, seam, _), side in pairs if side], SIDE_SEAM
     bodies = [(piece, seam, _body(piece, after)) for piece, seam, after in found]
-    return [_twist(piece, seam, body) for piece, seam, body in bodies if body], BODY
+    return [_twist(piece, seam, body) for piece, seam, body in bodies if body], BODY_LENGTH
 
 
 def _side(piece: Piece, seam: Seam) -> float | None:
@@ -108,12 +108,13 @@ def _judge_stage(
     values = [twist.percent for twist in found]
     deviation, freedom = twist_spread(case, round_, found)
     mean = limits(fmean(values), deviation / len(values) ** 0.5, freedom, case.shop.risk)
-    answer = answer_below(mean, case.shop.skew_limit, of)
+    answer = answer_at_most(mean, case.shop.skew_limit, of)
     more = None
     if answer == Answer.NOT_SHOWN:
         margin = abs(mean.mean - case.shop.skew_limit)
         more = pieces_to_settle(margin, deviation, freedom, len(values), case.shop.risk)
-        more = None if of == BODY and mean.mean <= case.shop.skew_limit else more
+        # A share of the body length can never meet the limit, however many pieces there are.
+        more = None if of == BODY_LENGTH and mean.mean <= case.shop.skew_limit else more
     return Result(
         KEY,
         answer,
@@ -125,7 +126,7 @@ def _judge_stage(
         numbers=(
             Number(Quantity.TWIST, mean.mean, "%", max(mean.low, 0.0), mean.high),
             Number(Quantity.LIMIT, case.shop.skew_limit, "%"),
-            *_before(found),
+            *_added(found),
             Number(Quantity.PIECES, len(values), "pieces"),
         ),
         more_pieces=more,
@@ -143,7 +144,7 @@ def twist_spread(case: Case, round_: Round, found: list[Twist]) -> tuple[float, 
     return moderate(prior, pool([[twist.percent for twist in found]]))
 
 
-def answer_below(mean: Limits, limit: float, of: str) -> Answer:
+def answer_at_most(mean: Limits, limit: float, of: str) -> Answer:
     """Return meets where the limits lie wholly below *limit*, fails where wholly past it.
 
     A share of the body length is less than the same twist is of the side seam, so it can show that
@@ -151,10 +152,10 @@ def answer_below(mean: Limits, limit: float, of: str) -> Answer:
     """
     if mean.low > limit:
         return Answer.FAILS
-    return Answer.MEETS if mean.high <= limit and of == SIDE else Answer.NOT_SHOWN
+    return Answer.MEETS if mean.high <= limit and of == SIDE_SEAM else Answer.NOT_SHOWN
 
 
-def _before(found: list[Twist]) -> tuple[Number, ...]:
+def _added(found: list[Twist]) -> tuple[Number, ...]:
     """Return the twist as received, and what washing added, where both were measured."""
     pairs = [(twist.before, twist.percent) for twist in found if twist.before is not None]
     if not pairs:
@@ -194,7 +195,7 @@ def _reason(
         return f"{says}, inside {limit}; {most}"
     if answer == Answer.FAILS:
         return f"{says}, past {limit}; {most}"
-    if of == BODY and mean.mean <= case.shop.skew_limit:
+    if of == BODY_LENGTH and mean.mean <= case.shop.skew_limit:
         return f"{says}; {limit} is meant of the side seam, which is shorter: write seam_length"
     return f"{says}; {limit} is not settled: {say_more(more, 'washed')}; {most}"
 

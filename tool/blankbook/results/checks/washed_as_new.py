@@ -7,7 +7,7 @@ from blankbook.records.model import Round
 from blankbook.results.checks.least_grade import say_washes
 from blankbook.results.checks.washed_size import washed_spread
 from blankbook.results.checks.washing import washed_round
-from blankbook.results.evidence import Sample, newest_sample, sample
+from blankbook.results.evidence import Sample, newest_sample, size_sample
 from blankbook.results.limits import MOST_MORE, Limits, fewest_more, limits, t_quantile
 from blankbook.results.number_words import say, say_change, say_limits, say_more
 from blankbook.results.piece_spread import mean_of
@@ -21,22 +21,22 @@ KEY = "washed_as_new"
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
-    """One size as received, with the borders halfway to its neighbours; lengths in millimetres."""
+class SizeWhenNew:
+    """A size as received, with the borders halfway to its neighbours; lengths in millimetres."""
 
     sample: Sample
     low: float
     high: float
     low_weight: float
-    """Of the variance of a single piece, what is in the lower border."""
+    """The variance of the lower border, in variances of a single piece."""
     high_weight: float
     apart: bool
-    """Whether it, or a neighbour, was measured in another round than the washed pieces."""
+    """Whether the size or a neighbour was measured in another round than the washed pieces."""
 
 
 @dataclass(frozen=True, slots=True)
-class After:
-    """The pieces of one size after their most washes, at one point."""
+class WashedPieces:
+    """The pieces of one size after their most washes, at one point; millimetres."""
 
     size: str
     point: str
@@ -51,16 +51,16 @@ def judge(case: Case) -> list[Result]:
         return []
     found = []
     for point in case.shop.deciding_points:
-        places = places_of(case, round_, point)
+        places = sizes_when_new(case, round_, point)
         for size in case.blank.style.sizes:
-            after = after_most(round_, size, point)
+            after = washed_pieces(round_, size, point)
             if after and size in places and len(places) > 1:
                 found.append(_judge_size(case, round_, after, places))
     return found
 
 
-def after_most(round_: Round, size: str, point: str) -> After | None:
-    """Return what the pieces of *size* measure after their most washes."""
+def washed_pieces(round_: Round, size: str, point: str) -> WashedPieces | None:
+    """Return what the pieces of *size* measure after their most washes, if any was washed."""
     stages = [
         (washed.cycles, mean_of(washed.readings[point]))
         for piece in round_.pieces
@@ -70,25 +70,27 @@ def after_most(round_: Round, size: str, point: str) -> After | None:
     if not stages:
         return None
     most = max(cycles for cycles, _ in stages)
-    return After(size, point, most, tuple(value for cycles, value in stages if cycles == most))
+    return WashedPieces(
+        size, point, most, tuple(value for cycles, value in stages if cycles == most)
+    )
 
 
-def places_of(case: Case, round_: Round, point: str) -> dict[str, Place]:
-    """Return the sizes as received at *point*, in the same round where it has them."""
+def sizes_when_new(case: Case, round_: Round, point: str) -> dict[str, SizeWhenNew]:
+    """Return the sizes as received at *point*, each from this round or else the newest."""
     sizes = case.blank.style.sizes
-    found = [sample(round_, size, point) or newest_sample(case, size, point) for size in sizes]
+    found = [size_sample(round_, size, point) or newest_sample(case, size, point) for size in sizes]
     samples = sorted((sample for sample in found if sample), key=lambda sample: sample.mean)
     return {sample.size: _place(round_, samples, at) for at, sample in enumerate(samples)}
 
 
-def _place(round_: Round, samples: list[Sample], at: int) -> Place:
-    """Return a size with its borders; beyond the last size, as far as on its other side."""
+def _place(round_: Round, samples: list[Sample], at: int) -> SizeWhenNew:
+    """Return a size with its borders; the outer border of the last size mirrors its inner one."""
     own = samples[at]
     below = samples[at - 1] if at else None
     above = samples[at + 1] if at + 1 < len(samples) else None
     down = (own.mean - below.mean) / 2 if below else None
     up = (above.mean - own.mean) / 2 if above else None
-    return Place(
+    return SizeWhenNew(
         own,
         own.mean - (down if down is not None else up or 0.0),
         own.mean + (up if up is not None else down or 0.0),
@@ -99,18 +101,23 @@ def _place(round_: Round, samples: list[Sample], at: int) -> Place:
 
 
 def _weight(own: Sample, other: Sample | None, *, outside: bool) -> float:
-    """Return the variance of a border: a mean of two means, or own + (own - other) / 2."""
+    """Return the variance of a border, in variances of a single piece.
+
+    An inner border is the mean of two means, an outer one own + (own - other) / 2.
+    """
     if other is None:
         return 1 / len(own.values)
     share = (1.5, 0.5) if outside else (0.5, 0.5)
     return share[0] ** 2 / len(own.values) + share[1] ** 2 / len(other.values)
 
 
-def inside(case: Case, after: After, place: Place) -> tuple[Answer, float]:
+def answer_within_borders(
+    case: Case, after: WashedPieces, place: SizeWhenNew
+) -> tuple[Answer, float]:
     """Return whether the washed pieces lie within the borders of a size, and by how much.
 
-    The washed pieces are often among those measured as received; taking both for independent
-    makes the limits wider than they need be, never narrower.
+    The washed pieces are often among those measured as received. Taking both as independent makes
+    the limits wider than they need be, never narrower.
     """
     mean = fmean(after.values)
     times = t_quantile(1 - case.shop.risk, case.spreads[after.point].freedom)
@@ -124,10 +131,10 @@ def inside(case: Case, after: After, place: Place) -> tuple[Answer, float]:
     return Answer.NOT_SHOWN, margin
 
 
-def _error(case: Case, after: After, weight: float, apart: bool, more: int = 0) -> float:
-    """Return the standard error against a mean of new pieces that has *weight*.
+def _error(case: Case, after: WashedPieces, weight: float, apart: bool, more: int = 0) -> float:
+    """Return the standard error of washed pieces against a border of *weight*.
 
-    Where that was measured *apart*, in another round, another person may have held the tape.
+    A border measured *apart*, in another round, may come from another person's hand.
     """
     new = case.spreads[after.point]
     washed = washed_spread(new, fmean(after.values), case.shop).deviation
@@ -135,8 +142,10 @@ def _error(case: Case, after: After, weight: float, apart: bool, more: int = 0) 
     return float((square + (2 * new.people**2 if apart else 0.0)) ** 0.5)
 
 
-def _judge_size(case: Case, round_: Round, after: After, places: dict[str, Place]) -> Result:
-    found = {size: inside(case, after, place) for size, place in places.items()}
+def _judge_size(
+    case: Case, round_: Round, after: WashedPieces, places: dict[str, SizeWhenNew]
+) -> Result:
+    found = {size: answer_within_borders(case, after, place) for size, place in places.items()}
     answer, _ = found[after.size]
     nearest = places[max(found, key=lambda size: found[size][1])]
     like = next((places[size] for size in found if found[size][0] == Answer.MEETS), None)
@@ -166,7 +175,7 @@ def _judge_size(case: Case, round_: Round, after: After, places: dict[str, Place
     )
 
 
-def _more(case: Case, after: After, place: Place) -> int | None:
+def _more(case: Case, after: WashedPieces, place: SizeWhenNew) -> int | None:
     """Return how many more washed pieces would settle it; the borders stay as they are."""
     spread, mean = case.spreads[after.point], fmean(after.values)
     to_low, to_high = mean - place.low, place.high - mean
@@ -179,7 +188,7 @@ def _more(case: Case, after: After, place: Place) -> int | None:
     return fewest_more(settles, MOST_MORE)
 
 
-def _off(case: Case, after: After, place: Place) -> Limits:
+def _off(case: Case, after: WashedPieces, place: SizeWhenNew) -> Limits:
     """Return how far the washed pieces are from a size as received, millimetres; + is larger."""
     new = place.sample
     error = _error(case, after, 1 / len(new.values), place.apart)
@@ -187,7 +196,9 @@ def _off(case: Case, after: After, place: Place) -> Limits:
     return limits(fmean(after.values) - new.mean, error, freedom, case.shop.risk)
 
 
-def _word(after: After, places: dict[str, Place], like: Place | None, answer: Answer) -> str:
+def _word(
+    after: WashedPieces, places: dict[str, SizeWhenNew], like: SizeWhenNew | None, answer: Answer
+) -> str:
     if like:
         return f"as {like.sample.size} when new"
     if answer != Answer.FAILS:
@@ -198,9 +209,9 @@ def _word(after: After, places: dict[str, Place], like: Place | None, answer: An
 
 def _reason(
     case: Case,
-    after: After,
-    own: Place,
-    near: Place,
+    after: WashedPieces,
+    own: SizeWhenNew,
+    near: SizeWhenNew,
     answer: Answer,
     shown: bool,
     more: int | None,

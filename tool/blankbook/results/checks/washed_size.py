@@ -6,7 +6,7 @@ from statistics import fmean
 from blankbook.records.model import Round, Shop
 from blankbook.results.checks.size_against_chart import answer_inside
 from blankbook.results.checks.washing import washed_round
-from blankbook.results.evidence import chart_for, charted
+from blankbook.results.evidence import chart_for, charted_length
 from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.number_words import say, say_change, say_limits, say_more
 from blankbook.results.piece_spread import mean_error, mean_of
@@ -20,18 +20,18 @@ KEY = "washed_size"
 
 
 @dataclass(frozen=True, slots=True)
-class Become:
-    """One size at one point after its most washes."""
+class WashedAgainstChart:
+    """The pieces of one size after their most washes, beside the chart; millimetres."""
 
     size: str
     point: str
     cycles: int
     values: tuple[float, ...]
-    """Millimetres, one a piece."""
+    """One for each piece."""
     target: float
     """The charted length of the size, as received."""
     step: float
-    """The charted step towards the size below, or the next one where there is none below."""
+    """The charted step from the size below, or to the one above where there is none below."""
 
 
 def judge(case: Case) -> list[Result]:
@@ -43,25 +43,27 @@ def judge(case: Case) -> list[Result]:
         _judge_size(case, round_, become)
         for size in case.blank.style.sizes
         for point in case.shop.deciding_points
-        if (become := become_of(case, round_, size, point))
+        if (become := washed_against_chart(case, round_, size, point))
     ]
 
 
-def become_of(case: Case, round_: Round, size: str, point: str) -> Become | None:
-    """Return what the pieces of *size* measure after their most washes, if a chart can say."""
+def washed_against_chart(
+    case: Case, round_: Round, size: str, point: str
+) -> WashedAgainstChart | None:
+    """Return what the pieces of *size* measure after their most washes, if the chart has it."""
     stages = [
         (washed.cycles, mean_of(washed.readings[point]))
         for piece in round_.pieces
         for washed in piece.washed
         if piece.size == size and point in washed.readings
     ]
-    target = charted(chart_for(case, round_), size, point)
+    target = charted_length(chart_for(case, round_), size, point)
     step = _step(case, round_, size, point)
     if not stages or target is None or not step:
         return None
     most = max(cycles for cycles, _ in stages)
     values = tuple(value for cycles, value in stages if cycles == most)
-    return Become(size, point, most, values, target, step)
+    return WashedAgainstChart(size, point, most, values, target, step)
 
 
 def _step(case: Case, round_: Round, size: str, point: str) -> float | None:
@@ -70,14 +72,14 @@ def _step(case: Case, round_: Round, size: str, point: str) -> float | None:
     chart = chart_for(case, round_)
     for low, high in ((place - 1, place), (place, place + 1)):
         if low >= 0 and high < len(sizes):
-            small, large = (charted(chart, sizes[at], point) for at in (low, high))
+            small, large = (charted_length(chart, sizes[at], point) for at in (low, high))
             if small is not None and large is not None:
                 return large - small
     return None
 
 
 def washed_spread(new: Spread, length: float, shop: Shop) -> Spread:
-    """Return the spread of washed pieces: that of new ones, and how unlike pieces shrink.
+    """Return the spread of washed pieces: that of new ones joined with that of their changes.
 
     Units: *length* is in millimetres.
     """
@@ -85,7 +87,7 @@ def washed_spread(new: Spread, length: float, shop: Shop) -> Spread:
     return replace(new, deviation=float((new.deviation**2 + shrinking**2) ** 0.5))
 
 
-def _judge_size(case: Case, round_: Round, become: Become) -> Result:
+def _judge_size(case: Case, round_: Round, become: WashedAgainstChart) -> Result:
     spread = washed_spread(case.spreads[become.point], fmean(become.values), case.shop)
     count = len(become.values)
     error, freedom = mean_error(spread, count)
@@ -128,7 +130,9 @@ def _word(off: Limits, half: float) -> str:
     return "its own size" if -half <= off.low and off.high <= half else ""
 
 
-def _reason(case: Case, become: Become, off: Limits, answer: Answer, more: int | None) -> str:
+def _reason(
+    case: Case, become: WashedAgainstChart, off: Limits, answer: Answer, more: int | None
+) -> str:
     unit = case.shop.unit
     washes = "1 wash" if become.cycles == 1 else f"{become.cycles} washes"
     says = (

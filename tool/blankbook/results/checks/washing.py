@@ -31,8 +31,8 @@ def dimensional_change(before: float, after: float) -> float:
     return 100 * (after - before) / before
 
 
-def changes(round_: Round, point: str, cycles: int) -> Iterator[tuple[Piece, float]]:
-    """Yield each piece of a round with its change at *point* after *cycles*, paired by piece."""
+def piece_changes(round_: Round, point: str, cycles: int) -> Iterator[tuple[Piece, float]]:
+    """Yield each piece that was measured before and after *cycles*, with its change in percent."""
     for piece in round_.pieces:
         for washed in piece.washed:
             if washed.cycles == cycles and point in washed.readings and point in piece.received:
@@ -48,13 +48,14 @@ def washed_round(case: Case) -> Round | None:
 
 def judge(case: Case) -> list[Result]:
     """Return one answer per point and number of cycles, from the newest round that was washed."""
+    # A percentage holds along any line, so rounds measured along another line count here.
     round_ = washed_round(as_written(case))
     if round_ is None:
         return [_NOT_WASHED]
     stages = sorted({washed.cycles for piece in round_.pieces for washed in piece.washed})
     found = []
     for point in POINTS:
-        tested = [stage for stage in stages if any(changes(round_, point, stage))]
+        tested = [stage for stage in stages if any(piece_changes(round_, point, stage))]
         found += [_judge_point(case, round_, point, stage, stage == tested[-1]) for stage in tested]
     return found or [_NOT_WASHED]
 
@@ -62,7 +63,7 @@ def judge(case: Case) -> list[Result]:
 def change_spread(case: Case, round_: Round, point: str, seen: list[float]) -> Spread:
     """Return the moderated spread of single pieces' changes, in percent.
 
-    The shop's assumption is joined with what two readings bring, as a share of the length.
+    The shop's assumption is joined with the uncertainty of the two readings behind each change.
     """
     hand = case.spreads[point].hand
     tape = resolution_uncertainty(round_.tape.reads_to.mm)
@@ -76,7 +77,7 @@ def change_spread(case: Case, round_: Round, point: str, seen: list[float]) -> S
 
 
 def _judge_point(case: Case, round_: Round, point: str, cycles: int, last: bool) -> Result:
-    paired = list(changes(round_, point, cycles))
+    paired = list(piece_changes(round_, point, cycles))
     seen = [change for _, change in paired]
     spread = change_spread(case, round_, point, seen)
     error = spread.deviation / len(seen) ** 0.5
@@ -124,8 +125,11 @@ def _reason(
     return f"{says}; {limit} is not settled: {say_more(more, 'washed')}"
 
 
-def not_worth_yet(results: list[Result]) -> str:
-    """Return why washing can wait, or "" where it should not: sizes that cannot be told apart."""
+def reason_to_wait(results: list[Result]) -> str:
+    """Return why washing can wait, or "" where it should not wait.
+
+    Sizes that measure alike as received fail already; a wash would cost pieces and decide nothing.
+    """
     pairs = [
         f"{result.size} and {result.next_size}"
         for result in results

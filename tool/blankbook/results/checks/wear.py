@@ -5,10 +5,10 @@ from dataclasses import replace
 from blankbook.records.model import Piece, Worn
 from blankbook.results.checks.least_grade import (
     GRADE_FORMULA,
-    gather,
     judge_grades,
-    newest_with,
+    newest_round_with,
     not_tested,
+    part_grades,
 )
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
@@ -19,18 +19,18 @@ KEY = "wear"
 
 
 def judge(case: Case) -> list[Result]:
-    """Return one answer for each part; of a piece that was graded more than once, the last counts.
+    """Return one answer for each part, from the newest round with worn pieces.
 
-    They come from the newest round with any.
+    Where a piece was graded more than once, its last grade counts.
     """
-    round_ = newest_with(case, lambda round_: any(piece.worn for piece in round_.pieces))
+    round_ = newest_round_with(case, lambda round_: any(piece.worn for piece in round_.pieces))
     if round_ is None:
         return [not_tested(case, KEY, "nobody wore a piece")]
     last = [(piece, piece.worn[-1]) for piece in round_.pieces if piece.worn]
     results = []
     for key, part in WEAR.items():
         here = [(piece, worn) for piece, worn in last if key in worn.grades]
-        graded = gather(round_, key, part.title, [(p, worn.grades) for p, worn in here], None)
+        graded = part_grades(round_, key, part.title, [(p, worn.grades) for p, worn in here], None)
         if graded:
             answer = judge_grades(case, KEY, graded, case.shop.least_grade[KEY], deciding=True)
             results.append(_with_days(answer, here))
@@ -38,7 +38,7 @@ def judge(case: Case) -> list[Result]:
 
 
 def _with_days(answer: Result, here: list[tuple[Piece, Worn]]) -> Result:
-    """Return the answer with how long the pieces were worn, the least of them."""
+    """Return the answer with the fewest days and washes that any of its pieces was worn for."""
     days = min(worn.days for _, worn in here)
     washes = min(worn.washes for _, worn in here)
     numbers = (

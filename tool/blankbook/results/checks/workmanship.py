@@ -2,10 +2,10 @@
 
 from blankbook.results.checks.least_grade import (
     GRADE_FORMULA,
-    gather,
     judge_grades,
-    newest_with,
+    newest_round_with,
     not_tested,
+    part_grades,
 )
 from blankbook.results.result_types import Case, Check, Result
 from blankbook.words.check_titles import CHECK_TITLES
@@ -15,13 +15,17 @@ KEY = "workmanship"
 
 
 def judge(case: Case) -> list[Result]:
-    """Return one answer for each part that somebody looked at, from the newest round with any."""
-    round_ = newest_with(case, lambda round_: any(piece.workmanship for piece in round_.pieces))
+    """Return one answer for each part that somebody looked at, from the newest such round."""
+    round_ = newest_round_with(
+        case, lambda round_: any(piece.workmanship for piece in round_.pieces)
+    )
     if round_ is None:
         return [not_tested(case, KEY, "nobody looked the pieces over for workmanship")]
     looked = [(piece, piece.workmanship.grades) for piece in round_.pieces if piece.workmanship]
     least = case.shop.least_grade[KEY]
-    found = [gather(round_, key, part.title, looked, None) for key, part in WORKMANSHIP.items()]
+    found = [
+        part_grades(round_, key, part.title, looked, None) for key, part in WORKMANSHIP.items()
+    ]
     results = [judge_grades(case, KEY, graded, least, deciding=True) for graded in found if graded]
     return results or [not_tested(case, KEY, "workmanship has notes and no grade")]
 

@@ -8,16 +8,13 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from blankbook.records.model import Delivery, Round
-from blankbook.results.checks.grade_steps import charted_step, grade_word, step_limits
-from blankbook.results.evidence import Sample, chart_for, sample, tolerance
+from blankbook.results.checks.grade_steps import charted_step, step_limits, step_word
+from blankbook.results.evidence import Sample, chart_for, size_sample, tolerance
 from blankbook.results.limits import Limits
 from blankbook.results.methods.equivalence import Comparison, compare
-from blankbook.results.over_lots.lot_history import LETS_THROUGH
+from blankbook.results.over_lots.lot_history import LETS_THROUGH, MOVE_MARGIN
 from blankbook.results.result_types import Case
 from blankbook.words.points import POINTS
-
-MARGIN = 0.5
-"""How far a size may be from the approved round before it has moved: a share of the tolerance."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +70,7 @@ def compared(case: Case, delivery: Delivery) -> list[Compared]:
 
 def _pairs(case: Case, before: Round, now: Round, point: str) -> Iterator[tuple[Sample, Sample]]:
     for size in case.blank.style.sizes:
-        old, new = sample(before, size, point), sample(now, size, point)
+        old, new = size_sample(before, size, point), size_sample(now, size, point)
         if old and new:
             yield old, new
 
@@ -90,7 +87,7 @@ def _compared(case: Case, point: str, pairs: list[tuple[Sample, Sample]], size: 
     square = spread.deviation**2 / sum(weights)
     if pairs[0][0].round.by != pairs[0][1].round.by:
         square += 2 * spread.people**2  # two people, each with their own hand
-    margin = MARGIN * tolerance(case, chart_for(case, pairs[0][1].round), point)
+    margin = MOVE_MARGIN * tolerance(case, chart_for(case, pairs[0][1].round), point)
     moved = compare(difference, square**0.5, spread.freedom, margin, case.shop.risk)
     counts = [sum(len(pair[side].values) for pair in pairs) for side in (0, 1)]
     return Compared(point, size, counts[0], counts[1], margin, moved)
@@ -106,7 +103,7 @@ def steps(case: Case, delivery: Delivery) -> list[Step]:
         for point in POINTS
         if POINTS[point].step
         for low, high in pairwise(case.blank.style.sizes)
-        if (small := sample(now, low, point)) and (large := sample(now, high, point))
+        if (small := size_sample(now, low, point)) and (large := size_sample(now, high, point))
     ]
 
 
@@ -115,5 +112,5 @@ def _step(case: Case, small: Sample, large: Sample) -> Step:
     found = step_limits(small, large, case.spreads[point], case.shop.risk)
     asked = charted_step(case, small, large)
     usual, allowed = case.shop.step[point], case.shop.step_tolerance[point]
-    word = grade_word(found, asked, usual, allowed)
+    word = step_word(found, asked, usual, allowed)
     return Step(point, small.size, large.size, asked, found, word)

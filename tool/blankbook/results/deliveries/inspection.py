@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from blankbook.records.model import Blank, Delivery, Inspection, Piece, Shop
-from blankbook.results.evidence import allowed, charted
+from blankbook.results.evidence import chart_tolerance, charted_length
 from blankbook.results.methods.sampling_plans import Outcome, Plan, outcome, plan_cell, single_plan
 from blankbook.results.methods.sampling_tables import SAMPLE_SIZES, Severity
 from blankbook.results.piece_spread import mean_of
@@ -59,7 +59,7 @@ def bad_pieces(blank: Blank, delivery: Delivery, shop: Shop) -> Bad:
 def _targets(blank: Blank, delivery: Delivery, piece: Piece) -> dict[str, float]:
     """Return what the chart of the day asks of a piece, by point, where it was measured."""
     chart = blank.style.chart_on(delivery.date)
-    targets = {point: charted(chart, piece.size, point) for point in POINTS}
+    targets = {point: charted_length(chart, piece.size, point) for point in POINTS}
     return {p: mm for p, mm in targets.items() if mm is not None and p in piece.received}
 
 
@@ -67,7 +67,7 @@ def _outside(blank: Blank, delivery: Delivery, piece: Piece, shop: Shop) -> Iter
     chart = blank.style.chart_on(delivery.date)
     for point, target in _targets(blank, delivery, piece).items():
         off = mean_of(piece.received[point]) - target
-        most = allowed(shop, chart, point)
+        most = chart_tolerance(shop, chart, point)
         if abs(off) > most + _BORDER:
             yield Outside(piece.key, piece.size, point, off, most)
 

@@ -2,7 +2,12 @@
 
 from typing import Any
 
-from blankbook.results.checks.delivery import Seen, next_plan, protection, seen
+from blankbook.results.checks.delivery import (
+    DeliveryResult,
+    delivery_results,
+    next_plan,
+    operating_characteristic,
+)
 from blankbook.results.deliveries.against_approved import Compared, Step
 from blankbook.results.deliveries.delivery_words import say_plan
 from blankbook.results.methods.sampling_plans import Plan
@@ -12,10 +17,10 @@ from blankbook.results.result_types import Case
 
 def deliveries_data(case: Case) -> list[dict[str, Any]]:
     """Return every delivery of a blank, the oldest first."""
-    return [_seen(result) for result in seen(case)]
+    return [_seen(result) for result in delivery_results(case)]
 
 
-def _seen(result: Seen) -> dict[str, Any]:
+def _seen(result: DeliveryResult) -> dict[str, Any]:
     delivery, fared = result.delivery, result.fared
     made = delivery.decision
     return {
@@ -47,15 +52,15 @@ def _seen(result: Seen) -> dict[str, Any]:
 
 def plan_data(plan: Plan) -> dict[str, Any]:
     """Return a plan with what it lets through."""
-    shields = protection(plan)
+    shields = operating_characteristic(plan)
     return {
         "letter": plan.letter,
         "pieces": plan.sample_size,
         "accept": plan.accept,
         "reject": plan.reject,
         "whole_lot": plan.whole_lot,
-        "accepted_95_in_100": _rounded(shields.safe),
-        "accepted_10_in_100": _rounded(shields.caught),
+        "accepted_95_in_100": _rounded(shields.producers_risk_quality),
+        "accepted_10_in_100": _rounded(shields.consumers_risk_quality),
         "chances": [[share, _rounded(chance)] for share, chance in shields.chances],
     }
 

@@ -20,13 +20,13 @@ from blankbook.results.methods.variance_prior import fit_prior, usual_variance
 from blankbook.results.number_words import say_spread
 from blankbook.results.piece_spread import (
     Pool,
+    coarsest_step,
     moderate,
     piece_pools,
     pool,
     repeat_groups,
     resolution_uncertainty,
-    step_of,
-    without_strangers,
+    without_outliers,
 )
 from blankbook.results.result_types import NOTHING, Learned
 from blankbook.words.points import POINTS
@@ -58,7 +58,7 @@ def teach(blank: Blank, shop: Shop) -> dict[str, Any]:
 
     JSON data.
     """
-    step = step_of(blank.rounds)
+    step = coarsest_step(blank.rounds)
     points = {
         point: [[pool.squares, pool.freedom] for pool in piece_pools(blank.rounds, point)]
         for point in POINTS
@@ -161,7 +161,7 @@ def groups_at(
         assumed = shop.spread[point]
         expected = max(assumed.deviation**2 + reading, usual)
         pools = [Pool(*group) for group in contribution["groups"][point]]
-        kept = sum(without_strangers(pools, Prior(expected**0.5, assumed.worth)), Pool())
+        kept = sum(without_outliers(pools, Prior(expected**0.5, assumed.worth)), Pool())
         if kept.freedom:
             found.append((max(kept.squares / kept.freedom, rounding), kept.freedom, reading))
     return found

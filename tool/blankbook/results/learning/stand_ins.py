@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 from blankbook.records.model import Blank, Shop
 from blankbook.results.checks.fabric import mass_per_area
 from blankbook.results.comparable_lines import as_ours, lined_up
-from blankbook.results.evidence import sample
+from blankbook.results.evidence import size_sample
 from blankbook.results.piece_spread import mean_of
 from blankbook.results.result_types import Case, Near
 from blankbook.words.answers import Advice
@@ -62,7 +62,7 @@ def _means(blank: Blank, size: str) -> dict[str, float]:
     found: dict[str, float] = {}
     for round_ in reversed(blank.rounds):
         for point in POINTS:
-            if point not in found and (here := sample(round_, size, point)):
+            if point not in found and (here := size_sample(round_, size, point)):
                 found[point] = round(here.mean, 1)
     return {point: mm for point, mm in found.items() if as_ours(blank, point)}
 

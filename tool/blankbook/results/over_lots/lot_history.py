@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from statistics import fmean
 
 from blankbook.records.model import Prior, Round
-from blankbook.results.evidence import chart_for, charted, occasions, sample
+from blankbook.results.evidence import chart_for, charted_length, rounds_and_deliveries, size_sample
 from blankbook.results.methods.control_charts import (
     Centre,
     Chart,
@@ -17,6 +17,8 @@ from blankbook.results.result_types import Case, Spread
 from blankbook.words.answers import Advice
 
 LETS_THROUGH = (Advice.APPROVED, Advice.CONDITIONS)
+MOVE_MARGIN = 0.5
+"""How far a lot may lie from an approved one and count as unchanged: a share of the tolerance."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,11 +39,11 @@ class Lot:
 def lots_of(case: Case, point: str) -> list[Lot]:
     """Return rounds and deliveries with charted readings at *point*, the oldest first."""
     found = []
-    for round_ in occasions(case.blank):
+    for round_ in rounds_and_deliveries(case.blank):
         chart = chart_for(case, round_)
         values: list[tuple[str, float]] = []
         for size in case.blank.style.sizes:
-            here, target = sample(round_, size, point), charted(chart, size, point)
+            here, target = size_sample(round_, size, point), charted_length(chart, size, point)
             if here and target is not None:
                 values += [(size, value - target) for value in here.values]
         if values:

@@ -9,8 +9,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from blankbook.records.model import Chart, Round
-from blankbook.results.checks.size_against_chart import answer_inside, deviation_limits
-from blankbook.results.evidence import allowed, chart_for, charted, occasions, sample
+from blankbook.results.checks.size_against_chart import answer_inside, off_chart_limits
+from blankbook.results.evidence import (
+    chart_for,
+    chart_tolerance,
+    charted_length,
+    rounds_and_deliveries,
+    size_sample,
+)
 from blankbook.results.limits import Limits
 from blankbook.results.methods.control_charts import Basis, Point
 from blankbook.results.over_lots.lot_history import Lot, Watch, lots_of, watch
@@ -134,14 +140,14 @@ class OverTime:
 
 def has_history(case: Case) -> bool:
     """Say whether two or more lots can be held against a chart, whatever the point."""
-    held = (round_ for round_ in occasions(case.blank) if _is_charted(case, round_))
+    held = (round_ for round_ in rounds_and_deliveries(case.blank) if _is_charted(case, round_))
     return len({_name(round_) for round_ in held}) > 1
 
 
 def _is_charted(case: Case, round_: Round) -> bool:
     chart = chart_for(case, round_)
     return chart is not None and any(
-        charted(chart, piece.size, point) is not None
+        charted_length(chart, piece.size, point) is not None
         for piece in round_.pieces
         for point in piece.received
     )
@@ -153,7 +159,7 @@ def over_time(case: Case) -> OverTime | None:
         return None
     found = {point: held for point in POINTS if (held := lots_of(case, point))}
     keys = {_name(lot.round) for held in found.values() for lot in held}
-    lots = sorted((o for o in occasions(case.blank) if _name(o) in keys), key=_turn)
+    lots = sorted((o for o in rounds_and_deliveries(case.blank) if _name(o) in keys), key=_turn)
     places = {_name(round_): at for at, round_ in enumerate(lots)}
     first = lots[0].chart_day
     return OverTime(
@@ -192,7 +198,7 @@ def _row(case: Case, point: str, lots: list[Lot], places: dict[str, int]) -> Row
         tuple(sorted(stands, key=lambda stand: stand.at)),
         seen.single.basis if seen else None,
         tuple(
-            Hold(chart.since, until, allowed(case.shop, chart, point))
+            Hold(chart.since, until, chart_tolerance(case.shop, chart, point))
             for chart, until in _reigns(case)
             if any(point in row for row in chart.sizes.values())
         ),
@@ -217,22 +223,22 @@ def _panel(case: Case, size: str, point: str, lots: list[Lot], places: dict[str,
 
 def _mark(case: Case, round_: Round, size: str, point: str, at: int) -> Mark | None:
     """Return a size of a lot against the chart that held for it, as the check of sizes judges."""
-    chart, here = chart_for(case, round_), sample(round_, size, point)
-    target = charted(chart, size, point)
+    chart, here = chart_for(case, round_), size_sample(round_, size, point)
+    target = charted_length(chart, size, point)
     if here is None or target is None:
         return None
-    off = deviation_limits(here, target, case.spreads[point], case.shop.risk)
-    limit = allowed(case.shop, chart, point)
+    off = off_chart_limits(here, target, case.spreads[point], case.shop.risk)
+    limit = chart_tolerance(case.shop, chart, point)
     return Mark(at, off, len(here.values), limit, answer_inside(off, limit))
 
 
 def _holds(case: Case, size: str, point: str) -> Iterator[Hold]:
     before: float | None = None
     for chart, until in _reigns(case):
-        target = charted(chart, size, point)
+        target = charted_length(chart, size, point)
         if target is not None:
             moved = None if before is None else target - before
-            yield Hold(chart.since, until, allowed(case.shop, chart, point), moved)
+            yield Hold(chart.since, until, chart_tolerance(case.shop, chart, point), moved)
         before = target
 
 
@@ -240,8 +246,8 @@ def _apart(case: Case) -> Iterator[tuple[str, str]]:
     """Yield what was read along another line, and so is not in the case."""
     if case.whole is None:
         return
-    kept = {_name(round_): _points_of(round_) for round_ in occasions(case.blank)}
-    for round_ in occasions(case.whole):
+    kept = {_name(round_): _points_of(round_) for round_ in rounds_and_deliveries(case.blank)}
+    for round_ in rounds_and_deliveries(case.whole):
         for point in POINTS:
             if point in _points_of(round_) - kept.get(_name(round_), set()):
                 yield point, round_.key

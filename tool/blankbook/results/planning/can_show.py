@@ -11,7 +11,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from blankbook.records.model import Chart, Round
-from blankbook.results.evidence import chart_for, charted, tolerance
+from blankbook.results.evidence import chart_for, charted_length, tolerance
 from blankbook.results.methods import power_statements
 from blankbook.results.methods.planning_grid import Known, Purchase
 from blankbook.results.methods.power_statements import Asked, Showing
@@ -149,7 +149,7 @@ def _newest_chart(case: Case) -> Chart | None:
 
 def _least_step(case: Case, chart: Chart | None, point: str) -> float:
     """Return the smallest charted step between neighbours, or the usual one without a chart."""
-    levels = [charted(chart, size, point) for size in case.blank.style.sizes]
+    levels = [charted_length(chart, size, point) for size in case.blank.style.sizes]
     steps = [
         high - low
         for low, high in pairwise(levels)

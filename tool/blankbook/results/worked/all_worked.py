@@ -42,9 +42,9 @@ from blankbook.results.worked.spread_between_pieces_worked import spread_lines
 from blankbook.results.worked.washed_as_new_worked import washed_as_new_lines
 from blankbook.results.worked.washed_size_worked import washed_size_lines
 from blankbook.results.worked.washing_worked import washing_lines
-from blankbook.results.worked.working_lines import Line
+from blankbook.results.worked.working_lines import WorkedLine
 
-WORKED: Mapping[str, Callable[[Case], list[Line]]] = {
+WORKED: Mapping[str, Callable[[Case], list[WorkedLine]]] = {
     size_against_chart.KEY: size_lines,
     grade_steps.KEY: step_lines,
     mix_up.KEY: mix_up_lines,

@@ -1,9 +1,9 @@
 """A delivery by its sampling plan, worked out: what is looked at, and what would slip through."""
 
-from blankbook.results.checks.delivery import judge, seen
+from blankbook.results.checks.delivery import delivery_results, judge
 from blankbook.results.methods.sampling_plans import acceptance_chance
 from blankbook.results.result_types import Case
-from blankbook.results.worked.working_lines import CHANCE, Line, so
+from blankbook.results.worked.working_lines import CHANCE, WorkedLine, answer_line
 
 SHARE = 0.1
 """The share bad for which the plan's chance is written out."""
@@ -11,9 +11,9 @@ MOST_TERMS = 4
 """A sum of more terms than this is not written out."""
 
 
-def delivery_lines(case: Case) -> list[Line]:
+def delivery_lines(case: Case) -> list[WorkedLine]:
     """Return the newest delivery, worked out."""
-    found = seen(case)
+    found = delivery_results(case)
     if not found:
         return []
     newest, rules = found[-1], case.shop.inspection
@@ -27,12 +27,12 @@ def delivery_lines(case: Case) -> list[Line]:
         for bad in range(plan.reject)
     ]
     return [
-        Line("pieces that came", str(delivery.size), came),
-        Line(f"to look at, by the table ({table})", f"{plan.sample_size} pieces"),
-        Line("accepted with", numbers),
-        Line("found bad", f"{newest.bad.count} of {newest.fared.inspected}"),
-        so(judge(case)[-1]),
-        Line(
+        WorkedLine("pieces that came", str(delivery.size), came),
+        WorkedLine(f"to look at, by the table ({table})", f"{plan.sample_size} pieces"),
+        WorkedLine("accepted with", numbers),
+        WorkedLine("found bad", f"{newest.bad.count} of {newest.fared.inspected}"),
+        answer_line(judge(case)[-1]),
+        WorkedLine(
             f"chance that a delivery with {SHARE:.0%} bad is accepted".replace("%", " %"),
             chance,
             " + ".join(terms) if len(terms) <= MOST_TERMS else "",

@@ -5,25 +5,29 @@ from blankbook.results.evidence import newest_pair
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case
 from blankbook.results.worked.working_lines import (
-    Line,
+    WorkedLine,
+    answer_line,
     first_with,
-    lengths,
+    length_figures,
     limit_lines,
     mean_line,
     read_line,
-    so,
 )
 from blankbook.words.points import POINTS
 
 
-def step_lines(case: Case) -> list[Line]:
+def step_lines(case: Case) -> list[WorkedLine]:
     """Return the first step, worked out."""
     result = first_with(judge(case), Quantity.STEP)
     both = newest_pair(case, result.size, result.next_size, result.point) if result else None
     if result is None or both is None:
         return []
     small, large = both
-    spread, figures, step = case.spreads[small.point], lengths(case.shop.unit), result.numbers[0]
+    spread, figures, step = (
+        case.spreads[small.point],
+        length_figures(case.shop.unit),
+        result.numbers[0],
+    )
     found = step_limits(small, large, spread, case.shop.risk)
     name = POINTS[small.point].name
     parts = f"√(1/{len(small.values)} + 1/{len(large.values)})"
@@ -32,8 +36,8 @@ def step_lines(case: Case) -> list[Line]:
     return [
         *(read_line(f"{sample.size} {name}", sample.values, figures) for sample in both),
         *(mean_line(f"mean of {sample.size}", sample.values, figures) for sample in both),
-        Line("step", figures.full(step.value), means),
-        Line("its standard error", figures.full(found.error, 1), f"{deviation} × {parts}"),
+        WorkedLine("step", figures.full(step.value), means),
+        WorkedLine("its standard error", figures.full(found.error, 1), f"{deviation} × {parts}"),
         *limit_lines(step, found.error, found.freedom, case.shop.risk, figures),
-        so(result),
+        answer_line(result),
     ]

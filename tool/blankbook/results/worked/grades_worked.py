@@ -3,61 +3,61 @@
 from collections.abc import Callable, Iterator, Sequence
 
 from blankbook.records.model import Grades, Piece, Round
-from blankbook.results.checks.least_grade import border, grade_limits
+from blankbook.results.checks.least_grade import grade_border, grade_limits
 from blankbook.results.limits import t_quantile
 from blankbook.results.piece_spread import pool
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Result
 from blankbook.results.worked.working_lines import (
     Figures,
-    Line,
+    WorkedLine,
+    answer_line,
+    decimal_text,
     first_with,
     mean_line,
-    number,
-    plain,
-    so,
+    required_number,
 )
 from blankbook.words.grade_scales import HALF_GRADE
 
 GRADE = Figures("", 2)
 
 
-def graded_lines(judge: Callable[[Case], list[Result]], case: Case) -> list[Line]:
+def graded_lines(judge: Callable[[Case], list[Result]], case: Case) -> list[WorkedLine]:
     """Return the first answer of a check that rests on grades, worked out."""
     result = first_with(judge(case), Quantity.MEAN_GRADE)
     if result is None:
         return []
     values = grades_of(case, result)
     mean, deviation = grade_limits(values, case.shop)
-    least = number(result, Quantity.LEAST_GRADE).value
-    s = plain(deviation, 3)
-    t = plain(t_quantile(1 - case.shop.risk, mean.freedom), 3)
-    error, middle = plain(mean.error, 3), GRADE.bare(mean.mean)
+    least = required_number(result, Quantity.LEAST_GRADE).value
+    s = decimal_text(deviation, 3)
+    t = decimal_text(t_quantile(1 - case.shop.risk, mean.freedom), 3)
+    error, middle = decimal_text(mean.error, 3), GRADE.bare(mean.mean)
     low, high = max(mean.low, 1.0), min(mean.high, 5.0)
     return [
-        Line("grades", ", ".join(f"{value:g}" for value in values)),
+        WorkedLine("grades", ", ".join(f"{value:g}" for value in values)),
         *_spread_lines(case, values, s),
         mean_line("mean grade", values, GRADE),
-        Line("standard error s / √n", error, f"{s} / √{len(values)}"),
-        Line("t", t, f"t({1 - case.shop.risk:.4g}; {mean.freedom:.4g})"),
-        Line("lower limit", GRADE.full(low), f"max(1; {middle} − {t} × {error})"),
-        Line("upper limit", GRADE.full(high), f"min(5; {middle} + {t} × {error})"),
-        Line("border", GRADE.full(border(least)), f"{least:g} − {HALF_GRADE:g} / 2"),
-        so(result),
+        WorkedLine("standard error s / √n", error, f"{s} / √{len(values)}"),
+        WorkedLine("t", t, f"t({1 - case.shop.risk:.4g}; {mean.freedom:.4g})"),
+        WorkedLine("lower limit", GRADE.full(low), f"max(1; {middle} − {t} × {error})"),
+        WorkedLine("upper limit", GRADE.full(high), f"min(5; {middle} + {t} × {error})"),
+        WorkedLine("border", GRADE.full(grade_border(least)), f"{least:g} − {HALF_GRADE:g} / 2"),
+        answer_line(result),
     ]
 
 
-def _spread_lines(case: Case, values: Sequence[float], s: str) -> list[Line]:
+def _spread_lines(case: Case, values: Sequence[float], s: str) -> list[WorkedLine]:
     assumed = case.shop.grade_spread
-    floor = plain((assumed.deviation**2 + HALF_GRADE**2 / 12) ** 0.5, 3)
+    floor = decimal_text((assumed.deviation**2 + HALF_GRADE**2 / 12) ** 0.5, 3)
     seen = pool([values])
-    squares = plain(seen.squares, 3)
+    squares = decimal_text(seen.squares, 3)
     joined = f"√({assumed.deviation:g}² + {HALF_GRADE:g}² / 12)"
     inside = f"({assumed.worth:g} × {floor}² + {squares}) / ({assumed.worth:g} + {seen.freedom})"
     return [
-        Line("s₀, the assumed spread with the half step", floor, joined),
-        Line("squares about the mean", squares),
-        Line("s, never under s₀", s, f"max({floor}; √({inside}))"),
+        WorkedLine("s₀, the assumed spread with the half step", floor, joined),
+        WorkedLine("squares about the mean", squares),
+        WorkedLine("s, never under s₀", s, f"max({floor}; √({inside}))"),
     ]
 
 

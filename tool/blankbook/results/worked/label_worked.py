@@ -4,10 +4,15 @@ from blankbook.results.causes.explanations import weighed
 from blankbook.results.checks.label import judge
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Result
-from blankbook.results.worked.working_lines import Line, number, plain, so
+from blankbook.results.worked.working_lines import (
+    WorkedLine,
+    answer_line,
+    decimal_text,
+    required_number,
+)
 
 
-def tag_lines(case: Case) -> list[Line]:
+def tag_lines(case: Case) -> list[WorkedLine]:
     """Return the piece whose tag is least sure, worked out from the causes in which it is wrong."""
     results = [r for r in judge(case) if r.number(Quantity.RIGHT_TAG_CHANCE)]
     result = min(results, key=_right, default=None)
@@ -18,12 +23,15 @@ def tag_lines(case: Case) -> list[Line]:
     for supposition, odds in weighed(case):
         if supposition.really.get(key, result.size) != result.size:
             wrong[supposition.cause] = wrong.get(supposition.cause, 0.0) + odds
-    taken = "".join(f" − {plain(odds, 4)}" for odds in wrong.values())
+    taken = "".join(f" − {decimal_text(odds, 4)}" for odds in wrong.values())
     says = f"{result.piece}, tagged {result.size}, is wrong because"
     return [
-        *(Line(f"{says} {_BECAUSE[cause]}", plain(odds, 4)) for cause, odds in wrong.items()),
-        Line("chance that the tag is right", plain(_right(result), 4), f"1{taken}"),
-        so(result),
+        *(
+            WorkedLine(f"{says} {_BECAUSE[cause]}", decimal_text(odds, 4))
+            for cause, odds in wrong.items()
+        ),
+        WorkedLine("chance that the tag is right", decimal_text(_right(result), 4), f"1{taken}"),
+        answer_line(result),
     ]
 
 
@@ -35,4 +43,4 @@ _BECAUSE = {
 
 
 def _right(result: Result) -> float:
-    return number(result, Quantity.RIGHT_TAG_CHANCE).value
+    return required_number(result, Quantity.RIGHT_TAG_CHANCE).value

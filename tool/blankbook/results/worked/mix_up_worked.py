@@ -5,21 +5,29 @@ from blankbook.results.checks.mix_up import judge
 from blankbook.results.evidence import newest_pair
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case
-from blankbook.results.worked.working_lines import CHANCE, Line, lengths, number, so
+from blankbook.results.worked.working_lines import (
+    CHANCE,
+    WorkedLine,
+    answer_line,
+    length_figures,
+    required_number,
+)
 from blankbook.words.points import POINTS
 
 
-def mix_up_lines(case: Case) -> list[Line]:
+def mix_up_lines(case: Case) -> list[WorkedLine]:
     """Return the pair that is mixed up most easily, worked out."""
     results = [r for r in judge(case) if r.number(Quantity.MIX_UP_CHANCE)]
-    result = max(results, key=lambda r: number(r, Quantity.MIX_UP_CHANCE).value, default=None)
+    result = max(
+        results, key=lambda r: required_number(r, Quantity.MIX_UP_CHANCE).value, default=None
+    )
     both = newest_pair(case, result.size, result.next_size, result.point) if result else None
     if result is None or both is None:
         return []
     small, large = both
-    spread, figures = case.spreads[result.point], lengths(case.shop.unit)
+    spread, figures = case.spreads[result.point], length_figures(case.shop.unit)
     step = step_limits(small, large, spread, case.shop.risk)
-    chance, freedom = number(result, Quantity.MIX_UP_CHANCE), f"{spread.freedom:.4g}"
+    chance, freedom = required_number(result, Quantity.MIX_UP_CHANCE), f"{spread.freedom:.4g}"
     deviation = figures.bare(spread.deviation, 1)
     extra = f"√(2 + 1/{len(small.values)} + 1/{len(large.values)})"
     means = f"{figures.bare(large.mean)} − {figures.bare(small.mean)}"
@@ -31,9 +39,11 @@ def mix_up_lines(case: Case) -> list[Line]:
     assert chance.low is not None
     assert chance.high is not None
     return [
-        Line(f"step of {name}, {pair}", figures.full(step.mean), means),
-        Line("chance", CHANCE.full(chance.value), tail(step.mean, extra)),
-        Line("at the upper limit of the step", CHANCE.full(chance.low), tail(step.high, "√2")),
-        Line("at its lower limit", CHANCE.full(chance.high), tail(step.low, "√2")),
-        so(result),
+        WorkedLine(f"step of {name}, {pair}", figures.full(step.mean), means),
+        WorkedLine("chance", CHANCE.full(chance.value), tail(step.mean, extra)),
+        WorkedLine(
+            "at the upper limit of the step", CHANCE.full(chance.low), tail(step.high, "√2")
+        ),
+        WorkedLine("at its lower limit", CHANCE.full(chance.high), tail(step.low, "√2")),
+        answer_line(result),
     ]

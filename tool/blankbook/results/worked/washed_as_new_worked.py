@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from statistics import fmean
 
-from blankbook.results.checks.washed_as_new import Place, after_most, judge, places_of
+from blankbook.results.checks.washed_as_new import SizeWhenNew, judge, sizes_when_new, washed_pieces
 from blankbook.results.checks.washed_size import washed_spread
 from blankbook.results.checks.washing import washed_round
 from blankbook.results.limits import t_quantile
@@ -12,46 +12,46 @@ from blankbook.results.result_types import Case
 from blankbook.results.worked.washed_size_worked import washed_line
 from blankbook.results.worked.working_lines import (
     Figures,
-    Line,
+    WorkedLine,
+    answer_line,
+    decimal_text,
     first_with,
-    lengths,
+    length_figures,
     mean_line,
-    plain,
-    so,
 )
 from blankbook.words.points import POINTS
 
 
-def washed_as_new_lines(case: Case) -> list[Line]:
+def washed_as_new_lines(case: Case) -> list[WorkedLine]:
     """Return the first size that was washed, between the borders that it had when new."""
     result, round_ = first_with(judge(case), Quantity.OFF_ITS_OWN_SIZE), washed_round(case)
-    after = after_most(round_, result.size, result.point) if result and round_ else None
+    after = washed_pieces(round_, result.size, result.point) if result and round_ else None
     if result is None or round_ is None or after is None:
         return []
-    place = places_of(case, round_, result.point)[result.size]
-    figures, spread = lengths(case.shop.unit), case.spreads[result.point]
+    place = sizes_when_new(case, round_, result.point)[result.size]
+    figures, spread = length_figures(case.shop.unit), case.spreads[result.point]
     washed = washed_spread(spread, fmean(after.values), case.shop).deviation
     t = t_quantile(1 - case.shop.risk, spread.freedom)
     name = f"{after.size} {POINTS[after.point].name}"
     return [
         mean_line(f"{name} when new", place.sample.values, figures),
-        Line("border to the size below", figures.full(place.low)),
-        Line("border to the size above", figures.full(place.high)),
+        WorkedLine("border to the size below", figures.full(place.low)),
+        WorkedLine("border to the size above", figures.full(place.high)),
         mean_line(f"{name} after {after.cycles} washes", after.values, figures),
-        Line("t", plain(t, 3), f"t({1 - case.shop.risk:.4g}; {spread.freedom:.4g})"),
+        WorkedLine("t", decimal_text(t, 3), f"t({1 - case.shop.risk:.4g}; {spread.freedom:.4g})"),
         washed_line(spread, fmean(after.values), case.shop, figures),
         *_room_lines(after.values, place, (washed, spread.deviation), t, figures),
-        so(result),
+        answer_line(result),
     ]
 
 
 def _room_lines(
     values: Sequence[float],
-    place: Place,
+    place: SizeWhenNew,
     deviations: tuple[float, float],
     t: float,
     figures: Figures,
-) -> list[Line]:
+) -> list[WorkedLine]:
     """Return how far the washed mean lies inside each border, and how far it must at least.
 
     The two deviations are those of washed and of new pieces.
@@ -67,7 +67,7 @@ def _room_lines(
         away = f"{figures.put(ends[0])} − {figures.put(ends[1])}"
         need = t * (washed**2 / count + new**2 * weight) ** 0.5
         squares = f"{figures.bare(washed, 1)}² / {count} + {figures.bare(new, 1)}² × {weight:.4g}"
-        wide = f"{plain(t, 3)} × √({squares})"
-        found.append(Line(f"inside the border {name} by", figures.full(room), away))
-        found.append(Line("which must be at least", figures.full(need), wide))
+        wide = f"{decimal_text(t, 3)} × √({squares})"
+        found.append(WorkedLine(f"inside the border {name} by", figures.full(room), away))
+        found.append(WorkedLine("which must be at least", figures.full(need), wide))
     return found

@@ -1,40 +1,40 @@
 """The change in washing, piece by piece, worked out."""
 
-from blankbook.results.checks.washing import change_spread, changes, judge, washed_round
+from blankbook.results.checks.washing import change_spread, judge, piece_changes, washed_round
 from blankbook.results.piece_spread import mean_of
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case
 from blankbook.results.worked.working_lines import (
     PERCENT,
-    Line,
+    WorkedLine,
+    answer_line,
     error_line,
     first_with,
-    lengths,
+    length_figures,
     limit_lines,
     mean_line,
-    number,
-    so,
+    required_number,
 )
 from blankbook.words.points import POINTS
 
 
-def washing_lines(case: Case) -> list[Line]:
+def washing_lines(case: Case) -> list[WorkedLine]:
     """Return the first change, piece by piece, worked out."""
     result = first_with(judge(case), Quantity.CHANGE)
     round_ = washed_round(case)
     if result is None or round_ is None or result.cycles is None:
         return []
-    paired = list(changes(round_, result.point, result.cycles))
+    paired = list(piece_changes(round_, result.point, result.cycles))
     seen = [change for _, change in paired]
     spread = change_spread(case, round_, result.point, seen)
-    change, figures = number(result, Quantity.CHANGE), lengths(case.shop.unit)
+    change, figures = required_number(result, Quantity.CHANGE), length_figures(case.shop.unit)
     lines = []
     for piece, percent in paired:
         before = mean_of(piece.received[result.point])
         now, then = figures.bare(before * (1 + percent / 100)), figures.bare(before)
         put_in = f"100 × ({now} − {then}) / {then}"
         name = f"{piece.key} {POINTS[result.point].name} after {result.cycles} washes"
-        lines.append(Line(name, PERCENT.full(percent), put_in))
+        lines.append(WorkedLine(name, PERCENT.full(percent), put_in))
     return [
         *lines,
         mean_line("mean change", seen, PERCENT),
@@ -42,5 +42,5 @@ def washing_lines(case: Case) -> list[Line]:
         *limit_lines(
             change, spread.deviation / len(seen) ** 0.5, spread.freedom, case.shop.risk, PERCENT
         ),
-        so(result),
+        answer_line(result),
     ]

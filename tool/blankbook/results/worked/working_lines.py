@@ -19,7 +19,7 @@ MINUS = "\N{MINUS SIGN}"
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class WorkedLine:
     """One line of a worked example."""
 
     what: str
@@ -41,7 +41,7 @@ class Figures:
 
     def bare(self, value: float, more: int = 0) -> str:
         """Return a number without its unit, with *more* decimals than usual."""
-        return plain(value / self.scale, self.digits + more)
+        return decimal_text(value / self.scale, self.digits + more)
 
     def put(self, value: float, more: int = 0) -> str:
         """Return a number as it goes into a sum: in brackets where it is negative."""
@@ -53,7 +53,7 @@ class Figures:
         return f"{self.bare(value, more)} {self.unit}".rstrip()
 
 
-def lengths(unit: str) -> Figures:
+def length_figures(unit: str) -> Figures:
     """Return how lengths are written down: as decimals of the shop's unit."""
     return Figures(unit, 3, float(UNITS[unit]))
 
@@ -62,10 +62,10 @@ PERCENT = Figures("%", 2)
 CHANCE = Figures("", 4)
 
 
-def plain(value: float, digits: int) -> str:
+def decimal_text(value: float, digits: int) -> str:
     """Return a number with a true minus sign, and none before nothing.
 
-    >>> plain(-1.25, 1), plain(-0.0001, 2)
+    >>> decimal_text(-1.25, 1), decimal_text(-0.0001, 2)
     ('−1.2', '0.00')
     """
     text = f"{value:.{digits}f}"
@@ -74,7 +74,7 @@ def plain(value: float, digits: int) -> str:
     return text
 
 
-def number(result: Result, name: Quantity) -> Number:
+def required_number(result: Result, name: Quantity) -> Number:
     """Return a number that the result must carry."""
     found = result.number(name)
     if found is None:
@@ -87,9 +87,11 @@ def first_with(results: Iterable[Result], name: Quantity) -> Result | None:
     return next((r for r in results if r.number(name) is not None), None)
 
 
-def read_line(what: str, values: Sequence[float], figures: Figures) -> Line:
+def read_line(what: str, values: Sequence[float], figures: Figures) -> WorkedLine:
     """Return what the tape said."""
-    return Line(f"{what}, read", ", ".join(figures.bare(v) for v in values) + f" {figures.unit}")
+    return WorkedLine(
+        f"{what}, read", ", ".join(figures.bare(v) for v in values) + f" {figures.unit}"
+    )
 
 
 def mean_sum(values: Sequence[float], figures: Figures) -> str:
@@ -99,39 +101,41 @@ def mean_sum(values: Sequence[float], figures: Figures) -> str:
     return f"({' + '.join(figures.put(v) for v in values)}) / {len(values)}"
 
 
-def mean_line(what: str, values: Sequence[float], figures: Figures) -> Line:
+def mean_line(what: str, values: Sequence[float], figures: Figures) -> WorkedLine:
     """Return the mean of what was read."""
     put_in = mean_sum(values, figures) if len(values) > 1 else ""
-    return Line(what, figures.full(fmean(values)), put_in)
+    return WorkedLine(what, figures.full(fmean(values)), put_in)
 
 
-def error_line(deviation: float, pieces: int, figures: Figures) -> Line:
+def error_line(deviation: float, pieces: int, figures: Figures) -> WorkedLine:
     """Return the standard error of a mean, from the moderated spread s."""
     error = deviation / pieces**0.5
     put_in = f"{figures.bare(deviation, 1)} / √{pieces}"
-    return Line("standard error s / √n", figures.full(error, 1), put_in)
+    return WorkedLine("standard error s / √n", figures.full(error, 1), put_in)
 
 
 def limit_lines(
     of: Number, error: float, freedom: float, risk: float, figures: Figures
-) -> list[Line]:
+) -> list[WorkedLine]:
     """Return the quantile of Student's t, and the two limits that it makes."""
     assert of.low is not None
     assert of.high is not None
-    t = plain(t_quantile(1 - risk, freedom), 3)
+    t = decimal_text(t_quantile(1 - risk, freedom), 3)
     mean, width = figures.bare(of.value), f"{t} × {figures.bare(error, 1)}"
     return [
-        Line(f"t on ν = {freedom:.4g} degrees of freedom", t, f"t({1 - risk:.4g}; {freedom:.4g})"),
-        Line("lower limit", figures.full(of.low), f"{mean} {MINUS} {width}"),
-        Line("upper limit", figures.full(of.high), f"{mean} + {width}"),
+        WorkedLine(
+            f"t on ν = {freedom:.4g} degrees of freedom", t, f"t({1 - risk:.4g}; {freedom:.4g})"
+        ),
+        WorkedLine("lower limit", figures.full(of.low), f"{mean} {MINUS} {width}"),
+        WorkedLine("upper limit", figures.full(of.high), f"{mean} + {width}"),
     ]
 
 
-def so(result: Result) -> Line:
+def answer_line(result: Result) -> WorkedLine:
     """Return the answer, as the blank's page gives it."""
-    return Line("so", result.reason, answer=str(result.answer))
+    return WorkedLine("so", result.reason, answer=str(result.answer))
 
 
-def answered(results: Iterable[Result]) -> list[Result]:
+def tested_results(results: Iterable[Result]) -> list[Result]:
     """Return the results that somebody has looked at."""
     return [r for r in results if r.answer != Answer.NOT_TESTED]

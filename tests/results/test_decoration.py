@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from blankbook.records.model import Decorated, Round, WashedPrint
-from blankbook.results.advice.cautions import cautions, of_decoration
+from blankbook.results.advice.cautions import cautions, decoration_cautions
 from blankbook.results.judge_blank import judge
 from blankbook.words.answers import Advice, Answer
 from blankbook.words.decoration_methods import CAUTIONS, METHODS
@@ -107,7 +107,7 @@ def test_only_the_methods_that_the_shop_prints_with_decide() -> None:
 @pytest.mark.parametrize("method", METHODS)
 def test_every_method_calls_for_its_cautions(method: str) -> None:
     """What is hot, gives off fumes, is a chemical or a needle says so."""
-    told = of_decoration(blank(tried(print_test(method=method))))
+    told = decoration_cautions(blank(tried(print_test(method=method))))
     assert told == [CAUTIONS[key] for key in CAUTIONS if key in METHODS[method].cautions]
     assert told
 
@@ -117,7 +117,7 @@ def test_childrens_sizes_call_for_a_caution_about_what_is_put_on_them() -> None:
     style = blank(tried(print_test()), wearer="children")
     assert {"children", "children_print", "heat"} <= set(cautions(style))
     assert "children_print" not in cautions(blank(measured(), wearer="children"))
-    assert of_decoration(blank(measured())) == []
+    assert decoration_cautions(blank(measured())) == []
 
 
 def test_cautions_defer_to_others() -> None:

@@ -11,7 +11,7 @@ from blankbook.results.json_results import judged_data
 from blankbook.results.judge_blank import judge, make_case
 from blankbook.results.learning.ledger_learning import contribute, learn, learned_of
 from blankbook.results.learning.stand_ins import MOST, _rank, fit_facts, nearest, stand_ins
-from blankbook.results.result_types import Learned, Near
+from blankbook.results.result_types import Learned, StandIn
 from judging import DAY, blank, measured, piece, shop, washed
 
 
@@ -31,7 +31,7 @@ def tee(key: str, wider: float = 0.0, sizes: str = "S M L", **claims: Any) -> Bl
     return replace(one, style=replace(one.style, key=key, name=key))
 
 
-def found_for(*blanks: Blank, of: str) -> tuple[Near, ...]:
+def found_for(*blanks: Blank, of: str) -> tuple[StandIn, ...]:
     """Return what could stand in for one of *blanks*, the nearest first."""
     facts = {one.style.key: fit_facts(one, shop()) for one in blanks}
     learned = Learned(nearest=nearest(facts, shop())[of])

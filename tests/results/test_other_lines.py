@@ -16,7 +16,7 @@ import pytest
 from blankbook.records.model import Blank, Chart, Delivery, Piece, Round, Source
 from blankbook.results.checks.delivery import delivery_results
 from blankbook.results.client_sizes import for_clients
-from blankbook.results.comparable_lines import lined_up
+from blankbook.results.comparable_lines import on_newest_lines
 from blankbook.results.judge_blank import judge
 from blankbook.results.learning.stand_ins import fit_facts
 from blankbook.results.quantities import Quantity
@@ -195,4 +195,4 @@ def test_blanks_measured_by_their_line_stand_in_for_none_by_ours() -> None:
 def test_where_all_is_alike_nothing_is_copied() -> None:
     """The usual ledger pays nothing for this."""
     one = blank(first(), charts=(from_centre_back(half_chest="below_armhole"),))
-    assert lined_up(one) is one
+    assert on_newest_lines(one) is one

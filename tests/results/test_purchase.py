@@ -10,7 +10,7 @@ from blankbook.pages import all_pages
 from blankbook.pages.render import render_body
 from blankbook.records.model import Round
 from blankbook.results.advice.next_step import say_purchase
-from blankbook.results.causes.purchase import SURE_ODDS, separation
+from blankbook.results.causes.purchase import SURE_ODDS, telling_chance
 from blankbook.results.json_results import judged_data
 from blankbook.results.judge_blank import judge
 from blankbook.words.answers import Advice
@@ -70,11 +70,11 @@ def test_separation_against_drawn_evidence(squared: float, first: float, second:
         is_first = rng.random() < first / (first + second)
         ratio = lead + rng.gauss(squared / 2 * (1 if is_first else -1), math.sqrt(squared))
         right += ratio >= math.log(SURE_ODDS) if is_first else ratio <= -math.log(SURE_ODDS)
-    assert separation(squared, first, second) == pytest.approx(right / draws, abs=0.01)
+    assert telling_chance(squared, first, second) == pytest.approx(right / draws, abs=0.01)
 
 
 def test_causes_that_expect_the_same_are_never_told_apart() -> None:
-    assert separation(0.0, 0.5, 0.5) == 0.0
+    assert telling_chance(0.0, 0.5, 0.5) == 0.0
 
 
 def open_step() -> Round:

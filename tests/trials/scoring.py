@@ -3,7 +3,7 @@
 from collections import Counter
 from dataclasses import dataclass, field, replace
 
-from blankbook.results.causes.explanations import explain
+from blankbook.results.causes.explanations import likely_causes
 from blankbook.results.checks.grade_steps import sound_steps
 from blankbook.results.judge_blank import judge
 from blankbook.results.quantities import Quantity
@@ -117,13 +117,13 @@ def _count_labels(tally: Tally, judged: Judged, truth: Truth) -> None:
 
 
 def _count_explanations(tally: Tally, judged: Judged, truth: Truth) -> None:
-    weighed = explain(judged.case)
+    weighed = likely_causes(judged.case)
     for one in weighed:
         tenth = min(int(one.odds * 10), 9)
         tally.counts[f"cause tenth {tenth}"] += 1
         tally.counts[f"cause tenth {tenth} right"] += one.key == truth.cause
         tally.counts[f"cause tenth {tenth} stated"] += round(one.odds * 1_000_000)
-    told = explain(told_the_spread(judged.case, truth))
+    told = likely_causes(told_the_spread(judged.case, truth))
     first, best = weighed[0].key == truth.cause, told[0].key == truth.cause
     _count_first(tally, "cause", first, best)
     if truth.cause == "not_graded":

@@ -46,12 +46,12 @@ def _is_silent(made: "Decision | DeliveryDecision | None") -> bool:
 
 
 def _against_advice(judged: "Judged") -> Iterator[tuple[str, str]]:
-    from blankbook.results.advice.verdict import goes_against
+    from blankbook.results.advice.verdict import is_against_advice
 
     one, advice = _newest_decided(judged.blank), judged.verdict.advice
     if one and one.decision and _is_silent(one.decision):
         made = one.decision.decision
-        if goes_against(made, advice):
+        if is_against_advice(made, advice):
             yield one.source.path, f"decided {made}, and the evidence advises {advice}"
 
 

@@ -18,7 +18,7 @@ from blankbook.results.number_words import say_list
 from blankbook.results.planning.can_show import WANTED, Row, can_show, rows
 from blankbook.results.planning.left_open import left_open
 from blankbook.results.planning.planned_rounds import say_planned
-from blankbook.results.result_types import Budget, Judged, Result
+from blankbook.results.result_types import Judged, Result, UncertaintyBudget
 from blankbook.words.answers import SIGNS, Advice, Answer
 from blankbook.words.points import POINTS
 
@@ -185,7 +185,7 @@ def _block(title: str, results: Sequence[Result], every: bool) -> str:
     return "\n".join(lines)
 
 
-def _budget(one: Budget) -> str:
+def _budget(one: UncertaintyBudget) -> str:
     """Return what the uncertainty at one point is made of."""
     lines = [f"how far a reading can be trusted: {POINTS[one.point].name} (one deviation, mm)"]
     for part in one.parts:

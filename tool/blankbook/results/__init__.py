@@ -1,1 +1,11 @@
-"""What follows from what the shop wrote: pure, no file, clock or terminal."""
+"""What follows from the records: pure functions, no file, clock or terminal.
+
+- `judge_blank`: one blank through every check to its verdict
+- `result_types`, `spread_types`, `quantities`: what every room shares
+- `evidence`: which pieces answer which question
+- `comparable_lines`: which lengths may be compared, by the line along which they were measured
+- `piece_spread`, `limits`: how far readings and pieces can be trusted
+- `uncertainty_budget`: what the uncertainty of a reading is made of
+- `client_sizes`: what a client may know of the sizes
+- `number_words`, `json_results`: all of it in words and as data
+"""

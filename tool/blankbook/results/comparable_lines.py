@@ -1,10 +1,10 @@
-"""Lengths that can be held against each other, and those that cannot.
+"""Which lengths may be compared: those that were measured along the same line.
 
-Houses measure some points along different lines: a body length from the centre of the back neck
+Suppliers measure some points along different lines: a body length from the centre of the back neck
 seam is another length than one from the high point of the shoulder. Each chart, round and delivery
-says in ``how`` which way it took, the first of the vocabulary being assumed. Before a blank is
-judged, one way is chosen for each point, that of its newest readings, and what was measured along
-another line is left out: nothing is compared with it, in any check.
+says in ``how`` which line it took; without a word it is the first of the vocabulary. Before a blank
+is judged, the line of its newest readings is chosen for each point, and what was measured along
+another line is left out of every check.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
@@ -16,18 +16,18 @@ from blankbook.results.result_types import Case, Result
 from blankbook.words.points import POINTS
 
 NOT_COMPARABLE = "not comparable"
-"""The word of a result whose chart measures along another line."""
+"""The word of a result whose chart runs along another line."""
 
 
 @dataclass(frozen=True, slots=True)
-class Unlike:
-    """A point that a chart measures along another line than the readings."""
+class LineMismatch:
+    """A point where chart and readings run along different lines."""
 
     point: str
     charted: str
-    """What the chart's way means."""
+    """The chart's line, in words."""
     measured: str
-    """What the way of the readings means."""
+    """The line of the readings, in words."""
 
     @property
     def says(self) -> str:
@@ -39,8 +39,8 @@ class Unlike:
         )
 
 
-def lined_up(blank: Blank) -> Blank:
-    """Return a blank without what was measured along another line than its newest readings.
+def on_newest_lines(blank: Blank) -> Blank:
+    """Return a blank with only what runs along the line of its newest readings, point by point.
 
     It is the same object where everything can be compared.
     """
@@ -52,25 +52,25 @@ def lined_up(blank: Blank) -> Blank:
     }
     if not odd:
         return blank
-    chosen = {point: way for point in odd if (way := _newest_way(blank, point)) is not None}
+    chosen = {point: way for point in odd if (way := _newest_line(blank, point)) is not None}
     style = blank.style
-    charts = tuple(without(chart, _unlike(chart.how, chosen)) for chart in style.charts)
+    charts = tuple(without(chart, _points_unlike(chart.how, chosen)) for chart in style.charts)
     return replace(
         blank,
         style=replace(style, charts=charts),
-        rounds=tuple(_round(round_, _unlike(round_.how, chosen)) for round_ in blank.rounds),
+        rounds=tuple(
+            _round_without(round_, _points_unlike(round_.how, chosen)) for round_ in blank.rounds
+        ),
         deliveries=tuple(
-            _delivery(delivery, _unlike(delivery.how, chosen)) for delivery in blank.deliveries
+            _delivery_without(delivery, _points_unlike(delivery.how, chosen))
+            for delivery in blank.deliveries
         ),
     )
 
 
-def way_of(blank: Blank, point: str) -> str:
-    """Return the way in which the newest readings of a point were taken, else the newest chart's.
-
-    Empty where neither says.
-    """
-    way = _newest_way(blank, point)
+def measuring_line(blank: Blank, point: str) -> str:
+    """Return the line of a point's newest readings, else of its newest chart, else ""."""
+    way = _newest_line(blank, point)
     charts = [
         chart for chart in blank.style.charts if any(point in row for row in chart.sizes.values())
     ]
@@ -80,18 +80,18 @@ def way_of(blank: Blank, point: str) -> str:
     return way
 
 
-def as_ours(blank: Blank, point: str) -> bool:
-    """Say whether the newest readings of a point run along the line of the measuring guide."""
-    return POINTS[point].are_comparable("", _newest_way(blank, point) or "")
+def is_on_guide_line(blank: Blank, point: str) -> bool:
+    """Say whether a point's newest readings run along the line of the measuring guide."""
+    return POINTS[point].are_comparable("", _newest_line(blank, point) or "")
 
 
-def as_written(case: Case) -> Case:
-    """Return the case with all that was measured, for what holds along any line: a percentage."""
+def with_all_lines(case: Case) -> Case:
+    """Return the case with all that was measured: a percentage holds along any line."""
     return replace(case, blank=case.whole) if case.whole else case
 
 
-def unlike(case: Case, record: Round | Delivery, point: str) -> Unlike | None:
-    """Return why readings of a round or delivery cannot be held against the chart of their day."""
+def line_mismatch(case: Case, record: Round | Delivery, point: str) -> LineMismatch | None:
+    """Return why readings of a round or delivery cannot be compared with the chart of their day."""
     if case.whole is None:
         return None
     day = record.chart_day if isinstance(record, Round) else record.date
@@ -105,22 +105,22 @@ def unlike(case: Case, record: Round | Delivery, point: str) -> Unlike | None:
     if not any(point in piece.received for piece in pieces):
         return None
     words = POINTS[point].variant_meaning
-    return Unlike(point, words(chart.how.get(point, "")), words(record.how.get(point, "")))
+    return LineMismatch(point, words(chart.how.get(point, "")), words(record.how.get(point, "")))
 
 
-def unlike_of(case: Case, results: Iterable[Result]) -> list[Unlike]:
-    """Return why the results that are not comparable are not, each reason once."""
+def line_mismatches(case: Case, results: Iterable[Result]) -> list[LineMismatch]:
+    """Return the mismatches behind the results that are not comparable, each once."""
     rounds = {round_.key: round_ for round_ in case.blank.rounds}
     found = (
-        unlike(case, rounds[result.round], result.point)
+        line_mismatch(case, rounds[result.round], result.point)
         for result in results
         if result.word == NOT_COMPARABLE
     )
     return list(dict.fromkeys(unlike for unlike in found if unlike))
 
 
-def way_out(unlike: Unlike) -> str:
-    """Return what to do where a chart measures along another line."""
+def step_for_mismatch(unlike: LineMismatch) -> str:
+    """Return what to do where chart and readings run along different lines."""
     name = POINTS[unlike.point].name
     key = next(key for key, says in POINTS[unlike.point].variants if says == unlike.charted)
     return (
@@ -135,8 +135,8 @@ def _hows(blank: Blank) -> Iterator[How]:
     yield from (delivery.how for delivery in blank.deliveries)
 
 
-def _newest_way(blank: Blank, point: str) -> str | None:
-    """Return the way of the newest round with the point, else delivery; None without readings."""
+def _newest_line(blank: Blank, point: str) -> str | None:
+    """Return the line of the newest round with the point, else delivery; None without readings."""
     records: tuple[Round | Delivery, ...] = (*blank.deliveries, *blank.rounds)
     for record in reversed(records):
         if any(point in piece.received for piece in record.pieces):
@@ -144,28 +144,30 @@ def _newest_way(blank: Blank, point: str) -> str | None:
     return None
 
 
-def _unlike(how: How, chosen: Mapping[str, str]) -> set[str]:
+def _points_unlike(how: How, chosen: Mapping[str, str]) -> set[str]:
     return {point for point in chosen if not is_alike(point, how, chosen)}
 
 
-def _round(round_: Round, points: set[str]) -> Round:
-    return replace(round_, pieces=_pieces(round_.pieces, points)) if points else round_
+def _round_without(round_: Round, points: set[str]) -> Round:
+    return replace(round_, pieces=_pieces_without(round_.pieces, points)) if points else round_
 
 
-def _delivery(delivery: Delivery, points: set[str]) -> Delivery:
-    return replace(delivery, pieces=_pieces(delivery.pieces, points)) if points else delivery
+def _delivery_without(delivery: Delivery, points: set[str]) -> Delivery:
+    return (
+        replace(delivery, pieces=_pieces_without(delivery.pieces, points)) if points else delivery
+    )
 
 
-def _pieces(pieces: tuple[Piece, ...], points: set[str]) -> tuple[Piece, ...]:
+def _pieces_without(pieces: tuple[Piece, ...], points: set[str]) -> tuple[Piece, ...]:
     return tuple(
         replace(
             piece,
             received={p: r for p, r in piece.received.items() if p not in points},
-            washed=tuple(_stage(stage, points) for stage in piece.washed),
+            washed=tuple(_stage_without(stage, points) for stage in piece.washed),
         )
         for piece in pieces
     )
 
 
-def _stage(washed: Washed, points: set[str]) -> Washed:
+def _stage_without(washed: Washed, points: set[str]) -> Washed:
     return replace(washed, readings={p: r for p, r in washed.readings.items() if p not in points})

@@ -1,4 +1,4 @@
-"""Which pieces answer which question: the newest round that can."""
+"""Which pieces answer which question: those of the newest round that has an answer."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -19,7 +19,7 @@ class Sample:
     round: Round
     pieces: tuple[Piece, ...]
     values: tuple[float, ...]
-    """Millimetres, one a piece; repeat readings are averaged."""
+    """One for each piece, millimetres; repeat readings are averaged."""
 
     @property
     def mean(self) -> float:
@@ -47,10 +47,10 @@ def newest_first(case: Case) -> Iterator[Round]:
 
 
 def rounds_and_deliveries(blank: Blank) -> list[Round]:
-    """Return all that was measured as received, rounds and deliveries alike, the oldest first.
+    """Return rounds and deliveries with readings, the oldest first, as rounds.
 
-    A delivery tells of a lot, by its pieces that are tagged as they should be. What a style is
-    judged by are its rounds alone.
+    A delivery shows what a lot is like, by the pieces whose tags are right. The style itself is
+    judged by its rounds alone.
     """
     came = [delivery.as_tagged for delivery in blank.deliveries]
     every = [*blank.rounds, *(round_ for round_ in came if round_)]
@@ -75,7 +75,7 @@ def newest_pair(case: Case, small: str, large: str, point: str) -> tuple[Sample,
 
 
 def chart_for(case: Case, round_: Round) -> Chart | None:
-    """Return the chart that held when the round was bought."""
+    """Return the chart that was in force when the round was bought."""
     return case.blank.style.chart_on(round_.chart_day)
 
 
@@ -91,7 +91,7 @@ def tolerance(case: Case, chart: Chart | None, point: str) -> float:
 
 
 def chart_tolerance(shop: Shop, chart: Chart | None, point: str) -> float:
-    """Return the tolerance in millimetres, where there is no case yet."""
+    """Return the chart's tolerance in millimetres, else the shop's; it needs no case."""
     if chart and point in chart.tolerance:
         return chart.tolerance[point].mm
     return shop.tolerance[point]

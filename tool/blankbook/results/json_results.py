@@ -8,7 +8,14 @@ from blankbook.results.learning.measuring_studies import Measured
 from blankbook.results.learning.stand_ins import stand_ins
 from blankbook.results.planning.json_planning import can_show_data, left_open_data, rounded
 from blankbook.results.planning.planned_rounds import planned_data
-from blankbook.results.result_types import Budget, Judged, Near, Number, Purchase, Result
+from blankbook.results.result_types import (
+    Judged,
+    Number,
+    Purchase,
+    Result,
+    StandIn,
+    UncertaintyBudget,
+)
 
 SCHEMA = "blankbook/vet/1"
 
@@ -81,7 +88,7 @@ def purchase_data(purchase: Purchase | None) -> dict[str, Any] | None:
     }
 
 
-def near_data(near: Near) -> dict[str, Any]:
+def near_data(near: StandIn) -> dict[str, Any]:
     """Return a blank that could stand in for another; distances in tolerances."""
     return {
         "blank": near.key,
@@ -96,7 +103,7 @@ def near_data(near: Near) -> dict[str, Any]:
     }
 
 
-def budget_data(budget: Budget) -> dict[str, Any]:
+def budget_data(budget: UncertaintyBudget) -> dict[str, Any]:
     """Return what the uncertainty at one point is made of; standard deviations in millimetres."""
     return {
         "parts": [

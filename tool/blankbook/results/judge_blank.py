@@ -4,54 +4,54 @@ from dataclasses import replace
 
 from blankbook.records.model import Blank, Shop
 from blankbook.results.advice.verdict import decide
-from blankbook.results.causes.explanations import explain
-from blankbook.results.causes.purchase import cheapest
+from blankbook.results.causes.explanations import likely_causes
+from blankbook.results.causes.purchase import cheapest_purchase
 from blankbook.results.checks.all_checks import CHECKS
 from blankbook.results.checks.washing import reason_to_wait
-from blankbook.results.comparable_lines import lined_up
+from blankbook.results.comparable_lines import on_newest_lines
 from blankbook.results.evidence import chart_for, newest_first
 from blankbook.results.piece_spread import point_spread, repeatability
-from blankbook.results.result_types import NOTHING, Case, Judged, Learned, Result
-from blankbook.results.uncertainty_budget import budgets
+from blankbook.results.result_types import NOTHING_LEARNED, Case, Judged, Learned, Result
+from blankbook.results.uncertainty_budget import uncertainty_budgets
 from blankbook.words.answers import Answer
 from blankbook.words.points import POINTS
 
 _EXPLAINED = {"size_against_chart", "grade_steps", "label"}
 
 
-def judge(blank: Blank, shop: Shop, learned: Learned = NOTHING) -> Judged:
+def judge(blank: Blank, shop: Shop, learned: Learned = NOTHING_LEARNED) -> Judged:
     """Return everything that follows for one blank. Pure: same records, same results.
 
     *learned* is what the whole ledger teaches about it.
     """
     case = make_case(blank, shop, learned)
     results = tuple(result for check in CHECKS for result in check.judge(case))
-    results = _let_washing_wait(results)
-    asks = _asks_why(results)
-    explanations = explain(case) if asks else ()
-    purchase = cheapest(case) if asks else None
+    results = _with_washing_on_hold(results)
+    asks = _needs_causes(results)
+    explanations = likely_causes(case) if asks else ()
+    purchase = cheapest_purchase(case) if asks else None
     verdict = decide(case, results, explanations, purchase)
-    return Judged(blank, case, results, explanations, verdict, purchase, budgets(case))
+    return Judged(blank, case, results, explanations, verdict, purchase, uncertainty_budgets(case))
 
 
-def make_case(blank: Blank, shop: Shop, learned: Learned = NOTHING) -> Case:
+def make_case(blank: Blank, shop: Shop, learned: Learned = NOTHING_LEARNED) -> Case:
     """Return what the checks may look at."""
     hand = repeatability(blank.rounds, shop, learned.hand)
-    told = replace(learned, hand=hand)  # worked out once, for every point alike
-    spreads = {point: point_spread(blank, shop, point, told) for point in POINTS}
-    alike = lined_up(blank)
+    known = replace(learned, hand=hand)  # the same at every point, so it is worked out once
+    spreads = {point: point_spread(blank, shop, point, known) for point in POINTS}
+    alike = on_newest_lines(blank)
     case = Case(shop, alike, None, None, spreads, learned, None if alike is blank else blank)
     newest = next(newest_first(case), None)
     return replace(case, round=newest, chart=chart_for(case, newest) if newest else None)
 
 
-def _asks_why(results: tuple[Result, ...]) -> bool:
+def _needs_causes(results: tuple[Result, ...]) -> bool:
     asks = {Answer.FAILS, Answer.NOT_SHOWN}
     return any(r.check in _EXPLAINED and r.deciding and r.answer in asks for r in results)
 
 
-def _let_washing_wait(results: tuple[Result, ...]) -> tuple[Result, ...]:
-    """Return the results; washing that nobody tested says when it is not worth testing yet."""
+def _with_washing_on_hold(results: tuple[Result, ...]) -> tuple[Result, ...]:
+    """Return the results; an untested washing says so where it is not worth testing yet."""
     wait = reason_to_wait(list(results))
     if not wait:
         return results

@@ -13,7 +13,7 @@ from statistics import fmean
 
 from blankbook.records.lengths import Length
 from blankbook.records.model import Blank, Prior, Round, Shop
-from blankbook.results.result_types import NOTHING, Learned, Spread
+from blankbook.results.result_types import NOTHING_LEARNED, Learned, Spread
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +143,9 @@ def mean_error(spread: Spread, pieces: int) -> tuple[float, float]:
     return float((own + shared) ** 0.5), freedom
 
 
-def point_spread(blank: Blank, shop: Shop, point: str, learned: Learned = NOTHING) -> Spread:
+def point_spread(
+    blank: Blank, shop: Shop, point: str, learned: Learned = NOTHING_LEARNED
+) -> Spread:
     """Return the moderated spread of single readings of single pieces at *point*.
 
     What this blank's own groups leave open comes from the whole ledger where that has enough, else

@@ -1,8 +1,8 @@
-"""The frame that every check fits: readings and policy in, answers out.
+"""What every check takes and gives: readings and policy in, answers out.
 
 A check is a module with one `Check`, and one line in `blankbook.results.checks.all_checks.CHECKS`.
-The terminal, the site and the JSON show the `Result` values that it returns, without knowing it.
-Types are imported from here, those of `blankbook.results.spread_types` too.
+The terminal, the site and the JSON show the `Result` values it returns without knowing the check.
+The types of `blankbook.results.spread_types` are imported from here too.
 """
 
 from collections.abc import Callable, Mapping
@@ -10,23 +10,29 @@ from dataclasses import dataclass, field
 
 from blankbook.records.model import Blank, Chart, Round, Shop
 from blankbook.results.quantities import Quantity
-from blankbook.results.spread_types import NOTHING, Budget, Learned, Part, Spread
+from blankbook.results.spread_types import (
+    NOTHING_LEARNED,
+    Learned,
+    Spread,
+    UncertaintyBudget,
+    UncertaintyPart,
+)
 from blankbook.words.answers import Advice, Answer
 
 __all__ = [
-    "NOTHING",
-    "Budget",
+    "NOTHING_LEARNED",
     "Case",
     "Check",
     "Explanation",
     "Judged",
     "Learned",
-    "Near",
     "Number",
-    "Part",
     "Purchase",
     "Result",
     "Spread",
+    "StandIn",
+    "UncertaintyBudget",
+    "UncertaintyPart",
     "Verdict",
 ]
 
@@ -88,7 +94,7 @@ class Result:
 
 
 @dataclass(frozen=True, slots=True)
-class Near:
+class StandIn:
     """A blank that could stand in for another."""
 
     key: str
@@ -114,14 +120,14 @@ class Case:
     round: Round | None
     """The newest round with readings; None where nothing was measured."""
     chart: Chart | None
-    """The chart that held when the judged round was bought."""
+    """The chart that was in force when the judged round was bought."""
     spreads: Mapping[str, Spread]
     """By point of measure, for this blank."""
-    learned: Learned = NOTHING
+    learned: Learned = NOTHING_LEARNED
     """What the whole ledger teaches about it."""
     whole: Blank | None = None
-    """The blank with all that was measured, where some of it runs along another line and is left
-    out of ``blank``; see `blankbook.results.comparable_lines`."""
+    """The blank with all that was measured, where ``blank`` leaves out what runs along other lines;
+    see `blankbook.results.comparable_lines`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +138,7 @@ class Check:
     title: str
     question: str
     rule: str
-    """How the answer is found, in words a shop understands."""
+    """How the answer is found, in the shop's words."""
     source: str
     judge: Callable[[Case], list[Result]] = field(compare=False)
     formula: str
@@ -159,7 +165,7 @@ class Purchase:
     another_lot: bool
     """Whether the pieces must come from another lot."""
     chance: float
-    """That it leaves the right cause with odds of nine to one or better."""
+    """The chance that it leaves the right cause with odds of nine to one or better."""
     between: tuple[str, str]
     """What the two causes say."""
 
@@ -180,7 +186,7 @@ class Verdict:
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """Everything that follows for one blank; what the terminal, the site and the JSON all show."""
+    """Everything that follows for one blank: terminal, site and JSON show the same."""
 
     blank: Blank
     case: Case
@@ -188,7 +194,7 @@ class Judged:
     explanations: tuple[Explanation, ...]
     verdict: Verdict
     purchase: Purchase | None = None
-    budgets: tuple[Budget, ...] = ()
+    budgets: tuple[UncertaintyBudget, ...] = ()
     """One for each deciding point that was measured."""
 
     def of(self, check: str) -> tuple[Result, ...]:

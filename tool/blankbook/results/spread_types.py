@@ -59,11 +59,11 @@ class Learned:
     """What could stand in for it, the nearest first, as `nearest.nearest` gives it."""
 
 
-NOTHING = Learned()
+NOTHING_LEARNED = Learned()
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class UncertaintyPart:
     """One part of the uncertainty of a reading."""
 
     key: str
@@ -78,11 +78,11 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
-class Budget:
+class UncertaintyBudget:
     """What the uncertainty at one point of measure is made of. Standard deviations, millimetres."""
 
     point: str
-    parts: tuple[Part, ...]
+    parts: tuple[UncertaintyPart, ...]
     pieces: int
     """The pieces of a size that the mean is taken of: the usual number in the judged round."""
     of_reading: float

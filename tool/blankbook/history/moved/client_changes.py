@@ -54,7 +54,7 @@ class ClientsMoved:
 def seen_by_clients(judged: "Judged") -> dict[str, Any] | None:
     """Return what clients see of a blank; None where they see nothing of it."""
     from blankbook.results import client_sizes as shown
-    from blankbook.results.comparable_lines import way_of
+    from blankbook.results.comparable_lines import measuring_line
 
     if not shown.may_be_shown(judged):
         return None
@@ -77,7 +77,7 @@ def seen_by_clients(judged: "Judged") -> dict[str, Any] | None:
         chest = known.at(size, "half_chest")
         if chest and (body := shown.body_chest(chest.mm, shop.ease)):
             put((size, BODY, "suits about"), body, (in_inches(body, 2), f"{body / 10:.0f}"), "")
-    ways = {point: way_of(judged.blank, point) for point in known.points}
+    ways = {point: measuring_line(judged.blank, point) for point in known.points}
     return {
         "called": shown.called(judged.blank.style),
         "cells": cells,

@@ -26,9 +26,9 @@ from blankbook.pages.site_paths import (
 )
 from blankbook.pages.value_words import sign_of, unit_name, whole_percent
 from blankbook.records.model import Shop
-from blankbook.results.advice.cautions import cautions, of_decoration
+from blankbook.results.advice.cautions import cautions, decoration_cautions
 from blankbook.results.advice.next_step import say_purchase
-from blankbook.results.advice.verdict import goes_against
+from blankbook.results.advice.verdict import is_against_advice
 from blankbook.results.checks.all_checks import CHECKS
 from blankbook.results.client_sizes import may_be_shown
 from blankbook.results.evidence import measured_sizes
@@ -90,7 +90,7 @@ def blank_page(
         "rounds": newest_round(judged),
         "before": earlier_round_lines(judged),
         "cautions": cautions(judged.blank),
-        "decoration_cautions": of_decoration(judged.blank),
+        "decoration_cautions": decoration_cautions(judged.blank),
         "unseen": sign_of(Answer.NOT_TESTED),
     }
     shown(context, pictures)
@@ -144,7 +144,7 @@ def against_advice(judged: Judged) -> bool:
     made = newest_decision(judged)
     if made is None:
         return False
-    return goes_against(made["decision"], judged.verdict.advice)
+    return is_against_advice(made["decision"], judged.verdict.advice)
 
 
 def _explanations(judged: Judged) -> list[dict[str, str]]:

@@ -3,7 +3,7 @@
 from typing import Any
 
 from blankbook.pages.value_words import DASH, point_name
-from blankbook.results.result_types import Budget, Judged, Part
+from blankbook.results.result_types import Judged, UncertaintyBudget, UncertaintyPart
 
 
 def budget_contexts(judged: Judged) -> list[dict[str, Any]]:
@@ -11,7 +11,7 @@ def budget_contexts(judged: Judged) -> list[dict[str, Any]]:
     return [_budget(budget) for budget in judged.budgets]
 
 
-def _budget(budget: Budget) -> dict[str, Any]:
+def _budget(budget: UncertaintyBudget) -> dict[str, Any]:
     return {
         "point": point_name(budget.point),
         "pieces": budget.pieces,
@@ -23,7 +23,7 @@ def _budget(budget: Budget) -> dict[str, Any]:
     }
 
 
-def _part(part: Part, budget: Budget) -> dict[str, str]:
+def _part(part: UncertaintyPart, budget: UncertaintyBudget) -> dict[str, str]:
     """Return one part, alone and in the mean; what no number of pieces makes smaller stays."""
     if part.deviation is None:
         return {"name": part.name, "alone": DASH, "mean": DASH, "origin": part.origin}

@@ -16,7 +16,7 @@ from blankbook.pages.value_words import (
     unit_words,
 )
 from blankbook.results.checks.least_grade import say_washes
-from blankbook.results.comparable_lines import NOT_COMPARABLE, unlike_of
+from blankbook.results.comparable_lines import NOT_COMPARABLE, line_mismatches
 from blankbook.results.number_words import say_list
 from blankbook.results.planning.left_open import left_open
 from blankbook.results.quantities import Quantity
@@ -168,7 +168,7 @@ def _uncharted_grid(judged: Judged, results: Sequence[Result], unit: str) -> dic
 
 def _whys(judged: Judged, results: Sequence[Result]) -> list[str]:
     """Return why no chart is held against these."""
-    other = [line.says for line in unlike_of(judged.case, results)]
+    other = [line.says for line in line_mismatches(judged.case, results)]
     silent = any(result.word != NOT_COMPARABLE for result in results)
     return [*other, *(["none speaks of it"] if silent else [])]
 

@@ -4,7 +4,7 @@ from typing import Any
 
 from blankbook.pages.value_words import DASH, point_name
 from blankbook.records.model import Blank, Chart, Price, Style
-from blankbook.results.comparable_lines import way_of
+from blankbook.results.comparable_lines import measuring_line
 from blankbook.words.garment_terms import CONSTRUCTIONS, NECK_LABELS, WEARERS
 from blankbook.words.points import POINTS
 
@@ -47,7 +47,7 @@ def size_charts(blank: Blank) -> list[dict[str, Any]]:
 def _how(blank: Blank, chart: Chart, point: str) -> str:
     """Return how a chart measures a point, and whether what was measured can be held against it."""
     told = POINTS[point].variant_meaning(chart.how[point]) if point in chart.how else ""
-    if POINTS[point].are_comparable(way_of(blank, point), chart.how.get(point, "")):
+    if POINTS[point].are_comparable(measuring_line(blank, point), chart.how.get(point, "")):
         return told
     return f"{told or POINTS[point].variant_meaning('')}; not comparable with what was measured"
 

@@ -6,7 +6,7 @@ from blankbook.pages.shop.compare_pages import COMPARE_PAGE
 from blankbook.pages.site_paths import blank_path
 from blankbook.pages.value_words import sign_of
 from blankbook.results.learning.stand_ins import stand_ins
-from blankbook.results.result_types import Judged, Near
+from blankbook.results.result_types import Judged, StandIn
 
 
 def replacements(judged: Judged) -> list[dict[str, Any]]:
@@ -15,7 +15,7 @@ def replacements(judged: Judged) -> list[dict[str, Any]]:
     return [_near(near, own) for near in stand_ins(judged.case)]
 
 
-def _near(near: Near, own: str) -> dict[str, Any]:
+def _near(near: StandIn, own: str) -> dict[str, Any]:
     return {
         "name": near.name,
         "path": blank_path(near.key),

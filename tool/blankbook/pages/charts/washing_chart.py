@@ -13,7 +13,7 @@ from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import point_name
 from blankbook.records.model import Round
 from blankbook.results.checks.washing import piece_changes, washed_round
-from blankbook.results.comparable_lines import as_written
+from blankbook.results.comparable_lines import with_all_lines
 from blankbook.results.number_words import say_list
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
@@ -25,7 +25,7 @@ PERCENT_TICKS = (1.0, 2.0, 5.0, 10.0, 20.0)
 def washing_chart(judged: Judged) -> ChartSpec | None:
     """Return the change of every piece after washing, a panel for each point."""
     results = [r for r in judged.of("washing") if r.number(Quantity.CHANGE)]
-    round_ = washed_round(as_written(judged.case))
+    round_ = washed_round(with_all_lines(judged.case))
     if not results or round_ is None:
         return None
     points = list(dict.fromkeys(result.point for result in results))

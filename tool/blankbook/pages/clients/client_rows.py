@@ -21,7 +21,7 @@ from blankbook.results.client_sizes import (
     may_be_shown,
     rounding,
 )
-from blankbook.results.comparable_lines import way_of
+from blankbook.results.comparable_lines import measuring_line
 from blankbook.results.result_types import Judged
 from blankbook.words.body_sizes import BODY_SIZE_LISTS, letter_size
 from blankbook.words.points import INCH, POINTS
@@ -87,7 +87,7 @@ def _laundering(known: ForClients) -> str:
 
 def _how(blank: Blank, points: Sequence[str]) -> dict[str, str]:
     """Return, by point, which of the ways that houses use was taken, where it was written down."""
-    chosen = {point: way_of(blank, point) for point in points}
+    chosen = {point: measuring_line(blank, point) for point in points}
     return {point: POINTS[point].variant_meaning(way) for point, way in chosen.items() if way}
 
 

@@ -8,7 +8,7 @@ from blankbook.words.wash_procedures import WASHING_CAUTION
 
 
 def cautions(blank: Blank) -> dict[str, str]:
-    """Return the cautions by what they are about; washing always, since every blank is washed."""
+    """Return the cautions by subject; washing is always among them, for every blank is washed."""
     style = blank.style
     found = {"washing": WASHING_CAUTION}
     methods = {test.method for round_ in blank.rounds for test in round_.decorated}
@@ -23,7 +23,7 @@ def cautions(blank: Blank) -> dict[str, str]:
     return found
 
 
-def of_decoration(blank: Blank) -> list[str]:
+def decoration_cautions(blank: Blank) -> list[str]:
     """Return the cautions that stand beside decoration tests."""
     found = cautions(blank)
     return [found[key] for key in (*CAUTIONS, "children_print") if key in found]

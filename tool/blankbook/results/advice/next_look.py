@@ -1,11 +1,11 @@
-"""What to do next where a twist or a grade is the question."""
+"""The next thing to do where a twist, a grade or the cloth is the question, by check."""
 
 from collections.abc import Sequence
 
 from blankbook.results.result_types import Result
 from blankbook.words.answers import Answer
 
-AFTER_FAIL: dict[str, str] = {
+STEPS_AFTER_FAIL: dict[str, str] = {
     "skew": "wash two pieces from another lot: one lot cannot tell a bad lot from the way it is "
     "knitted",
     "colour": "wash and grade two pieces of another dye lot: one lot cannot tell a bad dyeing from "
@@ -19,7 +19,7 @@ AFTER_FAIL: dict[str, str] = {
     "decoration": "change the settings and test again on the same lot: a print that fails may be "
     "the settings and not the blank",
 }
-UNSEEN: dict[str, str] = {
+STEPS_WHILE_UNTESTED: dict[str, str] = {
     "skew": "lay four washed pieces flat and measure how far the side seam has moved at the hem",
     "colour": "hold four washed pieces beside new ones and grade them by the grey scale",
     "pilling": "grade the surface of four washed pieces for pills",
@@ -28,7 +28,7 @@ UNSEEN: dict[str, str] = {
     "wear": "have two people wear a piece each for ten days, washing it as they go, and grade it",
     "decoration": "decorate two pieces as for a client, wash them five times, and grade the print",
 }
-MORE: dict[str, str] = {
+STEPS_WITH_MORE_PIECES: dict[str, str] = {
     "skew": "wash {}",
     "colour": "wash and grade {}",
     "pilling": "wash and grade {}",
@@ -39,25 +39,25 @@ MORE: dict[str, str] = {
 }
 
 
-def after_graded_fail(fails: Sequence[Result]) -> str:
-    """Return what to do where nothing but twist and grades failed, or ""."""
-    if not all(result.check in AFTER_FAIL for result in fails):
+def step_after_graded_fail(fails: Sequence[Result]) -> str:
+    """Return what to do where only twist and grades failed, else ""."""
+    if not all(result.check in STEPS_AFTER_FAIL for result in fails):
         return ""
-    return AFTER_FAIL[fails[0].check]
+    return STEPS_AFTER_FAIL[fails[0].check]
 
 
-def unseen_step(unseen: Sequence[Result]) -> str:
-    """Return what nobody has looked at yet and how to, or ""."""
-    first = next((result for result in unseen if result.check in UNSEEN), None)
+def step_while_untested(unseen: Sequence[Result]) -> str:
+    """Return how to look at the first thing that nobody has looked at, or ""."""
+    first = next((result for result in unseen if result.check in STEPS_WHILE_UNTESTED), None)
     if first is None:
         return ""
     if first.check == "decoration" and first.round:
         return "wash the test print five times, and grade it"
-    return UNSEEN[first.check]
+    return STEPS_WHILE_UNTESTED[first.check]
 
 
-def side_step(unsettled: Sequence[Result]) -> str:
-    """Return what a twist needs that was taken of the body length, or ""."""
+def side_seam_step(unsettled: Sequence[Result]) -> str:
+    """Return what a twist in percent of the body length needs, or ""."""
     if any(
         r.check == "skew" and r.answer == Answer.NOT_SHOWN and not r.more_pieces for r in unsettled
     ):
@@ -65,6 +65,6 @@ def side_step(unsettled: Sequence[Result]) -> str:
     return ""
 
 
-def more_of(check: str, pieces: str) -> str:
-    """Return what to do with further pieces where the check is of no one size."""
-    return MORE.get(check, "wash {}").format(pieces)
+def step_with_more_pieces(check: str, pieces: str) -> str:
+    """Return what to do with further pieces where a check is about no single size."""
+    return STEPS_WITH_MORE_PIECES.get(check, "wash {}").format(pieces)

@@ -1,31 +1,36 @@
-"""The next thing to do, by what failed and by what is likely to be behind it."""
+"""The next thing to do, by what failed or is open, and by its likely cause."""
 
 from collections.abc import Sequence
 
-from blankbook.results.advice.next_look import after_graded_fail, more_of, side_step, unseen_step
+from blankbook.results.advice.next_look import (
+    side_seam_step,
+    step_after_graded_fail,
+    step_while_untested,
+    step_with_more_pieces,
+)
 from blankbook.results.checks.washing import reason_to_wait
-from blankbook.results.comparable_lines import unlike_of, way_out
+from blankbook.results.comparable_lines import line_mismatches, step_for_mismatch
 from blankbook.results.number_words import say_chance, say_list
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Explanation, Purchase, Result
 from blankbook.words.answers import Answer
 
-GIVE_UP = "look for another blank: more than one lot shows it"
-SURE = 0.5
+ANOTHER_BLANK = "look for another blank: more than one lot shows it"
+DECIDING_ODDS = 0.5
 """From these odds on, an explanation decides the next step."""
 
 
-def after_fail(
+def step_after_fail(
     case: Case,
     results: Sequence[Result],
     fails: Sequence[Result],
     explanations: Sequence[Explanation],
     purchase: Purchase | None,
 ) -> str:
-    """Return what to do after a required check failed and one lot alone shows it."""
+    """Return what to do after a required check failed in one lot only."""
     if all(r.check == "delivery" for r in fails):
         return "send it back or have it sorted, and inspect it again when it returns"
-    if step := after_graded_fail(fails) or of_cause(explanations):
+    if step := step_after_graded_fail(fails) or step_for_cause(explanations):
         return step
     wait = reason_to_wait(list(results))
     after = " Washing can wait until then." if wait else ""
@@ -59,10 +64,10 @@ def _pieces_of(case: Case, fails: Sequence[Result]) -> str:
     return f"two pieces each of {say_list(named)}" if named else "four pieces"
 
 
-def of_cause(explanations: Sequence[Explanation]) -> str:
-    """Return the step that a likely cause asks for by itself, or ""."""
+def step_for_cause(explanations: Sequence[Explanation]) -> str:
+    """Return the step that the likeliest cause asks for, or ""."""
     first = explanations[0] if explanations else None
-    if first is None or first.odds < SURE:
+    if first is None or first.odds < DECIDING_ODDS:
         return ""
     subject = first.says.split(" ", maxsplit=1)[0]
     steps = {
@@ -73,13 +78,13 @@ def of_cause(explanations: Sequence[Explanation]) -> str:
     return steps.get(first.key, "")
 
 
-def while_open(
+def step_while_open(
     case: Case,
     open_: Sequence[Result],
     explanations: Sequence[Explanation],
     purchase: Purchase | None = None,
 ) -> str:
-    """Return what would settle what is not shown or not tested yet.
+    """Return what would settle the answers that are open.
 
     Where two causes compete, that is the purchase that tells them apart.
     """
@@ -89,7 +94,7 @@ def while_open(
         return "buy samples: your size, one down and one up, in the colours you sell, and measure"
     if open_ and all(r.check == "delivery" for r in open_):
         return _rest_of_delivery(open_[0])
-    if step := of_cause(explanations):
+    if step := step_for_cause(explanations):
         return step
     if purchase and unsettled:
         return f"{say_purchase(purchase)}{_also(purchase, unsettled)}"
@@ -110,12 +115,12 @@ def _also(purchase: Purchase, unsettled: Sequence[Result]) -> str:
 
 
 def _for_sizes(case: Case, unseen: Sequence[Result]) -> str:
-    """Return what a size that was not tested needs: pieces, or a chart to hold them to."""
+    """Return what an untested size needs: pieces, or a chart to compare them with."""
     sizes = [r for r in unseen if r.check in {"size_against_chart", "grade_steps"}]
     if any(not r.numbers for r in sizes):
         return "measure your size with its neighbours below and above, two pieces each"
-    if other := unlike_of(case, sizes):
-        return way_out(other[0])
+    if other := line_mismatches(case, sizes):
+        return step_for_mismatch(other[0])
     if sizes:
         return "ask the supplier for a size chart in writing, and copy it into the style's file"
     return ""
@@ -128,15 +133,15 @@ def _more(case: Case, unseen: Sequence[Result], unsettled: Sequence[Result]) -> 
         return "wash and dry at least four pieces by their label, and measure them again"
     if any(r.check == "fabric" for r in unseen):
         return "cut and weigh two swatches"
-    if step := side_step(unsettled) or unseen_step(unseen):
+    if step := side_seam_step(unsettled) or step_while_untested(unseen):
         return step
     return "decide by hand: more pieces would not settle what is left"
 
 
 def _more_pieces(case: Case, settled: Sequence[Result]) -> str:
-    """Return which further pieces would settle it: their sizes, how many, and of which lot.
+    """Return which further pieces would settle it: sizes, number and lot.
 
-    A check judges the pieces of one round, so the lot is the same and they join that round.
+    A check judges the pieces of one round, so they come from its lot and join that round.
     """
     sizes = {r.size for r in settled if r.size} | {r.next_size for r in settled if r.next_size}
     named = say_list([size for size in case.blank.style.sizes if size in sizes])
@@ -145,5 +150,9 @@ def _more_pieces(case: Case, settled: Sequence[Result]) -> str:
     pieces = "1 more piece" if more == 1 else f"{more} more pieces"
     lots = sorted({r.lot for r in settled if r.lot})
     lot = f"the same lot, {lots[0]}," if len(lots) == 1 else "the same lots"
-    what = f"measure {pieces} of each of {named}" if named else more_of(most.check, pieces)
+    what = (
+        f"measure {pieces} of each of {named}"
+        if named
+        else step_with_more_pieces(most.check, pieces)
+    )
     return f"{what} from {lot} and add them to its round"

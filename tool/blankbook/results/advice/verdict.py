@@ -4,20 +4,21 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from blankbook.records.model import Round
-from blankbook.results.advice.next_look import AFTER_FAIL
-from blankbook.results.advice.next_step import GIVE_UP, after_fail, while_open
+from blankbook.results.advice.next_look import STEPS_AFTER_FAIL
+from blankbook.results.advice.next_step import ANOTHER_BLANK, step_after_fail, step_while_open
 from blankbook.results.checks.all_checks import CHECKS
-from blankbook.results.comparable_lines import NOT_COMPARABLE, unlike_of
+from blankbook.results.comparable_lines import NOT_COMPARABLE, line_mismatches
 from blankbook.results.number_words import say_list
 from blankbook.results.result_types import Case, Explanation, Purchase, Result, Verdict
 from blankbook.words.answers import Advice, Answer
 from blankbook.words.points import POINTS
 
-_WHOLE = {"washing", "fabric", *AFTER_FAIL}
-"""Checks that are about the style and not about one size of it."""
-LIKELY = 0.25
+_WHOLE = {"washing", "fabric", *STEPS_AFTER_FAIL}
+"""Checks of the whole style and not of one size."""
+NAMED_ODDS = 0.25
 """From these odds on, a cause is worth naming among the reasons."""
 _WORST = ("reversed", "collapsed")
+"""The words that stand first among the reasons: such sizes cannot be sold as two."""
 _ORDER = (
     "label", "grade_steps", "size_against_chart", "mix_up", "washing", "fabric", "skew",
     "colour", "decoration", "workmanship", "wear", "pilling", "spread",
@@ -32,9 +33,9 @@ def decide(
 ) -> Verdict:
     """Return the advice: the required checks, and nothing else, decide it.
 
-    Any required fail: rejected where an older round of another lot had shown it too, else hold,
-    because another lot could clear it. All required met: approved, with conditions where a
-    check that is not required fails. Anything else: hold.
+    A required check fails: rejected if an older round of another lot failed it too, else hold,
+    because another lot could clear it. All required checks meet: approved, with conditions if
+    another check fails. Anything else: hold.
     """
     asked = [r for r in results if r.check in case.shop.required and r.deciding]
     fails = _ranked(r for r in asked if r.answer == Answer.FAILS)
@@ -48,15 +49,15 @@ def decide(
         return _failing(case, results, fails, explanations, purchase)
     if case.round is None:
         nothing = "nothing was measured yet"
-        step = while_open(case, open_, explanations)
+        step = step_while_open(case, open_, explanations)
         return Verdict(Advice.HOLD, _sentence(nothing), (nothing,), step)
     if open_ or not asked:
-        return _open(case, results, open_, explanations, purchase)
-    return _met(case, asked, others)
+        return _hold(case, results, open_, explanations, purchase)
+    return _all_met(case, asked, others)
 
 
 def _ranked(results: Iterable[Result]) -> list[Result]:
-    """Return the results, what matters most first."""
+    """Return the results in the order of `_ORDER`, the worst steps before all."""
     return sorted(results, key=_rank)
 
 
@@ -72,34 +73,38 @@ def _failing(
     explanations: Sequence[Explanation],
     purchase: Purchase | None,
 ) -> Verdict:
-    rejected = any(shown_before(case, result) for result in fails)
+    rejected = any(is_repeated_fail(case, result) for result in fails)
     advice = Advice.REJECTED if rejected else Advice.HOLD
     reasons = [result.reason for result in fails]
     reasons += _causes(explanations)
     return Verdict(
         advice,
-        _sentence(_culprit(explanations) or _short(fails[0])),
+        _sentence(_telling_cause(explanations) or _without_worst(fails[0])),
         tuple(reasons),
-        GIVE_UP if rejected else after_fail(case, results, fails, explanations, purchase),
+        ANOTHER_BLANK
+        if rejected
+        else step_after_fail(case, results, fails, explanations, purchase),
         () if rejected else orderable(case, results),
     )
 
 
-def shown_before(case: Case, result: Result) -> bool:
-    """Say whether an older round of another lot had already failed the same check at this place."""
+def is_repeated_fail(case: Case, result: Result) -> bool:
+    """Say whether an older round of another lot failed the same check at the same place."""
     rounds = case.blank.rounds
     at = next((i for i, round_ in enumerate(rounds) if round_.key == result.round), 0)
     older = tuple(
-        round_ for round_ in rounds[:at] if lot_names(round_).isdisjoint(lot_names(rounds[at]))
+        round_
+        for round_ in rounds[:at]
+        if lots_of_round(round_).isdisjoint(lots_of_round(rounds[at]))
     )
     if not older:
         return False
     check = next(check for check in CHECKS if check.key == result.check)
     before = replace(case, blank=replace(case.blank, rounds=older), round=older[-1], whole=None)
-    return any(_place(found) == _place(result) for found in check.judge(before) if _fails(found))
+    return any(_place(found) == _place(result) for found in check.judge(before) if _is_fail(found))
 
 
-def _fails(result: Result) -> bool:
+def _is_fail(result: Result) -> bool:
     return result.answer == Answer.FAILS
 
 
@@ -108,12 +113,12 @@ def _place(result: Result) -> tuple[str, ...]:
     return result.size, result.next_size, result.point, *way
 
 
-def lot_names(round_: Round) -> set[str]:
+def lots_of_round(round_: Round) -> set[str]:
     """Return the lots that a round's pieces come from."""
     return {piece.lot or round_.key for piece in round_.pieces}
 
 
-def _open(
+def _hold(
     case: Case,
     results: Sequence[Result],
     open_: list[Result],
@@ -133,39 +138,39 @@ def _open(
         Advice.HOLD,
         _sentence(first),
         tuple(reasons + _causes(explanations)),
-        while_open(case, open_, explanations, purchase),
+        step_while_open(case, open_, explanations, purchase),
         orderable(case, results),
     )
 
 
-def _culprit(explanations: Sequence[Explanation]) -> str:
-    """Return the cause that says more than what it made fail, where it is as good as certain."""
+def _telling_cause(explanations: Sequence[Explanation]) -> str:
+    """Return a cause that says more than the failed check, if it is as good as certain."""
     first = explanations[0] if explanations else None
     telling = {"mislabelled", "exchanged", "odd_piece"}
     return first.says if first and first.odds >= 0.9 and first.key in telling else ""
 
 
 def _no_charts(case: Case, uncharted: Sequence[Result]) -> list[str]:
-    """Return a line for what is charted along another line, and one for what no chart speaks of."""
-    other = list(dict.fromkeys(unlike.says for unlike in unlike_of(case, uncharted)))
+    """Return the reasons for what no chart can judge: another line, or no chart at all."""
+    other = list(dict.fromkeys(unlike.says for unlike in line_mismatches(case, uncharted)))
     rest = [result for result in uncharted if result.word != NOT_COMPARABLE]
     return other + ([_no_chart(rest)] if rest else [])
 
 
 def _no_chart(uncharted: Sequence[Result]) -> str:
-    """Return one line for all that was measured with no chart to hold it against."""
+    """Return one reason for all that was measured without a chart."""
     sizes = list(dict.fromkeys(r.size for r in uncharted))
     points = list(dict.fromkeys(POINTS[r.point].name for r in uncharted))
     return f"no chart to hold {say_list(sizes)} against, at {say_list(points)}"
 
 
 def _causes(explanations: Sequence[Explanation]) -> list[str]:
-    """Return the causes worth naming, as lines of the reasons."""
-    causes = [e for e in explanations if e.key != "as_charted" and e.odds >= LIKELY]
+    """Return the reasons that name a likely cause, at most two."""
+    causes = [e for e in explanations if e.key != "as_charted" and e.odds >= NAMED_ODDS]
     return [f"likely cause: {cause.says}; {cause.because}" for cause in causes[:2]]
 
 
-def _met(case: Case, asked: list[Result], others: list[Result]) -> Verdict:
+def _all_met(case: Case, asked: list[Result], others: list[Result]) -> Verdict:
     sizes = orderable(case, asked)
     named = say_list(sizes)
     missing = [size for size in case.blank.style.sizes if size not in sizes]
@@ -182,7 +187,7 @@ def _met(case: Case, asked: list[Result], others: list[Result]) -> Verdict:
         reasons += [result.reason for result in others]
         return Verdict(
             Advice.CONDITIONS,
-            _sentence(f"{headline}, but {_short(others[0])}"),
+            _sentence(f"{headline}, but {_without_worst(others[0])}"),
             tuple(reasons),
             "write the condition into the decision",
             sizes,
@@ -191,20 +196,20 @@ def _met(case: Case, asked: list[Result], others: list[Result]) -> Verdict:
     return Verdict(Advice.APPROVED, _sentence(headline), tuple(reasons), step, sizes)
 
 
-def goes_against(decision: str, advice: str) -> bool:
-    """Say whether a decision lets through what the advice would not, or the other way round."""
+def is_against_advice(decision: str, advice: str) -> bool:
+    """Say whether a decision accepts what the advice does not, or the other way round."""
     lets_through = {Advice.APPROVED, Advice.CONDITIONS}
     return (decision in lets_through) != (advice in lets_through)
 
 
 def orderable(case: Case, results: Sequence[Result]) -> tuple[str, ...]:
-    """Return the sizes that something deciding speaks for and nothing speaks against.
+    """Return the sizes that meet the chart at every deciding point and have no step against them.
 
-    A step that is off speaks against the end of it that does not meet the chart, and against both
-    ends where both do. What fails for the whole style, such as a twist, speaks against every size.
+    A step that does not meet counts against the end that is off the chart, or against both ends
+    where neither is. A fail of the whole style, such as a twist, counts against every size.
     """
     own = [r for r in results if r.deciding and r.check in case.shop.required]
-    if any(_fails(r) and r.check in _WHOLE for r in own):
+    if any(_is_fail(r) and r.check in _WHOLE for r in own):
         return ()
     alone = [r for r in own if r.check == "size_against_chart" and r.size]
     good = {size for size in case.blank.style.sizes if _all_meet(alone, size)}
@@ -221,8 +226,8 @@ def _all_meet(alone: Sequence[Result], size: str) -> bool:
     return bool(here) and all(here)
 
 
-def _short(result: Result) -> str:
-    """Return a reason without the one piece that is worst: a headline is about the style."""
+def _without_worst(result: Result) -> str:
+    """Return a reason without its worst piece: a headline is about the style."""
     return result.reason.partition("; worst ")[0]
 
 

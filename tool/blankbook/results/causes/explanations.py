@@ -15,11 +15,11 @@ from blankbook.results.result_types import Case, Explanation
 from blankbook.words.causes import CAUSES
 
 
-def explain(case: Case) -> tuple[Explanation, ...]:
+def likely_causes(case: Case) -> tuple[Explanation, ...]:
     """Return the causes, the likeliest first, with their odds; empty where nothing was measured."""
-    models = models_of(case)
+    models = models_as_tagged(case)
     grouped: dict[str, list[tuple[Supposition, float]]] = {}
-    for supposition, odds in weighed(case):
+    for supposition, odds in weighted_suppositions(case):
         grouped.setdefault(supposition.cause, []).append((supposition, odds))
     found = []
     for cause, ways in grouped.items():
@@ -29,7 +29,7 @@ def explain(case: Case) -> tuple[Explanation, ...]:
     return tuple(sorted(found, key=lambda explanation: (-explanation.odds, explanation.key)))
 
 
-def weighed(case: Case) -> list[tuple[Supposition, float]]:
+def weighted_suppositions(case: Case) -> list[tuple[Supposition, float]]:
     """Return every supposition of the case with its chance; the last case is remembered.
 
     Labels, explanations and the purchase all ask for it, and it is most of what judging costs. A
@@ -38,7 +38,7 @@ def weighed(case: Case) -> list[tuple[Supposition, float]]:
     return _remembered(case)[1]
 
 
-def models_of(case: Case) -> tuple[PointModel, ...]:
+def models_as_tagged(case: Case) -> tuple[PointModel, ...]:
     """Return the models of the case as its tags are; remembered likewise."""
     return _remembered(case)[0]
 
@@ -50,11 +50,13 @@ _last: list[tuple[Case, _Weighed]] = []
 def _remembered(case: Case) -> _Weighed:
     if not _last or _last[0][0] is not case:
         models = point_models(case)
-        _last[:] = [(case, (models, weigh(case, models)))]
+        _last[:] = [(case, (models, weigh_suppositions(case, models)))]
     return _last[0][1]
 
 
-def weigh(case: Case, models: tuple[PointModel, ...]) -> list[tuple[Supposition, float]]:
+def weigh_suppositions(
+    case: Case, models: tuple[PointModel, ...]
+) -> list[tuple[Supposition, float]]:
     """Return every supposition with its posterior chance; together they make one."""
     if not models:
         return []
@@ -67,13 +69,13 @@ def weigh(case: Case, models: tuple[PointModel, ...]) -> list[tuple[Supposition,
     ]
 
 
-def lots_seen(models: tuple[PointModel, ...]) -> int:
+def lot_count(models: tuple[PointModel, ...]) -> int:
     """Return how many lots the readings come from."""
     return len({reading.lot for model in models for reading in model.seen})
 
 
 def _because(case: Case, cause: str, models: tuple[PointModel, ...]) -> str:
-    single = lots_seen(models) == 1
+    single = lot_count(models) == 1
     if cause == "not_graded" and case.blank.style.construction == "tube":
         return "the body is knitted as a tube, and two sizes cut from one tube share its width"
     if cause in {"style_runs", "lot_off"} and single:

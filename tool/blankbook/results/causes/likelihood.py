@@ -35,7 +35,7 @@ ODD_SHARE = 1.0
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class PieceDeviation:
     """One piece at one point: what was read, less what was expected of its label."""
 
     piece: str
@@ -46,16 +46,16 @@ class Seen:
     """Millimetres."""
 
 
-SCALES = (0.1, 0.3, 0.5, 0.7, 0.9)
+SPREAD_QUANTILES = (0.1, 0.3, 0.5, 0.7, 0.9)
 """The quantiles of the uncertain spread that the likelihood is averaged over."""
 
 
 @dataclass(frozen=True)
 class PointModel:
-    """All pieces at one point, ready to be held against supposed shifts."""
+    """All pieces at one point, ready to be compared with supposed shifts."""
 
     point: str
-    seen: tuple[Seen, ...]
+    seen: tuple[PieceDeviation, ...]
     expected: Mapping[str, float]
     """Per size label: the charted length, or a level in usual steps."""
     step: float
@@ -156,7 +156,7 @@ def _model(case: Case, point: str, known: Mapping[str, str]) -> PointModel | Non
     order = case.blank.style.sizes
     usual = case.shop.step[point]
     level = {size: index * usual for index, size in enumerate(order)}
-    seen: list[Seen] = []
+    seen: list[PieceDeviation] = []
     uncharted = False
     expected: Mapping[str, float] = level
     for round_ in newest_first(case):
@@ -172,7 +172,7 @@ def _model(case: Case, point: str, known: Mapping[str, str]) -> PointModel | Non
             size = known.get(key, piece.size)
             if point in piece.received and size in full:
                 off = mean_of(piece.received[point]) - full[size]
-                seen.append(Seen(key, size, piece.lot or round_.key, off))
+                seen.append(PieceDeviation(key, size, piece.lot or round_.key, off))
     if not seen:
         return None
     step = _mean_step(expected, order) or usual
@@ -187,7 +187,7 @@ def _densities(spread: Spread, shared: "Vector") -> "tuple[Vector, Vector]":
 
     squares = [
         spread.deviation**2 * spread.freedom / chi_square_above(scale, spread.freedom)
-        for scale in SCALES
+        for scale in SPREAD_QUANTILES
     ]
     own = np.array(squares)[:, None, None] * np.eye(len(shared))
     covariances = shared[None] + own
@@ -204,7 +204,7 @@ def _mean_step(expected: Mapping[str, float], order: Sequence[str]) -> float:
     return abs(expected[order[-1]] - expected[order[0]]) / (len(order) - 1)
 
 
-def _shared(case: Case, point: str, seen: Sequence[Seen], uncharted: bool) -> "Vector":
+def _shared(case: Case, point: str, seen: Sequence[PieceDeviation], uncharted: bool) -> "Vector":
     """Return the covariance that readings share: their size's cut, their lot, an unknown level."""
     import numpy as np
 

@@ -13,7 +13,7 @@ from itertools import combinations
 from math import log
 from statistics import fmean
 
-from blankbook.results.causes.explanations import weighed
+from blankbook.results.causes.explanations import weighted_suppositions
 from blankbook.results.causes.likelihood import SIZE_SHARE
 from blankbook.results.causes.suppositions import Supposition
 from blankbook.results.limits import normal_below
@@ -22,12 +22,12 @@ from blankbook.words.causes import CAUSES
 from blankbook.words.points import POINTS
 
 SURE_ODDS = 9.0
-WANTED = 0.9
+ENOUGH_CHANCE = 0.9
 MOST_EACH = 4
 LEAST_CHANCE = 0.1
 """A cause less likely than this is not worth a purchase."""
 
-Expected = Mapping[tuple[str, str], float]
+ExpectedShifts = Mapping[tuple[str, str], float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,12 +38,12 @@ class Rival:
     odds: float
 
 
-def cheapest(case: Case) -> Purchase | None:
+def cheapest_purchase(case: Case) -> Purchase | None:
     """Return the smallest purchase that would tell the two likeliest causes apart.
 
     None where one cause is as good as certain, or where no purchase of this kind would tell.
     """
-    rivals = likeliest(case)
+    rivals = likeliest_rivals(case)
     if len(rivals) < 2 or rivals[1].odds < LEAST_CHANCE:
         return None
     first, second = rivals[:2]
@@ -57,11 +57,11 @@ def cheapest(case: Case) -> Purchase | None:
     return min(found, key=_cost, default=None)
 
 
-def likeliest(case: Case) -> list[Rival]:
+def likeliest_rivals(case: Case) -> list[Rival]:
     """Return each cause with its likeliest way, the likeliest cause first."""
     best: dict[str, tuple[float, Supposition]] = {}
     odds: dict[str, float] = {}
-    for way, share in weighed(case):
+    for way, share in weighted_suppositions(case):
         odds[way.cause] = odds.get(way.cause, 0.0) + share
         if way.cause not in best or share > best[way.cause][0]:
             best[way.cause] = (share, way)
@@ -81,15 +81,15 @@ def _choices(case: Case) -> list[tuple[str, ...]]:
 def _option(
     case: Case, first: Rival, second: Rival, sizes: Sequence[str], each: int, another: bool
 ) -> Purchase | None:
-    distances = apart(case, first.way, second.way, sizes, each, another)
+    distances = cause_distances(case, first.way, second.way, sizes, each, another)
     squared = sum(distance.squared for distance in distances)
-    chance = separation(squared, first.odds, second.odds)
-    if chance < WANTED:
+    chance = telling_chance(squared, first.odds, second.odds)
+    if chance < ENOUGH_CHANCE:
         return None
     return Purchase(tuple(sizes), each, another, chance, (first.way.says, second.way.says))
 
 
-def separation(squared: float, first: float, second: float) -> float:
+def telling_chance(squared: float, first: float, second: float) -> float:
     """Return the chance that the evidence leaves the right cause with `SURE_ODDS` or better.
 
     *squared* is the squared distance of what the two expect; *first* and *second* are their odds.
@@ -104,7 +104,7 @@ def separation(squared: float, first: float, second: float) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class Apart:
+class Distance:
     """How far two causes' expectations of a purchase lie apart at one point."""
 
     point: str
@@ -127,14 +127,14 @@ class Apart:
         return float(within + self.mean**2 / (self.own / len(self.offsets) + self.lot))
 
 
-def apart(
+def cause_distances(
     case: Case,
     first: Supposition,
     second: Supposition,
     sizes: Sequence[str],
     each: int,
     another: bool,
-) -> list[Apart]:
+) -> list[Distance]:
     """Return, by point, how far apart two causes' expectations of a purchase lie."""
     one, other = _expects(first, another), _expects(second, another)
     found = []
@@ -143,11 +143,11 @@ def apart(
         if any(offsets):
             cut = (SIZE_SHARE * case.shop.tolerance[point]) ** 2
             own = case.spreads[point].deviation ** 2 / each + cut
-            found.append(Apart(point, offsets, own, case.spreads[point].between_lots ** 2))
+            found.append(Distance(point, offsets, own, case.spreads[point].between_lots ** 2))
     return found
 
 
-def _expects(way: Supposition, another: bool) -> Expected:
+def _expects(way: Supposition, another: bool) -> ExpectedShifts:
     """Return what a cause expects of further pieces: nothing of another lot, unless it stays."""
     return way.shifts if CAUSES[way.cause].stays or not another else {}
 

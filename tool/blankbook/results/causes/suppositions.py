@@ -66,12 +66,12 @@ def _labels(models: tuple[PointModel, ...]) -> dict[str, str]:
 
 
 Shift = Callable[[PointModel], "Vector"]
-Way = tuple[str, Shift, Mapping[str, str]]
+SupposedWay = tuple[str, Shift, Mapping[str, str]]
 """What it says, where the readings should have been, and which tags are wrong."""
 
 
 def _spread_prior(
-    cause: str, ways: list[Way], models: tuple[PointModel, ...]
+    cause: str, ways: list[SupposedWay], models: tuple[PointModel, ...]
 ) -> Iterator[Supposition]:
     """Yield each way with an equal share of the cause's prior; one pass over each point."""
     if not ways:
@@ -141,7 +141,7 @@ def _mislabelled(models: tuple[PointModel, ...], sizes: tuple[str, ...]) -> Iter
                 yield Supposition("mislabelled", says, weight, float(fit), {piece: size})
 
 
-def _exchanged(models: tuple[PointModel, ...], sizes: tuple[str, ...]) -> Iterator[Way]:
+def _exchanged(models: tuple[PointModel, ...], sizes: tuple[str, ...]) -> Iterator[SupposedWay]:
     seen = {reading.size for model in models for reading in model.seen}
     measured = [size for size in sizes if size in seen]
     for small, large in pairwise(measured):

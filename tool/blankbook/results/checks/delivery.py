@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from blankbook.records.model import Blank, Delivery
-from blankbook.results.comparable_lines import unlike
+from blankbook.results.comparable_lines import line_mismatch
 from blankbook.results.deliveries.against_approved import (
     Compared,
     Step,
@@ -189,7 +189,9 @@ def _reason(case: Case, result: DeliveryResult) -> str:
 def _remarks(case: Case, result: DeliveryResult) -> list[str]:
     """Return what else the shop should know of a delivery before it keeps it."""
     delivery, parts = result.delivery, []
-    uncharted = [found for p in case.shop.deciding_points if (found := unlike(case, delivery, p))]
+    uncharted = [
+        found for p in case.shop.deciding_points if (found := line_mismatch(case, delivery, p))
+    ]
     parts += [f"{found.says}, so the tape found none bad there" for found in uncharted]
     if result.bad.uncharted and not uncharted:
         parts.append("no chart speaks of the measured pieces, so the tape found none bad")

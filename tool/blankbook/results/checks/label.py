@@ -3,7 +3,11 @@
 from collections.abc import Mapping
 
 from blankbook.records.model import Piece, Round
-from blankbook.results.causes.explanations import models_of, weigh, weighed
+from blankbook.results.causes.explanations import (
+    models_as_tagged,
+    weigh_suppositions,
+    weighted_suppositions,
+)
 from blankbook.results.causes.likelihood import point_models
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
@@ -55,8 +59,8 @@ def _weighed(case: Case, known: Mapping[str, str]) -> dict[str, dict[str, float]
     """Return the chances of every piece, those in *known* being what they measure as."""
     import numpy as np
 
-    models = point_models(case, known) if known else models_of(case)
-    ways = weigh(case, models) if known else weighed(case)
+    models = point_models(case, known) if known else models_as_tagged(case)
+    ways = weigh_suppositions(case, models) if known else weighted_suppositions(case)
     labels = {reading.piece: reading.size for model in models for reading in model.seen}
     row = {piece: place for place, piece in enumerate(labels)}
     found = {piece: dict.fromkeys([*case.blank.style.sizes, ""], 0.0) for piece in labels}

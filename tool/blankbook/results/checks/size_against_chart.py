@@ -2,7 +2,7 @@
 
 from math import ceil
 
-from blankbook.results.comparable_lines import NOT_COMPARABLE, unlike
+from blankbook.results.comparable_lines import NOT_COMPARABLE, line_mismatch
 from blankbook.results.evidence import (
     Sample,
     chart_for,
@@ -88,7 +88,7 @@ def _judge_sample(case: Case, sample: Sample) -> Result:
 def _no_chart(case: Case, sample: Sample) -> Result:
     spread = case.spreads[sample.point]
     mean = limits(sample.mean, *mean_error(spread, len(sample.values)), case.shop.risk)
-    name, other = POINTS[sample.point].name, unlike(case, sample.round, sample.point)
+    name, other = POINTS[sample.point].name, line_mismatch(case, sample.round, sample.point)
     says = f"{sample.size} {name}: {say(sample.mean, case.shop.unit)}"
     return Result(
         KEY,

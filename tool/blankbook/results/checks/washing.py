@@ -5,7 +5,7 @@ from statistics import fmean
 
 from blankbook.records.model import Piece, Prior, Round
 from blankbook.results.checks.size_against_chart import answer_inside
-from blankbook.results.comparable_lines import as_written
+from blankbook.results.comparable_lines import with_all_lines
 from blankbook.results.evidence import is_deciding, newest_first
 from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.number_words import say_more, say_percent
@@ -49,7 +49,7 @@ def washed_round(case: Case) -> Round | None:
 def judge(case: Case) -> list[Result]:
     """Return one answer per point and number of cycles, from the newest round that was washed."""
     # A percentage holds along any line, so rounds measured along another line count here.
-    round_ = washed_round(as_written(case))
+    round_ = washed_round(with_all_lines(case))
     if round_ is None:
         return [_NOT_WASHED]
     stages = sorted({washed.cycles for piece in round_.pieces for washed in piece.washed})

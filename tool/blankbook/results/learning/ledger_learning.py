@@ -12,7 +12,7 @@ from math import log
 from typing import Any
 
 from blankbook.records.model import Blank, Prior, Shop, Study
-from blankbook.results.comparable_lines import lined_up
+from blankbook.results.comparable_lines import on_newest_lines
 from blankbook.results.deliveries.severities import delivery_facts, inspections
 from blankbook.results.learning.measuring_studies import people_of, within_people
 from blankbook.results.learning.stand_ins import fit_facts, nearest
@@ -28,7 +28,7 @@ from blankbook.results.piece_spread import (
     resolution_uncertainty,
     without_outliers,
 )
-from blankbook.results.result_types import NOTHING, Learned
+from blankbook.results.result_types import NOTHING_LEARNED, Learned
 from blankbook.words.points import POINTS
 
 ENOUGH_BLANKS = 8
@@ -68,7 +68,7 @@ def teach(blank: Blank, shop: Shop) -> dict[str, Any]:
         "step": step,
         "groups": {point: groups for point, groups in points.items() if groups},
         "hand": [hand.squares, hand.freedom],
-        "deliveries": delivery_facts(lined_up(blank), shop),
+        "deliveries": delivery_facts(on_newest_lines(blank), shop),
     }
 
 
@@ -96,7 +96,7 @@ def learn_to_judge(
 def learned_of(data: Mapping[str, Any] | None) -> Learned:
     """Return what `learn` gave for one blank, typed; nothing was learned without it."""
     if not data:
-        return NOTHING
+        return NOTHING_LEARNED
     return Learned(
         spread={point: Prior(*prior) for point, prior in data["spread"].items()},
         hand=Prior(*data["hand"]),

@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING, Any
 
 from blankbook.records.model import Blank, Shop
 from blankbook.results.checks.fabric import mass_per_area
-from blankbook.results.comparable_lines import as_ours, lined_up
+from blankbook.results.comparable_lines import is_on_guide_line, on_newest_lines
 from blankbook.results.evidence import size_sample
 from blankbook.results.piece_spread import mean_of
-from blankbook.results.result_types import Case, Near
+from blankbook.results.result_types import Case, StandIn
 from blankbook.words.answers import Advice
 from blankbook.words.points import POINTS
 
@@ -38,7 +38,7 @@ UNKNOWN = 999.0
 
 def fit_facts(blank: Blank, shop: Shop) -> dict[str, Any]:
     """Return what one blank is compared by, as JSON data. Lengths in millimetres, to a tenth."""
-    blank = lined_up(blank)
+    blank = on_newest_lines(blank)
     style = blank.style
     decided = [round_.decision for round_ in reversed(blank.rounds) if round_.decision]
     swatches = next((round_.swatches for round_ in reversed(blank.rounds) if round_.swatches), ())
@@ -64,7 +64,7 @@ def _means(blank: Blank, size: str) -> dict[str, float]:
         for point in POINTS:
             if point not in found and (here := size_sample(round_, size, point)):
                 found[point] = round(here.mean, 1)
-    return {point: mm for point, mm in found.items() if as_ours(blank, point)}
+    return {point: mm for point, mm in found.items() if is_on_guide_line(blank, point)}
 
 
 def _washed(blank: Blank, point: str) -> float | None:
@@ -107,7 +107,7 @@ def nearest(facts: Mapping[str, Mapping[str, Any]], shop: Shop) -> dict[str, lis
     return found
 
 
-def stand_ins(case: Case) -> tuple[Near, ...]:
+def stand_ins(case: Case) -> tuple[StandIn, ...]:
     """Return what could stand in for the blank of a case, the nearest first."""
     if not case.learned.nearest:
         return ()
@@ -226,12 +226,12 @@ def _rank(
     )
 
 
-def _near(own: Mapping[str, Any], near: Mapping[str, Any], shop: Shop) -> Near:
+def _near(own: Mapping[str, Any], near: Mapping[str, Any], shop: Shop) -> StandIn:
     other = near["fit"]
     instead = {
         size: size_instead(means, other["means"], shop) for size, means in own["means"].items()
     }
-    return Near(
+    return StandIn(
         near["key"],
         other["name"],
         near["distance"],

@@ -1,1 +1,6 @@
-"""The rounds of a blank as lots: their history, and where the next may lie."""
+"""The rounds of a blank as lots, all on one axis of time, and where the next may lie.
+
+- `lot_history`: the lots of a blank at one point, and which of them raise an alarm
+- `lots_over_time`: all lots and points on one axis, with the charts that were in force
+- `next_lot`: how much lots differ, and where the next may lie
+"""

@@ -1,1 +1,7 @@
-"""What so many pieces can show, and what they leave open."""
+"""What so many pieces can show, and what they leave open.
+
+- `can_show`: the newest round, or what might be bought
+- `left_open`: the share that may be bad although every piece was good
+- `planned_rounds`: rounds that are planned and not measured yet
+- `json_planning`: all of it as data for the JSON
+"""

@@ -1,6 +1,6 @@
 """The chance that a tag is right, worked out."""
 
-from blankbook.results.causes.explanations import weighed
+from blankbook.results.causes.explanations import weighted_suppositions
 from blankbook.results.checks.label import judge
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Result
@@ -20,7 +20,7 @@ def tag_lines(case: Case) -> list[WorkedLine]:
         return []
     key = f"{result.round}/{result.piece}"
     wrong: dict[str, float] = {}
-    for supposition, odds in weighed(case):
+    for supposition, odds in weighted_suppositions(case):
         if supposition.really.get(key, result.size) != result.size:
             wrong[supposition.cause] = wrong.get(supposition.cause, 0.0) + odds
     taken = "".join(f" − {decimal_text(odds, 4)}" for odds in wrong.values())

@@ -4,9 +4,15 @@ from collections.abc import Sequence
 from math import exp, hypot
 
 from blankbook.results.advice.next_step import say_purchase
-from blankbook.results.causes.explanations import explain, weighed
+from blankbook.results.causes.explanations import likely_causes, weighted_suppositions
 from blankbook.results.causes.likelihood import point_models
-from blankbook.results.causes.purchase import SURE_ODDS, Rival, apart, cheapest, likeliest
+from blankbook.results.causes.purchase import (
+    SURE_ODDS,
+    Rival,
+    cause_distances,
+    cheapest_purchase,
+    likeliest_rivals,
+)
 from blankbook.results.causes.suppositions import Supposition, suppositions
 from blankbook.results.limits import normal_below, t_quantile
 from blankbook.results.methods import purchase_power
@@ -58,7 +64,7 @@ def reading_lines(case: Case) -> list[WorkedLine]:
 
 def cause_lines(case: Case) -> list[WorkedLine]:
     """Return the likeliest ways with belief times likelihood, and the chances of their causes."""
-    ways = sorted(weighed(case), key=lambda pair: -pair[1])
+    ways = sorted(weighted_suppositions(case), key=lambda pair: -pair[1])
     best = max((way.fit for way, _ in ways), default=0.0)
     total = sum(way.prior for way, _ in ways)
     shares = [way.prior / total * exp(way.fit - best) for way, _ in ways]
@@ -82,7 +88,7 @@ def _odds_lines(
 ) -> list[WorkedLine]:
     """Return the chances of the likeliest causes: their ways together, over all ways."""
     lines = []
-    for cause in explain(case)[:3]:
+    for cause in likely_causes(case)[:3]:
         own = sum(s for (way, _), s in zip(ways, shares, strict=True) if way.cause == cause.key)
         put_in = f"{decimal_text(own, 6)} / {decimal_text(sum(shares), 6)}"
         lines.append(
@@ -95,11 +101,11 @@ def _odds_lines(
 
 def purchase_lines(case: Case) -> list[WorkedLine]:
     """Return the cheapest purchase that tells the two likeliest causes apart."""
-    buy, rivals = cheapest(case), likeliest(case)
+    buy, rivals = cheapest_purchase(case), likeliest_rivals(case)
     if buy is None:
         return []
     first, second = rivals[:2]
-    found = apart(case, first.way, second.way, buy.sizes, buy.each, buy.another_lot)
+    found = cause_distances(case, first.way, second.way, buy.sizes, buy.each, buy.another_lot)
     figures = length_figures(case.shop.unit)
     squared = sum(distance.squared for distance in found)
     terms = []

@@ -7,7 +7,7 @@ from pathlib import Path
 from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Ledger
 from blankbook.results.judge_blank import judge
-from blankbook.results.learning.ledger_learning import contribute, learn, learned_of
+from blankbook.results.learning.ledger_learning import blank_contribution, learn, learned_from_data
 from blankbook.results.result_types import Judged
 from support import SMALL_LEDGER
 
@@ -90,9 +90,9 @@ def loaded(root: Path) -> Ledger:
 def judged(root: Path) -> dict[str, Judged]:
     """Return every blank, judged with what the whole ledger teaches."""
     ledger = loaded(root)
-    given = {key: contribute(blank, ledger.shop) for key, blank in ledger.blanks.items()}
+    given = {key: blank_contribution(blank, ledger.shop) for key, blank in ledger.blanks.items()}
     taught = learn(given, ledger.shop)
     return {
-        key: judge(blank, ledger.shop, learned_of(taught[key]))
+        key: judge(blank, ledger.shop, learned_from_data(taught[key]))
         for key, blank in ledger.blanks.items()
     }

@@ -17,7 +17,7 @@ from blankbook.commands.shared.judge_ledger import judge_loaded
 from blankbook.commands.vet_report import line_of
 from blankbook.records.load_ledger import Loaded, load_ledger
 from blankbook.results.judge_blank import judge
-from blankbook.results.learning.ledger_learning import contribute, learn, learned_of
+from blankbook.results.learning.ledger_learning import blank_contribution, learn, learned_from_data
 
 
 def used() -> float:
@@ -41,7 +41,7 @@ def each(loaded: Loaded) -> tuple[float, float]:
     runs = []
     for key, blank in sorted(loaded.ledger.blanks.items()):
         start = time.perf_counter(), time.process_time()
-        judge(blank, shop, learned_of(taught[key]))
+        judge(blank, shop, learned_from_data(taught[key]))
         runs.append((time.perf_counter() - start[0], time.process_time() - start[1]))
     return statistics.median(r[0] for r in runs[1:]), statistics.median(r[1] for r in runs[1:])
 
@@ -49,7 +49,7 @@ def each(loaded: Loaded) -> tuple[float, float]:
 def main() -> None:
     """Load, judge, and say how long it took."""
     root, how = sys.argv[1:]
-    loaded = load_ledger(Path(root), gather=contribute)
+    loaded = load_ledger(Path(root), gather=blank_contribution)
     wall, cpu = each(loaded) if how == "each" else taken(lambda: judge_loaded(loaded, line_of))
     sys.stdout.write(json.dumps({"wall": wall, "cpu": cpu}) + "\n")
 

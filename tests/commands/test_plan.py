@@ -7,7 +7,7 @@ import pytest
 
 from blankbook.entry.new.sample_plan import neighbours, to_buy
 from blankbook.records.load_ledger import load_ledger
-from blankbook.results.planning.can_show import of_purchases
+from blankbook.results.planning.can_show import shown_by_purchases
 from support import Program
 
 DAY = ("--day", "2026-11-25")
@@ -55,10 +55,12 @@ def test_what_it_can_show_is_what_the_method_says(demo_copy: Path, command: Prog
     flags = ("--sizes", "M,L,XL", "--colours", "black,cream", *DAY, "--json", "--dry-run")
     told = json.loads(command("plan", "hobnettle/q7", *flags, "--ledger", str(demo_copy)).out)
     from blankbook.commands.shared.find_blank import one_blank
-    from blankbook.results.methods.planning_grid import Purchase
+    from blankbook.results.methods.planning_grid import PieceCounts
 
     shown = one_blank(
-        demo_copy, "hobnettle/q7", lambda judged: of_purchases(judged.case, (Purchase(3, 1, 2),))
+        demo_copy,
+        "hobnettle/q7",
+        lambda judged: shown_by_purchases(judged.case, (PieceCounts(3, 1, 2),)),
     )
     wanted = [one.chance for point in shown.points for one in point.showings[0] if not one.inside]
     told_chances = [one["chance"] for one in told["can_show"] if one["chance"] is not None]

@@ -11,7 +11,7 @@ from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Ledger, Round
 from blankbook.results.advice.cautions import cautions
 from blankbook.results.checks.delivery import delivery_results, is_against_plan, series_for
-from blankbook.results.deliveries.delivery_words import shortages
+from blankbook.results.deliveries.delivery_words import say_shortages
 from blankbook.results.judge_blank import judge
 from blankbook.results.methods.equivalence import Change
 from blankbook.results.methods.sampling_tables import Severity
@@ -410,12 +410,12 @@ def test_large_sizes_cost_more_somewhere(shop_ledger: Ledger) -> None:
     assert {"2XL", "3XL"} <= charged
 
 
-def fared(one: Judged) -> list[tuple[str, str, Answer, str]]:
+def outcomes(one: Judged) -> list[tuple[str, str, Answer, str]]:
     """Return each delivery: its day, how strictly it was inspected, the plan and the person."""
     return [
         (
             each.delivery.date.isoformat(),
-            str(each.fared.severity),
+            str(each.inspection.severity),
             each.answer,
             each.delivery.decision.decision if each.delivery.decision else "",
         )
@@ -427,25 +427,25 @@ def test_deliveries_of_the_main_house_are_accepted_or_not_looked_at_enough(
     taught: dict[str, Judged],
 ) -> None:
     """Tarn & Thrush: two accepted, and one that the press could not wait for."""
-    assert fared(taught["tarn-thrush/h6"]) == [
+    assert outcomes(taught["tarn-thrush/h6"]) == [
         ("2026-05-19", "normal", Answer.MEETS, "accepted"),
         ("2026-09-08", "normal", Answer.NOT_SHOWN, "accepted"),
     ]
-    assert fared(taught["tarn-thrush/l4"]) == [
+    assert outcomes(taught["tarn-thrush/l4"]) == [
         ("2026-06-16", "normal", Answer.MEETS, "accepted"),
     ]
     hurried = delivery_results(taught["tarn-thrush/h6"].case)[-1]
-    assert (hurried.fared.more, is_against_plan(hurried)) == (7, True)
-    assert shortages(hurried.delivery) == "against the invoice: 2 S short"
+    assert (hurried.inspection.more, is_against_plan(hurried)) == (7, True)
+    assert say_shortages(hurried.delivery) == "against the invoice: 2 S short"
 
 
 def test_two_rejected_make_a_supplier_tightened(taught: dict[str, Judged]) -> None:
     """Dabchick: wrong tags in June and bad seams in August, of two styles, and then tightened."""
-    assert fared(taught["dabchick/d62"]) == [
+    assert outcomes(taught["dabchick/d62"]) == [
         ("2026-06-30", "normal", Answer.FAILS, "rejected"),
         ("2026-07-14", "normal", Answer.MEETS, "accepted"),
     ]
-    assert fared(taught["dabchick/d42"]) == [
+    assert outcomes(taught["dabchick/d42"]) == [
         ("2026-05-26", "normal", Answer.MEETS, "accepted"),
         ("2026-08-11", "normal", Answer.FAILS, "accepted"),
         ("2026-10-13", "tightened", Answer.MEETS, "accepted"),
@@ -462,5 +462,5 @@ def test_a_delivery_kept_against_its_plan_carries_a_reason(taught: dict[str, Jud
     assert len(against) == 2
     assert all(e.delivery.decision and len(e.delivery.decision.reason) > 60 for e in against)
     autumn = delivery_results(taught["dabchick/d42"].case)[-1]
-    together = {row.point: row.moved.answer for row in autumn.compared if not row.size}
+    together = {row.point: row.moved.answer for row in autumn.comparisons if not row.size}
     assert together == {"half_chest": Change.UNCHANGED, "body_length": Change.UNCHANGED}

@@ -15,7 +15,7 @@ from blankbook.history.versions.git import run_git
 from blankbook.history.versions.revisions import revision
 from blankbook.history.versions.version_pair import pair_of
 from blankbook.records.load_ledger import load_ledger
-from blankbook.results.learning.ledger_learning import contribute
+from blankbook.results.learning.ledger_learning import blank_contribution
 from history_made import Repository
 from support import SMALL_LEDGER
 
@@ -37,7 +37,9 @@ def change(made: Repository, path: str, old: str, new: str, why: str = "as it is
 
 def told(root: Path, known: dict[str, Any] | None = None, *, taught: bool = False) -> Recent:
     """Return the last changes, with what the blanks teach or without."""
-    given = load_ledger(root, gather=contribute, pictures=False).gathered if taught else None
+    given = (
+        load_ledger(root, gather=blank_contribution, pictures=False).gathered if taught else None
+    )
     return recent(root, commits_of(root, *head_and_day(root)), known or {}, given)
 
 

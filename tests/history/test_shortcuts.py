@@ -20,7 +20,7 @@ from blankbook.history.versions.version_pair import pair_of
 from blankbook.records.load_ledger import Loaded, load_ledger
 from blankbook.records.model import Blank
 from blankbook.results.judge_blank import judge
-from blankbook.results.learning.ledger_learning import contribute, learn, learned_of
+from blankbook.results.learning.ledger_learning import blank_contribution, learn, learned_from_data
 from history_made import Repository, records_opened
 from support import ROOT, Program
 
@@ -83,7 +83,7 @@ def whole(told_once: Path) -> Whole:
 
     @functools.cache
     def read(tag: str) -> Loaded:
-        return load_ledger(told_once / tag, gather=contribute, workers=1)
+        return load_ledger(told_once / tag, gather=blank_contribution, workers=1)
 
     return read
 
@@ -94,7 +94,7 @@ def stands(one: Loaded, taught_by: Mapping[str, Any], key: str) -> Standing | No
     if ledger is None or key not in ledger.blanks:
         return None
     taught = learn(dict(taught_by), ledger.shop, ledger.studies)
-    return standing_of(judge(ledger.blanks[key], ledger.shop, learned_of(taught[key])))
+    return standing_of(judge(ledger.blanks[key], ledger.shop, learned_from_data(taught[key])))
 
 
 def kept_through(store: Path, code: str = "a") -> Kept:

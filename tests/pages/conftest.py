@@ -11,7 +11,7 @@ from blankbook.pages.render import render_body
 from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Ledger, Shop
 from blankbook.results.judge_blank import judge
-from blankbook.results.learning.ledger_learning import contribute, learn, learned_of
+from blankbook.results.learning.ledger_learning import blank_contribution, learn, learned_from_data
 from blankbook.results.result_types import Judged
 from markup import Markup
 
@@ -23,7 +23,8 @@ def judged_demo(demo_ledger: Path) -> list[Judged]:
     assert ledger
     taught = learn(_contributions(ledger), ledger.shop, ledger.studies)
     return [
-        judge(blank, ledger.shop, learned_of(taught[key])) for key, blank in ledger.blanks.items()
+        judge(blank, ledger.shop, learned_from_data(taught[key]))
+        for key, blank in ledger.blanks.items()
     ]
 
 
@@ -59,7 +60,7 @@ def _tables(root: Path, judged: Judged, shop: Shop) -> list[PageSpec]:
 
 
 def _contributions(ledger: Ledger) -> dict[str, Any]:
-    return {key: contribute(blank, ledger.shop) for key, blank in ledger.blanks.items()}
+    return {key: blank_contribution(blank, ledger.shop) for key, blank in ledger.blanks.items()}
 
 
 @pytest.fixture(scope="session")

@@ -78,7 +78,7 @@ def test_a_blank_shows_every_delivery(
     judged = all_judged[key]
     places = []
     for each in delivery_results(judged.case):
-        assert f"{each.fared.bad} bad of {each.fared.inspected} looked at" in words(html)
+        assert f"{each.inspection.bad} bad of {each.inspection.inspected} looked at" in words(html)
         assert each.delivery.source.path in html
         places.append(html.index(f"<code>{each.delivery.source.path}"))
     assert places == sorted(places, reverse=True)
@@ -96,7 +96,9 @@ def test_an_earlier_delivery_is_one_link_away(
             place = f"delivery-{each.delivery.key}"
             assert f'href="{key.partition("/")[2]}/earlier.html#{place}"' in html
             assert f'id="{place}"' in whole
-            assert f"{each.fared.bad} bad of {each.fared.inspected} looked at" in words(html)
+            assert f"{each.inspection.bad} bad of {each.inspection.inspected} looked at" in words(
+                html
+            )
 
 
 def test_a_decision_against_the_plan_stands_beside_it(

@@ -15,7 +15,12 @@ from blankbook.pages.value_words import DASH, change_text, length_text, point_na
 from blankbook.records.model import Chart, Round
 from blankbook.results.judge_blank import judge
 from blankbook.results.methods.control_charts import Point
-from blankbook.results.over_lots.lots_over_time import OverTime, Row, has_history, over_time
+from blankbook.results.over_lots.lots_over_time import (
+    LotsOverTime,
+    PointOverTime,
+    has_history,
+    lots_over_time,
+)
 from blankbook.results.result_types import Judged
 from judging import CHARTED, blank, chart, measured, piece, readings, shop
 from markup import Markup, table_rows
@@ -51,7 +56,7 @@ def ends(point: Point | None, unit: str) -> str:
     return f"{change_text(point.low, unit)} to {change_text(point.high, unit)}" if point else DASH
 
 
-def wanted_lots(row: Row, unit: str) -> list[list[str]]:
+def wanted_lots(row: PointOverTime, unit: str) -> list[list[str]]:
     """Return the cells of a point that raises alarms, from the results, without the first two."""
     return [
         [
@@ -65,7 +70,7 @@ def wanted_lots(row: Row, unit: str) -> list[list[str]]:
     ]
 
 
-def wanted_sizes(found: OverTime, row: Row, unit: str) -> list[list[str]]:
+def wanted_sizes(found: LotsOverTime, row: PointOverTime, unit: str) -> list[list[str]]:
     """Return the cells of each size, from the results, without the lot's name."""
     lines = []
     for stand in reversed(row.stands):
@@ -83,7 +88,7 @@ def test_the_numbers_of_the_page_are_those_of_the_results(
     """Every lot, size, limit and moving average of every blank, and every alarm by its word."""
     compared = 0
     for judged in judged_demo:
-        found, unit = over_time(judged.case), judged.case.shop.unit
+        found, unit = lots_over_time(judged.case), judged.case.shop.unit
         for row in found.rows if found else ():
             assert found
             page = demo_markup[over_time_path(judged.blank.style.key)]
@@ -119,7 +124,7 @@ def test_each_size_says_its_answer_in_a_word(
     judged = next(
         candidate for candidate in judged_demo if candidate.blank.style.key == "dabchick/d50"
     )
-    found = over_time(judged.case)
+    found = lots_over_time(judged.case)
     assert found
     page = demo_markup[over_time_path("dabchick/d50")]
     signs = [span.text for span in page.all("span") if span.text.endswith("shown")]
@@ -264,7 +269,7 @@ def test_the_suppliers_page_shows_the_same_in_short(
         page = demo_markup[f"suppliers/{supplier}.html"]
         strips = {img.get("src").removeprefix("../"): img for img in page.all("img")}
         path = f"charts/{key}.strip.svg"
-        found = over_time(judged.case)
+        found = lots_over_time(judged.case)
         assert (path in strips) == bool(found and any(row.basis for row in found.rows))
         if found and path in strips:
             data: Any = brought[path].data

@@ -13,10 +13,16 @@ from blankbook.records.model import Blank
 from blankbook.results.json_results import judged_data
 from blankbook.results.judge_blank import judge
 from blankbook.results.methods import purchase_power
-from blankbook.results.methods.planning_grid import FINE, QUICK, Grid, Known, Purchase
-from blankbook.results.methods.power_statements import times
+from blankbook.results.methods.planning_grid import (
+    FINE,
+    QUICK,
+    KnownSpread,
+    PieceCounts,
+    PlanningGrid,
+)
+from blankbook.results.methods.power_statements import times_in_100
 from blankbook.results.planning import can_show as module
-from blankbook.results.planning.can_show import asked_at, can_show, rows
+from blankbook.results.planning.can_show import can_show, required_at, showing_rows
 from blankbook.results.planning.left_open import left_open
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Answer
@@ -43,7 +49,7 @@ def judged(each: int) -> Judged:
 
 def test_the_newest_round_is_what_is_reckoned_with() -> None:
     found = can_show(judged(2))
-    assert found.purchases == (Purchase(3, 2),)
+    assert found.purchases == (PieceCounts(3, 2),)
     assert [one.point for one in found.points] == ["half_chest", "body_length"]
     before = judged(2).case.spreads["half_chest"].freedom - 3
     assert found.points[0].known.freedom == before
@@ -54,14 +60,14 @@ def test_the_chance_of_a_missing_step_is_the_plans_own(each: int) -> None:
     """The page's quick integral agrees with the fine one, which is proven against noncentral t."""
     case = judged(each).case
     (one,) = [p for p in can_show(judged(each)).points if p.point == "body_length"]
-    asked = asked_at(case, "body_length")
+    asked = required_at(case, "body_length")
     fine = purchase_power.chance_missing_step(
-        one.known, Purchase(3, each), asked.step, case.shop.risk
+        one.known, PieceCounts(3, each), asked.step, case.shop.risk
     )
     assert one.showings[0][0].chance == pytest.approx(fine, abs=0.001)
 
 
-def every_chance(known: Known, buy: Purchase, grid: Grid) -> list[float]:
+def every_chance(known: KnownSpread, buy: PieceCounts, grid: PlanningGrid) -> list[float]:
     """Return each chance that a page shows, integrated on *grid*."""
     return [
         purchase_power.chance_missing_step(known, buy, 25.4, 0.05, grid=grid),
@@ -73,11 +79,13 @@ def every_chance(known: Known, buy: Purchase, grid: Grid) -> list[float]:
 
 @pytest.mark.parametrize("deviation", [2.0, 3.5, 8.0])
 @pytest.mark.parametrize("freedom", [2.0, 6.0, 30.0])
-@pytest.mark.parametrize("buy", [Purchase(1, 2), Purchase(3, 1), Purchase(4, 2, 2), Purchase(3, 9)])
+@pytest.mark.parametrize(
+    "buy", [PieceCounts(1, 2), PieceCounts(3, 1), PieceCounts(4, 2, 2), PieceCounts(3, 9)]
+)
 def test_the_quick_grid_is_within_a_thousandth(
-    deviation: float, freedom: float, buy: Purchase
+    deviation: float, freedom: float, buy: PieceCounts
 ) -> None:
-    known = Known(deviation, freedom)
+    known = KnownSpread(deviation, freedom)
     assert every_chance(known, buy, QUICK) == pytest.approx(
         every_chance(known, buy, FINE), abs=0.001
     )
@@ -87,7 +95,7 @@ def test_a_blank_that_nobody_measured_is_told_of_one_two_and_four_pieces() -> No
     found = can_show(judge(blank(), shop()))
     assert [buy.each for buy in found.purchases] == [1, 2, 4]
     assert {buy.sizes for buy in found.purchases} == {3}
-    for row in rows(found):
+    for row in showing_rows(found):
         chances = [chance for chance in row.chances if chance is not None]
         assert chances == sorted(chances)
 
@@ -95,7 +103,7 @@ def test_a_blank_that_nobody_measured_is_told_of_one_two_and_four_pieces() -> No
 def test_less_may_be_allowed_below_a_step_than_above() -> None:
     """Drawn: both limits of a step between 1/2 in under and 1 in over; 20,000 purchases."""
     rng = np.random.default_rng(3)
-    known, buy, steps = Known(4.0, 8.0), Purchase(2, 3), 20_000
+    known, buy, steps = KnownSpread(4.0, 8.0), PieceCounts(2, 3), 20_000
     errors = rng.normal(0, 1, steps) * 4.0 * (2 / 3) ** 0.5
     squares = 8.0 * 16 + 16 * rng.chisquare(4, steps)
     half = stats.t.ppf(0.95, 12) * np.sqrt(squares / 12 * 2 / 3)
@@ -108,7 +116,7 @@ def test_less_may_be_allowed_below_a_step_than_above() -> None:
 def test_what_one_reader_brings_is_in_every_mean_alike(off: float) -> None:
     """Drawn: 20,000 rounds of three sizes, each read by one person who reads 2 mm differently."""
     rng = np.random.default_rng(5)
-    known, buy, rounds = Known(4.0, 8.0, 2.0, 10.0), Purchase(3, 4), 20_000
+    known, buy, rounds = KnownSpread(4.0, 8.0, 2.0, 10.0), PieceCounts(3, 4), 20_000
     reader = rng.normal(0, 2.0, (rounds, 1))
     means = off + reader + rng.normal(0, 4.0 / 2, (rounds, 3))
     square = (8.0 * 16 + 16 * rng.chisquare(9, (rounds, 1))) / 17
@@ -128,7 +136,9 @@ def test_what_one_reader_brings_is_in_every_mean_alike(off: float) -> None:
 def test_a_step_is_the_difference_of_what_one_reader_reads() -> None:
     """Nothing of the reader is left in it."""
     chances = [
-        purchase_power.chance_missing_step(Known(4.0, 8.0, shared), Purchase(3, 2), 25.4, 0.05)
+        purchase_power.chance_missing_step(
+            KnownSpread(4.0, 8.0, shared), PieceCounts(3, 2), 25.4, 0.05
+        )
         for shared in (0.0, 3.0)
     ]
     assert chances[0] == chances[1]
@@ -141,7 +151,9 @@ def test_wrong_labels_are_binomial() -> None:
 
 def test_what_the_tolerance_covers_is_never_promised() -> None:
     """Half a step of 1 in is the tolerance itself: only chance would show it to fail."""
-    (row,) = [r for r in rows(can_show(judged(2))) if "is inside the tolerance (1/2 in)" in r.what]
+    (row,) = [
+        r for r in showing_rows(can_show(judged(2))) if "is inside the tolerance (1/2 in)" in r.what
+    ]
     assert (row.chances, row.enough) == ((None,), "")
 
 
@@ -151,10 +163,10 @@ def test_page_terminal_and_data_show_the_same(one: Blank) -> None:
     page = " ".join(Markup(render_body(all_pages.blank_page(found, shop()))).text.split())
     sheet = " ".join(blank_sheet(found, every=True).split())
     data = judged_data(found)["can_show"]
-    for row in rows(can_show(found)):
+    for row in showing_rows(can_show(found)):
         assert row.what in page.replace("\N{NO-BREAK SPACE}", " ")
         assert row.what in sheet
-        said = ", ".join(times(chance) for chance in row.chances if chance is not None)
+        said = ", ".join(times_in_100(chance) for chance in row.chances if chance is not None)
         assert said in sheet
     shown = can_show(found).points[0].showings
     assert data["points"]["half_chest"]["shows"][0][0]["chance"] == pytest.approx(

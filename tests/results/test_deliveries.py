@@ -9,7 +9,7 @@ from scipy import stats
 from blankbook.records.model import Blank, Decision, Delivery, Flaw, Piece, Source, Tape
 from blankbook.records.model.shop_defaults import INSPECTION
 from blankbook.results.checks.delivery import delivery_results, operating_characteristic
-from blankbook.results.deliveries.inspection import bad_pieces, fares
+from blankbook.results.deliveries.inspection import bad_pieces, inspection_result
 from blankbook.results.judge_blank import judge, make_case
 from blankbook.results.methods.equivalence import Change
 from blankbook.results.methods.sampling_plans import Outcome, single_plan
@@ -115,7 +115,7 @@ def test_how_a_delivery_fares(
     size: int, inspected: int, bad: int, severity: Severity, outcome: Outcome | None, more: int
 ) -> None:
     """Level II, AQL 2.5; the numbers are those of MIL-STD-105E, tables I and II."""
-    found = fares(size, inspected, bad, severity, INSPECTION)
+    found = inspection_result(size, inspected, bad, severity, INSPECTION)
     assert (found.outcome, found.more) == (outcome, more)
 
 
@@ -171,7 +171,7 @@ class TestComparison:
     def test_as_approved_is_unchanged(self) -> None:
         one = with_delivery(*as_charted("M"), *as_charted("L"))
         (found,) = delivery_results(make_case(one, shop()))
-        rows = {(row.point, row.size): row for row in found.compared}
+        rows = {(row.point, row.size): row for row in found.comparisons}
         assert rows["half_chest", ""].moved.answer == Change.UNCHANGED
         assert (rows["half_chest", ""].before, rows["half_chest", ""].now) == (4, 8)
         assert found.approved == "2026-01-20-first"
@@ -187,7 +187,7 @@ class TestComparison:
         """A quarter of an inch is half the tolerance: one piece cannot say on which side it is."""
         one = with_delivery(*as_charted("M", 0.25, count=1))
         (found,) = delivery_results(make_case(one, shop()))
-        assert found.compared[0].moved.answer == Change.NOT_SHOWN
+        assert found.comparisons[0].moved.answer == Change.NOT_SHOWN
 
     def test_sizes_together_are_weighed_for_the_least_error(self) -> None:
         """Of two means of two and n pieces, 1 / (1/2 + 1/n) is the weight: textbook least squares.
@@ -196,7 +196,7 @@ class TestComparison:
         """
         one = with_delivery(*as_charted("M", 0.25, count=4), *as_charted("L", count=1))
         case = make_case(one, shop())
-        row = delivery_results(case)[0].compared[0]
+        row = delivery_results(case)[0].comparisons[0]
         weights = 1 / (1 / 2 + 1 / 4), 1 / (1 / 2 + 1 / 1)
         apart = (0.25 + 1 / 16) * 25.4, 0.0
         mean = (weights[0] * apart[0] + weights[1] * apart[1]) / sum(weights)
@@ -213,7 +213,7 @@ class TestComparison:
         both = replace(one, rounds=(replace(old, date=datetime.date(2026, 1, 2)), *one.rounds))
         (found,) = delivery_results(make_case(replace(both, deliveries=(named,)), shop()))
         assert found.approved == "2026-01-02-old"
-        assert found.compared[0].moved.difference > 25
+        assert found.comparisons[0].moved.difference > 25
 
     def test_grade_steps_within_the_delivery(self) -> None:
         one = with_delivery(*as_charted("M"), *as_charted("L"), *as_charted("XL", -2))

@@ -12,12 +12,12 @@ from blankbook.records.model import Blank, Piece, Prior, Shop
 from blankbook.results.judge_blank import judge, make_case
 from blankbook.results.learning.ledger_learning import (
     ENOUGH_BLANKS,
-    coarse,
-    contribute,
-    hand_of,
+    blank_contribution,
     learn,
     learn_spread,
-    learned_of,
+    learned_from_data,
+    ledger_repeatability,
+    rounded_to_grain,
 )
 from blankbook.results.methods.variance_prior import fit_prior, trigamma_inverse
 from blankbook.results.quantities import Quantity
@@ -67,8 +67,8 @@ def style(place: int, *chests: str) -> Blank:
 
 def taught(blanks: list[Blank]) -> Learned:
     """Return what these blanks teach."""
-    given = {one.style.key: contribute(one, shop()) for one in blanks}
-    return learned_of(learn(given, shop())[blanks[0].style.key])
+    given = {one.style.key: blank_contribution(one, shop()) for one in blanks}
+    return learned_from_data(learn(given, shop())[blanks[0].style.key])
 
 
 FIVE = ("20", "20 1/4", "19 7/8", "20 1/8", "20")
@@ -116,7 +116,7 @@ class TestEnough:
 
     @pytest.mark.parametrize("deviation", [0.3, 1.0, 3.17, 12.0])
     def test_grain_is_fine_enough(self, deviation: float) -> None:
-        assert coarse(deviation) == pytest.approx(deviation, rel=0.026)
+        assert rounded_to_grain(deviation) == pytest.approx(deviation, rel=0.026)
 
 
 class TestHand:
@@ -125,8 +125,8 @@ class TestHand:
     def test_repeats_of_every_blank_count(self) -> None:
         """Ten pairs that differ by one mark: their variance is half its square."""
         pairs = [blank(measured(piece("M-1", "M", half_chest=["20", "20 1/8"]))) for _ in range(10)]
-        given = {str(place): contribute(one, shop()) for place, one in enumerate(pairs)}
-        hand, freedom = hand_of(given, shop(), ())
+        given = {str(place): blank_contribution(one, shop()) for place, one in enumerate(pairs)}
+        hand, freedom = ledger_repeatability(given, shop(), ())
         assumed = shop().repeatability
         seen = (25.4 / 8) ** 2 / 2
         whole = (assumed.worth * assumed.deviation**2 + 10 * seen) / (assumed.worth + 10)
@@ -165,8 +165,8 @@ def test_limits_on_a_learned_spread_cover_the_truth() -> None:
     pairs = list(drawn(20261125, 200))
     own = shops.shop()
     wrong = replace(own, spread={p: Prior(one.deviation / 2, 30) for p, one in own.spread.items()})
-    given = {one.style.key: contribute(one, wrong) for one, _ in pairs}
-    learned = learned_of(learn(given, wrong)["a/0"])
+    given = {one.style.key: blank_contribution(one, wrong) for one, _ in pairs}
+    learned = learned_from_data(learn(given, wrong)["a/0"])
     assert set(plans.POINTS) == set(learned.spread)
     shares = [_covered(pairs, wrong, taught) for taught in (learned, Learned())]
     error = (0.95 * 0.05 / (200 * 3)) ** 0.5
@@ -188,7 +188,7 @@ def _covered(pairs: list[tuple[Blank, plans.Truth]], own: Shop, learned: Learned
 
 def test_learned_spread_is_near_the_drawn_one() -> None:
     """What 150 simulated styles teach is what they were drawn with (deviation, 6 of freedom)."""
-    given = {one.style.key: contribute(one, shop()) for one, _ in drawn(7, 150)}
+    given = {one.style.key: blank_contribution(one, shop()) for one, _ in drawn(7, 150)}
     own = shops.shop()
     hand = own.repeatability
     for point in plans.POINTS:

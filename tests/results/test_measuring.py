@@ -10,8 +10,13 @@ import pytest
 from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Prior, Study
 from blankbook.results.judge_blank import judge
-from blankbook.results.learning.ledger_learning import contribute, hand_of, learn, learned_of
-from blankbook.results.learning.measuring_studies import measured, people_of, within_people
+from blankbook.results.learning.ledger_learning import (
+    blank_contribution,
+    learn,
+    learned_from_data,
+    ledger_repeatability,
+)
+from blankbook.results.learning.measuring_studies import between_people, repeat_pool, study_result
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Learned
 from judging import blank, only, piece, shop
@@ -69,25 +74,25 @@ class TestPublishedStudy:
         ],
     )
     def test_averages_and_ranges(self, published: Study, part: str, printed: str) -> None:
-        found = getattr(measured(published, shop()).by_range.gauge, part) / 25.4
+        found = getattr(study_result(published, shop()).by_range.gauge, part) / 25.4
         assert found == pytest.approx(float(printed), abs=half_last_digit(printed))
 
     @pytest.mark.parametrize(("part", "printed"), [("gauge", "0.30237"), ("pieces", "1.04233")])
     def test_variances(self, published: Study, part: str, printed: str) -> None:
-        found = getattr(measured(published, shop()).by_variance.gauge, part) / 25.4
+        found = getattr(study_result(published, shop()).by_variance.gauge, part) / 25.4
         assert found == pytest.approx(float(printed), abs=half_last_digit(printed))
 
     def test_categories(self, published: Study) -> None:
         """5 by ranges, 4 by variances, as published for the same data."""
-        both = measured(published, shop())
+        both = study_result(published, shop())
         assert (both.by_range.gauge.categories, both.by_variance.gauge.categories) == (5, 4)
 
     def test_it_feeds_the_hand(self, published: Study) -> None:
         """Within people the published mean square is 0.04598, on 60 degrees of freedom."""
-        seen = within_people(published)
+        seen = repeat_pool(published)
         assert seen.freedom == 60
         assert seen.squares / 60 / 25.4**2 == pytest.approx(0.04598, abs=5e-6)
-        hand, freedom = hand_of({}, shop(), [published])
+        hand, freedom = ledger_repeatability({}, shop(), [published])
         assumed = shop().repeatability
         pooled = (assumed.worth * assumed.deviation**2 + seen.squares) / (assumed.worth + 60)
         assert freedom == 60
@@ -95,7 +100,7 @@ class TestPublishedStudy:
 
     def test_it_feeds_what_people_differ_by(self, published: Study) -> None:
         """The published variance between operators is 0.05146, on 2 degrees of freedom."""
-        people = people_of([published])
+        people = between_people([published])
         assert people
         assert people.worth == 2
         assert (people.deviation / 25.4) ** 2 == pytest.approx(0.05146, abs=5e-6)
@@ -194,6 +199,6 @@ def test_faulty_study_is_left_out_and_the_rest_is_judged(
 
 def test_study_reaches_every_blank() -> None:
     """What each blank is handed of hands and people is the same, since they are the shop's own."""
-    given = {key: contribute(blank(), shop()) for key in ("a/b", "c/d")}
-    one, other = (learned_of(data) for data in learn(given, shop(), ()).values())
+    given = {key: blank_contribution(blank(), shop()) for key in ("a/b", "c/d")}
+    one, other = (learned_from_data(data) for data in learn(given, shop(), ()).values())
     assert (one.hand, one.people, one.spread) == (other.hand, other.people, other.spread)

@@ -9,8 +9,14 @@ import pytest
 from blankbook.records.model import Blank, Decision, Price
 from blankbook.results.json_results import judged_data
 from blankbook.results.judge_blank import judge, make_case
-from blankbook.results.learning.ledger_learning import contribute, learn, learned_of
-from blankbook.results.learning.stand_ins import MOST, _rank, fit_facts, nearest, stand_ins
+from blankbook.results.learning.ledger_learning import blank_contribution, learn, learned_from_data
+from blankbook.results.learning.stand_ins import (
+    MOST_STAND_INS,
+    _rank,
+    fit_facts,
+    nearest_by_blank,
+    stand_ins,
+)
 from blankbook.results.result_types import Learned, StandIn
 from judging import DAY, blank, measured, piece, shop, washed
 
@@ -34,7 +40,7 @@ def tee(key: str, wider: float = 0.0, sizes: str = "S M L", **claims: Any) -> Bl
 def found_for(*blanks: Blank, of: str) -> tuple[StandIn, ...]:
     """Return what could stand in for one of *blanks*, the nearest first."""
     facts = {one.style.key: fit_facts(one, shop()) for one in blanks}
-    learned = Learned(nearest=nearest(facts, shop())[of])
+    learned = Learned(nearest=nearest_by_blank(facts, shop())[of])
     (own,) = (one for one in blanks if one.style.key == of)
     return stand_ins(make_case(own, shop(), learned))
 
@@ -125,8 +131,8 @@ def test_rejected_and_children_stand_in_for_none() -> None:
 
 def test_it_is_handed_to_every_blank() -> None:
     blanks = [tee("a/b"), tee("a/c", 0.25)]
-    given = {one.style.key: contribute(one, shop()) for one in blanks}
-    learned = learned_of(learn(given, shop())["a/b"])
+    given = {one.style.key: blank_contribution(one, shop()) for one in blanks}
+    learned = learned_from_data(learn(given, shop())["a/b"])
     data = judged_data(judge(blanks[0], shop(), learned))
     assert [one["blank"] for one in data["nearest"]] == ["a/c"]
 
@@ -149,14 +155,14 @@ def test_quick_way_finds_what_the_slow_one_does() -> None:
         for place in range(300)
     ]
     facts = {one.style.key: fit_facts(one, shop()) for one in blanks}
-    quick = nearest(facts, shop())
+    quick = nearest_by_blank(facts, shop())
     for key in list(facts)[::30]:
         ranked = sorted(
             (_rank(facts[key], facts[other], apart(facts[key], facts[other])), other)
             for other in facts
             if other != key
         )
-        assert [one["key"] for one in quick[key]] == [other for _, other in ranked[:MOST]]
+        assert [one["key"] for one in quick[key]] == [other for _, other in ranked[:MOST_STAND_INS]]
 
 
 def apart(one: dict[str, Any], other: dict[str, Any]) -> float:

@@ -13,7 +13,7 @@ from blankbook.records.model import Chart, Piece, Prior, Round, Source
 from blankbook.results.judge_blank import judge
 from blankbook.results.methods.variance_components import analyse, analyse_beside, between_limits
 from blankbook.results.over_lots.lot_history import Lot
-from blankbook.results.over_lots.next_lot import outlook
+from blankbook.results.over_lots.next_lot import lot_forecast
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Spread
 from judging import blank, measured, only, shop
@@ -128,7 +128,7 @@ def test_the_next_lot_lies_within_its_limits_as_often_as_stated(
     below = above = 0
     for _ in range(SHOPS):
         lots = drawn(rng, counts, between)
-        found = outlook(lots, spread, stated, 0.05)
+        found = lot_forecast(lots, spread, stated, 0.05)
         one = rng.normal(rng.normal(0, between), 3.0 / found.pieces**0.5)
         below += one < found.next.low
         above += one > found.next.high
@@ -143,9 +143,9 @@ def test_several_readers_make_the_next_lot_less_sure() -> None:
     rng = np.random.default_rng(1)
     lots = drawn(rng, [4, 4, 4], 1.5)
     other = [replace(lots[0], round=replace(lots[0].round, by="mo")), *lots[1:]]
-    one, two = (outlook(each, spread, Prior(1.5, 6.0), 0.05).next for each in (lots, other))
+    one, two = (lot_forecast(each, spread, Prior(1.5, 6.0), 0.05).next for each in (lots, other))
     assert two.error > one.error
-    assert one == outlook(lots, TIGHT, Prior(1.5, 6.0), 0.05).next
+    assert one == lot_forecast(lots, TIGHT, Prior(1.5, 6.0), 0.05).next
 
 
 @pytest.mark.parametrize("between", [0.0, 2.0, 6.0])

@@ -10,7 +10,7 @@ from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Blank, Chart, Decision, Round
 from blankbook.results.judge_blank import judge
 from blankbook.results.methods.control_charts import Basis
-from blankbook.results.over_lots.lots_over_time import OverTime, has_history, over_time
+from blankbook.results.over_lots.lots_over_time import LotsOverTime, has_history, lots_over_time
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Answer
@@ -43,9 +43,9 @@ def lot(day: date, *sizes: str, bought: date | None = None, off: str = "") -> Ro
     return replace(made, bought=bought)
 
 
-def found(*lots: Round, charts: tuple[Chart, ...] = CHARTS) -> OverTime:
+def found(*lots: Round, charts: tuple[Chart, ...] = CHARTS) -> LotsOverTime:
     """Return these lots over time."""
-    seen = over_time(judged(*lots, charts=charts).case)
+    seen = lots_over_time(judged(*lots, charts=charts).case)
     assert seen
     return seen
 
@@ -58,11 +58,11 @@ def judged(*lots: Round, charts: tuple[Chart, ...] = CHARTS) -> Judged:
 def test_one_lot_is_no_history() -> None:
     """Neither is a blank that no chart speaks of, however often it was measured."""
     one = lot(date(2024, 3, 1))
-    assert over_time(judged(one).case) is None
+    assert lots_over_time(judged(one).case) is None
     assert not has_history(judged(one).case)
-    assert over_time(judged(one, lot(date(2025, 3, 1)), charts=()).case) is None
+    assert lots_over_time(judged(one, lot(date(2025, 3, 1)), charts=()).case) is None
     with_two = judged(one, lot(date(2025, 3, 1))).case
-    assert over_time(with_two)
+    assert lots_over_time(with_two)
     assert has_history(with_two)
 
 
@@ -189,7 +189,7 @@ def test_every_lot_with_readings_is_there_once_for_each_size(demo: list[Judged])
     """Counted against the records; what no chart speaks of is left out."""
     seen_any = 0
     for one in demo:
-        seen = over_time(one.case)
+        seen = lots_over_time(one.case)
         if seen is None:
             continue
         marks = [
@@ -214,7 +214,7 @@ def test_the_newest_round_is_answered_as_its_check_answers_it(demo: list[Judged]
     """The same mean, the same limits, the same word."""
     compared = 0
     for one in demo:
-        seen = over_time(one.case)
+        seen = lots_over_time(one.case)
         newest = one.case.round
         for row in seen.rows if seen else ():
             for panel in row.panels:
@@ -235,7 +235,7 @@ def test_alarms_are_those_of_the_check_of_lots(demo: list[Judged]) -> None:
     """By lot, at every point that the shop decides by; no other point raises one."""
     alarms = 0
     for one in demo:
-        seen = over_time(one.case)
+        seen = lots_over_time(one.case)
         for row in seen.rows if seen else ():
             raised = {seen.lots[s.at].lot for s in row.stands if s.alarm} if seen else set()
             if row.point in one.case.shop.deciding_points:

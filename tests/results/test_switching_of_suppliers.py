@@ -6,7 +6,11 @@ import random
 import pytest
 
 from blankbook.results.checks.delivery import series_for
-from blankbook.results.deliveries.severities import delivery_facts, series, series_of
+from blankbook.results.deliveries.severities import (
+    delivery_facts,
+    inspection_series,
+    series_from_data,
+)
 from blankbook.results.methods.sampling_tables import Severity
 from deliveries_written import FOLDER, came, judged, loaded, series_files, shop_with
 from support import LedgerMaker
@@ -112,10 +116,10 @@ def test_order_is_that_of_the_days_and_not_of_the_files(ledger_factory: LedgerMa
     """Facts in any order give the same series; the reason names what was counted."""
     ledger = loaded(ledger_factory(series_files("raraaa")))
     facts = [f for blank in ledger.blanks.values() for f in delivery_facts(blank, ledger.shop)]
-    assert series(facts, ledger.shop) == series(facts[::-1], ledger.shop)
+    assert inspection_series(facts, ledger.shop) == inspection_series(facts[::-1], ledger.shop)
     assert (
         "tightened: 2 of the last 3 deliveries were rejected"
-        in series(facts, ledger.shop).whys.values()
+        in inspection_series(facts, ledger.shop).whys.values()
     )
 
 
@@ -123,8 +127,8 @@ def test_facts_and_series_are_plain_data(ledger_factory: LedgerMaker) -> None:
     """What a build keeps of them survives being written down."""
     ledger = loaded(ledger_factory(series_files("rrfa")))
     facts = [f for blank in ledger.blanks.values() for f in delivery_facts(blank, ledger.shop)]
-    follows = series(json.loads(json.dumps(facts)), ledger.shop)
-    assert series_of(json.loads(json.dumps(follows.as_data()))) == follows
+    follows = inspection_series(json.loads(json.dumps(facts)), ledger.shop)
+    assert series_from_data(json.loads(json.dumps(follows.as_data()))) == follows
 
 
 def test_only_what_was_rejected_can_come_back(ledger_factory: LedgerMaker) -> None:

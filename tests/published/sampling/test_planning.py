@@ -12,8 +12,8 @@ from statsmodels.stats.power import TTestIndPower, TTestPower
 from blankbook.results.checks import grade_steps, size_against_chart
 from blankbook.results.judge_blank import make_case
 from blankbook.results.methods import power_statements, purchase_power
-from blankbook.results.methods.planning_grid import Known, Purchase
-from blankbook.results.methods.power_statements import Asked
+from blankbook.results.methods.planning_grid import KnownSpread, PieceCounts
+from blankbook.results.methods.power_statements import Required
 from blankbook.results.result_types import Case
 from blankbook.words.answers import Answer
 from judging import blank, measured, piece, shop
@@ -23,7 +23,7 @@ pytestmark = pytest.mark.published
 STEP = 50.8
 TOLERANCE = 12.7
 RISK = 0.05
-NOTHING = Known(0.0, 0.0)
+NOTHING = KnownSpread(0.0, 0.0)
 """No assumption: the limits rest on the purchase alone."""
 
 
@@ -34,7 +34,9 @@ class TestNothingAssumed:
     @pytest.mark.parametrize("deviation", [3.0, 8.0, 25.0])
     def test_missing_step_is_noncentral_t(self, each: int, deviation: float) -> None:
         """scipy.stats.nct, on the freedom of two sizes."""
-        ours = purchase_power.chance_missing_step(NOTHING, Purchase(2, each), STEP, RISK, deviation)
+        ours = purchase_power.chance_missing_step(
+            NOTHING, PieceCounts(2, each), STEP, RISK, deviation
+        )
         freedom = 2 * (each - 1)
         off = -STEP / 2 / (deviation * math.sqrt(2 / each))
         want = stats.nct.cdf(-stats.t.ppf(1 - RISK, freedom), freedom, off)
@@ -44,7 +46,9 @@ class TestNothingAssumed:
     @pytest.mark.parametrize("deviation", [5.0, 12.0, 30.0])
     def test_missing_step_against_statsmodels(self, each: int, deviation: float) -> None:
         """TTestIndPower: two groups of the same size, one-sided."""
-        ours = purchase_power.chance_missing_step(NOTHING, Purchase(2, each), STEP, RISK, deviation)
+        ours = purchase_power.chance_missing_step(
+            NOTHING, PieceCounts(2, each), STEP, RISK, deviation
+        )
         want = TTestIndPower().power(STEP / 2 / deviation, each, RISK, alternative="larger")
         assert ours == pytest.approx(want, abs=1e-8)
 
@@ -52,7 +56,7 @@ class TestNothingAssumed:
     @pytest.mark.parametrize("deviation", [4.0, 9.0])
     def test_half_size_against_statsmodels(self, each: int, deviation: float) -> None:
         """TTestPower: one group, one-sided; the far side of the tolerance adds next to nothing."""
-        buy = Purchase(1, each)
+        buy = PieceCounts(1, each)
         ours = purchase_power.chance_fails(
             NOTHING, buy, TOLERANCE, RISK, STEP / 2, true_deviation=deviation
         )
@@ -75,7 +79,7 @@ class TestNothingAssumed:
 
         most = TOLERANCE / wide / error * math.sqrt(freedom)  # wider limits never fit
         want, _ = integrate.quad(given, 0, most, epsabs=1e-10)
-        buy = Purchase(1, each)
+        buy = PieceCounts(1, each)
         ours = purchase_power.chance_meets(
             NOTHING, buy, TOLERANCE, RISK, off, true_deviation=deviation
         )
@@ -84,13 +88,13 @@ class TestNothingAssumed:
 
     def test_one_piece_alone_shows_nothing(self) -> None:
         """No assumption and no second piece: there is no spread, and so there are no limits."""
-        buy = Purchase(2, 1)
+        buy = PieceCounts(2, 1)
         assert purchase_power.chance_missing_step(NOTHING, buy, STEP, RISK, 5.0) == 0
         assert purchase_power.chance_meets(NOTHING, buy, TOLERANCE, RISK, true_deviation=5.0) == 0
 
     def test_spread_must_come_from_somewhere(self) -> None:
         with pytest.raises(ValueError, match="must know the spread"):
-            purchase_power.chance_missing_step(NOTHING, Purchase(2, 3), STEP, RISK)
+            purchase_power.chance_missing_step(NOTHING, PieceCounts(2, 3), STEP, RISK)
 
 
 class TestAssumedSpread:
@@ -100,8 +104,8 @@ class TestAssumedSpread:
     @pytest.mark.parametrize("deviation", [3.0, 8.0])
     def test_one_piece_each_is_student(self, freedom: float, deviation: float) -> None:
         """No new freedom, so the distance over its error is Student's t on what is assumed."""
-        known = Known(deviation, freedom)
-        ours = purchase_power.chance_missing_step(known, Purchase(3, 1), STEP, RISK)
+        known = KnownSpread(deviation, freedom)
+        ours = purchase_power.chance_missing_step(known, PieceCounts(3, 1), STEP, RISK)
         scaled = STEP / 2 / (deviation * math.sqrt(2))
         want = stats.t.cdf(scaled - stats.t.ppf(1 - RISK, freedom), freedom)
         assert ours == pytest.approx(want, abs=1e-6)
@@ -113,14 +117,14 @@ class TestAssumedSpread:
         want = stats.norm.cdf(scaled - stats.norm.ppf(1 - RISK))
         for freedom, near in ((math.inf, 1e-12), (1e7, 1e-6)):
             ours = purchase_power.chance_missing_step(
-                Known(9.0, freedom), Purchase(2, each), STEP, RISK
+                KnownSpread(9.0, freedom), PieceCounts(2, each), STEP, RISK
             )
             assert ours == pytest.approx(want, abs=near)
 
     @pytest.mark.parametrize(("each", "colours"), [(2, 1), (2, 2), (4, 1)])
     def test_moderated_spread(self, each: int, colours: int) -> None:
         """Smyth 2004: given the squares, t on all the freedom; the squares are a beta mixture."""
-        deviation, assumed, buy = 8.0, 6.0, Purchase(3, each, colours)
+        deviation, assumed, buy = 8.0, 6.0, PieceCounts(3, each, colours)
         freedom = assumed + buy.freedom
 
         def given(part: float) -> float:
@@ -129,16 +133,16 @@ class TestAssumedSpread:
             return float(shown * stats.beta.pdf(part, assumed / 2, buy.freedom / 2))
 
         want, _ = integrate.quad(given, 0, 1, epsabs=1e-11)
-        ours = purchase_power.chance_missing_step(Known(deviation, assumed), buy, STEP, RISK)
+        ours = purchase_power.chance_missing_step(KnownSpread(deviation, assumed), buy, STEP, RISK)
         assert ours == pytest.approx(want, abs=1e-8)
 
-    @pytest.mark.parametrize("buy", [Purchase(3, 1), Purchase(3, 2, 2), Purchase(2, 6)])
+    @pytest.mark.parametrize("buy", [PieceCounts(3, 1), PieceCounts(3, 2, 2), PieceCounts(2, 6)])
     @pytest.mark.parametrize("risk", [0.01, 0.05, 0.10])
     def test_at_the_border_the_wrong_answer_has_the_stated_risk(
-        self, buy: Purchase, risk: float
+        self, buy: PieceCounts, risk: float
     ) -> None:
         """A step of just half is called missing, a size on its tolerance failing, that often."""
-        known = Known(2.0, 6.0)
+        known = KnownSpread(2.0, 6.0)
         assert purchase_power.chance_missing_step(known, buy, 0.0, risk) == pytest.approx(
             risk, abs=1e-9
         )
@@ -148,7 +152,7 @@ class TestAssumedSpread:
 
     def test_sizes_together(self) -> None:
         """With a certain spread the sizes are independent, and otherwise they go together."""
-        sure, unsure, buy = Known(9.0, math.inf), Known(9.0, 4.0), Purchase(3, 2)
+        sure, unsure, buy = KnownSpread(9.0, math.inf), KnownSpread(9.0, 4.0), PieceCounts(3, 2)
         one = purchase_power.chance_fails(sure, buy, TOLERANCE, RISK, 20.0)
         three = purchase_power.chance_fails(sure, buy, TOLERANCE, RISK, 20.0, in_sizes=3)
         assert three == pytest.approx(1 - (1 - one) ** 3)
@@ -158,13 +162,13 @@ class TestAssumedSpread:
 
     @pytest.mark.parametrize("deviation", [2.0, 5.0, 9.0])
     def test_more_pieces_never_show_less(self, deviation: float) -> None:
-        known = Known(deviation, 6.0)
+        known = KnownSpread(deviation, 6.0)
         chances = [
             (
-                purchase_power.chance_missing_step(known, Purchase(3, each), STEP, RISK),
-                purchase_power.chance_fails(known, Purchase(3, each), TOLERANCE, RISK, STEP / 2),
-                purchase_power.chance_meets(known, Purchase(3, each), TOLERANCE, RISK),
-                purchase_power.chance_step_true(known, Purchase(3, each), TOLERANCE, RISK),
+                purchase_power.chance_missing_step(known, PieceCounts(3, each), STEP, RISK),
+                purchase_power.chance_fails(known, PieceCounts(3, each), TOLERANCE, RISK, STEP / 2),
+                purchase_power.chance_meets(known, PieceCounts(3, each), TOLERANCE, RISK),
+                purchase_power.chance_step_true(known, PieceCounts(3, each), TOLERANCE, RISK),
             )
             for each in range(1, 15)
         ]
@@ -172,7 +176,7 @@ class TestAssumedSpread:
             assert list(question) == sorted(question)
 
     def test_large_and_small_are_alike(self) -> None:
-        known, buy = Known(6.0, 6.0), Purchase(3, 2)
+        known, buy = KnownSpread(6.0, 6.0), PieceCounts(3, 2)
         large = purchase_power.chance_fails(known, buy, TOLERANCE, RISK, 20.0)
         assert purchase_power.chance_fails(known, buy, TOLERANCE, RISK, -20.0) == pytest.approx(
             large
@@ -204,9 +208,9 @@ class TestFewest:
         solved = TTestIndPower().solve_power(
             STEP / 2 / 15.0, power=0.90, alpha=RISK, alternative="larger"
         )
-        found = purchase_power.fewest(
+        found = purchase_power.fewest_pieces(
             lambda each: purchase_power.chance_missing_step(
-                NOTHING, Purchase(2, each), STEP, RISK, true_deviation=15.0
+                NOTHING, PieceCounts(2, each), STEP, RISK, true_deviation=15.0
             ),
             0.90,
         )
@@ -216,25 +220,27 @@ class TestFewest:
     @pytest.mark.parametrize("deviation", [3.0, 7.0, 14.0])
     def test_no_smaller_count_would_do(self, deviation: float, wanted: float) -> None:
         """Found by halving; here every count from one on is tried."""
-        known = Known(deviation, 6.0)
+        known = KnownSpread(deviation, 6.0)
 
         def chance(each: int) -> float:
             return purchase_power.chance_meets(
-                known, Purchase(3, each), TOLERANCE, RISK, in_sizes=3
+                known, PieceCounts(3, each), TOLERANCE, RISK, in_sizes=3
             )
 
-        tried = (each for each in range(1, purchase_power.CAP + 1) if chance(each) >= wanted)
-        assert purchase_power.fewest(chance, wanted) == next(tried, None)
+        tried = (
+            each for each in range(1, purchase_power.MOST_PIECES + 1) if chance(each) >= wanted
+        )
+        assert purchase_power.fewest_pieces(chance, wanted) == next(tried, None)
 
     def test_none_above_the_cap(self) -> None:
         """A spread as wide as the step itself is settled by no purchase that a shop makes."""
-        known = Known(STEP, 6.0)
+        known = KnownSpread(STEP, 6.0)
 
         def chance(each: int) -> float:
-            return purchase_power.chance_step_true(known, Purchase(3, each), TOLERANCE, RISK)
+            return purchase_power.chance_step_true(known, PieceCounts(3, each), TOLERANCE, RISK)
 
-        assert purchase_power.fewest(chance, 0.90) is None
-        beyond = purchase_power.fewest(chance, 0.90, cap=1000)
+        assert purchase_power.fewest_pieces(chance, 0.90) is None
+        beyond = purchase_power.fewest_pieces(chance, 0.90, cap=1000)
         assert beyond is not None
         assert chance(beyond) >= 0.90 > chance(beyond - 1)
 
@@ -243,7 +249,7 @@ ROUNDS = 2500
 INCHES = {"S": 18.0, "M": 20.0, "L": 22.0}
 
 
-def simulated(seed: int, truth: dict[str, float], buy: Purchase) -> Iterator[Case]:
+def simulated(seed: int, truth: dict[str, float], buy: PieceCounts) -> Iterator[Case]:
     """Yield cases whose true spread is drawn from what the shop assumes, seeded.
 
     *truth* is the half chest by size, inches, against a chart of 18, 20 and 22.
@@ -264,10 +270,10 @@ def simulated(seed: int, truth: dict[str, float], buy: Purchase) -> Iterator[Cas
         yield make_case(blank(measured(*pieces)), shop())
 
 
-def assumed_spread() -> Known:
+def assumed_spread() -> KnownSpread:
     """Return the spread at the half chest before any piece is measured."""
     spread = make_case(blank(), shop()).spreads["half_chest"]
-    return Known(spread.deviation, spread.freedom)
+    return KnownSpread(spread.deviation, spread.freedom)
 
 
 def near(chance: float) -> float:
@@ -281,8 +287,8 @@ def near(chance: float) -> float:
 class TestAgainstTheJudge:
     """The planned chance is how often the checks of the program really answer so."""
 
-    @pytest.mark.parametrize("buy", [Purchase(3, 1), Purchase(2, 3), Purchase(3, 3, 2)])
-    def test_freedom_that_the_pieces_add(self, buy: Purchase) -> None:
+    @pytest.mark.parametrize("buy", [PieceCounts(3, 1), PieceCounts(2, 3), PieceCounts(3, 3, 2)])
+    def test_freedom_that_the_pieces_add(self, buy: PieceCounts) -> None:
         """The judge pools within size and colour, and so does the plan."""
         sizes = dict(list(INCHES.items())[: buy.sizes])
         case = next(simulated(8, sizes, buy))
@@ -291,9 +297,9 @@ class TestAgainstTheJudge:
         assert added == pytest.approx(buy.freedom)
 
     @pytest.mark.parametrize(
-        ("seed", "buy"), [(1, Purchase(3, 1)), (2, Purchase(3, 2)), (3, Purchase(3, 2, 2))]
+        ("seed", "buy"), [(1, PieceCounts(3, 1)), (2, PieceCounts(3, 2)), (3, PieceCounts(3, 2, 2))]
     )
-    def test_missing_step(self, seed: int, buy: Purchase) -> None:
+    def test_missing_step(self, seed: int, buy: PieceCounts) -> None:
         """M and L are cut alike; 2 in lie between them on the chart."""
         shown = sum(
             result.word in {"collapsed", "reversed"}
@@ -304,8 +310,8 @@ class TestAgainstTheJudge:
         want = purchase_power.chance_missing_step(assumed_spread(), buy, STEP, RISK)
         assert shown / ROUNDS == pytest.approx(want, abs=near(want))
 
-    @pytest.mark.parametrize(("seed", "buy"), [(4, Purchase(3, 1)), (5, Purchase(3, 2))])
-    def test_half_a_size_large(self, seed: int, buy: Purchase) -> None:
+    @pytest.mark.parametrize(("seed", "buy"), [(4, PieceCounts(3, 1)), (5, PieceCounts(3, 2))])
+    def test_half_a_size_large(self, seed: int, buy: PieceCounts) -> None:
         """Every size is 1 in over the chart, and the tolerance is 1/2 in."""
         answers = [
             [r.answer for r in size_against_chart.judge(case) if r.point == "half_chest"]
@@ -319,8 +325,8 @@ class TestAgainstTheJudge:
         want = purchase_power.chance_fails(known, buy, TOLERANCE, RISK, STEP / 2, in_sizes=3)
         assert some == pytest.approx(want, abs=near(want))
 
-    @pytest.mark.parametrize(("seed", "buy"), [(6, Purchase(3, 2)), (7, Purchase(3, 3))])
-    def test_sound_style(self, seed: int, buy: Purchase) -> None:
+    @pytest.mark.parametrize(("seed", "buy"), [(6, PieceCounts(3, 2)), (7, PieceCounts(3, 3))])
+    def test_sound_style(self, seed: int, buy: PieceCounts) -> None:
         """Every size is just as charted."""
         meets = true = 0
         for case in simulated(seed, INCHES, buy):
@@ -337,16 +343,16 @@ class TestAgainstTheJudge:
 class TestSentences:
     """As a shop says it; the numbers are those of the chances above."""
 
-    KNOWN = Known(5.4, 6.0)
-    CHEST = Asked("half chest", STEP, TOLERANCE, TOLERANCE)
+    KNOWN = KnownSpread(5.4, 6.0)
+    CHEST = Required("half chest", STEP, TOLERANCE, TOLERANCE)
 
-    def said(self, key: str, buy: Purchase, asked: Asked = CHEST) -> str:
-        found = power_statements.can_show(self.KNOWN, buy, asked, RISK, "in")
+    def said(self, key: str, buy: PieceCounts, asked: Required = CHEST) -> str:
+        found = power_statements.power_statements(self.KNOWN, buy, asked, RISK, "in")
         return next(one.sentence for one in found if one.key == key)
 
     def test_missing_step(self) -> None:
-        chance = purchase_power.chance_missing_step(self.KNOWN, Purchase(3, 1), STEP, RISK)
-        assert self.said("missing_step", Purchase(3, 1)) == (
+        chance = purchase_power.chance_missing_step(self.KNOWN, PieceCounts(3, 1), STEP, RISK)
+        assert self.said("missing_step", PieceCounts(3, 1)) == (
             "with 1 piece of each size, a half chest step of 2 in that is missing is shown to be "
             f"missing {chance * 100:.0f} times in 100; it takes 2 pieces of each size for 90 times "
             "in 100"
@@ -354,12 +360,12 @@ class TestSentences:
 
     def test_just_enough(self) -> None:
         """Two of each size are what 90 times in 100 takes, and two are bought."""
-        assert self.said("missing_step", Purchase(3, 2)).endswith(
+        assert self.said("missing_step", PieceCounts(3, 2)).endswith(
             "; 2 pieces of each size would be enough for 90 times in 100"
         )
 
     def test_half_size_in_two_colours(self) -> None:
-        assert self.said("half_size", Purchase(3, 2, 2)) == (
+        assert self.said("half_size", PieceCounts(3, 2, 2)) == (
             "with 2 pieces of each size in each of 2 colours, a style that runs half a size large "
             "(1 in at the half chest) is shown to fail in at least one size over 99 times in 100; "
             "1 piece of each size in each of 2 colours would be enough for 90 times in 100"
@@ -367,16 +373,16 @@ class TestSentences:
 
     def test_half_size_inside_the_tolerance(self) -> None:
         """No purchase can show what the tolerance allows."""
-        length = Asked("body length", 25.4, TOLERANCE, TOLERANCE)
-        assert self.said("half_size", Purchase(3, 2), length) == (
+        length = Required("body length", 25.4, TOLERANCE, TOLERANCE)
+        assert self.said("half_size", PieceCounts(3, 2), length) == (
             "a style that runs half a size large (1/2 in at the body length) is inside the 1/2 in "
             "tolerance: no number of pieces can show it to fail"
         )
 
     def test_sound_style_that_nothing_shows(self) -> None:
         """A tolerance under the spread of the pieces takes more than a shop buys."""
-        tight = Asked("neck width", 0.0, 1.0, 1.0)
-        found = power_statements.can_show(self.KNOWN, Purchase(3, 1), tight, RISK, "cm")
+        tight = Required("neck width", 0.0, 1.0, 1.0)
+        found = power_statements.power_statements(self.KNOWN, PieceCounts(3, 1), tight, RISK, "cm")
         assert [one.key for one in found] == ["sound"]
         assert found[0].enough is None
         assert found[0].sentence == (
@@ -387,24 +393,26 @@ class TestSentences:
 
     def test_fewest_is_for_the_same_colours(self) -> None:
         """The fewest pieces reach the wanted chance, and one less does not."""
-        found = power_statements.can_show(self.KNOWN, Purchase(3, 1, 2), self.CHEST, RISK, "in")
+        found = power_statements.power_statements(
+            self.KNOWN, PieceCounts(3, 1, 2), self.CHEST, RISK, "in"
+        )
         true = next(one for one in found if one.key == "true_step")
         assert true.enough is not None
 
         def chance(each: int) -> float:
             return purchase_power.chance_step_true(
-                self.KNOWN, Purchase(3, each, 2), TOLERANCE, RISK
+                self.KNOWN, PieceCounts(3, each, 2), TOLERANCE, RISK
             )
 
         assert chance(true.enough) >= 0.9 > chance(true.enough - 1)
 
     def test_wrong_labels(self) -> None:
         """scipy.stats: 1 - 0.9^12 is 0.718; of 72 with 4 wrong, 13 hold one with 0.558."""
-        assert power_statements.wrong_labels(12, 0.10).sentence == (
+        assert power_statements.wrong_label_statement(12, 0.10).sentence == (
             "12 pieces hold at least one wrong label 72 times in 100 where 10 % are wrong; it "
             "takes 22 pieces for 90 times in 100"
         )
-        assert power_statements.wrong_labels_in_lot(13, 4, 72).sentence == (
+        assert power_statements.wrong_label_in_lot_statement(13, 4, 72).sentence == (
             "13 pieces hold at least one wrong label 56 times in 100 where 4 of 72 are wrong; it "
             "takes 31 pieces for 90 times in 100"
         )

@@ -97,9 +97,9 @@ def _keep_ahead(root: Path, state: State) -> None:
     """Keep what the blanks teach, as they were committed, for reviews to come."""
     from blankbook.history.review.build_cache_entry import keep_ahead
     from blankbook.history.versions.git import NoGit
-    from blankbook.results.learning.ledger_learning import taught_of
+    from blankbook.results.learning.ledger_learning import judging_part
 
-    given = {key: taught_of(one.contribution) for key, one in state.blanks.items()}
+    given = {key: judging_part(one.contribution) for key, one in state.blanks.items()}
     code = state.code, state.code_stamps
     with suppress(NoGit):
         keep_ahead(root, STATE, state.head, code, given)

@@ -85,9 +85,9 @@ def make_blank(blank: "Blank", shop: "Shop", learned: Any, workshop: Workshop) -
     from blankbook.pages import all_pages
     from blankbook.pages.blank.page_photos import pictures_of
     from blankbook.results.judge_blank import judge
-    from blankbook.results.learning.ledger_learning import learned_of
+    from blankbook.results.learning.ledger_learning import learned_from_data
 
-    judged = judge(blank, shop, learned_of(learned))
+    judged = judge(blank, shop, learned_from_data(learned))
     made, history = Made(), None
     if not workshop.public:
         pictures = pictures_of(workshop.root, blank)

@@ -33,9 +33,9 @@ class Learning:
 
 def usual() -> Learning:
     """Return what a ledger teaches."""
-    from blankbook.results.learning.ledger_learning import contribute, learn
+    from blankbook.results.learning.ledger_learning import blank_contribution, learn
 
-    return Learning(contribute, learn)
+    return Learning(blank_contribution, learn)
 
 
 @dataclass(frozen=True, slots=True)

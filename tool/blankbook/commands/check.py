@@ -33,13 +33,13 @@ def check(
     from blankbook.commands.shared import findings_report
     from blankbook.commands.unreasoned import decided_silently, unreasoned
     from blankbook.records.load_ledger import list_files, load_ledger
-    from blankbook.results.learning.ledger_learning import contribute
+    from blankbook.results.learning.ledger_learning import blank_contribution
 
     if as_json and form not in {None, Format.JSON}:
         raise WrongUse(f"--json and --format {form} contradict each other", "leave one of them out")
     root = ledger_root(ledger)
     today = datetime.datetime.now().astimezone().date()
-    loaded = load_ledger(root, today=today, keep=decided_silently, gather=contribute)
+    loaded = load_ledger(root, today=today, keep=decided_silently, gather=blank_contribution)
     files = len(list_files(root))
     findings = loaded.findings
     if loaded.ledger:

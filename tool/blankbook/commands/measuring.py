@@ -18,10 +18,10 @@ def measuring(
 ) -> int:
     """Say how well the shop measures, and what the ledger has learned of hands and pieces."""
     from blankbook.records.load_ledger import load_ledger
-    from blankbook.results.learning.ledger_learning import contribute
+    from blankbook.results.learning.ledger_learning import blank_contribution
 
     loaded = load_ledger(
-        ledger_root(ledger), keep=lambda _: False, gather=contribute, pictures=False
+        ledger_root(ledger), keep=lambda _: False, gather=blank_contribution, pictures=False
     )
     if loaded.ledger is None:
         raise BlankbookError("shop.yaml has faults", "run blankbook check to see where")
@@ -32,27 +32,31 @@ def measuring(
 def _text(loaded: "Loaded") -> str:
     from blankbook.commands.vet_report import wrap
     from blankbook.results.learning.ledger_learning import learned_lines
-    from blankbook.results.learning.measuring_studies import measured
+    from blankbook.results.learning.measuring_studies import study_result
 
     assert loaded.ledger
     shop, studies = loaded.ledger.shop, loaded.ledger.studies
     lines = [wrap(line, "  - ") for line in learned_lines(loaded.gathered, shop, studies)]
     text = ["what the ledger has learned (one deviation each)", *lines]
     for study in studies:
-        text += ["", f"study {study.key}, {study.date}", wrap(measured(study, shop).says, "  - ")]
+        text += [
+            "",
+            f"study {study.key}, {study.date}",
+            wrap(study_result(study, shop).says, "  - "),
+        ]
     return "\n".join(text)
 
 
 def _json(loaded: "Loaded") -> str:
     from blankbook.results.json_results import measured_data
     from blankbook.results.learning.ledger_learning import learn_common
-    from blankbook.results.learning.measuring_studies import measured
+    from blankbook.results.learning.measuring_studies import study_result
 
     assert loaded.ledger
     shop, studies = loaded.ledger.shop, loaded.ledger.studies
     data: dict[str, Any] = {
         "schema": "blankbook/measuring/1",
         "learned": learn_common(loaded.gathered, shop, studies),
-        "studies": [measured_data(measured(study, shop)) for study in studies],
+        "studies": [measured_data(study_result(study, shop)) for study in studies],
     }
     return json.dumps(data, ensure_ascii=False, indent=2, sort_keys=True, allow_nan=False)

@@ -156,16 +156,18 @@ def _shows(
     """Return what the purchase can show by itself, a row for each question, as data and words."""
     from dataclasses import replace
 
-    from blankbook.results.methods.planning_grid import Purchase
-    from blankbook.results.methods.power_statements import times
-    from blankbook.results.planning.can_show import WANTED, of_purchases, rows
+    from blankbook.results.methods.planning_grid import PieceCounts
+    from blankbook.results.methods.power_statements import times_in_100
+    from blankbook.results.planning.can_show import WANTED_CHANCE, showing_rows, shown_by_purchases
 
     ahead = replace(judged.case, round=None)
     found = []
-    for row in rows(of_purchases(ahead, (Purchase(sizes, each, colours),))):
+    for row in showing_rows(shown_by_purchases(ahead, (PieceCounts(sizes, each, colours),))):
         (chance,) = row.chances
-        said = row.what if chance is None else f"{row.what}: {times(chance)}"
-        enough = f" ({times(WANTED)} take {row.enough})" if row.enough and chance else ""
+        said = row.what if chance is None else f"{row.what}: {times_in_100(chance)}"
+        enough = (
+            f" ({times_in_100(WANTED_CHANCE)} take {row.enough})" if row.enough and chance else ""
+        )
         data = {"question": row.what, "chance": None if chance is None else round(chance, 6),
                 "enough": row.enough}  # fmt: skip
         found.append((data, f"  - {said}{enough}"))

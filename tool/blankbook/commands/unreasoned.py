@@ -64,7 +64,7 @@ def _against_plan(judged: "Judged") -> Iterator[tuple[str, str]]:
     for one in delivery_results(judged.case):
         made = one.delivery.decision
         if made and _is_silent(made) and is_against_plan(one):
-            message = f"decided {made.decision}, against the plan: {say_outcome(one.fared)}"
+            message = f"decided {made.decision}, against the plan: {say_outcome(one.inspection)}"
             yield one.delivery.source.path, message
 
 

@@ -4,9 +4,9 @@ from typing import Any
 
 from blankbook.results.advice.cautions import cautions
 from blankbook.results.deliveries.json_deliveries import deliveries_data, next_delivery_data
-from blankbook.results.learning.measuring_studies import Measured
+from blankbook.results.learning.measuring_studies import StudyResult
 from blankbook.results.learning.stand_ins import stand_ins
-from blankbook.results.planning.json_planning import can_show_data, left_open_data, rounded
+from blankbook.results.planning.json_planning import can_show_data, left_open_data, nine_digits
 from blankbook.results.planning.planned_rounds import planned_data
 from blankbook.results.result_types import (
     Judged,
@@ -83,7 +83,7 @@ def purchase_data(purchase: Purchase | None) -> dict[str, Any] | None:
         "sizes": list(purchase.sizes),
         "each": purchase.each,
         "another_lot": purchase.another_lot,
-        "chance": rounded(purchase.chance),
+        "chance": nine_digits(purchase.chance),
         "between": list(purchase.between),
     }
 
@@ -109,18 +109,18 @@ def budget_data(budget: UncertaintyBudget) -> dict[str, Any]:
         "parts": [
             {
                 "part": part.key,
-                "deviation": None if part.deviation is None else rounded(part.deviation),
+                "deviation": None if part.deviation is None else nine_digits(part.deviation),
                 "averages": part.averages,
                 "origin": part.origin,
             }
             for part in budget.parts
         ],
         "pieces": budget.pieces,
-        "of_reading": rounded(budget.of_reading),
-        "of_piece": rounded(budget.of_piece),
-        "of_mean": rounded(budget.of_mean),
-        "of_next_lot": rounded(budget.of_next_lot),
-        "freedom": rounded(budget.freedom),
+        "of_reading": nine_digits(budget.of_reading),
+        "of_piece": nine_digits(budget.of_piece),
+        "of_mean": nine_digits(budget.of_mean),
+        "of_next_lot": nine_digits(budget.of_next_lot),
+        "freedom": nine_digits(budget.freedom),
     }
 
 
@@ -154,13 +154,13 @@ def result_data(result: Result) -> dict[str, Any]:
 
 def number_data(number: Number) -> dict[str, Any]:
     """Return one number as data, with its limits where it has them."""
-    data: dict[str, Any] = {"value": rounded(number.value), "unit": number.unit}
+    data: dict[str, Any] = {"value": nine_digits(number.value), "unit": number.unit}
     if number.low is not None and number.high is not None:
-        data |= {"low": rounded(number.low), "high": rounded(number.high)}
+        data |= {"low": nine_digits(number.low), "high": nine_digits(number.high)}
     return data
 
 
-def measured_data(measured: Measured) -> dict[str, Any]:
+def measured_data(measured: StudyResult) -> dict[str, Any]:
     """Return what a study of measuring shows; standard deviations in millimetres."""
     ways = {"averages and ranges": measured.by_range.gauge, "variances": measured.by_variance.gauge}
     return {
@@ -171,14 +171,14 @@ def measured_data(measured: Measured) -> dict[str, Any]:
         "pieces": len(measured.study.pieces),
         "says": measured.says,
         "word": measured.word,
-        "percent_of_tolerance": rounded(measured.share),
-        "tape": rounded(measured.tape),
+        "percent_of_tolerance": nine_digits(measured.share),
+        "tape": nine_digits(measured.tape),
         "ways": {
             way: {
-                "repeatability": rounded(gauge.repeatability),
-                "reproducibility": rounded(gauge.reproducibility),
-                "both": rounded(gauge.gauge),
-                "pieces": rounded(gauge.pieces),
+                "repeatability": nine_digits(gauge.repeatability),
+                "reproducibility": nine_digits(gauge.reproducibility),
+                "both": nine_digits(gauge.gauge),
+                "pieces": nine_digits(gauge.pieces),
                 "categories": gauge.categories,
             }
             for way, gauge in ways.items()

@@ -10,7 +10,7 @@ from blankbook.results.checks.all_checks import CHECKS
 from blankbook.results.checks.washing import reason_to_wait
 from blankbook.results.comparable_lines import on_newest_lines
 from blankbook.results.evidence import chart_for, newest_first
-from blankbook.results.piece_spread import point_spread, repeatability
+from blankbook.results.piece_spread import moderated_repeatability, point_spread
 from blankbook.results.result_types import NOTHING_LEARNED, Case, Judged, Learned, Result
 from blankbook.results.uncertainty_budget import uncertainty_budgets
 from blankbook.words.answers import Answer
@@ -36,7 +36,7 @@ def judge(blank: Blank, shop: Shop, learned: Learned = NOTHING_LEARNED) -> Judge
 
 def make_case(blank: Blank, shop: Shop, learned: Learned = NOTHING_LEARNED) -> Case:
     """Return what the checks may look at."""
-    hand = repeatability(blank.rounds, shop, learned.hand)
+    hand = moderated_repeatability(blank.rounds, shop, learned.hand)
     known = replace(learned, hand=hand)  # the same at every point, so it is worked out once
     spreads = {point: point_spread(blank, shop, point, known) for point in POINTS}
     alike = on_newest_lines(blank)

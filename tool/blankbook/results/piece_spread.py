@@ -118,7 +118,9 @@ def coarsest_step(rounds: Iterable[Round]) -> float:
     return max((round_.tape.reads_to.mm for round_ in rounds), default=0.0)
 
 
-def repeatability(rounds: Iterable[Round], shop: Shop, learned: Prior | None = None) -> Prior:
+def moderated_repeatability(
+    rounds: Iterable[Round], shop: Shop, learned: Prior | None = None
+) -> Prior:
     """Return the standard deviation of one hand, with its degrees of freedom.
 
     It is pooled over the whole ledger where that was read, else over these rounds, and moderated
@@ -152,7 +154,10 @@ def point_spread(
     from the shop's assumption.
     """
     step = coarsest_step(blank.rounds) or shop.tape.reads_to.mm
-    tape, hand = resolution_uncertainty(step), repeatability(blank.rounds, shop, learned.hand)
+    tape, hand = (
+        resolution_uncertainty(step),
+        moderated_repeatability(blank.rounds, shop, learned.hand),
+    )
     between = learned.spread.get(point) or shop.spread[point]
     total = (between.deviation**2 + tape**2 + hand.deviation**2) ** 0.5
     prior = Prior(total, between.worth)

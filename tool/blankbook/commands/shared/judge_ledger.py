@@ -22,10 +22,10 @@ def judge_ledger(
     what all of them teach.
     """
     from blankbook.records.load_ledger import load_ledger
-    from blankbook.results.learning.ledger_learning import contribute
+    from blankbook.results.learning.ledger_learning import blank_contribution
 
     keep = None if only is None else lambda blank: blank.style.key in only
-    loaded = load_ledger(root, keep=keep, gather=contribute, pictures=False)
+    loaded = load_ledger(root, keep=keep, gather=blank_contribution, pictures=False)
     return loaded, judge_loaded(loaded, show)
 
 
@@ -39,13 +39,13 @@ def judge_loaded(loaded: "Loaded", show: "Callable[[Judged], Shown]") -> "list[S
         return []
     from blankbook.records.processes import in_processes
     from blankbook.results.judge_blank import judge
-    from blankbook.results.learning.ledger_learning import learn, learned_of
+    from blankbook.results.learning.ledger_learning import learn, learned_from_data
 
     ledger = loaded.ledger
     taught = learn(loaded.gathered, ledger.shop, ledger.studies)
 
     def work(key: str) -> Shown:
-        return show(judge(ledger.blanks[key], ledger.shop, learned_of(taught[key])))
+        return show(judge(ledger.blanks[key], ledger.shop, learned_from_data(taught[key])))
 
     keys = sorted(ledger.blanks)
     return in_processes(keys, work, None, worth=len(keys) > FORK_ABOVE)

@@ -82,7 +82,7 @@ def _judged(
         return []
     from blankbook.records.load_ledger import blank_of
     from blankbook.results.judge_blank import judge
-    from blankbook.results.learning.ledger_learning import learned_of
+    from blankbook.results.learning.ledger_learning import learned_from_data
 
     def work(at: tuple[int, str]) -> Standing:
         side, key = at
@@ -93,7 +93,7 @@ def _judged(
             blank = blank_of(known, [entries.of(side, one) for one in both[side].of[key]])[0]
         assert blank is not None  # it taught something
         assert known.shop is not None
-        return standing_of(judge(blank, known.shop, learned_of(learned[side][key])))
+        return standing_of(judge(blank, known.shop, learned_from_data(learned[side][key])))
 
     return in_processes(missing, work, None, worth=len(missing) > FORK_ABOVE)
 

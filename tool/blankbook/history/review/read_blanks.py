@@ -130,7 +130,7 @@ def _taught(
 ) -> tuple[tuple[Blank | None, Blank | None], tuple[Any, Any]]:
     """Return the blank of each version that is wanted, and what it teaches."""
     from blankbook.records.load_ledger import blank_of
-    from blankbook.results.learning.ledger_learning import teach
+    from blankbook.results.learning.ledger_learning import judging_facts
 
     made: list[Blank | None] = [None, None]
     given: list[Any] = [None, None]
@@ -139,5 +139,5 @@ def _taught(
         if files:
             made[side] = blank_of(known[side], [entries.of(side, file) for file in files])[0]
         if (blank := made[side]) and (shop := known[side].shop):
-            given[side] = teach(blank, shop)
+            given[side] = judging_facts(blank, shop)
     return (made[0], made[1]), (given[0], given[1])

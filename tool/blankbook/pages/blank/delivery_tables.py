@@ -24,9 +24,9 @@ from blankbook.results.checks.delivery import (
     operating_characteristic,
     series_for,
 )
-from blankbook.results.deliveries.against_approved import Compared, Step
-from blankbook.results.deliveries.delivery_words import say_outcome, say_plan, shortages
-from blankbook.results.deliveries.inspection import Outside
+from blankbook.results.deliveries.against_approved import DeliveredStep, PointComparison
+from blankbook.results.deliveries.delivery_words import say_outcome, say_plan, say_shortages
+from blankbook.results.deliveries.inspection import PieceOutside
 from blankbook.results.methods.equivalence import Change
 from blankbook.results.methods.proportions import say_share as say_exact_share
 from blankbook.results.methods.sampling_plans import bad_accepted_at
@@ -69,7 +69,7 @@ def _line(result: DeliveryResult, key: str) -> dict[str, Any]:
         "lot": result.delivery.lot,
         "pieces": result.delivery.size,
         "answer": plan_sign(result.answer),
-        "outcome": say_outcome(result.fared),
+        "outcome": say_outcome(result.inspection),
         "against": bool(result.delivery.decision) and is_against_plan(result),
     }
 
@@ -109,10 +109,10 @@ def _delivery(result: DeliveryResult, unit: str) -> dict[str, Any]:
         "lot": delivery.lot,
         "pieces": delivery.size,
         "answer": plan_sign(result.answer),
-        "outcome": say_outcome(result.fared),
+        "outcome": say_outcome(result.inspection),
         "most_bad": result.most_bad,
-        "whole": result.fared.inspected >= delivery.size,
-        "severity": str(result.fared.severity),
+        "whole": result.inspection.inspected >= delivery.size,
+        "severity": str(result.inspection.severity),
         "then": result.then,
         "facts": _facts(result),
         "decision": _decision(result),
@@ -129,7 +129,7 @@ def _delivery(result: DeliveryResult, unit: str) -> dict[str, Any]:
 def _facts(result: DeliveryResult) -> list[dict[str, str]]:
     delivery = result.delivery
     came = ", ".join(f"{count} {size}" for size, count in delivery.delivered.items())
-    short = shortages(delivery)
+    short = say_shortages(delivery)
     facts = [
         ("order", delivery.order),
         ("delivered", f"{came}; {short}" if short else came),
@@ -176,7 +176,7 @@ def _faults(result: DeliveryResult, unit: str) -> list[dict[str, Any]]:
     return rows
 
 
-def _outside(result: DeliveryResult, found: Outside, unit: str, count: str) -> dict[str, Any]:
+def _outside(result: DeliveryResult, found: PieceOutside, unit: str, count: str) -> dict[str, Any]:
     colours = {piece.key: piece.colour for piece in result.delivery.pieces}
     return {
         "piece": found.piece,
@@ -189,17 +189,17 @@ def _outside(result: DeliveryResult, found: Outside, unit: str, count: str) -> d
 
 
 def _by_point(result: DeliveryResult, unit: str) -> list[dict[str, Any]]:
-    points = dict.fromkeys(row.point for row in result.compared)
+    points = dict.fromkeys(row.point for row in result.comparisons)
     return [
         {
             "point": point_name(point),
-            "rows": [_compared(row, unit) for row in result.compared if row.point == point],
+            "rows": [_compared(row, unit) for row in result.comparisons if row.point == point],
         }
         for point in points
     ]
 
 
-def _compared(row: Compared, unit: str) -> dict[str, Any]:
+def _compared(row: PointComparison, unit: str) -> dict[str, Any]:
     moved = row.moved
     return {
         "size": row.size or "all sizes",
@@ -211,7 +211,7 @@ def _compared(row: Compared, unit: str) -> dict[str, Any]:
     }
 
 
-def _step(step: Step, unit: str) -> dict[str, Any]:
+def _step(step: DeliveredStep, unit: str) -> dict[str, Any]:
     return {
         "point": point_name(step.point),
         "sizes": f"{step.small} to {step.large}",
@@ -230,10 +230,10 @@ def delivery_rows(judged: Judged) -> list[dict[str, Any]]:
             "day": result.delivery.date.isoformat(),
             "lot": result.delivery.lot,
             "pieces": result.delivery.size,
-            "inspected": result.fared.inspected,
-            "bad": result.fared.bad,
+            "inspected": result.inspection.inspected,
+            "bad": result.inspection.bad,
             "again": bool(result.delivery.again),
-            "severity": str(result.fared.severity),
+            "severity": str(result.inspection.severity),
             "answer": plan_sign(result.answer),
             "then": result.then,
             "decided": result.delivery.decision.decision if result.delivery.decision else "",

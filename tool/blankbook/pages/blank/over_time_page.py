@@ -30,7 +30,13 @@ from blankbook.pages.value_words import (
 from blankbook.records.model import Blank, Shop
 from blankbook.results.methods.control_charts import ENOUGH_LOTS, Basis, Point
 from blankbook.results.number_words import say_list
-from blankbook.results.over_lots.lots_over_time import OverTime, Panel, Row, Stand, over_time
+from blankbook.results.over_lots.lots_over_time import (
+    LotAtPoint,
+    LotsOverTime,
+    PointOverTime,
+    SizeOverTime,
+    lots_over_time,
+)
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Answer
 
@@ -39,7 +45,7 @@ Shown = dict[str, Any]
 
 def over_time_page(judged: Judged, shop: Shop) -> PageSpec | None:
     """Return the page of a blank over time; None with fewer than two lots."""
-    found, blank = over_time(judged.case), judged.blank
+    found, blank = lots_over_time(judged.case), judged.blank
     if found is None:
         return None
     charts, strip = (
@@ -87,7 +93,9 @@ def over_time_link(page: PageSpec) -> Shown:
     return {"page": page.path, "strip": chart_context(strip) if strip else None}
 
 
-def _point(judged: Judged, found: OverTime, row: Row, unit: str, chart: ChartSpec | None) -> Shown:
+def _point(
+    judged: Judged, found: LotsOverTime, row: PointOverTime, unit: str, chart: ChartSpec | None
+) -> Shown:
     """Return the tables of a point of measure, its drawing, and what they come to in words."""
     lots = [stand for stand in row.stands if stand.at >= left_out(found)]
     answer = next((r for r in judged.of("lots") if r.point == row.point), None)
@@ -114,7 +122,7 @@ def _point(judged: Judged, found: OverTime, row: Row, unit: str, chart: ChartSpe
     }
 
 
-def _says(row: Row) -> str:
+def _says(row: PointOverTime) -> str:
     """Return how much so many lots can say."""
     count = f"{len(row.stands)} lots"
     if row.basis is None:
@@ -127,7 +135,7 @@ def _says(row: Row) -> str:
     return f"{count}: their limits come from how far each was from the one before it"
 
 
-def _lot(blank: Blank, found: OverTime, at: int) -> Shown:
+def _lot(blank: Blank, found: LotsOverTime, at: int) -> Shown:
     lot = found.lots[at]
     rounds = {other.source.path for other in blank.rounds}
     bought = lot.bought is not None and lot.bought != lot.date
@@ -148,7 +156,7 @@ def _where(blank: Blank, key: str, *, delivery: bool) -> str:
     return f"{page}#{'delivery' if delivery else 'round'}-{key}"
 
 
-def _stand(stand: Stand, unit: str) -> Shown:
+def _stand(stand: LotAtPoint, unit: str) -> Shown:
     return {
         "pieces": stand.pieces,
         "off": change_text(stand.off, unit),
@@ -172,20 +180,20 @@ def _ends(point: Point | None, unit: str) -> str:
     )
 
 
-def _cell(panel: Panel, at: int, unit: str) -> Shown:
+def _cell(panel: SizeOverTime, at: int, unit: str) -> Shown:
     mark = next((mark for mark in panel.marks if mark.at == at), None)
     if mark is None:
         return {"off": DASH, "sign": None}
     return {"off": change_text(mark.off.mean, unit), "sign": sign_of(mark.answer)}
 
 
-def _allowed(row: Row, at: int, unit: str) -> str:
+def _allowed(row: PointOverTime, at: int, unit: str) -> str:
     """Return the tolerance that held for a lot."""
     marks = (mark for panel in row.panels for mark in panel.marks if mark.at == at)
     return next((length_text(mark.allowed, unit) for mark in marks), DASH)
 
 
-def _decided(found: OverTime, blank: Blank) -> list[Shown]:
+def _decided(found: LotsOverTime, blank: Blank) -> list[Shown]:
     """Return every decision, the newest first."""
     return [
         {

@@ -5,16 +5,16 @@ from typing import Any
 from blankbook.pages.value_words import DASH, length_text, point_name, unit_name
 from blankbook.records.model import Shop
 from blankbook.results.judge_blank import make_case
-from blankbook.results.methods.planning_grid import Purchase
-from blankbook.results.methods.power_statements import times
+from blankbook.results.methods.planning_grid import PieceCounts
+from blankbook.results.methods.power_statements import times_in_100
 from blankbook.results.number_words import say_list
 from blankbook.results.planning.can_show import (
     USUAL_SIZES,
-    WANTED,
+    WANTED_CHANCE,
     CanShow,
     can_show,
-    of_purchases,
-    rows,
+    showing_rows,
+    shown_by_purchases,
 )
 from blankbook.results.result_types import Judged
 from blankbook.results.worked.example_blank import unmeasured_blank
@@ -28,8 +28,8 @@ def planning_table(judged: Judged) -> dict[str, Any]:
 def usual_planning_table(shop: Shop) -> dict[str, Any]:
     """Return the table for one to six pieces of each of three sizes, by the shop's own rules."""
     case = make_case(unmeasured_blank(), shop)
-    buys = tuple(Purchase(USUAL_SIZES, each) for each in range(1, 7))
-    return purchases_table(of_purchases(case, buys), shop)
+    buys = tuple(PieceCounts(USUAL_SIZES, each) for each in range(1, 7))
+    return purchases_table(shown_by_purchases(case, buys), shop)
 
 
 def purchases_table(found: CanShow, shop: Shop) -> dict[str, Any]:
@@ -38,14 +38,16 @@ def purchases_table(found: CanShow, shop: Shop) -> dict[str, Any]:
         "measured": found.measured,
         "caption": _caption(found, shop.unit),
         "heads": [_head(buy, found.measured) for buy in found.purchases],
-        "wanted": times(WANTED),
+        "wanted": times_in_100(WANTED_CHANCE),
         "rows": [
             {
                 "what": row.what,
-                "chances": [DASH if chance is None else times(chance) for chance in row.chances],
+                "chances": [
+                    DASH if chance is None else times_in_100(chance) for chance in row.chances
+                ],
                 "enough": row.enough or DASH,
             }
-            for row in rows(found)
+            for row in showing_rows(found)
         ],
     }
 
@@ -64,10 +66,10 @@ def _spread(deviation: float, point: str, unit: str) -> str:
     return f"{length_text(deviation, unit)} {unit_name(unit)} at {point_name(point)}"
 
 
-def _pieces(buy: Purchase) -> str:
+def _pieces(buy: PieceCounts) -> str:
     each = "one piece each" if buy.each == 1 else f"{buy.each} pieces each"
     return each if buy.colours == 1 else f"{each} in each of {buy.colours} colours"
 
 
-def _head(buy: Purchase, measured: bool) -> str:
+def _head(buy: PieceCounts, measured: bool) -> str:
     return "this round" if measured else f"{buy.each} each"

@@ -16,7 +16,13 @@ from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import change_text, point_name, unit_words
 from blankbook.records.model import Chart, Shop
 from blankbook.results.methods.control_charts import Point
-from blankbook.results.over_lots.lots_over_time import Hold, Mark, OverTime, Panel, Row
+from blankbook.results.over_lots.lots_over_time import (
+    ChartPeriod,
+    LotsOverTime,
+    PointOverTime,
+    SizeOfLot,
+    SizeOverTime,
+)
 from blankbook.words.answers import Answer
 
 MOST_LOTS = 20
@@ -44,19 +50,19 @@ DECISION_LETTERS = {
 """What stands on the axis for a decision."""
 
 
-def charts_by_point(found: OverTime, key: str, shop: Shop) -> dict[str, ChartSpec]:
+def charts_by_point(found: LotsOverTime, key: str, shop: Shop) -> dict[str, ChartSpec]:
     """Return the charts of the blank called *key*, by the point of measure that they show."""
     rows = [row for row in drawn_rows(found) if _is_drawn(found, row)]
     return {row.point: _chart(found, row, key, shop.unit) for row in rows}
 
 
-def _is_drawn(found: OverTime, row: Row) -> bool:
+def _is_drawn(found: LotsOverTime, row: PointOverTime) -> bool:
     """Say whether a point has a drawing: one that raises alarms, or was outside its tolerance."""
     marks = (mark for panel in row.panels for mark in panel.marks if mark.at >= left_out(found))
     return row.basis is not None or any(mark.answer == Answer.FAILS for mark in marks)
 
 
-def strip_chart(found: OverTime, key: str, shop: Shop) -> ChartSpec | None:
+def strip_chart(found: LotsOverTime, key: str, shop: Shop) -> ChartSpec | None:
     """Return the blank in short: a strip for each point that raises alarms; None without any."""
     rows = [row for row in drawn_rows(found) if row.basis]
     if not rows:
@@ -73,24 +79,26 @@ STRIP = 40
 """Pixels of a strip."""
 
 
-def left_out(found: OverTime) -> int:
+def left_out(found: LotsOverTime) -> int:
     """Return how many of the oldest lots are left out."""
     return max(len(found.lots) - MOST_LOTS, 0)
 
 
-def drawn_rows(found: OverTime) -> list[Row]:
+def drawn_rows(found: LotsOverTime) -> list[PointOverTime]:
     """Return the points that a lot which is drawn has readings of."""
     return [row for row in found.rows if any(stand.at >= left_out(found) for stand in row.stands)]
 
 
-def drawn_panels(found: OverTime, row: Row) -> list[tuple[Panel, list[Mark]]]:
+def drawn_panels(
+    found: LotsOverTime, row: PointOverTime
+) -> list[tuple[SizeOverTime, list[SizeOfLot]]]:
     """Return the sizes that are drawn, each with its lots."""
     first = left_out(found)
     marks = [(panel, [mark for mark in panel.marks if mark.at >= first]) for panel in row.panels]
     return [(panel, some) for panel, some in marks if len(some) >= FEWEST_LOTS]
 
 
-def _chart(found: OverTime, row: Row, key: str, unit: str) -> ChartSpec:
+def _chart(found: LotsOverTime, row: PointOverTime, key: str, unit: str) -> ChartSpec:
     panels = drawn_panels(found, row)
     days = _days(found)
     room = CHART_WIDTH - LEFT - RIGHT + PANEL_GAP
@@ -121,18 +129,18 @@ def _chart(found: OverTime, row: Row, key: str, unit: str) -> ChartSpec:
     )
 
 
-def _begin(found: OverTime) -> datetime.date:
+def _begin(found: LotsOverTime) -> datetime.date:
     return found.lots[left_out(found)].chart_day
 
 
-def drawn_charts(found: OverTime) -> list[Chart]:
+def drawn_charts(found: LotsOverTime) -> list[Chart]:
     """Return the charts that hold on some day of the axis that is drawn."""
     charts, begin = found.charts, _begin(found)
     ends = [later.since for later in charts[1:]]
     return [chart for n, chart in enumerate(charts) if n >= len(ends) or ends[n] > begin]
 
 
-def _days(found: OverTime) -> Data:
+def _days(found: LotsOverTime) -> Data:
     """Return the days of the axis, counted from the first lot that is drawn."""
     begin, lots = _begin(found), found.lots[left_out(found) :]
     held = drawn_charts(found)
@@ -148,11 +156,11 @@ def _days(found: OverTime) -> Data:
     }
 
 
-def _newest(row: Row) -> float:
+def _newest(row: PointOverTime) -> float:
     return row.holds[-1].allowed
 
 
-def _bands(found: OverTime, holds: tuple[Hold, ...]) -> list[Data]:
+def _bands(found: LotsOverTime, holds: tuple[ChartPeriod, ...]) -> list[Data]:
     """Return what is allowed under each chart, by its place among the charts."""
     places = {chart.since: n for n, chart in enumerate(drawn_charts(found))}
     return [
@@ -166,7 +174,7 @@ def _bands(found: OverTime, holds: tuple[Hold, ...]) -> list[Data]:
     ]
 
 
-def _stands(found: OverTime, row: Row) -> list[Data]:
+def _stands(found: LotsOverTime, row: PointOverTime) -> list[Data]:
     first = left_out(found)
     return [
         {
@@ -186,7 +194,7 @@ def _ends(point: Point | None) -> list[float] | None:
     return None if point is None else [chart_number(point.low), chart_number(point.high)]
 
 
-def _panel(found: OverTime, panel: Panel, marks: list[Mark]) -> Data:
+def _panel(found: LotsOverTime, panel: SizeOverTime, marks: list[SizeOfLot]) -> Data:
     first = left_out(found)
     return {
         "label": short_label(panel.size),
@@ -198,7 +206,7 @@ def _panel(found: OverTime, panel: Panel, marks: list[Mark]) -> Data:
     }
 
 
-def _strip(found: OverTime, row: Row, unit: str) -> Data:
+def _strip(found: LotsOverTime, row: PointOverTime, unit: str) -> Data:
     stands = _stands(found, row)
     return {
         "title": point_name(row.point),
@@ -210,7 +218,7 @@ def _strip(found: OverTime, row: Row, unit: str) -> Data:
     }
 
 
-def _alt(found: OverTime, row: Row, unit: str) -> str:
+def _alt(found: LotsOverTime, row: PointOverTime, unit: str) -> str:
     says = [
         f"{point_name(row.point)} against the chart in {unit_words(unit)}, over time. "
         f"All sizes together: {_told_lots(found, row, unit)}"
@@ -221,7 +229,7 @@ def _alt(found: OverTime, row: Row, unit: str) -> str:
     return ". ".join(says) + "."
 
 
-def _told_lots(found: OverTime, row: Row, unit: str) -> str:
+def _told_lots(found: LotsOverTime, row: PointOverTime, unit: str) -> str:
     shown = [stand for stand in row.stands if stand.at >= left_out(found)]
     offs = [(stand.off, stand.at) for stand in shown]
     ends = [min(offs), max(offs)]
@@ -232,7 +240,7 @@ def _told_lots(found: OverTime, row: Row, unit: str) -> str:
     return f"{point_name(row.point)} {told}, alarm {', '.join(alarms) or 'none'}"
 
 
-def _told_size(found: OverTime, panel: Panel, marks: list[Mark], unit: str) -> str:
+def _told_size(found: LotsOverTime, panel: SizeOverTime, marks: list[SizeOfLot], unit: str) -> str:
     first, last = marks[0], marks[-1]
     fails = [_day(found, mark.at) for mark in marks if mark.answer == Answer.FAILS]
     before, now = change_text(first.off.mean, unit), change_text(last.off.mean, unit)
@@ -240,5 +248,5 @@ def _told_size(found: OverTime, panel: Panel, marks: list[Mark], unit: str) -> s
     return f"{says}, outside {', '.join(fails)}" if fails else says
 
 
-def _day(found: OverTime, at: int) -> str:
+def _day(found: LotsOverTime, at: int) -> str:
     return found.lots[at].chart_day.isoformat()

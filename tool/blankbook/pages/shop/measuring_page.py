@@ -10,17 +10,17 @@ from blankbook.results.learning.ledger_learning import (
     ENOUGH_BLANKS,
     ENOUGH_FREEDOM,
     ENOUGH_REPEATS,
-    groups_at,
-    hand_of,
+    group_variances,
     learn_spread,
+    ledger_repeatability,
 )
 from blankbook.results.learning.measuring_studies import (
     BEARABLE,
-    CATEGORIES,
+    ENOUGH_CATEGORIES,
     GOOD,
-    Measured,
-    measured,
-    people_of,
+    StudyResult,
+    between_people,
+    study_result,
 )
 from blankbook.results.number_words import say_spread
 from blankbook.words.points import POINTS
@@ -30,8 +30,8 @@ def measuring_page(
     shop: Shop, studies: Sequence[Study], contributions: Mapping[str, Any]
 ) -> PageSpec:
     """Return the page; *contributions* are what each blank gave to what is learned."""
-    hand, freedom = hand_of(contributions, shop, studies)
-    people = people_of(studies)
+    hand, freedom = ledger_repeatability(contributions, shop, studies)
+    people = between_people(studies)
     context: dict[str, Any] = {
         "up": "",
         "hand": say_spread(hand.deviation),
@@ -42,10 +42,10 @@ def measuring_page(
         "spreads": [_spread(contributions, shop, point, hand) for point in POINTS],
         "enough_blanks": ENOUGH_BLANKS,
         "enough_freedom": ENOUGH_FREEDOM,
-        "studies": [_study(measured(study, shop), shop) for study in reversed(studies)],
+        "studies": [_study(study_result(study, shop), shop) for study in reversed(studies)],
         "good": f"{GOOD:g}",
         "bearable": f"{BEARABLE:g}",
-        "categories": CATEGORIES,
+        "categories": ENOUGH_CATEGORIES,
     }
     return PageSpec("measuring.html", "How well we measure", "shop/measuring.html.j2", context)
 
@@ -53,7 +53,7 @@ def measuring_page(
 def _spread(
     contributions: Mapping[str, Any], shop: Shop, point: str, hand: Prior
 ) -> dict[str, str | int | bool]:
-    groups = groups_at(contributions, shop, point, hand)
+    groups = group_variances(contributions, shop, point, hand)
     learned = learn_spread(contributions, shop, point, hand)
     return {
         "point": POINTS[point].name,
@@ -66,7 +66,7 @@ def _spread(
     }
 
 
-def _study(measured: Measured, shop: Shop) -> dict[str, Any]:
+def _study(measured: StudyResult, shop: Shop) -> dict[str, Any]:
     study = measured.study
     ways = (
         ("averages and ranges", measured.by_range.gauge),

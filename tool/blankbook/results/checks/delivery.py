@@ -6,20 +6,25 @@ from dataclasses import dataclass
 from blankbook.records.model import Blank, Delivery
 from blankbook.results.comparable_lines import line_mismatch
 from blankbook.results.deliveries.against_approved import (
-    Compared,
-    Step,
+    DeliveredStep,
+    PointComparison,
     approved_round,
-    compared,
-    steps,
+    delivered_steps,
+    point_comparisons,
 )
-from blankbook.results.deliveries.delivery_words import say_outcome, say_pieces, shortages
-from blankbook.results.deliveries.inspection import Bad, Fared, bad_pieces, fares
+from blankbook.results.deliveries.delivery_words import say_outcome, say_pieces, say_shortages
+from blankbook.results.deliveries.inspection import (
+    BadPieces,
+    InspectionResult,
+    bad_pieces,
+    inspection_result,
+)
 from blankbook.results.deliveries.severities import (
-    Series,
+    InspectionSeries,
     delivery_facts,
-    fact_key,
-    series,
-    series_of,
+    delivery_key,
+    inspection_series,
+    series_from_data,
 )
 from blankbook.results.methods.equivalence import Change
 from blankbook.results.methods.proportions import upper_bad_in_lot
@@ -32,7 +37,7 @@ from blankbook.results.methods.sampling_plans import (
 )
 from blankbook.results.methods.sampling_tables import Severity
 from blankbook.results.number_words import say_change, say_list
-from blankbook.results.over_lots.lot_history import LETS_THROUGH
+from blankbook.results.over_lots.lot_history import ACCEPTING_DECISIONS
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
@@ -51,23 +56,23 @@ class DeliveryResult:
     """A delivery with its inspection and its comparison with the approved round."""
 
     delivery: Delivery
-    bad: Bad
-    fared: Fared
+    bad: BadPieces
+    inspection: InspectionResult
     then: str
     """What it means for how strictly the next one is inspected, in words."""
     approved: str
     """The key of the round it is compared with; empty where there is none."""
-    compared: tuple[Compared, ...]
-    steps: tuple[Step, ...]
+    comparisons: tuple[PointComparison, ...]
+    steps: tuple[DeliveredStep, ...]
     most_bad: int
     """How many of all its pieces may be bad: the upper limit at the shop's risk."""
 
     @property
     def answer(self) -> Answer:
         """What the plan says."""
-        if self.fared.outcome is None:
+        if self.inspection.outcome is None:
             return Answer.NOT_SHOWN
-        return Answer.FAILS if self.fared.outcome == Outcome.REJECTED else Answer.MEETS
+        return Answer.FAILS if self.inspection.outcome == Outcome.REJECTED else Answer.MEETS
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,11 +87,11 @@ class OperatingCharacteristic:
     """A share bad, and the chance that such a delivery is accepted."""
 
 
-def series_for(case: Case) -> Series:
+def series_for(case: Case) -> InspectionSeries:
     """Return how the supplier's deliveries are inspected, by the whole ledger if it was read."""
     if case.learned.inspection:
-        return series_of(case.learned.inspection)
-    return series(delivery_facts(case.blank, case.shop), case.shop)
+        return series_from_data(case.learned.inspection)
+    return inspection_series(delivery_facts(case.blank, case.shop), case.shop)
 
 
 def delivery_results(case: Case) -> tuple[DeliveryResult, ...]:
@@ -95,20 +100,22 @@ def delivery_results(case: Case) -> tuple[DeliveryResult, ...]:
     return tuple(_delivery_result(case, delivery, follows) for delivery in case.blank.deliveries)
 
 
-def _delivery_result(case: Case, delivery: Delivery, follows: Series) -> DeliveryResult:
-    key = fact_key(case.blank, delivery.key)
+def _delivery_result(case: Case, delivery: Delivery, follows: InspectionSeries) -> DeliveryResult:
+    key = delivery_key(case.blank, delivery.key)
     severity = follows.steps.get(key, Severity.NORMAL)
     bad = bad_pieces(case.blank, delivery, case.shop)
-    fared = fares(delivery.size, delivery.inspected, bad.count, severity, case.shop.inspection)
+    inspection = inspection_result(
+        delivery.size, delivery.inspected, bad.count, severity, case.shop.inspection
+    )
     before = approved_round(case, delivery)
     return DeliveryResult(
         delivery,
         bad,
-        fared,
+        inspection,
         follows.whys.get(key, ""),
         before.key if before else "",
-        tuple(compared(case, delivery)),
-        tuple(steps(case, delivery)),
+        tuple(point_comparisons(case, delivery)),
+        tuple(delivered_steps(case, delivery)),
         upper_bad_in_lot(bad.count, delivery.inspected, delivery.size, case.shop.risk),
     )
 
@@ -140,7 +147,7 @@ def next_plan(case: Case) -> tuple[int, Severity, Plan]:
 
 def is_expected(blank: Blank, advice: str) -> bool:
     """Say whether another delivery may come: one came before, or the advice lets it be ordered."""
-    return bool(blank.deliveries) or advice in LETS_THROUGH
+    return bool(blank.deliveries) or advice in ACCEPTING_DECISIONS
 
 
 def judge(case: Case) -> list[Result]:
@@ -153,22 +160,22 @@ def judge(case: Case) -> list[Result]:
 
 
 def _judge(case: Case, result: DeliveryResult, *, newest: bool) -> Result:
-    delivery, fared = result.delivery, result.fared
+    delivery, inspection = result.delivery, result.inspection
     return Result(
         KEY,
         result.answer,
         _reason(case, result),
-        word=str(fared.outcome or ""),
+        word=str(inspection.outcome or ""),
         lot=delivery.lot,
         delivery=delivery.key,
         numbers=(
             Number(Quantity.DELIVERED, delivery.size, "pieces"),
-            Number(Quantity.TO_LOOK_AT, fared.asked.sample_size, "pieces"),
-            Number(Quantity.INSPECTED, fared.inspected, "pieces"),
-            Number(Quantity.BAD, fared.bad, "pieces"),
-            Number(Quantity.ACCEPTANCE_NUMBER, fared.held.accept, "pieces"),
-            Number(Quantity.REJECTION_NUMBER, fared.held.reject, "pieces"),
-            Number(Quantity.STILL_TO_LOOK_AT, fared.more, "pieces"),
+            Number(Quantity.TO_LOOK_AT, inspection.asked.sample_size, "pieces"),
+            Number(Quantity.INSPECTED, inspection.inspected, "pieces"),
+            Number(Quantity.BAD, inspection.bad, "pieces"),
+            Number(Quantity.ACCEPTANCE_NUMBER, inspection.applied.accept, "pieces"),
+            Number(Quantity.REJECTION_NUMBER, inspection.applied.reject, "pieces"),
+            Number(Quantity.STILL_TO_LOOK_AT, inspection.more, "pieces"),
             Number(Quantity.BAD_IN_ALL, result.most_bad, "pieces"),
         ),
         # Only the newest delivery bears on the next order, and only if the check is required.
@@ -177,12 +184,12 @@ def _judge(case: Case, result: DeliveryResult, *, newest: bool) -> Result:
 
 
 def _reason(case: Case, result: DeliveryResult) -> str:
-    delivery, fared = result.delivery, result.fared
+    delivery, inspection = result.delivery, result.inspection
     again = ", handed in again" if delivery.again else ""
-    head = f"{delivery.date}, {say_pieces(delivery.size)}{again}, {fared.severity} inspection"
-    if fared.severity == Severity.STOPPED:
+    head = f"{delivery.date}, {say_pieces(delivery.size)}{again}, {inspection.severity} inspection"
+    if inspection.severity == Severity.STOPPED:
         head = f"{delivery.date}, {say_pieces(delivery.size)}{again}"
-    parts = [f"{head}: {say_outcome(fared)}", *_remarks(case, result)]
+    parts = [f"{head}: {say_outcome(inspection)}", *_remarks(case, result)]
     return "; ".join(parts)
 
 
@@ -198,8 +205,8 @@ def _remarks(case: Case, result: DeliveryResult) -> list[str]:
     if result.bad.lesser:
         names = list(dict.fromkeys(f"{e.piece} {POINTS[e.point].name}" for e in result.bad.lesser))
         parts.append(f"outside at a point that does not decide, so not counted: {say_list(names)}")
-    parts += _say_moved(case, result.compared)
-    if short := shortages(delivery):
+    parts += _say_moved(case, result.comparisons)
+    if short := say_shortages(delivery):
         parts.append(short)
     if delivery.decision:
         made = delivery.decision
@@ -209,7 +216,7 @@ def _remarks(case: Case, result: DeliveryResult) -> list[str]:
     return parts
 
 
-def _say_moved(case: Case, rows: Sequence[Compared]) -> list[str]:
+def _say_moved(case: Case, rows: Sequence[PointComparison]) -> list[str]:
     """Return the points that moved, all sizes in one line where they moved together."""
     moved = [row for row in rows if row.moved.answer == Change.MOVED]
     whole = {row.point for row in moved if not row.size}

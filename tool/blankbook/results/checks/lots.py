@@ -8,12 +8,12 @@ from blankbook.results.number_words import say, say_change, say_limits, say_list
 from blankbook.results.over_lots.lot_history import (
     MOVE_MARGIN,
     Lot,
+    lot_charts,
     lots_of,
-    reference,
+    reference_lot,
     stated_between,
-    watch,
 )
-from blankbook.results.over_lots.next_lot import Outlook, outlook
+from blankbook.results.over_lots.next_lot import LotForecast, lot_forecast
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
@@ -31,11 +31,11 @@ def judge(case: Case) -> list[Result]:
 def _judge_point(case: Case, point: str, lots: list[Lot]) -> Result:
     if len(lots) < 2:
         return _first_lot(case, point, lots)
-    newest, before = lots[-1], reference(lots)
+    newest, before = lots[-1], reference_lot(lots)
     margin = MOVE_MARGIN * tolerance(case, chart_for(case, newest.round), point)
     moved = lot_move(case, point, newest, before, margin)
-    beyond = watch(case, point, lots).alarms
-    ahead = next_lot_outlook(case, point, lots)
+    beyond = lot_charts(case, point, lots).alarms
+    ahead = next_lot_forecast(case, point, lots)
     says = f"{_moved(case, moved, newest, before, margin)}{_alarm(lots, beyond)}"
     return Result(
         KEY,
@@ -60,7 +60,7 @@ def _first_lot(case: Case, point: str, lots: Sequence[Lot]) -> Result:
     reason = f"{name}: fewer than two lots were held to a chart, so nothing can have moved yet"
     if not lots:
         return Result(KEY, Answer.NOT_TESTED, reason, point=point, deciding=False)
-    ahead, unit = next_lot_outlook(case, point, lots), case.shop.unit
+    ahead, unit = next_lot_forecast(case, point, lots), case.shop.unit
     this = f"this lot is {say_change(lots[0].off, unit)} against the chart"
     return Result(
         KEY,
@@ -83,12 +83,12 @@ def lot_move(case: Case, point: str, newest: Lot, before: Lot, margin: float) ->
     return compare(newest.off - before.off, error, spread.freedom, margin, case.shop.risk)
 
 
-def next_lot_outlook(case: Case, point: str, lots: Sequence[Lot]) -> Outlook:
+def next_lot_forecast(case: Case, point: str, lots: Sequence[Lot]) -> LotForecast:
     """Return what the lots so far say of the next."""
-    return outlook(lots, case.spreads[point], stated_between(case, point), case.shop.risk)
+    return lot_forecast(lots, case.spreads[point], stated_between(case, point), case.shop.risk)
 
 
-def _numbers(ahead: Outlook, count: int) -> tuple[Number, ...]:
+def _numbers(ahead: LotForecast, count: int) -> tuple[Number, ...]:
     between, within, coming = ahead.between, ahead.within, ahead.next
     return (
         Number(Quantity.LOTS, count, "count"),
@@ -123,7 +123,7 @@ def _alarm(lots: Sequence[Lot], beyond: Sequence[int]) -> str:
     return f"; beyond the limits for lots: {named}" if named else ""
 
 
-def say_next_lot(ahead: Outlook, unit: str) -> str:
+def say_next_lot(ahead: LotForecast, unit: str) -> str:
     """Return where the next lot may lie, and what says so."""
     coming = ahead.next
     says = f"the next lot is expected at {say_change(coming.mean, unit)}"

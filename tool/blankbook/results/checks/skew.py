@@ -11,9 +11,9 @@ from blankbook.results.number_words import say_more, say_percent
 from blankbook.results.piece_spread import (
     mean_of,
     moderate,
+    moderated_repeatability,
     pool,
     reading_uncertainty,
-    repeatability,
 )
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
@@ -136,7 +136,7 @@ def _judge_stage(
 
 def twist_spread(case: Case, round_: Round, found: list[Twist]) -> tuple[float, float]:
     """Return the moderated spread of single pieces' twist in percent, and its freedom."""
-    hand = repeatability(case.blank.rounds, case.shop, case.learned.hand).deviation
+    hand = moderated_repeatability(case.blank.rounds, case.shop, case.learned.hand).deviation
     step = reading_uncertainty(round_.tape.reads_to.mm, hand)
     reading = seam_twist(step, fmean(twist.whole for twist in found))
     assumed = case.shop.skew_spread

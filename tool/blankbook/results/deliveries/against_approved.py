@@ -1,6 +1,6 @@
-"""The measured pieces of a delivery beside the approved round, and its sizes beside each other.
+"""The measured pieces of a delivery against the approved round, and the steps between its sizes.
 
-A piece with a wrong tag is bad, and is left out here: it says nothing of the size on its tag.
+A piece with a wrong tag is bad and left out here: it says nothing of the size on its tag.
 """
 
 from collections.abc import Iterator
@@ -12,27 +12,27 @@ from blankbook.results.checks.grade_steps import charted_step, step_limits, step
 from blankbook.results.evidence import Sample, chart_for, size_sample, tolerance
 from blankbook.results.limits import Limits
 from blankbook.results.methods.equivalence import Comparison, compare
-from blankbook.results.over_lots.lot_history import LETS_THROUGH, MOVE_MARGIN
+from blankbook.results.over_lots.lot_history import ACCEPTING_DECISIONS, MOVE_MARGIN
 from blankbook.results.result_types import Case
 from blankbook.words.points import POINTS
 
 
 @dataclass(frozen=True, slots=True)
-class Compared:
-    """One point of a delivery held against the approved round, millimetres."""
+class PointComparison:
+    """One point of a delivery against the approved round, millimetres."""
 
     point: str
     size: str
     """Empty for all sizes together."""
     before: int
     now: int
-    """How many pieces the two means rest on."""
+    """How many pieces the two means rest on, ``before`` and ``now``."""
     margin: float
     moved: Comparison
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class DeliveredStep:
     """The growth between two sizes of one delivery, millimetres."""
 
     point: str
@@ -41,20 +41,20 @@ class Step:
     asked: float | None
     found: Limits
     word: str
-    """As the check of grade steps says it; empty where it is not settled."""
+    """The word of the check of grade steps; empty where it is not settled."""
 
 
 def approved_round(case: Case, delivery: Delivery) -> Round | None:
-    """Return the round to compare with: the one that is named, else the last approved before."""
+    """Return the round to compare with: the named one, else the last approved before."""
     rounds = [round_ for round_ in case.blank.rounds if round_.date <= delivery.date]
     if delivery.approved:
         return next((round_ for round_ in rounds if round_.key == delivery.approved), None)
-    approved = [e for e in rounds if e.decision and e.decision.decision in LETS_THROUGH]
+    approved = [e for e in rounds if e.decision and e.decision.decision in ACCEPTING_DECISIONS]
     return approved[-1] if approved else None
 
 
-def compared(case: Case, delivery: Delivery) -> list[Compared]:
-    """Return every point that both have, all sizes together first, and then each size."""
+def point_comparisons(case: Case, delivery: Delivery) -> list[PointComparison]:
+    """Return every point that both rounds have: all sizes together, then each size."""
     before, now = approved_round(case, delivery), delivery.as_tagged
     if before is None or now is None:
         return []
@@ -75,7 +75,9 @@ def _pairs(case: Case, before: Round, now: Round, point: str) -> Iterator[tuple[
             yield old, new
 
 
-def _compared(case: Case, point: str, pairs: list[tuple[Sample, Sample]], size: str) -> Compared:
+def _compared(
+    case: Case, point: str, pairs: list[tuple[Sample, Sample]], size: str
+) -> PointComparison:
     """Return the difference of the means: of one size, or over sizes weighed by their pieces.
 
     The weights are those that leave the least error: the inverse of 1/before + 1/now.
@@ -90,10 +92,10 @@ def _compared(case: Case, point: str, pairs: list[tuple[Sample, Sample]], size: 
     margin = MOVE_MARGIN * tolerance(case, chart_for(case, pairs[0][1].round), point)
     moved = compare(difference, square**0.5, spread.freedom, margin, case.shop.risk)
     counts = [sum(len(pair[side].values) for pair in pairs) for side in (0, 1)]
-    return Compared(point, size, counts[0], counts[1], margin, moved)
+    return PointComparison(point, size, counts[0], counts[1], margin, moved)
 
 
-def steps(case: Case, delivery: Delivery) -> list[Step]:
+def delivered_steps(case: Case, delivery: Delivery) -> list[DeliveredStep]:
     """Return the growth between neighbouring sizes that were both measured, at graded points."""
     now = delivery.as_tagged
     if now is None:
@@ -107,10 +109,10 @@ def steps(case: Case, delivery: Delivery) -> list[Step]:
     ]
 
 
-def _step(case: Case, small: Sample, large: Sample) -> Step:
+def _step(case: Case, small: Sample, large: Sample) -> DeliveredStep:
     point = small.point
     found = step_limits(small, large, case.spreads[point], case.shop.risk)
     asked = charted_step(case, small, large)
     usual, allowed = case.shop.step[point], case.shop.step_tolerance[point]
     word = step_word(found, asked, usual, allowed)
-    return Step(point, small.size, large.size, asked, found, word)
+    return DeliveredStep(point, small.size, large.size, asked, found, word)

@@ -1,7 +1,7 @@
-"""What is said of a delivery: its plan, its outcome, what is missing."""
+"""A delivery in words: its plan, its outcome, what is missing."""
 
 from blankbook.records.model import Delivery
-from blankbook.results.deliveries.inspection import Fared
+from blankbook.results.deliveries.inspection import InspectionResult
 from blankbook.results.methods.sampling_plans import Outcome, Plan
 from blankbook.results.methods.sampling_tables import Severity
 from blankbook.results.number_words import say_list
@@ -12,22 +12,22 @@ def say_pieces(count: int) -> str:
     return "1 piece" if count == 1 else f"{count} pieces"
 
 
-def say_outcome(fared: Fared) -> str:
-    """Return what the plan says of a delivery, with the counts that it rests on."""
-    held = fared.held
-    found = f"{fared.bad} bad of {fared.inspected} looked at"
-    if fared.severity == Severity.STOPPED:
+def say_outcome(inspection: InspectionResult) -> str:
+    """Return the outcome of an inspection with its counts."""
+    accept, reject = inspection.applied.accept, inspection.applied.reject
+    found = f"{inspection.bad} bad of {inspection.inspected} looked at"
+    if inspection.severity == Severity.STOPPED:
         return f"{found}, and no sample can accept it: acceptance from this supplier is stopped"
-    if fared.outcome is None:
+    if inspection.outcome is None:
         return (
-            f"{found}, and the plan asks for {fared.asked.sample_size}: look at {fared.more} more "
-            f"before it is accepted, and from {held.reject} bad on it is rejected"
+            f"{found}, and the plan asks for {inspection.asked.sample_size}: look at "
+            f"{inspection.more} more before it is accepted, and from {reject} bad on it is rejected"
         )
-    if fared.outcome == Outcome.REJECTED:
-        return f"{found}, and from {held.reject} on it is rejected"
-    if fared.outcome == Outcome.BETWEEN:
-        return f"{found}, between {held.accept} and {held.reject}: accepted, and the next normally"
-    return f"{found}, and up to {held.accept} {'is' if held.accept == 1 else 'are'} accepted"
+    if inspection.outcome == Outcome.REJECTED:
+        return f"{found}, and from {reject} on it is rejected"
+    if inspection.outcome == Outcome.BETWEEN:
+        return f"{found}, between {accept} and {reject}: accepted, and the next normally"
+    return f"{found}, and up to {accept} {'is' if accept == 1 else 'are'} accepted"
 
 
 def say_plan(size: int, severity: Severity, plan: Plan) -> str:
@@ -40,8 +40,8 @@ def say_plan(size: int, severity: Severity, plan: Plan) -> str:
     return f"of {say_pieces(size)} {look}; {good}{gap} ({severity} inspection)"
 
 
-def shortages(delivery: Delivery) -> str:
-    """Return how what came differs from what the paper says; empty where it does not."""
+def say_shortages(delivery: Delivery) -> str:
+    """Return how the delivery differs from its invoice; empty where it does not."""
     if delivery.invoiced is None:
         return ""
     sizes = dict.fromkeys((*delivery.invoiced, *delivery.delivered))

@@ -1,4 +1,4 @@
-"""Deliveries as plain data, for the JSON."""
+"""Deliveries as data for the JSON."""
 
 from typing import Any
 
@@ -8,7 +8,7 @@ from blankbook.results.checks.delivery import (
     next_plan,
     operating_characteristic,
 )
-from blankbook.results.deliveries.against_approved import Compared, Step
+from blankbook.results.deliveries.against_approved import DeliveredStep, PointComparison
 from blankbook.results.deliveries.delivery_words import say_plan
 from blankbook.results.methods.sampling_plans import Plan
 from blankbook.results.methods.sampling_tables import Severity
@@ -21,7 +21,7 @@ def deliveries_data(case: Case) -> list[dict[str, Any]]:
 
 
 def _seen(result: DeliveryResult) -> dict[str, Any]:
-    delivery, fared = result.delivery, result.fared
+    delivery, inspection = result.delivery, result.inspection
     made = delivery.decision
     return {
         "delivery": delivery.key,
@@ -29,13 +29,13 @@ def _seen(result: DeliveryResult) -> dict[str, Any]:
         "date": delivery.date.isoformat(),
         "lot": delivery.lot,
         "delivered": dict(delivery.delivered),
-        "severity": str(fared.severity),
-        "plan": plan_data(fared.asked),
-        "held_against": plan_data(fared.held),
-        "inspected": fared.inspected,
-        "bad": fared.bad,
+        "severity": str(inspection.severity),
+        "plan": plan_data(inspection.asked),
+        "held_against": plan_data(inspection.applied),
+        "inspected": inspection.inspected,
+        "bad": inspection.bad,
         "may_be_bad_in_all": result.most_bad,
-        "outcome": str(fared.outcome) if fared.outcome else None,
+        "outcome": str(inspection.outcome) if inspection.outcome else None,
         "answer": str(result.answer),
         "then": result.then,
         "decision": (
@@ -45,27 +45,27 @@ def _seen(result: DeliveryResult) -> dict[str, Any]:
             else None
         ),
         "approved_round": result.approved or None,
-        "compared": [_compared(compared) for compared in result.compared],
+        "compared": [_compared(compared) for compared in result.comparisons],
         "steps": [_step(step) for step in result.steps],
     }
 
 
 def plan_data(plan: Plan) -> dict[str, Any]:
-    """Return a plan with what it lets through."""
-    shields = operating_characteristic(plan)
+    """Return a plan with its operating characteristic."""
+    characteristic = operating_characteristic(plan)
     return {
         "letter": plan.letter,
         "pieces": plan.sample_size,
         "accept": plan.accept,
         "reject": plan.reject,
         "whole_lot": plan.whole_lot,
-        "accepted_95_in_100": _rounded(shields.producers_risk_quality),
-        "accepted_10_in_100": _rounded(shields.consumers_risk_quality),
-        "chances": [[share, _rounded(chance)] for share, chance in shields.chances],
+        "accepted_95_in_100": _rounded(characteristic.producers_risk_quality),
+        "accepted_10_in_100": _rounded(characteristic.consumers_risk_quality),
+        "chances": [[share, _rounded(chance)] for share, chance in characteristic.chances],
     }
 
 
-def _compared(compared: Compared) -> dict[str, Any]:
+def _compared(compared: PointComparison) -> dict[str, Any]:
     moved = compared.moved
     return {
         "point": compared.point,
@@ -79,7 +79,7 @@ def _compared(compared: Compared) -> dict[str, Any]:
     }
 
 
-def _step(step: Step) -> dict[str, Any]:
+def _step(step: DeliveredStep) -> dict[str, Any]:
     return {
         "point": step.point,
         "sizes": [step.small, step.large],

@@ -13,9 +13,9 @@ from typing import Any
 
 from blankbook.records.model import Blank, Prior, Shop, Study
 from blankbook.results.comparable_lines import on_newest_lines
-from blankbook.results.deliveries.severities import delivery_facts, inspections
-from blankbook.results.learning.measuring_studies import people_of, within_people
-from blankbook.results.learning.stand_ins import fit_facts, nearest
+from blankbook.results.deliveries.severities import delivery_facts, series_by_blank
+from blankbook.results.learning.measuring_studies import between_people, repeat_pool
+from blankbook.results.learning.stand_ins import fit_facts, nearest_by_blank
 from blankbook.results.methods.variance_prior import fit_prior, usual_variance
 from blankbook.results.number_words import say_spread
 from blankbook.results.piece_spread import (
@@ -43,24 +43,21 @@ GRAIN = 1.05
 """Learned deviations are rounded to powers of this."""
 
 
-def contribute(blank: Blank, shop: Shop) -> dict[str, Any]:
-    """Return what one blank gives: what `teach` says, and what it is compared by, as JSON data."""
-    return {**teach(blank, shop), "fit": fit_facts(blank, shop)}
+def blank_contribution(blank: Blank, shop: Shop) -> dict[str, Any]:
+    """Return what one blank gives to the ledger: its judging facts, and what it is compared by."""
+    return {**judging_facts(blank, shop), "fit": fit_facts(blank, shop)}
 
 
-def taught_of(contribution: Mapping[str, Any]) -> dict[str, Any]:
-    """Return of what `contribute` gave what `teach` gives."""
+def judging_part(contribution: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the judging facts alone of a `blank_contribution`."""
     return {name: part for name, part in contribution.items() if name != "fit"}
 
 
-def teach(blank: Blank, shop: Shop) -> dict[str, Any]:
-    """Return what bears on the judging of others: replicated groups, repeat readings, deliveries.
-
-    JSON data.
-    """
+def judging_facts(blank: Blank, shop: Shop) -> dict[str, Any]:
+    """Return what bears on other blanks as JSON data: groups, repeat readings, deliveries."""
     step = coarsest_step(blank.rounds)
     points = {
-        point: [[pool.squares, pool.freedom] for pool in piece_pools(blank.rounds, point)]
+        point: [[group.squares, group.freedom] for group in piece_pools(blank.rounds, point)]
         for point in POINTS
     }
     hand = pool(repeat_groups(blank.rounds))
@@ -75,26 +72,28 @@ def teach(blank: Blank, shop: Shop) -> dict[str, Any]:
 def learn(
     contributions: Mapping[str, Any], shop: Shop, studies: Iterable[Study] = ()
 ) -> dict[str, Any]:
-    """Return what each blank is handed, as JSON data, by its key; of what `contribute` gave."""
-    near = nearest({key: contribution["fit"] for key, contribution in contributions.items()}, shop)
-    taught = learn_to_judge(contributions, shop, studies)
-    return {key: {**own, "nearest": near[key]} for key, own in taught.items()}
+    """Return what each blank is handed, as JSON data, by its key; from all contributions."""
+    near = nearest_by_blank(
+        {key: contribution["fit"] for key, contribution in contributions.items()}, shop
+    )
+    learned = learn_to_judge(contributions, shop, studies)
+    return {key: {**own, "nearest": near[key]} for key, own in learned.items()}
 
 
 def learn_to_judge(
     contributions: Mapping[str, Any], shop: Shop, studies: Iterable[Study] = ()
 ) -> dict[str, Any]:
-    """Return what the judging of each blank asks for, and not what could stand in for it.
+    """Return what the judging of each blank needs, without what could stand in for it.
 
-    JSON data, by key; of what `teach` or `contribute` gave.
+    JSON data, by key; judging facts are enough for it.
     """
     common = learn_common(contributions, shop, tuple(studies))
-    inspected = inspections(contributions, shop)
+    inspected = series_by_blank(contributions, shop)
     return {key: {**common, "inspection": inspected[key]} for key in contributions}
 
 
-def learned_of(data: Mapping[str, Any] | None) -> Learned:
-    """Return what `learn` gave for one blank, typed; nothing was learned without it."""
+def learned_from_data(data: Mapping[str, Any] | None) -> Learned:
+    """Return what `learn` gave for one blank, typed; without data nothing was learned."""
     if not data:
         return NOTHING_LEARNED
     return Learned(
@@ -111,22 +110,22 @@ def learn_common(
     contributions: Mapping[str, Any], shop: Shop, studies: Sequence[Study]
 ) -> dict[str, Any]:
     """Return what every blank learns alike."""
-    hand, freedom = hand_of(contributions, shop, studies)
-    people = people_of(studies)
+    hand, freedom = ledger_repeatability(contributions, shop, studies)
+    people = between_people(studies)
     spreads = {point: learn_spread(contributions, shop, point, hand) for point in POINTS}
     return {
-        "hand": [coarse(hand.deviation), hand.worth],
+        "hand": [rounded_to_grain(hand.deviation), hand.worth],
         "hand_learned": freedom >= ENOUGH_REPEATS,
-        "people": [coarse(people.deviation), people.worth] if people else None,
+        "people": [rounded_to_grain(people.deviation), people.worth] if people else None,
         "spread": {
-            point: [coarse(prior.deviation), prior.worth]
+            point: [rounded_to_grain(prior.deviation), prior.worth]
             for point, prior in spreads.items()
             if prior
         },
     }
 
 
-def hand_of(
+def ledger_repeatability(
     contributions: Mapping[str, Any], shop: Shop, studies: Sequence[Study]
 ) -> tuple[Prior, int]:
     """Return the repeatability pooled over ledger and studies, and the freedom that was seen.
@@ -134,19 +133,18 @@ def hand_of(
     It is moderated towards the shop's assumption, and weighs at most `MOST_WORTH`.
     """
     seen = sum((Pool(*contribution["hand"]) for contribution in contributions.values()), Pool())
-    seen += sum((within_people(study) for study in studies), Pool())
+    seen += sum((repeat_pool(study) for study in studies), Pool())
     deviation, freedom = moderate(shop.repeatability, seen)
     return Prior(deviation, min(round(freedom), MOST_WORTH)), seen.freedom
 
 
-def groups_at(
+def group_variances(
     contributions: Mapping[str, Any], shop: Shop, point: str, hand: Prior
 ) -> list[tuple[float, int, float]]:
     """Return, for each blank with replicated groups: variance, freedom, and its readings' part.
 
     Variances are of single readings of single pieces, square millimetres. Groups that no spread
-    explains are left out; one in which nothing differs is taken to differ by what its tape cannot
-    see.
+    explains are left out. Where no piece differs, the step of the tape stands for the difference.
     """
     given = [
         contribution
@@ -181,7 +179,7 @@ def learn_spread(
     contributions: Mapping[str, Any], shop: Shop, point: str, hand: Prior
 ) -> Prior | None:
     """Return the spread between pieces that the ledger shows, or None where it has too little."""
-    groups = groups_at(contributions, shop, point, hand)
+    groups = group_variances(contributions, shop, point, hand)
     total = sum(freedom for _, freedom, _ in groups)
     if len(groups) < ENOUGH_BLANKS or total < ENOUGH_FREEDOM:
         return None
@@ -191,10 +189,10 @@ def learn_spread(
     return Prior(between, max(1, round(min(worth, MOST_WORTH))))
 
 
-def coarse(deviation: float) -> float:
+def rounded_to_grain(deviation: float) -> float:
     """Return a deviation rounded to a power of `GRAIN`; none stays none.
 
-    >>> coarse(3.1), coarse(3.15), coarse(0.0)
+    >>> rounded_to_grain(3.1), rounded_to_grain(3.15), rounded_to_grain(0.0)
     (3.0715, 3.2251, 0.0)
     """
     if deviation <= 0:
@@ -207,8 +205,8 @@ def learned_lines(
     contributions: Mapping[str, Any], shop: Shop, studies: Sequence[Study]
 ) -> list[str]:
     """Return what was learned as sentences, with what each rests on."""
-    hand, freedom = hand_of(contributions, shop, studies)
-    people = people_of(studies)
+    hand, freedom = ledger_repeatability(contributions, shop, studies)
+    people = between_people(studies)
     lines = [f"one hand, again: {say_spread(hand.deviation)}, {_repeats(freedom)}"]
     if people:
         lines.append(f"between people: {say_spread(people.deviation)}, from measuring studies")
@@ -224,7 +222,7 @@ def _repeats(freedom: int) -> str:
 
 
 def _piece_line(contributions: Mapping[str, Any], shop: Shop, point: str, hand: Prior) -> str:
-    groups = groups_at(contributions, shop, point, hand)
+    groups = group_variances(contributions, shop, point, hand)
     learned = learn_spread(contributions, shop, point, hand)
     freedom = sum(degrees for _, degrees, _ in groups)
     blanks = "1 blank" if len(groups) == 1 else f"{len(groups)} blanks"

@@ -23,13 +23,13 @@ from blankbook.words.points import POINTS
 
 GOOD, BEARABLE = 10.0, 30.0
 """Percent of the tolerance that measuring may take up (common practice, from memory of AIAG)."""
-CATEGORIES = 5
-"""So many groups of pieces a gauge should tell apart (common practice, from memory of AIAG)."""
+ENOUGH_CATEGORIES = 5
+"""The fewest distinct categories that are wanted (common practice, from memory of AIAG)."""
 
 
 @dataclass(frozen=True, slots=True)
-class Measured:
-    """What one study shows. Deviations in millimetres."""
+class StudyResult:
+    """What one study shows. Standard deviations in millimetres."""
 
     study: Study
     by_range: RangeStudy
@@ -44,19 +44,19 @@ class Measured:
     """One sentence."""
 
 
-def measured(study: Study, shop: Shop) -> Measured:
-    """Return what a study shows, held against the shop's tolerance at its point of measure."""
-    readings = list(readings_of(study))
+def study_result(study: Study, shop: Shop) -> StudyResult:
+    """Return what a study shows, against the shop's tolerance at its point of measure."""
+    readings = list(study_readings(study))
     by_range, by_variance = average_and_range(readings), analysis_of_variance(readings)
     width = 2 * shop.tolerance[study.point]
     share = by_variance.gauge.percent_of_tolerance(width)
     word = "good" if share <= GOOD else "bearable" if share <= BEARABLE else "too much"
     tape = resolution_uncertainty(study.tape.reads_to.mm)
     says = _says(study, by_variance, share, word)
-    return Measured(study, by_range, by_variance, tape, share, word, says)
+    return StudyResult(study, by_range, by_variance, tape, share, word, says)
 
 
-def readings_of(study: Study) -> Iterable[Reading]:
+def study_readings(study: Study) -> Iterable[Reading]:
     """Yield every reading of a study, millimetres."""
     for piece in study.pieces:
         for person, readings in piece.read.items():
@@ -64,8 +64,8 @@ def readings_of(study: Study) -> Iterable[Reading]:
                 yield Reading(person, piece.key, reading.mm)
 
 
-def within_people(study: Study) -> Pool:
-    """Return the squares of repeat readings: one person, one piece, again."""
+def repeat_pool(study: Study) -> Pool:
+    """Return the squares of repeat readings: the same person and piece."""
     return pool(
         [reading.mm for reading in readings]
         for piece in study.pieces
@@ -73,15 +73,15 @@ def within_people(study: Study) -> Pool:
     )
 
 
-def people_of(studies: Iterable[Study]) -> Prior | None:
-    """Return what people differ by who read the same piece; None without a study.
+def between_people(studies: Iterable[Study]) -> Prior | None:
+    """Return the reproducibility: what people differ by at the same piece; None without a study.
 
     Several studies are joined by their degrees of freedom, the number of people less one.
     """
     squares, freedom = 0.0, 0
     for study in studies:
         own = len(study.people) - 1
-        gauge = analysis_of_variance(readings_of(study)).gauge
+        gauge = analysis_of_variance(study_readings(study)).gauge
         squares += own * gauge.reproducibility**2
         freedom += own
     return Prior((squares / freedom) ** 0.5, freedom) if freedom else None
@@ -105,5 +105,5 @@ def _says(study: Study, found: VarianceStudy, share: float, word: str) -> str:
 def _groups(count: int) -> str:
     if count < 2:
         return "no groups of these pieces"
-    enough = "" if count >= CATEGORIES else f", where {CATEGORIES} would do"
+    enough = "" if count >= ENOUGH_CATEGORIES else f", where {ENOUGH_CATEGORIES} would do"
     return f"{count} groups of these pieces{enough}"

@@ -1,9 +1,9 @@
 """What could stand in for a blank: the vetted blanks nearest to it, by what was measured.
 
 The distance of two blanks is the root mean square of how far their sizes of one label are apart, in
-tolerances, over every size and point of measure that both were measured at. It is told in steps of
-half a tolerance, since less cannot be felt; within a step, what washing does decides, then fabric,
-mass, colours and price. The order of these is a choice of ours.
+tolerances, over every size and point of measure that both were measured at. It counts in steps of
+half a tolerance, since less cannot be felt. Within a step, the change in washing decides, then
+fabric, mass, colours and price; this order is a choice of ours.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -24,15 +24,15 @@ if TYPE_CHECKING:
 
     Matrix = NDArray[Any]
 
-MOST = 4
-"""So many are named for a blank."""
-CHUNK = 256
-"""So many blanks are held against all others at a time, to keep memory small."""
+MOST_STAND_INS = 4
+"""So many stand-ins are named for a blank."""
+ROWS_AT_A_TIME = 256
+"""So many blanks are compared with all others at a time, to keep memory small."""
 LEAST_SHARED = 2
-"""From so many shared measures on, two blanks can be held against each other."""
-STEP = 0.5
-"""Distances are told in steps of half a tolerance."""
-UNKNOWN = 999.0
+"""From so many shared measures on, two blanks can be compared."""
+DISTANCE_STEP = 0.5
+"""Distances count in steps of half a tolerance."""
+RANK_OF_UNKNOWN = 999.0
 """What is not known ranks behind whatever is."""
 
 
@@ -83,16 +83,18 @@ def _washed(blank: Blank, point: str) -> float | None:
     return None
 
 
-def nearest(facts: Mapping[str, Mapping[str, Any]], shop: Shop) -> dict[str, list[dict[str, Any]]]:
+def nearest_by_blank(
+    facts: Mapping[str, Mapping[str, Any]], shop: Shop
+) -> dict[str, list[dict[str, Any]]]:
     """Return, for each blank by its key, what could stand in for it, the nearest first; JSON data.
 
-    *facts* are what `fit_facts` gave of each; those of the ones that stand in are handed on. A
-    blank that a person rejected stands in for none.
+    *facts* are what `fit_facts` gave of each; the stand-ins' own are handed on. A rejected blank
+    stands in for none.
     """
     keys = sorted(facts)
     if not keys:
         return {}
-    table = Table.of([facts[key] for key in keys], shop)
+    table = BlankTable.of([facts[key] for key in keys], shop)
     found: dict[str, list[dict[str, Any]]] = {}
     for place, candidates in enumerate(table.candidates()):
         own = facts[keys[place]]
@@ -102,7 +104,7 @@ def nearest(facts: Mapping[str, Mapping[str, Any]], shop: Shop) -> dict[str, lis
         )
         found[keys[place]] = [
             {"key": other, "distance": round(distance, 1), "shared": shared, "fit": facts[other]}
-            for _, other, distance, shared in ranked[:MOST]
+            for _, other, distance, shared in ranked[:MOST_STAND_INS]
         ]
     return found
 
@@ -116,8 +118,8 @@ def stand_ins(case: Case) -> tuple[StandIn, ...]:
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
-    """All blanks as numbers, so that each is held against all others at once."""
+class BlankTable:
+    """All blanks as numbers, so that each is compared with all others at once."""
 
     values: "Matrix"
     """Shape: blanks, measures. In tolerances; 0 where not measured."""
@@ -134,7 +136,7 @@ class Table:
     """Shape: blanks. Whether it may stand in for another."""
 
     @classmethod
-    def of(cls, facts: Sequence[Mapping[str, Any]], shop: Shop) -> "Table":
+    def of(cls, facts: Sequence[Mapping[str, Any]], shop: Shop) -> "BlankTable":
         """Return the facts of all blanks as numbers."""
         import numpy as np
 
@@ -161,11 +163,11 @@ class Table:
     def candidates(self) -> Iterator[list[tuple[int, float, int]]]:
         """Yield, for each blank, the places of the nearest few, with distance and measures shared.
 
-        All are returned that what counts first (fit, washing, fabric, mass) cannot tell from the
-        last of the `MOST` nearest, in no order.
+        They include all that tie with the last of the `MOST_STAND_INS` by fit, washing, fabric and
+        mass; colours and price decide between those later. In no order.
         """
-        for start in range(0, len(self.values), CHUNK):
-            yield from self._of_rows(slice(start, start + CHUNK))
+        for start in range(0, len(self.values), ROWS_AT_A_TIME):
+            yield from self._of_rows(slice(start, start + ROWS_AT_A_TIME))
 
     def _of_rows(self, rows: slice) -> Iterator[list[tuple[int, float, int]]]:
         import numpy as np
@@ -178,7 +180,7 @@ class Table:
         may = (shared >= LEAST_SHARED) & self.offered & (self.wearer[rows, None] == self.wearer)
         may[np.arange(len(may)), np.arange(len(self.values))[rows]] = False
         rough = np.where(may, self._rough(rows, apart), np.inf)
-        count = min(MOST, len(self.values)) - 1
+        count = min(MOST_STAND_INS, len(self.values)) - 1
         borders = np.partition(rough, count, axis=1)[:, count]
         for row, border in enumerate(borders):
             chosen = np.flatnonzero((rough[row] <= border) & may[row])
@@ -190,11 +192,11 @@ class Table:
 
         change = np.abs(self.washed[rows, None] - self.washed[None])
         washing = np.where(np.isnan(change), -1.0, change).max(axis=2, initial=-1.0)
-        washing = np.where(washing < 0, UNKNOWN, np.round(washing, 1))
+        washing = np.where(washing < 0, RANK_OF_UNKNOWN, np.round(washing, 1))
         mass = np.abs(self.mass[rows, None] - self.mass)
-        mass = np.where(np.isnan(mass), UNKNOWN, mass)
+        mass = np.where(np.isnan(mass), RANK_OF_UNKNOWN, mass)
         other = self.fabric[rows, None] != self.fabric
-        total: Matrix = np.round(apart / STEP) * 1e9 + np.round(washing * 10) * 1e5
+        total: Matrix = np.round(apart / DISTANCE_STEP) * 1e9 + np.round(washing * 10) * 1e5
         return np.asarray(total + other * 5e4 + mass)
 
 
@@ -214,11 +216,13 @@ def _rank(
         for point, change in own["washed"].items()
         if change is not None and other["washed"].get(point) is not None
     ]
-    mass = abs(own["mass"] - other["mass"]) if own["mass"] and other["mass"] else UNKNOWN
-    price = abs(own["price"] - other["price"]) if own["price"] and other["price"] else UNKNOWN
+    mass = abs(own["mass"] - other["mass"]) if own["mass"] and other["mass"] else RANK_OF_UNKNOWN
+    price = (
+        abs(own["price"] - other["price"]) if own["price"] and other["price"] else RANK_OF_UNKNOWN
+    )
     return (
-        round(distance / STEP),
-        round(max(washing), 1) if washing else UNKNOWN,
+        round(distance / DISTANCE_STEP),
+        round(max(washing), 1) if washing else RANK_OF_UNKNOWN,
         own["fabric"] != other["fabric"],
         mass,
         -len(set(own["colours"]) & set(other["colours"])),
@@ -229,7 +233,7 @@ def _rank(
 def _near(own: Mapping[str, Any], near: Mapping[str, Any], shop: Shop) -> StandIn:
     other = near["fit"]
     instead = {
-        size: size_instead(means, other["means"], shop) for size, means in own["means"].items()
+        size: nearest_size(means, other["means"], shop) for size, means in own["means"].items()
     }
     return StandIn(
         near["key"],
@@ -242,7 +246,7 @@ def _near(own: Mapping[str, Any], near: Mapping[str, Any], shop: Shop) -> StandI
     )
 
 
-def size_instead(
+def nearest_size(
     means: Mapping[str, float], others: Mapping[str, Mapping[str, float]], shop: Shop
 ) -> tuple[str, float] | None:
     """Return the size of another blank that is nearest to one of this, and how far, in tolerances.

@@ -23,7 +23,7 @@ READERS = 9
 
 
 @dataclass(frozen=True, slots=True)
-class Grid:
+class PlanningGrid:
     """How finely a chance is integrated."""
 
     true: int
@@ -35,14 +35,14 @@ class Grid:
     """The chance that is left out on either side."""
 
 
-FINE = Grid(100, 400, 1e-12)
+FINE = PlanningGrid(100, 400, 1e-12)
 """Good to 0.001 with one degree of freedom, to 0.0001 with three, and better with more."""
-QUICK = Grid(32, 60, 1e-5)
+QUICK = PlanningGrid(32, 60, 1e-5)
 """Within 0.001 of the fine one, in a twentieth of the time: what a page can afford."""
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class KnownSpread:
     """What is known of the spread at a point of measure before the purchase."""
 
     deviation: float
@@ -56,7 +56,7 @@ class Known:
 
 
 @dataclass(frozen=True, slots=True)
-class Purchase:
+class PieceCounts:
     """How many pieces are to be bought."""
 
     sizes: int
@@ -81,7 +81,7 @@ class Purchase:
 
 
 @dataclass(frozen=True, slots=True)
-class Worlds:
+class SpreadWorlds:
     """Ways the purchase may turn out: the true spread, and the limits that it leads to."""
 
     weight: "NDArray[Any]"
@@ -91,9 +91,14 @@ class Worlds:
     """Half the width between the limits."""
 
 
-def worlds(
-    known: Known, buy: Purchase, groups: int, risk: float, true_deviation: float | None, grid: Grid
-) -> Worlds:
+def spread_worlds(
+    known: KnownSpread,
+    buy: PieceCounts,
+    groups: int,
+    risk: float,
+    true_deviation: float | None,
+    grid: PlanningGrid,
+) -> SpreadWorlds:
     """Return the grid over the true spread and over the squares that the pieces will show."""
     import numpy as np
 
@@ -105,10 +110,10 @@ def worlds(
         freedom = _joined_freedom(known, buy, freedom)
         width = np.sqrt(width**2 + known.shared**2)
     half = np.asarray(t_quantile(1 - risk, freedom) * width if freedom else inf)
-    return Worlds(weight, true * share, half)
+    return SpreadWorlds(weight, true * share, half)
 
 
-def _joined_freedom(known: Known, buy: Purchase, freedom: float) -> float:
+def _joined_freedom(known: KnownSpread, buy: PieceCounts, freedom: float) -> float:
     """Return the freedom of a mean with what its reader brings, at the spread as it is known.
 
     Source: Welch and Satterthwaite, JCGM 100:2008, G.4.1.
@@ -119,7 +124,7 @@ def _joined_freedom(known: Known, buy: Purchase, freedom: float) -> float:
 
 
 @lru_cache(maxsize=256)
-def readers(shared: float) -> tuple[tuple[float, float], ...]:
+def reader_offsets(shared: float) -> tuple[tuple[float, float], ...]:
     """Return weights and values that stand for what a reader brings to every mean alike.
 
     Source: Gauss-Hermite quadrature.
@@ -136,7 +141,7 @@ def readers(shared: float) -> tuple[tuple[float, float], ...]:
 
 
 def _spreads(
-    known: Known, added: int, true_deviation: float | None, grid: Grid
+    known: KnownSpread, added: int, true_deviation: float | None, grid: PlanningGrid
 ) -> "tuple[NDArray[Any], NDArray[Any], NDArray[Any]]":
     """Return weights, true deviations and the moderated ones that the limits will be built on.
 
@@ -179,7 +184,7 @@ def _chi_square(freedom: float, steps: int, tail: float) -> "tuple[NDArray[Any],
     return weight / weight.sum(), np.exp(logs)
 
 
-def below(values: "NDArray[Any]") -> "NDArray[Any]":
+def below_chance(values: "NDArray[Any]") -> "NDArray[Any]":
     """Return the chances that a standard normal variable is below each of *values*."""
     from scipy import special
 
@@ -187,15 +192,15 @@ def below(values: "NDArray[Any]") -> "NDArray[Any]":
     return below
 
 
-def inside(worlds: Worlds, off: float, border: float) -> "NDArray[Any]":
+def inside_chance(worlds: SpreadWorlds, off: float, border: float) -> "NDArray[Any]":
     """Return the chance that both limits of a mean, truly *off* by so much, lie inside."""
     import numpy as np
 
     room = border - worlds.half
-    inside = below((room - off) / worlds.error) - below((-room - off) / worlds.error)
+    inside = below_chance((room - off) / worlds.error) - below_chance((-room - off) / worlds.error)
     return np.asarray(np.maximum(inside, 0.0))
 
 
-def mean_of(worlds: Worlds, chances: "NDArray[Any]") -> float:
+def grid_mean(worlds: SpreadWorlds, chances: "NDArray[Any]") -> float:
     """Return the chance over all ways that the purchase may turn out."""
     return float((worlds.weight * chances).sum())

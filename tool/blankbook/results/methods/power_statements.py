@@ -4,13 +4,13 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from blankbook.results.methods import purchase_power
-from blankbook.results.methods.planning_grid import QUICK, Known, Purchase
+from blankbook.results.methods.planning_grid import QUICK, KnownSpread, PieceCounts
 from blankbook.results.methods.proportions import say_share, zero_acceptance_pieces
 from blankbook.results.number_words import say
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class Required:
     """What is asked of a style at one point of measure, millimetres."""
 
     name: str
@@ -22,7 +22,7 @@ class Asked:
 
 
 @dataclass(frozen=True, slots=True)
-class Showing:
+class PowerStatement:
     """One question that the purchase may answer, and how likely it is to."""
 
     key: str
@@ -37,9 +37,14 @@ class Showing:
     """Whether it lies inside what is tolerated: no number of pieces can show it, only chance."""
 
 
-def can_show(
-    known: Known, buy: Purchase, asked: Asked, risk: float, unit: str, wanted: float = 0.9
-) -> tuple[Showing, ...]:
+def power_statements(
+    known: KnownSpread,
+    buy: PieceCounts,
+    asked: Required,
+    risk: float,
+    unit: str,
+    wanted: float = 0.9,
+) -> tuple[PowerStatement, ...]:
     """Return what the purchase can show at one point of measure.
 
     Units: *unit* is ``in`` or ``cm``, for the sentences; *wanted* is the chance that would do.
@@ -52,13 +57,13 @@ def can_show(
     return tuple(found)
 
 
-def wrong_labels(pieces: int, share: float, wanted: float = 0.9) -> Showing:
+def wrong_label_statement(pieces: int, share: float, wanted: float = 0.9) -> PowerStatement:
     """Return the chance that *pieces* hold at least one of the wrong labels."""
     chance = purchase_power.chance_wrong_label(pieces, share)
     enough = zero_acceptance_pieces(share, 1 - wanted)
     says = f"{pieces} pieces hold at least one wrong label {say_times(chance)}"
     where = f"where {say_share(share)} are wrong"
-    return Showing(
+    return PowerStatement(
         "wrong_label",
         f"labels: at least one wrong one is among them, {where}",
         chance,
@@ -67,16 +72,18 @@ def wrong_labels(pieces: int, share: float, wanted: float = 0.9) -> Showing:
     )
 
 
-def wrong_labels_in_lot(pieces: int, wrong: int, lot: int, wanted: float = 0.9) -> Showing:
+def wrong_label_in_lot_statement(
+    pieces: int, wrong: int, lot: int, wanted: float = 0.9
+) -> PowerStatement:
     """Return the chance that *pieces* of a delivery hold at least one of its wrong labels."""
 
     def chance_of(count: int) -> float:
         return purchase_power.chance_wrong_label_in_lot(count, wrong, lot)
 
-    chance, enough = chance_of(pieces), purchase_power.fewest(chance_of, wanted, cap=lot)
+    chance, enough = chance_of(pieces), purchase_power.fewest_pieces(chance_of, wanted, cap=lot)
     says = f"{pieces} pieces hold at least one wrong label {say_times(chance)}"
     where = f"where {wrong} of {lot} are wrong"
-    return Showing(
+    return PowerStatement(
         "wrong_label",
         f"labels: at least one wrong one is among them, {where}",
         chance,
@@ -86,9 +93,9 @@ def wrong_labels_in_lot(pieces: int, wrong: int, lot: int, wanted: float = 0.9) 
 
 
 def _missing_step(
-    known: Known, buy: Purchase, asked: Asked, risk: float, unit: str, wanted: float
-) -> Showing:
-    def chance_of(bought: Purchase) -> float:
+    known: KnownSpread, buy: PieceCounts, asked: Required, risk: float, unit: str, wanted: float
+) -> PowerStatement:
+    def chance_of(bought: PieceCounts) -> float:
         return purchase_power.chance_missing_step(known, bought, asked.step, risk, grid=QUICK)
 
     step = say(asked.step, unit)
@@ -98,11 +105,11 @@ def _missing_step(
 
 
 def _half_size(
-    known: Known, buy: Purchase, asked: Asked, risk: float, unit: str, wanted: float
-) -> Showing:
+    known: KnownSpread, buy: PieceCounts, asked: Required, risk: float, unit: str, wanted: float
+) -> PowerStatement:
     off = asked.step / 2
 
-    def chance_of(bought: Purchase) -> float:
+    def chance_of(bought: PieceCounts) -> float:
         return purchase_power.chance_fails(
             known, bought, asked.tolerance, risk, off, in_sizes=bought.sizes, grid=QUICK
         )
@@ -113,13 +120,15 @@ def _half_size(
     if off <= asked.tolerance:
         none = f"{asked.name}: half a size ({far}) is inside the tolerance ({border})"
         says = f"{says} is inside the {border} tolerance: no number of pieces can show it to fail"
-        return Showing("half_size", none, chance_of(buy), None, says, inside=True)
+        return PowerStatement("half_size", none, chance_of(buy), None, says, inside=True)
     says = f"{says} is shown to fail in at least one size"
     return _showing("half_size", what, says, chance_of, buy, wanted)
 
 
-def _sound(known: Known, buy: Purchase, asked: Asked, risk: float, wanted: float) -> Showing:
-    def chance_of(bought: Purchase) -> float:
+def _sound(
+    known: KnownSpread, buy: PieceCounts, asked: Required, risk: float, wanted: float
+) -> PowerStatement:
+    def chance_of(bought: PieceCounts) -> float:
         return purchase_power.chance_meets(
             known, bought, asked.tolerance, risk, in_sizes=bought.sizes, grid=QUICK
         )
@@ -130,10 +139,12 @@ def _sound(known: Known, buy: Purchase, asked: Asked, risk: float, wanted: float
     return _showing("sound", what, says, chance_of, buy, wanted)
 
 
-def _true_step(known: Known, buy: Purchase, asked: Asked, risk: float, wanted: float) -> Showing:
+def _true_step(
+    known: KnownSpread, buy: PieceCounts, asked: Required, risk: float, wanted: float
+) -> PowerStatement:
     allowed, half = asked.step_tolerance, asked.step / 2
 
-    def chance_of(bought: Purchase) -> float:
+    def chance_of(bought: PieceCounts) -> float:
         return purchase_power.chance_step_true(
             known, bought, allowed, risk, under=min(allowed, half), grid=QUICK
         )
@@ -147,29 +158,31 @@ def _showing(
     key: str,
     what: str,
     says: str,
-    chance_of: Callable[[Purchase], float],
-    buy: Purchase,
+    chance_of: Callable[[PieceCounts], float],
+    buy: PieceCounts,
     wanted: float,
-) -> Showing:
+) -> PowerStatement:
     chance = chance_of(buy)
-    enough = purchase_power.fewest(lambda each: chance_of(replace(buy, each=each)), wanted)
+    enough = purchase_power.fewest_pieces(lambda each: chance_of(replace(buy, each=each)), wanted)
     takes = _takes(enough, buy.each, wanted, _of_each(buy))
-    return Showing(key, what, chance, enough, f"{_with(buy)}, {says} {say_times(chance)}; {takes}")
+    return PowerStatement(
+        key, what, chance, enough, f"{_with(buy)}, {says} {say_times(chance)}; {takes}"
+    )
 
 
-def _with(buy: Purchase) -> str:
+def _with(buy: PieceCounts) -> str:
     count = "1 piece" if buy.each == 1 else f"{buy.each} pieces"
     return f"with {count}{_of_each(buy)}"
 
 
-def _of_each(buy: Purchase) -> str:
+def _of_each(buy: PieceCounts) -> str:
     return (
         " of each size" if buy.colours == 1 else f" of each size in each of {buy.colours} colours"
     )
 
 
 def _takes(
-    enough: int | None, now: int, wanted: float, of_each: str, cap: int = purchase_power.CAP
+    enough: int | None, now: int, wanted: float, of_each: str, cap: int = purchase_power.MOST_PIECES
 ) -> str:
     """Return what the wanted chance takes, as the end of a sentence."""
     if enough is None:
@@ -194,10 +207,10 @@ def say_times(chance: float) -> str:
     return "once in 100" if count == 1 else f"{count} times in 100"
 
 
-def times(chance: float) -> str:
+def times_in_100(chance: float) -> str:
     """Return the same without its words, for a column that says "times in 100" over it.
 
-    >>> times(0.974), times(0.0101), times(0.9999), times(0.001)
+    >>> times_in_100(0.974), times_in_100(0.0101), times_in_100(0.9999), times_in_100(0.001)
     ('97', '1', 'over 99', 'under 1')
     """
     said = say_times(chance).removesuffix(" in 100").removesuffix(" times")

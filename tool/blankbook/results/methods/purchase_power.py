@@ -17,99 +17,99 @@ from collections.abc import Callable
 
 from blankbook.results.methods.planning_grid import (
     FINE,
-    Grid,
-    Known,
-    Purchase,
-    below,
-    inside,
-    mean_of,
-    readers,
-    worlds,
+    KnownSpread,
+    PieceCounts,
+    PlanningGrid,
+    below_chance,
+    grid_mean,
+    inside_chance,
+    reader_offsets,
+    spread_worlds,
 )
 from blankbook.results.methods.proportions import chance_at_most, chance_at_most_in_lot
 
-CAP = 50
+MOST_PIECES = 50
 """No shop buys more pieces of one size to settle one question."""
 
 
 def chance_missing_step(
-    known: Known,
-    buy: Purchase,
+    known: KnownSpread,
+    buy: PieceCounts,
     step: float,
     risk: float,
     true_deviation: float | None = None,
-    grid: Grid = FINE,
+    grid: PlanningGrid = FINE,
 ) -> float:
     """Return the chance that a step which is missing altogether is shown to be missing.
 
     Shown: the upper limit of the step lies under half of the charted *step*.
     """
-    found = worlds(known, buy, 2, risk, true_deviation, grid)
-    return mean_of(found, below((step / 2 - found.half) / found.error))
+    found = spread_worlds(known, buy, 2, risk, true_deviation, grid)
+    return grid_mean(found, below_chance((step / 2 - found.half) / found.error))
 
 
 def chance_step_true(
-    known: Known,
-    buy: Purchase,
+    known: KnownSpread,
+    buy: PieceCounts,
     allowed: float,
     risk: float,
     true_deviation: float | None = None,
     under: float | None = None,
-    grid: Grid = FINE,
+    grid: PlanningGrid = FINE,
 ) -> float:
     """Return the chance that a step which is just as charted is shown to be true.
 
     Shown: both limits of the step lie within *allowed* of the charted one, or within *under* where
     less is allowed below it than above.
     """
-    found = worlds(known, buy, 2, risk, true_deviation, grid)
+    found = spread_worlds(known, buy, 2, risk, true_deviation, grid)
     least = allowed if under is None else under
-    return mean_of(found, inside(found, (least - allowed) / 2, (least + allowed) / 2))
+    return grid_mean(found, inside_chance(found, (least - allowed) / 2, (least + allowed) / 2))
 
 
 def chance_meets(
-    known: Known,
-    buy: Purchase,
+    known: KnownSpread,
+    buy: PieceCounts,
     tolerance: float,
     risk: float,
     off: float = 0.0,
     in_sizes: int = 1,
     true_deviation: float | None = None,
-    grid: Grid = FINE,
+    grid: PlanningGrid = FINE,
 ) -> float:
     """Return the chance that sizes which are *off* the chart by so much are all shown to meet it.
 
     Shown: both limits of the mean's distance from the chart lie inside the tolerance.
     """
-    found = worlds(known, buy, 1, risk, true_deviation, grid)
+    found = spread_worlds(known, buy, 1, risk, true_deviation, grid)
     return sum(
-        weight * mean_of(found, inside(found, off + read, tolerance) ** in_sizes)
-        for weight, read in readers(known.shared)
+        weight * grid_mean(found, inside_chance(found, off + read, tolerance) ** in_sizes)
+        for weight, read in reader_offsets(known.shared)
     )
 
 
 def chance_fails(
-    known: Known,
-    buy: Purchase,
+    known: KnownSpread,
+    buy: PieceCounts,
     tolerance: float,
     risk: float,
     off: float,
     in_sizes: int = 1,
     true_deviation: float | None = None,
-    grid: Grid = FINE,
+    grid: PlanningGrid = FINE,
 ) -> float:
     """Return the chance that at least one of the sizes, all *off* by so much, is shown to fail.
 
     Shown: both limits of the mean's distance from the chart lie outside the tolerance.
     Sign: + is larger than charted; the chance is the same either way.
     """
-    turned_out = worlds(known, buy, 1, risk, true_deviation, grid)
+    turned_out = spread_worlds(known, buy, 1, risk, true_deviation, grid)
     border = tolerance + turned_out.half
     found = 0.0
-    for weight, read in readers(known.shared):
-        large = below((off + read - border) / turned_out.error)
-        small = below((-off - read - border) / turned_out.error)
-        found += weight * mean_of(turned_out, 1 - (1 - large - small) ** in_sizes)
+    for weight, read in reader_offsets(known.shared):
+        large = below_chance((off + read - border) / turned_out.error)
+        small = below_chance((-off - read - border) / turned_out.error)
+        found += weight * grid_mean(turned_out, 1 - (1 - large - small) ** in_sizes)
     return found
 
 
@@ -130,12 +130,14 @@ def chance_wrong_label_in_lot(pieces: int, wrong: int, lot: int) -> float:
     return 1 - chance_at_most_in_lot(0, pieces, wrong, lot)
 
 
-def fewest(chance: Callable[[int], float], wanted: float, cap: int = CAP) -> int | None:
+def fewest_pieces(
+    chance: Callable[[int], float], wanted: float, cap: int = MOST_PIECES
+) -> int | None:
     """Return the smallest count whose *chance* reaches what is wanted; None above the *cap*.
 
     The chance must not fall as the count grows.
 
-    >>> fewest(lambda pieces: chance_wrong_label(pieces, 0.10), 0.90)
+    >>> fewest_pieces(lambda pieces: chance_wrong_label(pieces, 0.10), 0.90)
     22
     """
     if chance(cap) < wanted:

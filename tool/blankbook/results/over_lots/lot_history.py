@@ -1,4 +1,4 @@
-"""Rounds and deliveries of a blank as lots: how far each was off its chart, and which stand out."""
+"""Rounds and deliveries of a blank as lots: how far each is off its chart, and which alarm."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -16,14 +16,14 @@ from blankbook.results.methods.control_charts import (
 from blankbook.results.result_types import Case, Spread
 from blankbook.words.answers import Advice
 
-LETS_THROUGH = (Advice.APPROVED, Advice.CONDITIONS)
+ACCEPTING_DECISIONS = (Advice.APPROVED, Advice.CONDITIONS)
 MOVE_MARGIN = 0.5
 """How far a lot may lie from an approved one and count as unchanged: a share of the tolerance."""
 
 
 @dataclass(frozen=True, slots=True)
 class Lot:
-    """One round at one point: how far it was from the chart that held for it, millimetres."""
+    """One round at one point: its distance from the chart in force at the time, millimetres."""
 
     round: Round
     off: float
@@ -51,22 +51,22 @@ def lots_of(case: Case, point: str) -> list[Lot]:
     return found
 
 
-def reference(lots: Sequence[Lot]) -> Lot:
+def reference_lot(lots: Sequence[Lot]) -> Lot:
     """Return the lot to compare the newest with: the last approved before it, else the first."""
     for lot in reversed(lots[:-1]):
         made = lot.round.decision
-        if made and made.decision in LETS_THROUGH:
+        if made and made.decision in ACCEPTING_DECISIONS:
             return lot
     return lots[0]
 
 
 @dataclass(frozen=True, slots=True)
-class Watch:
-    """The charts of all lots at one point."""
+class LotCharts:
+    """The control charts of all lots at one point."""
 
     single: Chart
     average: Chart
-    """Of the lots that are not beyond the limits by themselves: after an alarm it starts anew."""
+    """Of the lots that are inside the limits by themselves: a lot beyond them is left out."""
     kept: tuple[int, ...]
     """The places of those lots."""
 
@@ -78,11 +78,11 @@ class Watch:
 
 
 def stated_between(case: Case, point: str) -> Prior:
-    """Return the spread between lots that the shop states; it weighs as its spread of pieces."""
+    """Return the spread between lots that the shop states; it weighs as much as that of pieces."""
     return Prior(case.spreads[point].between_lots, case.shop.spread[point].worth)
 
 
-def watch(case: Case, point: str, lots: Sequence[Lot]) -> Watch:
+def lot_charts(case: Case, point: str, lots: Sequence[Lot]) -> LotCharts:
     """Return the chart of single lots and that of their moving average, about the reference lot.
 
     With fewer than five lots the limits come from the stated spread within and between lots.
@@ -90,11 +90,11 @@ def watch(case: Case, point: str, lots: Sequence[Lot]) -> Watch:
     spread = case.spreads[point]
     errors = tuple(lot.error(spread) for lot in lots)
     stated = Stated(errors, stated_between(case, point).deviation, spread.freedom)
-    before = reference(lots)
+    before = reference_lot(lots)
     values = [lot.off for lot in lots]
     single = chart_of_lots(values, stated, Centre(before.off, before.error(spread)))
     kept = tuple(place for place in range(len(lots)) if place not in single.signals)
     deviations = [stated.deviations[place] for place in kept]
     steady = [values[place] for place in kept]
     average = moving_average(steady, before.off, deviations, single.basis)
-    return Watch(single, average, kept)
+    return LotCharts(single, average, kept)

@@ -1,7 +1,7 @@
-"""All lots of a blank on one axis of time: each size's distance from the chart that held for it.
+"""All lots of a blank on one axis of time: each size's distance from its chart.
 
-A lot stands at the day it was bought, else at the day it was measured: that is the day whose chart
-it is judged by. So whatever holds at a place of the axis is what the lot there was held to.
+A lot stands at the day it was bought, else measured: the day whose chart it is judged by. So the
+chart in force at a place of the axis is the chart of the lots there.
 """
 
 import datetime
@@ -19,20 +19,20 @@ from blankbook.results.evidence import (
 )
 from blankbook.results.limits import Limits
 from blankbook.results.methods.control_charts import Basis, Point
-from blankbook.results.over_lots.lot_history import Lot, Watch, lots_of, watch
+from blankbook.results.over_lots.lot_history import Lot, LotCharts, lot_charts, lots_of
 from blankbook.results.result_types import Case
 from blankbook.words.answers import Answer
 from blankbook.words.points import POINTS
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class SizeOfLot:
     """One size of one lot at one point."""
 
     at: int
     """The lot's place on the axis, from 0."""
     off: Limits
-    """The mean's distance from the chart that held for the lot, millimetres; + is larger."""
+    """The mean's distance from the chart of the lot, millimetres; + is larger."""
     pieces: int
     allowed: float
     """The tolerance of that chart, millimetres."""
@@ -40,32 +40,31 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True)
-class Hold:
-    """What one chart of the supplier asks of a size at a point, from its date until the next."""
+class ChartPeriod:
+    """What one chart asks of a size at a point, from its date until that of the next."""
 
     since: datetime.date
     until: datetime.date | None
-    """The day from which another chart holds; None where none does yet."""
+    """The day from which the next chart is in force; None where there is none."""
     allowed: float
     """Millimetres to either side."""
     moved: float | None = None
-    """How far it lies from the chart before it, millimetres; None where that one had no such cell.
-    What was as charted before is that much under the chart now."""
+    """How far it lies from the chart before, millimetres; None where that had no such cell."""
 
 
 @dataclass(frozen=True, slots=True)
-class Panel:
-    """One size at one point: its lots, and what they are held to."""
+class SizeOverTime:
+    """One size at one point: its lots and the charts in force."""
 
     size: str
-    marks: tuple[Mark, ...]
+    marks: tuple[SizeOfLot, ...]
     """In the order of the axis; one for each lot that has readings of it."""
-    holds: tuple[Hold, ...]
+    holds: tuple[ChartPeriod, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Stand:
-    """One lot at one point, all its pieces together, beside the limits for lots."""
+class LotAtPoint:
+    """One lot at one point, all its pieces together, with the limits for lots."""
 
     at: int
     off: float
@@ -85,22 +84,22 @@ class Stand:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class PointOverTime:
     """One point of measure over time."""
 
     point: str
-    stands: tuple[Stand, ...]
+    stands: tuple[LotAtPoint, ...]
     """In the order of the axis."""
     basis: Basis | None
     """Where the limits for lots come from; None at a point that raises no alarm."""
-    holds: tuple[Hold, ...]
+    holds: tuple[ChartPeriod, ...]
     """The tolerance at this point, whatever the size."""
-    panels: tuple[Panel, ...]
+    panels: tuple[SizeOverTime, ...]
     """Smallest size first; those without readings are left out."""
 
 
 @dataclass(frozen=True, slots=True)
-class Decided:
+class DatedDecision:
     """What a person decided on a round or on a delivery."""
 
     day: datetime.date
@@ -112,24 +111,23 @@ class Decided:
 
 
 @dataclass(frozen=True, slots=True)
-class OverTime:
+class LotsOverTime:
     """A blank over time."""
 
     lots: tuple[Round, ...]
     """In the order of the axis: by the day they were bought, else measured."""
     held_by: tuple[datetime.date | None, ...]
-    """For each lot, from when the chart held that it is judged by."""
-    rows: tuple[Row, ...]
+    """For each lot, the date of the chart that it is judged by."""
+    rows: tuple[PointOverTime, ...]
     """The points that two or more lots have readings of, in their usual order."""
     alone: tuple[str, ...]
     """The points that one lot only has readings of."""
     apart: tuple[tuple[str, str], ...]
-    """Points with a lot that measured them along another line than the newest, and is left out
-    there: the point, and the lot's key."""
-    decided: tuple[Decided, ...]
+    """The lots left out at a point for another line of measuring: the point, and the lot's key."""
+    decided: tuple[DatedDecision, ...]
     """In the order of their days."""
     charts: tuple[Chart, ...]
-    """Those that held on some day between the first lot and the last, and all that came later."""
+    """Those in force on some day from the first lot on."""
 
     @property
     def out_of_turn(self) -> bool:
@@ -139,9 +137,9 @@ class OverTime:
 
 
 def has_history(case: Case) -> bool:
-    """Say whether two or more lots can be held against a chart, whatever the point."""
-    held = (round_ for round_ in rounds_and_deliveries(case.blank) if _is_charted(case, round_))
-    return len({_name(round_) for round_ in held}) > 1
+    """Say whether two or more lots can be compared with a chart, whatever the point."""
+    charted = (round_ for round_ in rounds_and_deliveries(case.blank) if _is_charted(case, round_))
+    return len({_name(round_) for round_ in charted}) > 1
 
 
 def _is_charted(case: Case, round_: Round) -> bool:
@@ -153,7 +151,7 @@ def _is_charted(case: Case, round_: Round) -> bool:
     )
 
 
-def over_time(case: Case) -> OverTime | None:
+def lots_over_time(case: Case) -> LotsOverTime | None:
     """Return the lots of a blank over time; None with fewer than two that a chart speaks of."""
     if not has_history(case):
         return None
@@ -162,7 +160,7 @@ def over_time(case: Case) -> OverTime | None:
     lots = sorted((o for o in rounds_and_deliveries(case.blank) if _name(o) in keys), key=_turn)
     places = {_name(round_): at for at, round_ in enumerate(lots)}
     first = lots[0].chart_day
-    return OverTime(
+    return LotsOverTime(
         tuple(lots),
         tuple(chart.since if (chart := chart_for(case, round_)) else None for round_ in lots),
         tuple(_row(case, p, of, places) for p, of in found.items() if len(of) > 1),
@@ -174,7 +172,7 @@ def over_time(case: Case) -> OverTime | None:
 
 
 def _name(round_: Round) -> str:
-    """Return the one name of a round or a delivery: the path of its file."""
+    """Return what tells a round or a delivery from all others: the path of its file."""
     return round_.source.path
 
 
@@ -183,22 +181,22 @@ def _turn(round_: Round) -> tuple[datetime.date, datetime.date, str]:
 
 
 def _reigns(case: Case) -> Iterator[tuple[Chart, datetime.date | None]]:
-    """Yield every chart with the day from which it holds no more."""
+    """Yield every chart with the day from which the next is in force."""
     charts = case.blank.style.charts
     ends = [*(later.since for later in charts[1:]), None]
     yield from zip(charts, ends, strict=False)
 
 
-def _row(case: Case, point: str, lots: list[Lot], places: dict[str, int]) -> Row:
-    seen = watch(case, point, lots) if point in case.shop.deciding_points else None
+def _row(case: Case, point: str, lots: list[Lot], places: dict[str, int]) -> PointOverTime:
+    seen = lot_charts(case, point, lots) if point in case.shop.deciding_points else None
     stands = [_stand(places, lot, place, seen) for place, lot in enumerate(lots)]
     panels = (_panel(case, size, point, lots, places) for size in case.blank.style.sizes)
-    return Row(
+    return PointOverTime(
         point,
         tuple(sorted(stands, key=lambda stand: stand.at)),
         seen.single.basis if seen else None,
         tuple(
-            Hold(chart.since, until, chart_tolerance(case.shop, chart, point))
+            ChartPeriod(chart.since, until, chart_tolerance(case.shop, chart, point))
             for chart, until in _reigns(case)
             if any(point in row for row in chart.sizes.values())
         ),
@@ -206,44 +204,46 @@ def _row(case: Case, point: str, lots: list[Lot], places: dict[str, int]) -> Row
     )
 
 
-def _stand(places: dict[str, int], lot: Lot, place: int, seen: Watch | None) -> Stand:
+def _stand(places: dict[str, int], lot: Lot, place: int, seen: LotCharts | None) -> LotAtPoint:
     single = average = None
     if seen:
         single = seen.single.points[place]
         if place in seen.kept:
             average = seen.average.points[seen.kept.index(place)]
-    return Stand(places[_name(lot.round)], lot.off, lot.pieces, single, average)
+    return LotAtPoint(places[_name(lot.round)], lot.off, lot.pieces, single, average)
 
 
-def _panel(case: Case, size: str, point: str, lots: list[Lot], places: dict[str, int]) -> Panel:
+def _panel(
+    case: Case, size: str, point: str, lots: list[Lot], places: dict[str, int]
+) -> SizeOverTime:
     made = (_mark(case, lot.round, size, point, places[_name(lot.round)]) for lot in lots)
     marks = sorted((mark for mark in made if mark), key=lambda mark: mark.at)
-    return Panel(size, tuple(marks), tuple(_holds(case, size, point)))
+    return SizeOverTime(size, tuple(marks), tuple(_holds(case, size, point)))
 
 
-def _mark(case: Case, round_: Round, size: str, point: str, at: int) -> Mark | None:
-    """Return a size of a lot against the chart that held for it, as the check of sizes judges."""
+def _mark(case: Case, round_: Round, size: str, point: str, at: int) -> SizeOfLot | None:
+    """Return a size of a lot against its chart, judged as the check of sizes does."""
     chart, here = chart_for(case, round_), size_sample(round_, size, point)
     target = charted_length(chart, size, point)
     if here is None or target is None:
         return None
     off = off_chart_limits(here, target, case.spreads[point], case.shop.risk)
     limit = chart_tolerance(case.shop, chart, point)
-    return Mark(at, off, len(here.values), limit, answer_inside(off, limit))
+    return SizeOfLot(at, off, len(here.values), limit, answer_inside(off, limit))
 
 
-def _holds(case: Case, size: str, point: str) -> Iterator[Hold]:
+def _holds(case: Case, size: str, point: str) -> Iterator[ChartPeriod]:
     before: float | None = None
     for chart, until in _reigns(case):
         target = charted_length(chart, size, point)
         if target is not None:
             moved = None if before is None else target - before
-            yield Hold(chart.since, until, chart_tolerance(case.shop, chart, point), moved)
+            yield ChartPeriod(chart.since, until, chart_tolerance(case.shop, chart, point), moved)
         before = target
 
 
 def _apart(case: Case) -> Iterator[tuple[str, str]]:
-    """Yield what was read along another line, and so is not in the case."""
+    """Yield the points and lots that the case leaves out, for they run along another line."""
     if case.whole is None:
         return
     kept = {_name(round_): _points_of(round_) for round_ in rounds_and_deliveries(case.blank)}
@@ -257,10 +257,10 @@ def _points_of(round_: Round) -> set[str]:
     return {point for piece in round_.pieces for point in piece.received}
 
 
-def _decided(case: Case) -> Iterator[Decided]:
+def _decided(case: Case) -> Iterator[DatedDecision]:
     for round_ in case.blank.rounds:
         if made := round_.decision:
-            yield Decided(made.date, made.decision, made.by, False, round_.key)
+            yield DatedDecision(made.date, made.decision, made.by, False, round_.key)
     for came in case.blank.deliveries:
         if said := came.decision:
-            yield Decided(said.date, said.decision, said.by, True, came.key)
+            yield DatedDecision(said.date, said.decision, said.by, True, came.key)

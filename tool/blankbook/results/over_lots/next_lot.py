@@ -1,9 +1,8 @@
 """How much lots differ, and where the next one may lie.
 
-From five lots on the lots themselves say it: components of variance, with each size's own level
-taken out, and the next lot by Student's t on the spread of the lots' means. With fewer, the spread
-between lots is the one that the shop states, drawn towards what the few lots show for the limits of
-the next, and the words say so.
+From five lots on, the lots themselves show it: components of variance, with each size's own level
+taken out, and Student's t on the spread of the lots' means for the next lot. With fewer, the shop's
+stated spread between lots is used, drawn towards what the few lots show, and the words say so.
 """
 
 from collections.abc import Sequence
@@ -19,7 +18,7 @@ from blankbook.results.result_types import Spread
 
 
 @dataclass(frozen=True, slots=True)
-class Deviation:
+class DeviationLimits:
     """A standard deviation, millimetres, with its one-sided limits where readings give them."""
 
     value: float
@@ -28,29 +27,29 @@ class Deviation:
 
 
 @dataclass(frozen=True, slots=True)
-class Outlook:
-    """What the lots so far say of all lots, and of the next."""
+class LotForecast:
+    """What the lots so far show of all lots, and of the next."""
 
-    between: Deviation
-    within: Deviation
+    between: DeviationLimits
+    within: DeviationLimits
     stated: bool
-    """Whether the spread between lots is the shop's statement: too few lots to say."""
+    """Whether the spread between lots is the shop's statement, for lack of lots."""
     next: Limits
-    """The next lot's mean distance from the chart, as a sample of so many pieces will show it."""
+    """The next lot's mean distance from the chart, as a sample of ``pieces`` will show it."""
     pieces: float
-    """The pieces in that sample: as many as the lots so far had, by their harmonic mean."""
+    """The harmonic mean of the pieces in the lots so far."""
 
 
-def outlook(lots: Sequence[Lot], spread: Spread, stated: Prior, risk: float) -> Outlook:
-    """Return what one or more lots say of the next; *stated* is the shop's spread between lots."""
-    found = _seen(lots, risk) if len(lots) >= ENOUGH_LOTS else None
+def lot_forecast(lots: Sequence[Lot], spread: Spread, stated: Prior, risk: float) -> LotForecast:
+    """Return what one or more lots show of the next; *stated* is the shop's spread between lots."""
+    found = _from_lots(lots, risk) if len(lots) >= ENOUGH_LOTS else None
     if found is None:
-        return _by_statement(lots, spread, stated, risk)
+        return _from_statement(lots, spread, stated, risk)
     return found
 
 
-def _seen(lots: Sequence[Lot], risk: float) -> Outlook | None:
-    """Return what the lots say by themselves; None where sizes and lots cannot be told apart.
+def _from_lots(lots: Sequence[Lot], risk: float) -> LotForecast | None:
+    """Return what the lots show by themselves; None where sizes and lots cannot be told apart.
 
     Source: the next of k + 1 alike means lies within t s sqrt(1 + 1/k) of the mean of the others
     (Student 1908); with unequal counts, unweighted means (Burdick and Graybill 1992).
@@ -65,19 +64,19 @@ def _seen(lots: Sequence[Lot], risk: float) -> Outlook | None:
     between, within = parts.deviations
     offs = [lot.off for lot in lots]
     error = stdev(offs) * (1 + 1 / len(lots)) ** 0.5
-    return Outlook(
-        Deviation(between, *between_limits(found, risk)),
-        Deviation(within, *deviation_limits(within, found.within.freedom, risk)),
+    return LotForecast(
+        DeviationLimits(between, *between_limits(found, risk)),
+        DeviationLimits(within, *deviation_limits(within, found.within.freedom, risk)),
         False,
         limits(fmean(offs), error, len(lots) - 1, risk),
         harmonic_mean([lot.pieces for lot in lots]),
     )
 
 
-def _by_statement(lots: Sequence[Lot], spread: Spread, stated: Prior, risk: float) -> Outlook:
-    """Return what the stated spread between lots makes of the lots so far, and they of it.
+def _from_statement(lots: Sequence[Lot], spread: Spread, stated: Prior, risk: float) -> LotForecast:
+    """Return the forecast from the stated spread between lots, moderated by the few lots.
 
-    Where several people have measured, each lot carries what its reader reads differently.
+    Where several people have measured, each lot carries its reader's own difference.
     Source: a weighted mean of normal values and one more of them; its variance is moderated by the
     lots' own squares about that mean, as the spread of pieces is (Smyth 2004).
     """
@@ -90,9 +89,11 @@ def _by_statement(lots: Sequence[Lot], spread: Spread, stated: Prior, risk: floa
     freedom = stated.worth + len(lots) - 1
     variance = apart + spread.deviation**2 / pieces + 1 / sum(weights)
     error = (variance * (stated.worth + squares) / freedom) ** 0.5
-    return Outlook(
-        Deviation(stated.deviation),
-        Deviation(spread.deviation, *deviation_limits(spread.deviation, spread.freedom, risk)),
+    return LotForecast(
+        DeviationLimits(stated.deviation),
+        DeviationLimits(
+            spread.deviation, *deviation_limits(spread.deviation, spread.freedom, risk)
+        ),
         True,
         limits(mean, error, freedom, risk),
         pieces,

@@ -1,7 +1,7 @@
-"""What so many pieces of a blank can show: of the newest round, or before anything is bought.
+"""What so many pieces of a blank can show: the newest round, or a purchase to come.
 
-Planning integrates over what the spread may be, which costs milliseconds; so it is asked for only
-where it is shown, the spread goes in rounded as it is printed, and the same question is answered
+Planning integrates over what the spread may be, which costs milliseconds. So only what shows it
+asks for it, and the spread goes in rounded as it is printed, so that equal questions are answered
 once.
 """
 
@@ -13,17 +13,17 @@ from itertools import pairwise
 from blankbook.records.model import Chart, Round
 from blankbook.results.evidence import chart_for, charted_length, tolerance
 from blankbook.results.methods import power_statements
-from blankbook.results.methods.planning_grid import Known, Purchase
-from blankbook.results.methods.power_statements import Asked, Showing
-from blankbook.results.methods.purchase_power import CAP
+from blankbook.results.methods.planning_grid import KnownSpread, PieceCounts
+from blankbook.results.methods.power_statements import PowerStatement, Required
+from blankbook.results.methods.purchase_power import MOST_PIECES
 from blankbook.results.result_types import Case, Judged, Spread
 from blankbook.words.points import POINTS
 
-WANTED = 0.9
+WANTED_CHANCE = 0.9
 """The chance that is worth buying for."""
 WRONG_SHARE = 0.1
 """The share of wrong labels that is looked for."""
-BEFORE = (1, 2, 4)
+PIECES_TO_BUY = (1, 2, 4)
 """Pieces of each size, where nothing was bought yet."""
 USUAL_SIZES = 3
 """A size with its neighbours below and above."""
@@ -34,10 +34,10 @@ class PointShowing:
     """What the purchases can show at one point of measure."""
 
     point: str
-    known: Known
-    """The spread that is reckoned with, rounded; its freedom is what stands before the purchase."""
-    showings: tuple[tuple[Showing, ...], ...]
-    """By purchase, then by question; every purchase answers the same questions."""
+    known: KnownSpread
+    """The spread before the purchase, rounded as it is printed."""
+    showings: tuple[tuple[PowerStatement, ...], ...]
+    """By purchase, then by question; the questions are the same for every purchase."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,59 +45,62 @@ class CanShow:
     """What so many pieces can show."""
 
     measured: bool
-    """Whether it is the newest round that is meant; else nothing was measured yet."""
-    purchases: tuple[Purchase, ...]
+    """Whether the pieces are those of the newest round; else nothing was measured yet."""
+    purchases: tuple[PieceCounts, ...]
     points: tuple[PointShowing, ...]
-    labels: tuple[Showing, ...]
+    labels: tuple[PowerStatement, ...]
     """By purchase: the chance to see a wrong label."""
 
 
 def can_show(judged: Judged) -> CanShow:
     """Return what the newest round can show, or what one, two and four pieces a size could."""
     case = judged.case
-    return of_purchases(case, _bought(case.round) if case.round else _to_buy(case))
+    return shown_by_purchases(case, _bought(case.round) if case.round else _to_buy(case))
 
 
-def of_purchases(case: Case, buys: tuple[Purchase, ...]) -> CanShow:
+def shown_by_purchases(case: Case, buys: tuple[PieceCounts, ...]) -> CanShow:
     """Return what each of the purchases can show at the deciding points."""
     points = tuple(_at_point(case, point, buys) for point in case.shop.deciding_points)
-    labels = tuple(power_statements.wrong_labels(buy.pieces, WRONG_SHARE, WANTED) for buy in buys)
+    labels = tuple(
+        power_statements.wrong_label_statement(buy.pieces, WRONG_SHARE, WANTED_CHANCE)
+        for buy in buys
+    )
     return CanShow(case.round is not None, buys, points, labels)
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class ShowingRow:
     """One question with its answers, as the page and the terminal list it."""
 
     what: str
     chances: tuple[float | None, ...]
-    """By purchase; None where it lies inside what is tolerated, and nothing can show it."""
+    """By purchase; None where the shift lies inside the tolerance, so that nothing can show it."""
     enough: str
     """How many pieces the wanted chance takes; "" where none can."""
 
 
-def rows(found: CanShow) -> list[Row]:
+def showing_rows(found: CanShow) -> list[ShowingRow]:
     """Return the questions, each with its chance for every purchase."""
     asked = [answers for point in found.points for answers in zip(*point.showings, strict=True)]
     return [_row(answers) for answers in (*asked, found.labels)]
 
 
-def _row(answers: Sequence[Showing]) -> Row:
+def _row(answers: Sequence[PowerStatement]) -> ShowingRow:
     first, last = answers[0], answers[-1]
     if first.inside:
-        return Row(first.what, (None,) * len(answers), "")
+        return ShowingRow(first.what, (None,) * len(answers), "")
     each = "" if first.key == "wrong_label" else " each"
-    enough = f"over {CAP}" if last.enough is None else f"{last.enough}{each}"
-    return Row(first.what, tuple(showing.chance for showing in answers), enough)
+    enough = f"over {MOST_PIECES}" if last.enough is None else f"{last.enough}{each}"
+    return ShowingRow(first.what, tuple(showing.chance for showing in answers), enough)
 
 
-def _to_buy(case: Case) -> tuple[Purchase, ...]:
+def _to_buy(case: Case) -> tuple[PieceCounts, ...]:
     sizes = min(len(case.blank.style.sizes), USUAL_SIZES)
-    return tuple(Purchase(sizes, each) for each in BEFORE)
+    return tuple(PieceCounts(sizes, each) for each in PIECES_TO_BUY)
 
 
-def _bought(round_: Round) -> tuple[Purchase, ...]:
-    """Return the round as a purchase: the fewest pieces that any of its sizes has."""
+def _bought(round_: Round) -> tuple[PieceCounts, ...]:
+    """Return the round as piece counts: as many of each size as its rarest size has."""
     counts: dict[str, int] = {}
     for piece in round_.pieces:
         counts[piece.size] = counts.get(piece.size, 0) + 1
@@ -105,21 +108,21 @@ def _bought(round_: Round) -> tuple[Purchase, ...]:
     colours = len({piece.colour for piece in round_.pieces})
     if fewest % colours:
         colours = 1
-    return (Purchase(len(counts), fewest // colours, colours),)
+    return (PieceCounts(len(counts), fewest // colours, colours),)
 
 
-def _at_point(case: Case, point: str, buys: Sequence[Purchase]) -> PointShowing:
+def _at_point(case: Case, point: str, buys: Sequence[PieceCounts]) -> PointShowing:
     added = buys[0].freedom if case.round else 0
-    known = known_before(case.spreads[point], added)
-    asked = asked_at(case, point)
+    known = spread_before(case.spreads[point], added)
+    asked = required_at(case, point)
     shown = tuple(_shown(known, buy, asked, case.shop.risk, case.shop.unit) for buy in buys)
     return PointShowing(point, known, shown)
 
 
-def known_before(spread: Spread, added: int) -> Known:
-    """Return the spread as it is printed, on the freedom it had before *added* was."""
+def spread_before(spread: Spread, added: int) -> KnownSpread:
+    """Return the spread as it is printed, without the *added* degrees of freedom."""
     freedom = max(spread.freedom - added, spread.freedom * spread.assumed)
-    return Known(
+    return KnownSpread(
         _printed(spread.deviation),
         float(round(freedom)),
         _printed(spread.people),
@@ -131,10 +134,10 @@ def _printed(deviation: float) -> float:
     return float(f"{deviation:.2g}")
 
 
-def asked_at(case: Case, point: str) -> Asked:
-    """Return what is asked of the blank at a point: the smallest charted step, and tolerances."""
+def required_at(case: Case, point: str) -> Required:
+    """Return what the blank must keep at a point: the smallest charted step, and tolerances."""
     chart = chart_for(case, case.round) if case.round else _newest_chart(case)
-    return Asked(
+    return Required(
         POINTS[point].name,
         _least_step(case, chart, point),
         case.shop.step_tolerance[point],
@@ -160,6 +163,6 @@ def _least_step(case: Case, chart: Chart | None, point: str) -> float:
 
 @lru_cache(maxsize=4096)
 def _shown(
-    known: Known, buy: Purchase, asked: Asked, risk: float, unit: str
-) -> tuple[Showing, ...]:
-    return power_statements.can_show(known, buy, asked, risk, unit, WANTED)
+    known: KnownSpread, buy: PieceCounts, asked: Required, risk: float, unit: str
+) -> tuple[PowerStatement, ...]:
+    return power_statements.power_statements(known, buy, asked, risk, unit, WANTED_CHANCE)

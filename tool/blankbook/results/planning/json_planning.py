@@ -1,9 +1,9 @@
-"""What so many pieces can show, and what good ones leave open, as plain data for the JSON."""
+"""What so many pieces can show, and what good ones leave open, as data for the JSON."""
 
 from typing import Any
 
-from blankbook.results.methods.power_statements import Showing
-from blankbook.results.planning.can_show import WANTED, can_show
+from blankbook.results.methods.power_statements import PowerStatement
+from blankbook.results.planning.can_show import WANTED_CHANCE, can_show
 from blankbook.results.planning.left_open import left_open
 from blankbook.results.result_types import Judged
 
@@ -14,7 +14,7 @@ def can_show_data(judged: Judged) -> dict[str, Any]:
     buys = [{"sizes": b.sizes, "each": b.each, "colours": b.colours} for b in found.purchases]
     return {
         "measured": found.measured,
-        "wanted": WANTED,
+        "wanted": WANTED_CHANCE,
         "purchases": buys,
         "points": {
             point.point: {
@@ -30,10 +30,10 @@ def can_show_data(judged: Judged) -> dict[str, Any]:
     }
 
 
-def _showing_data(showing: Showing) -> dict[str, Any]:
+def _showing_data(showing: PowerStatement) -> dict[str, Any]:
     return {
         "question": showing.key,
-        "chance": rounded(showing.chance),
+        "chance": nine_digits(showing.chance),
         "enough": showing.enough,
         "inside_tolerance": showing.inside,
         "says": showing.sentence,
@@ -46,12 +46,12 @@ def left_open_data(judged: Judged) -> dict[str, Any]:
         check: left_open(judged, check) for check in dict.fromkeys(r.check for r in judged.results)
     }
     return {
-        check: {"pieces": left.pieces, "share": rounded(left.share), "says": left.says}
+        check: {"pieces": left.pieces, "share": nine_digits(left.share), "says": left.says}
         for check, left in found.items()
         if left
     }
 
 
-def rounded(value: float) -> float:
-    """Return *value* to nine significant digits: what is printed is not noise."""
+def nine_digits(value: float) -> float:
+    """Return *value* to nine significant digits; what follows is noise of the arithmetic."""
     return float(f"{value:.9g}")

@@ -1,4 +1,4 @@
-"""What good pieces leave open: none of them bad is not none of all bad."""
+"""What good pieces leave open: that none of a few is bad does not mean that none is."""
 
 from dataclasses import dataclass
 
@@ -17,7 +17,7 @@ class LeftOpen:
 
 
 def left_open(judged: Judged, check: str) -> LeftOpen | None:
-    """Return what is left open where every piece of the round met *check*, piece by piece.
+    """Return what is left open where every piece of the round met *check*; else None.
 
     Source: the exact zero-failure bound, (1 - p)^n = risk, at the shop's risk.
     """

@@ -1,4 +1,4 @@
-"""Rounds that are planned and not measured yet: they are no evidence, and must not be forgotten."""
+"""Rounds that are planned and not measured yet: no evidence, but not to be forgotten."""
 
 from collections import Counter
 from typing import Any
@@ -15,7 +15,7 @@ def say_planned(planned: PlannedRound) -> str:
 
 
 def planned_data(blank: Blank) -> list[dict[str, Any]]:
-    """Return a blank's planned rounds as plain data, the first that was planned first."""
+    """Return a blank's planned rounds as data, in the order they were planned in."""
     return [
         {
             "round": planned.key,

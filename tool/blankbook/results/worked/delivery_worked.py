@@ -17,7 +17,7 @@ def delivery_lines(case: Case) -> list[WorkedLine]:
     if not found:
         return []
     newest, rules = found[-1], case.shop.inspection
-    delivery, plan = newest.delivery, newest.fared.asked
+    delivery, plan = newest.delivery, newest.inspection.asked
     came = " + ".join(str(count) for count in delivery.delivered.values())
     numbers = f"{plan.accept} bad or fewer, rejected from {plan.reject} on"
     table = f"level {rules.level}, AQL {rules.aql:g}, code letter {plan.letter}"
@@ -30,7 +30,7 @@ def delivery_lines(case: Case) -> list[WorkedLine]:
         WorkedLine("pieces that came", str(delivery.size), came),
         WorkedLine(f"to look at, by the table ({table})", f"{plan.sample_size} pieces"),
         WorkedLine("accepted with", numbers),
-        WorkedLine("found bad", f"{newest.bad.count} of {newest.fared.inspected}"),
+        WorkedLine("found bad", f"{newest.bad.count} of {newest.inspection.inspected}"),
         answer_line(judge(case)[-1]),
         WorkedLine(
             f"chance that a delivery with {SHARE:.0%} bad is accepted".replace("%", " %"),

@@ -5,8 +5,14 @@ from collections.abc import Sequence
 from blankbook.results.checks.lots import judge
 from blankbook.results.limits import normal_below, t_quantile
 from blankbook.results.methods.control_charts import WIDTH, Basis
-from blankbook.results.over_lots.lot_history import Lot, lots_of, reference, stated_between, watch
-from blankbook.results.over_lots.next_lot import Outlook, outlook
+from blankbook.results.over_lots.lot_history import (
+    Lot,
+    lot_charts,
+    lots_of,
+    reference_lot,
+    stated_between,
+)
+from blankbook.results.over_lots.next_lot import LotForecast, lot_forecast
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Result
 from blankbook.results.worked.working_lines import (
@@ -28,7 +34,7 @@ def lots_lines(case: Case) -> list[WorkedLine]:
     if result is None:
         return []
     lots, figures = lots_of(case, result.point), length_figures(case.shop.unit)
-    before, newest = reference(lots), lots[-1]
+    before, newest = reference_lot(lots), lots[-1]
     return [
         *(_lot_line(lot, figures) for lot in (before, newest)),
         *_move_lines(case, result, before, newest, figures),
@@ -64,14 +70,14 @@ def _move_lines(
 
 def _alarm_line(case: Case, point: str, lots: Sequence[Lot], figures: Figures) -> list[WorkedLine]:
     """Return how far the newest lot may lie from the line before it is an alarm."""
-    chart, spread = watch(case, point, lots).single, case.spreads[point]
+    chart, spread = lot_charts(case, point, lots).single, case.spreads[point]
     if chart.basis != Basis.STATED_SPREAD:
         return []
     high = chart.points[-1].high - chart.centre
     wide = decimal_text(t_quantile(normal_below(WIDTH), spread.freedom), 3)
     between = figures.bare(stated_between(case, point).deviation, 1)
     deviation = figures.bare(spread.deviation, 1)
-    counts = (lots[-1].pieces, reference(lots).pieces)
+    counts = (lots[-1].pieces, reference_lot(lots).pieces)
     squares = f"{between}² + {deviation}² / {counts[0]} + {deviation}² / {counts[1]}"
     width = f"t({normal_below(WIDTH):.6f}; {spread.freedom:.4g})"
     return [
@@ -82,7 +88,7 @@ def _alarm_line(case: Case, point: str, lots: Sequence[Lot], figures: Figures) -
 
 def _next_lines(case: Case, point: str, lots: Sequence[Lot], figures: Figures) -> list[WorkedLine]:
     stated, spread = stated_between(case, point), case.spreads[point]
-    ahead = outlook(lots, spread, stated, case.shop.risk)
+    ahead = lot_forecast(lots, spread, stated, case.shop.risk)
     if not ahead.stated:
         return []
     own = f"{figures.bare(stated.deviation, 1)}² + {figures.bare(spread.deviation, 1)}²"
@@ -107,7 +113,7 @@ def _next_lines(case: Case, point: str, lots: Sequence[Lot], figures: Figures) -
 def _next_limits(
     case: Case,
     lots: Sequence[Lot],
-    ahead: Outlook,
+    ahead: LotForecast,
     said: Sequence[str],
     figures: Figures,
     own: str,

@@ -16,10 +16,16 @@ from blankbook.results.causes.purchase import (
 from blankbook.results.causes.suppositions import Supposition, suppositions
 from blankbook.results.limits import normal_below, t_quantile
 from blankbook.results.methods import purchase_power
-from blankbook.results.methods.planning_grid import Known, Purchase
+from blankbook.results.methods.planning_grid import KnownSpread, PieceCounts
 from blankbook.results.methods.proportions import zero_failure_bound
-from blankbook.results.piece_spread import Pool, coarsest_step, pool, repeat_groups, repeatability
-from blankbook.results.planning.can_show import asked_at
+from blankbook.results.piece_spread import (
+    Pool,
+    coarsest_step,
+    moderated_repeatability,
+    pool,
+    repeat_groups,
+)
+from blankbook.results.planning.can_show import required_at
 from blankbook.results.result_types import Case, Judged
 from blankbook.results.worked.working_lines import (
     CHANCE,
@@ -42,7 +48,7 @@ def reading_lines(case: Case) -> list[WorkedLine]:
     spread = next(iter(case.spreads.values()))
     seen: Pool = pool(repeat_groups(case.blank.rounds))
     assumed = shop.repeatability
-    hand = repeatability(case.blank.rounds, shop).deviation
+    hand = moderated_repeatability(case.blank.rounds, shop).deviation
     step = figures.bare(coarsest_step(case.blank.rounds) or shop.tape.reads_to.mm)
     inside = f"{assumed.worth:g} × {figures.bare(assumed.deviation, 1)}²"
     squares = decimal_text(seen.squares / figures.scale**2, 5)
@@ -190,9 +196,9 @@ def verdict_lines(judged: Judged) -> list[WorkedLine]:
 
 def planning_lines(case: Case, point: str, each: int) -> list[WorkedLine]:
     """Return the chance to find a missing step with so many pieces of three sizes."""
-    buy, risk, figures = Purchase(3, each), case.shop.risk, length_figures(case.shop.unit)
-    spread, asked = case.spreads[point], asked_at(case, point)
-    known = Known(spread.deviation, spread.freedom)
+    buy, risk, figures = PieceCounts(3, each), case.shop.risk, length_figures(case.shop.unit)
+    spread, asked = case.spreads[point], required_at(case, point)
+    known = KnownSpread(spread.deviation, spread.freedom)
     freedom = spread.freedom + buy.freedom
     t = t_quantile(1 - risk, freedom)
     error = spread.deviation * (2 / each) ** 0.5

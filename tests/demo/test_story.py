@@ -13,7 +13,7 @@ from blankbook.results.advice.cautions import cautions
 from blankbook.results.checks.delivery import delivery_results, is_against_plan, series_for
 from blankbook.results.deliveries.delivery_words import say_shortages
 from blankbook.results.judge_blank import judge
-from blankbook.results.methods.equivalence import Change
+from blankbook.results.methods.equivalence import MoveAnswer
 from blankbook.results.methods.sampling_tables import Severity
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
@@ -463,4 +463,4 @@ def test_a_delivery_kept_against_its_plan_carries_a_reason(taught: dict[str, Jud
     assert all(e.delivery.decision and len(e.delivery.decision.reason) > 60 for e in against)
     autumn = delivery_results(taught["dabchick/d42"].case)[-1]
     together = {row.point: row.moved.answer for row in autumn.comparisons if not row.size}
-    assert together == {"half_chest": Change.UNCHANGED, "body_length": Change.UNCHANGED}
+    assert together == {"half_chest": MoveAnswer.UNCHANGED, "body_length": MoveAnswer.UNCHANGED}

@@ -14,7 +14,7 @@ from blankbook.pages.site_paths import over_time_path
 from blankbook.pages.value_words import DASH, change_text, length_text, point_name
 from blankbook.records.model import Chart, Round
 from blankbook.results.judge_blank import judge
-from blankbook.results.methods.control_charts import Point
+from blankbook.results.methods.control_charts import ChartPoint
 from blankbook.results.over_lots.lots_over_time import (
     LotsOverTime,
     PointOverTime,
@@ -51,7 +51,7 @@ def spec_of(*lots: Round, charts: tuple[Chart, ...] = (CHARTED,)) -> PageSpec | 
     return all_pages.over_time_page(judge(blank(*lots, charts=charts, sizes=SIZES), rules), rules)
 
 
-def ends(point: Point | None, unit: str) -> str:
+def ends(point: ChartPoint | None, unit: str) -> str:
     """Return limits as the page writes them."""
     return f"{change_text(point.low, unit)} to {change_text(point.high, unit)}" if point else DASH
 

@@ -11,7 +11,7 @@ from blankbook.records.model.shop_defaults import INSPECTION
 from blankbook.results.checks.delivery import delivery_results, operating_characteristic
 from blankbook.results.deliveries.inspection import bad_pieces, inspection_result
 from blankbook.results.judge_blank import judge, make_case
-from blankbook.results.methods.equivalence import Change
+from blankbook.results.methods.equivalence import MoveAnswer
 from blankbook.results.methods.sampling_plans import Outcome, single_plan
 from blankbook.results.methods.sampling_tables import Severity
 from blankbook.results.quantities import Quantity
@@ -172,7 +172,7 @@ class TestComparison:
         one = with_delivery(*as_charted("M"), *as_charted("L"))
         (found,) = delivery_results(make_case(one, shop()))
         rows = {(row.point, row.size): row for row in found.comparisons}
-        assert rows["half_chest", ""].moved.answer == Change.UNCHANGED
+        assert rows["half_chest", ""].moved.answer == MoveAnswer.UNCHANGED
         assert (rows["half_chest", ""].before, rows["half_chest", ""].now) == (4, 8)
         assert found.approved == "2026-01-20-first"
 
@@ -187,7 +187,7 @@ class TestComparison:
         """A quarter of an inch is half the tolerance: one piece cannot say on which side it is."""
         one = with_delivery(*as_charted("M", 0.25, count=1))
         (found,) = delivery_results(make_case(one, shop()))
-        assert found.comparisons[0].moved.answer == Change.NOT_SHOWN
+        assert found.comparisons[0].moved.answer == MoveAnswer.NOT_SHOWN
 
     def test_sizes_together_are_weighed_for_the_least_error(self) -> None:
         """Of two means of two and n pieces, 1 / (1/2 + 1/n) is the weight: textbook least squares.

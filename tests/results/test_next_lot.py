@@ -11,7 +11,7 @@ import pytest
 from blankbook.records.lengths import Length
 from blankbook.records.model import Chart, Piece, Prior, Round, Source
 from blankbook.results.judge_blank import judge
-from blankbook.results.methods.variance_components import analyse, analyse_beside, between_limits
+from blankbook.results.methods.variance_components import analyse, analyse_lots, between_limits
 from blankbook.results.over_lots.lot_history import Lot
 from blankbook.results.over_lots.next_lot import lot_forecast
 from blankbook.results.quantities import Quantity
@@ -80,7 +80,7 @@ def test_sizes_cut_in_their_own_way_are_no_spread_within_lots() -> None:
     """A size that runs large in every lot alike changes neither part."""
     plain = [[("M", 1.0), ("M", 2.0), ("L", 1.5)], [("M", 4.0), ("L", 3.0), ("L", 5.0)]]
     cut = [[(size, v + 9 * (size == "L")) for size, v in lot] for lot in plain]
-    first, second = analyse_beside(plain), analyse_beside(cut)
+    first, second = analyse_lots(plain), analyse_lots(cut)
     assert first.between.squares == pytest.approx(second.between.squares)
     assert first.within.squares == pytest.approx(second.within.squares)
 
@@ -88,7 +88,7 @@ def test_sizes_cut_in_their_own_way_are_no_spread_within_lots() -> None:
 def test_one_size_is_the_usual_analysis() -> None:
     groups = list(yields().values())
     sized = [[("M", float(value)) for value in group] for group in groups]
-    ours, usual = analyse_beside(sized), analyse([[float(v) for v in group] for group in groups])
+    ours, usual = analyse_lots(sized), analyse([[float(v) for v in group] for group in groups])
     assert ours.between.squares == pytest.approx(usual.between.squares)
     assert ours.within.squares == pytest.approx(usual.within.squares)
     assert (ours.between.freedom, ours.within.freedom) == (5, 24)
@@ -97,7 +97,7 @@ def test_one_size_is_the_usual_analysis() -> None:
 
 def test_lots_and_sizes_that_cannot_be_told_apart_are_refused() -> None:
     with pytest.raises(ValueError, match="told apart"):
-        analyse_beside([[("S", 1.0), ("S", 2.0)], [("M", 3.0), ("M", 4.0)]])
+        analyse_lots([[("S", 1.0), ("S", 2.0)], [("M", 3.0), ("M", 4.0)]])
 
 
 def drawn(rng: np.random.Generator, counts: Sequence[int], between: float) -> list[Lot]:
@@ -155,7 +155,7 @@ def test_the_spread_between_lots_lies_within_its_limits(between: float) -> None:
     low = high = 0
     for _ in range(SHOPS):
         lots = drawn(rng, [4] * 6, between)
-        least, most = between_limits(analyse_beside([lot.values for lot in lots]), 0.05)
+        least, most = between_limits(analyse_lots([lot.values for lot in lots]), 0.05)
         low += least > between
         high += most < between
     assert max(low, high) / SHOPS <= 0.05 + SLACK

@@ -7,7 +7,7 @@ import pytest
 from blankbook.records.model import Prior
 from blankbook.results.json_results import result_data
 from blankbook.results.judge_blank import judge
-from blankbook.results.methods.tolerance_intervals import general_factor
+from blankbook.results.methods.tolerance_intervals import tolerance_factor
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Learned, Number, Result
 from blankbook.words.points import INCH
@@ -38,7 +38,7 @@ def test_mean_give_or_take_k_times_the_spread(charted: bool) -> None:
     value, low, high = _limits(result)
     assumed = (3 * IN / 16) ** 2 + (IN / 8) ** 2 / 12 + (IN / 16) ** 2
     spread = ((6 * assumed + 2 * (IN / 8) ** 2) / 8) ** 0.5
-    reach = general_factor(3**-0.5, 8, 0.90, 0.95) * spread
+    reach = tolerance_factor(3**-0.5, 8, 0.90, 0.95) * spread
     assert value == pytest.approx(29.125 * IN)
     assert (low, high) == pytest.approx((value - reach, value + reach))
 

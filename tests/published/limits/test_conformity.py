@@ -8,7 +8,7 @@ from scipy import integrate, stats
 
 from blankbook.results.checks.piece_against_chart import answer_guarded
 from blankbook.results.methods import conformity
-from blankbook.results.methods.conformity import Allowed, Process
+from blankbook.results.methods.conformity import Process, SpecificationLimits
 from blankbook.words.answers import Answer
 
 pytestmark = pytest.mark.published
@@ -21,7 +21,7 @@ class TestBearings:
     """
 
     made = Process(lambda um: 4**4 / 6 * um**3 * exp(-4 * um), 0.0, 15.0)
-    asked = Allowed(high=2.0)
+    asked = SpecificationLimits(high=2.0)
     error = 0.25
 
     def test_share_that_does_not_conform(self) -> None:
@@ -49,7 +49,7 @@ class TestBearings:
 class TestAnyProcess:
     """Two-sided limits, against another integral and against simulation."""
 
-    asked = Allowed(-12.7, 12.7)
+    asked = SpecificationLimits(-12.7, 12.7)
 
     @pytest.mark.parametrize("band", [-2.0, 0.0, 3.0, 13.0])
     def test_double_integral(self, band: float) -> None:
@@ -98,15 +98,15 @@ class TestOneReading:
 
     def test_pressure_vessel(self) -> None:
         """The lower limit 490, y = 509.7 and u = 8.6 give 0.99 (from memory, recomputed)."""
-        chance = conformity.conformance(509.7, 8.6, Allowed(low=490))
+        chance = conformity.conformance(509.7, 8.6, SpecificationLimits(low=490))
         assert chance == pytest.approx(0.9890, abs=0.00005)
 
     def test_both_limits(self) -> None:
         """scipy.stats.norm."""
-        chance = conformity.conformance(11.0, 2.0, Allowed(-12.7, 12.7))
+        chance = conformity.conformance(11.0, 2.0, SpecificationLimits(-12.7, 12.7))
         want = stats.norm.cdf(12.7, 11, 2) - stats.norm.cdf(-12.7, 11, 2)
         assert chance == pytest.approx(want)
-        assert conformity.conformance(11.0, 2.0, Allowed(-inf, inf)) == 1
+        assert conformity.conformance(11.0, 2.0, SpecificationLimits(-inf, inf)) == 1
 
     @pytest.mark.parametrize(
         ("chance", "band"), [(0.80, 0.84), (0.90, 1.28), (0.95, 1.64), (0.99, 2.33), (0.999, 3.09)]
@@ -123,5 +123,5 @@ class TestOneReading:
         """At the guarded border, with w = 1.645 u, the wrong answer has a chance of 5 %."""
         border = 12.7 + side * 1.6448537 * 2.0
         assert answer_guarded(border + side * 1e-6, 2.0, 12.7, 0.05) == answer
-        wrong = conformity.conformance(border, 2.0, Allowed(-12.7, 12.7))
+        wrong = conformity.conformance(border, 2.0, SpecificationLimits(-12.7, 12.7))
         assert (wrong if side > 0 else 1 - wrong) == pytest.approx(0.05, abs=1e-6)

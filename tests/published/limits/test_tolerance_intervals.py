@@ -5,8 +5,8 @@ import pytest
 from scipy import integrate, optimize, stats
 
 from blankbook.results.methods.tolerance_intervals import (
-    general_factor,
     one_sided_factor,
+    tolerance_factor,
     two_sided_factor,
 )
 from published.limits.tables import half_last_digit, rows
@@ -70,7 +70,7 @@ class TestScipy:
     )
     def test_two_sided(self, error: float, freedom: float) -> None:
         """The confidence of our factor, by adaptive quadrature with a root at every offset."""
-        k = general_factor(error, freedom, 0.90, 0.95)
+        k = tolerance_factor(error, freedom, 0.90, 0.95)
 
         def sure(z: float) -> float:
             def held(reach: float) -> float:
@@ -87,7 +87,7 @@ class TestScipy:
 
     def test_everything_known(self) -> None:
         """With no error and endless freedom only the share is left: 1.6449 for nine in ten."""
-        assert general_factor(1e-6, 1e7, 0.90, 0.95) == pytest.approx(1.6449, abs=0.001)
+        assert tolerance_factor(1e-6, 1e7, 0.90, 0.95) == pytest.approx(1.6449, abs=0.001)
 
 
 class TestModerated:
@@ -105,11 +105,11 @@ class TestModerated:
         squares = true**2 * rng.chisquare(seen, draws) if seen else 0.0
         moderated = np.sqrt((worth + squares) / (worth + seen))
         mean = rng.normal(0, true / pieces**0.5)
-        reach = general_factor(pieces**-0.5, worth + seen, 0.90, 0.95) * moderated
+        reach = tolerance_factor(pieces**-0.5, worth + seen, 0.90, 0.95) * moderated
         inside = stats.norm.cdf((mean + reach) / true) - stats.norm.cdf((mean - reach) / true)
         held = float((inside >= 0.90).mean())
         assert held == pytest.approx(0.95, abs=4 * (0.95 * 0.05 / draws) ** 0.5)
 
     def test_more_of_anything_narrows_the_limits(self) -> None:
-        narrower = [general_factor(n**-0.5, 6 + 2 * n, 0.90, 0.95) for n in (1, 2, 3, 5, 9)]
+        narrower = [tolerance_factor(n**-0.5, 6 + 2 * n, 0.90, 0.95) for n in (1, 2, 3, 5, 9)]
         assert narrower == sorted(narrower)[::-1]

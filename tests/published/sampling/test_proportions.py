@@ -7,6 +7,7 @@ from scipy import stats
 from statsmodels.stats.proportion import proportion_confint
 
 from blankbook.results.methods import proportions
+from blankbook.results.number_words import say_share
 from published.sampling.tables import rows
 
 pytestmark = pytest.mark.published
@@ -193,7 +194,7 @@ class TestSentences:
 
     @pytest.mark.parametrize("share", [1e-9, 0.0004, 0.0994999, 0.0995, 0.5, 0.994, 0.9999])
     def test_a_share_is_never_rounded_to_nothing_or_to_all(self, share: float) -> None:
-        said = proportions.say_share(share)
+        said = say_share(share)
         number = float(said.removesuffix(" %").split()[-1])
         assert 0 < number < 100
         if not said.startswith(("over", "less")):

@@ -7,7 +7,13 @@ from scipy import stats
 
 from blankbook.results.methods import sampling_plans
 from blankbook.results.methods.sampling_plans import Outcome, Plan, plan_cell, single_plan
-from blankbook.results.methods.sampling_tables import AQLS, LETTERS, LEVELS, SAMPLE_SIZES, Severity
+from blankbook.results.methods.sampling_tables import (
+    LETTERS,
+    SAMPLE_SIZES,
+    TABLE_AQLS,
+    TABLE_LEVELS,
+    Severity,
+)
 from published.sampling.tables import rows
 
 pytestmark = pytest.mark.published
@@ -25,7 +31,7 @@ class TestTables:
     """`how_obtained.md` says what each part was checked against."""
 
     @pytest.mark.parametrize("row", rows("aql_code_letters.csv"), ids=lambda row: row["lot_min"])
-    @pytest.mark.parametrize("level", LEVELS)
+    @pytest.mark.parametrize("level", TABLE_LEVELS)
     def test_code_letters(self, row: dict[str, str], level: str) -> None:
         """Table I, at both ends of every range."""
         for lot in (int(row["lot_min"]), int(row["lot_max"] or 10**7)):
@@ -34,7 +40,7 @@ class TestTables:
     def test_the_copy_is_whole(self) -> None:
         """Three tables, sixteen letters, 26 AQLs."""
         keys = {(c["severity"], c["code_letter"], float(c["aql"])) for c in CELLS}
-        assert keys == {(s.value, le, a) for s in (N, T, R) for le in LETTERS for a in AQLS}
+        assert keys == {(s.value, le, a) for s in (N, T, R) for le in LETTERS for a in TABLE_AQLS}
         assert len(CELLS) == len(keys) == 1248
 
     @pytest.mark.parametrize("severity", [N, T, R])
@@ -65,7 +71,11 @@ class TestTables:
 
     @pytest.mark.parametrize(
         ("letter", "aql"),
-        list(zip("CDEFGHJKLMNPQ", [a for a in reversed(AQLS) if 0.025 <= a <= 6.5], strict=True)),
+        list(
+            zip(
+                "CDEFGHJKLMNPQ", [a for a in reversed(TABLE_AQLS) if 0.025 <= a <= 6.5], strict=True
+            )
+        ),
     )
     def test_disputed_diagonal_leads_down(self, letter: str, aql: float) -> None:
         """Right of each 0/1 of the tightened table; an arrow up would be laxer than normal."""
@@ -87,7 +97,7 @@ class TestTables:
     def test_tightened_is_never_laxer(self) -> None:
         """At twice the AQL, where a plan is meant to bite; AQLs above 10 count faults."""
         for letter in LETTERS:
-            for aql in (a for a in AQLS if a <= 10):
+            for aql in (a for a in TABLE_AQLS if a <= 10):
                 normal, tight = (
                     plan(SAMPLE_SIZES[s][there], accept, reject)
                     for s in (N, T)
@@ -165,7 +175,7 @@ class TestPlans:
     def test_outcome_between_the_numbers(self) -> None:
         """Reduced, letter F at AQL 4.0: accept up to 1, reject from 3, and 2 lies between."""
         reduced = single_plan(144, "II", 4.0, R)
-        found = [sampling_plans.outcome(reduced, bad) for bad in range(5)]
+        found = [sampling_plans.plan_outcome(reduced, bad) for bad in range(5)]
         a, b, r = Outcome.ACCEPTED, Outcome.BETWEEN, Outcome.REJECTED
         assert found == [a, a, b, r, r]
 
@@ -173,7 +183,7 @@ class TestPlans:
         for severity in (N, T):
             one = single_plan(1000, "II", 2.5, severity)
             assert all(
-                sampling_plans.outcome(one, bad) != Outcome.BETWEEN
+                sampling_plans.plan_outcome(one, bad) != Outcome.BETWEEN
                 for bad in range(one.sample_size + 1)
             )
 

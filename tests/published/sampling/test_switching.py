@@ -6,7 +6,7 @@ import pytest
 
 from blankbook.results.methods.sampling_plans import Outcome
 from blankbook.results.methods.sampling_tables import Severity
-from blankbook.results.methods.switching_rules import Delivery, follow, next_severity
+from blankbook.results.methods.switching_rules import InspectedDelivery, follow, next_severity
 
 pytestmark = pytest.mark.published
 
@@ -19,18 +19,18 @@ WORDS = {
 }
 
 
-def read(text: str) -> list[Delivery]:
+def read(text: str) -> list[InspectedDelivery]:
     """Return deliveries from letters.
 
     a accepted, b between the numbers, r rejected, u accepted while the making is unsteady,
     h handed in again and rejected, c accepted after the cause was put right.
     """
     special = {
-        "u": Delivery(Outcome.ACCEPTED, steady=False),
-        "h": Delivery(Outcome.REJECTED, first_inspection=False),
-        "c": Delivery(Outcome.ACCEPTED, corrected=True),
+        "u": InspectedDelivery(Outcome.ACCEPTED, steady=False),
+        "h": InspectedDelivery(Outcome.REJECTED, first_inspection=False),
+        "c": InspectedDelivery(Outcome.ACCEPTED, corrected=True),
     }
-    return [special.get(letter) or Delivery(OUTCOMES[letter]) for letter in text]
+    return [special.get(letter) or InspectedDelivery(OUTCOMES[letter]) for letter in text]
 
 
 @pytest.mark.parametrize(

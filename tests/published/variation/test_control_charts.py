@@ -79,12 +79,12 @@ class TestIndividuals:
 
     def test_centre_and_ranges(self) -> None:
         """Printed 50.81 and 1.8778."""
-        assert charts.individuals(HANDBOOK).centre == pytest.approx(50.81, abs=0.005)
+        assert charts.individuals_chart(HANDBOOK).centre == pytest.approx(50.81, abs=0.005)
         assert charts.moving_ranges(HANDBOOK).mean == pytest.approx(1.8778, abs=0.00005)
 
     def test_limits(self) -> None:
         """Printed 55.8041 and 45.8159, with d2 rounded to 1.128; ours has all its digits."""
-        chart = charts.individuals(HANDBOOK)
+        chart = charts.individuals_chart(HANDBOOK)
         rounded = constants(2).d2 / 1.128
         half = (chart.points[0].high - chart.centre) * rounded
 
@@ -100,20 +100,23 @@ class TestIndividuals:
 
     def test_in_control(self) -> None:
         """The handbook finds no point outside; one far lot is found, with its side."""
-        assert charts.individuals(HANDBOOK).signals == ()
-        moved = charts.individuals([*HANDBOOK, 62.0, *HANDBOOK, 38.0])
+        assert charts.individuals_chart(HANDBOOK).signals == ()
+        moved = charts.individuals_chart([*HANDBOOK, 62.0, *HANDBOOK, 38.0])
         assert moved.signals == (10, 21)
         assert [moved.points[at].signal for at in moved.signals] == ["above", "below"]
 
     def test_given_centre(self) -> None:
         """A target moves the limits along and leaves their width."""
-        own, given = charts.individuals(HANDBOOK), charts.individuals(HANDBOOK, centre=0.0)
+        own, given = (
+            charts.individuals_chart(HANDBOOK),
+            charts.individuals_chart(HANDBOOK, centre=0.0),
+        )
         assert given.points[0].high == pytest.approx(own.points[0].high - own.centre)
 
     def test_one_lot(self) -> None:
         """There is no moving range of one lot."""
         with pytest.raises(ValueError, match="must be two lots"):
-            charts.individuals([1.0])
+            charts.individuals_chart([1.0])
 
 
 class TestMovingAverage:
@@ -121,7 +124,7 @@ class TestMovingAverage:
 
     table = rows("ewma_handbook.csv")
     values = tuple(float(row["value"]) for row in table)
-    chart = charts.moving_average(
+    chart = charts.moving_average_chart(
         values, 50.0, [2.0539] * len(values), charts.Basis.STATED_SPREAD, weight=0.3
     )
 
@@ -152,7 +155,9 @@ class TestMovingAverage:
     def test_unequal_deviations(self) -> None:
         """The variance of the weighted sum, from its weights."""
         deviations = [1.0, 3.0, 0.5]
-        chart = charts.moving_average([0.0] * 3, 0.0, deviations, charts.Basis.STATED_SPREAD, 0.2)
+        chart = charts.moving_average_chart(
+            [0.0] * 3, 0.0, deviations, charts.Basis.STATED_SPREAD, 0.2
+        )
         parts = [0.2 * 0.8 ** (2 - at) * s for at, s in enumerate(deviations)]
 
         assert chart.points[2].high == pytest.approx(3 * sqrt(sum(part**2 for part in parts)))
@@ -161,10 +166,10 @@ class TestMovingAverage:
         """What no single lot shows, the average does, and says with which lot it came out."""
         values = [0.0] * 5 + [1.5] * 10
         ones = [1.0] * len(values)
-        single = charts.standardised(
-            values, charts.Stated((0.0,) * len(values), 1.0), charts.Centre(0.0)
+        single = charts.stated_spread_chart(
+            values, charts.StatedSpread((0.0,) * len(values), 1.0), charts.CentreLine(0.0)
         )
-        average = charts.moving_average(values, 0.0, ones, charts.Basis.STATED_SPREAD)
+        average = charts.moving_average_chart(values, 0.0, ones, charts.Basis.STATED_SPREAD)
 
         assert single.signals == ()
         assert average.signals[0] == next(
@@ -177,13 +182,13 @@ class TestMovingAverage:
     def test_no_such_weight(self, weight: float) -> None:
         """A weight is a share."""
         with pytest.raises(ValueError, match="must be a weight"):
-            charts.moving_average([1.0], 0.0, [1.0], charts.Basis.STATED_SPREAD, weight)
+            charts.moving_average_chart([1.0], 0.0, [1.0], charts.Basis.STATED_SPREAD, weight)
 
 
 class TestStatedSpread:
     """Few lots, judged by what is known of the spread."""
 
-    stated = charts.Stated((1.0, 2.0, 0.5), between=1.5)
+    stated = charts.StatedSpread((1.0, 2.0, 0.5), between=1.5)
 
     def test_own_mean(self) -> None:
         """The variance about the weighted mean, from the covariance matrix of the residuals."""
@@ -192,29 +197,31 @@ class TestStatedSpread:
         share = (1 / variances) / (1 / variances).sum()
         about = np.eye(3) - share
         spread = np.sqrt(np.diag(about @ np.diag(variances) @ about.T))
-        chart = charts.standardised(values, self.stated)
+        chart = charts.stated_spread_chart(values, self.stated)
 
         assert chart.centre == pytest.approx(float(share @ values))
         assert [p.high - chart.centre for p in chart.points] == pytest.approx(list(3 * spread))
 
     def test_given_centre(self) -> None:
         """The error of an approved round joins that of the lot."""
-        chart = charts.standardised([1.0, 2.0, 3.0], self.stated, charts.Centre(1.0, 0.75))
+        chart = charts.stated_spread_chart(
+            [1.0, 2.0, 3.0], self.stated, charts.CentreLine(1.0, 0.75)
+        )
 
         assert chart.points[1].low == pytest.approx(1 - 3 * sqrt(2.0**2 + 1.5**2 + 0.75**2))
 
     @pytest.mark.parametrize("freedom", [2.0, 6.0, 30.0])
     def test_few_degrees_of_freedom(self, freedom: float) -> None:
         """The limits of scipy.stats.t that have the false-alarm chance of three sigma."""
-        stated = charts.Stated((0.0,), 1.0, freedom)
-        chart = charts.standardised([0.0], stated, charts.Centre(0.0))
+        stated = charts.StatedSpread((0.0,), 1.0, freedom)
+        chart = charts.stated_spread_chart([0.0], stated, charts.CentreLine(0.0))
 
         assert chart.points[0].high == pytest.approx(stats.t.isf(stats.norm.sf(3), freedom))
 
     def test_which_basis(self) -> None:
         """Fewer than five lots are judged by the stated spread, five by their moving ranges."""
-        four = charts.chart_of_lots([0.0, 1.0, 0.5, 0.2], charts.Stated((1.0,) * 4, 1.0))
-        five = charts.chart_of_lots([0.0, 1.0, 0.5, 0.2, 9.0], charts.Stated((1.0,) * 5, 1.0))
+        four = charts.chart_of_lots([0.0, 1.0, 0.5, 0.2], charts.StatedSpread((1.0,) * 4, 1.0))
+        five = charts.chart_of_lots([0.0, 1.0, 0.5, 0.2, 9.0], charts.StatedSpread((1.0,) * 5, 1.0))
 
         assert four.basis is charts.Basis.STATED_SPREAD
         assert five.basis is charts.Basis.MOVING_RANGES
@@ -222,8 +229,8 @@ class TestStatedSpread:
 
     def test_far_lot(self) -> None:
         """One of three lots stands out against the approved round."""
-        stated = charts.Stated((0.5,) * 3, 0.5)
-        chart = charts.chart_of_lots([0.2, -0.4, -4.0], stated, charts.Centre(0.0, 0.3))
+        stated = charts.StatedSpread((0.5,) * 3, 0.5)
+        chart = charts.chart_of_lots([0.2, -0.4, -4.0], stated, charts.CentreLine(0.0, 0.3))
 
         assert chart.signals == (2,)
         assert chart.points[2].signal is charts.Signal.BELOW
@@ -231,8 +238,8 @@ class TestStatedSpread:
     def test_what_is_refused(self) -> None:
         """One lot without a centre, too few errors, and no spread at all."""
         with pytest.raises(ValueError, match="two lots or more where no centre"):
-            charts.standardised([1.0], charts.Stated((1.0,), 1.0))
+            charts.stated_spread_chart([1.0], charts.StatedSpread((1.0,), 1.0))
         with pytest.raises(ValueError, match="must be 2 standard errors, found 1"):
-            charts.standardised([1.0, 2.0], charts.Stated((1.0,), 1.0))
+            charts.stated_spread_chart([1.0, 2.0], charts.StatedSpread((1.0,), 1.0))
         with pytest.raises(ValueError, match="spread above zero"):
-            charts.standardised([1.0, 2.0], charts.Stated((1.0, 0.0), 0.0))
+            charts.stated_spread_chart([1.0, 2.0], charts.StatedSpread((1.0, 0.0), 0.0))

@@ -8,7 +8,7 @@ from scipy import stats
 from statsmodels.stats.weightstats import ttost_ind, ttost_paired
 
 from blankbook.results.methods import equivalence
-from blankbook.results.methods.equivalence import Change, Sample
+from blankbook.results.methods.equivalence import MoveAnswer, Sample
 from published.variation.tables import rows
 
 pytestmark = pytest.mark.published
@@ -35,7 +35,7 @@ class TestSummaries:
         assert found.freedom == pytest.approx(181.1344, abs=5e-5)
         assert found.chances == pytest.approx((0.00094587, 0.00383899), abs=5e-9)
         assert (found.low, found.high) == pytest.approx((-0.1870843, 0.2470843), abs=5e-8)
-        assert found.answer is Change.UNCHANGED
+        assert found.answer is MoveAnswer.UNCHANGED
 
     def test_one_sample(self) -> None:
         """0.54 (1.2, n 100) against 0.5, bounds 0.36; same source."""
@@ -45,7 +45,7 @@ class TestSummaries:
         assert found.below_high == pytest.approx(-2.66667, abs=5e-6)
         assert found.chances[0] == pytest.approx(0.000604, abs=5e-7)
         assert found.chances[1] == pytest.approx(0.0044746, abs=5e-8)
-        assert found.answer is Change.UNCHANGED
+        assert found.answer is MoveAnswer.UNCHANGED
 
 
 class TestTrial:
@@ -75,7 +75,7 @@ class TestTrial:
 
         assert ours == pytest.approx((difference, error, chance, low, high), abs=1.5e-13)
         assert found.freedom == pytest.approx(freedom, abs=1e-11)
-        shown = {"first": Change.UNCHANGED, "second": Change.NOT_SHOWN}
+        shown = {"first": MoveAnswer.UNCHANGED, "second": MoveAnswer.NOT_SHOWN}
         assert found.answer is shown[endpoint]
 
     @pytest.mark.parametrize(
@@ -121,21 +121,21 @@ class TestMoved:
         theirs = stats.ttest_1samp(changes, sign * 0.1, alternative=side)
 
         assert found.moved == pytest.approx(float(theirs.pvalue))
-        assert found.answer is Change.MOVED
+        assert found.answer is MoveAnswer.MOVED
 
     def test_significant_but_within_the_margin(self) -> None:
         """A difference that is surely not zero can still be surely small."""
-        found = equivalence.compare(1.0, 0.2, 30, margin=6.0)
+        found = equivalence.compare_with_margin(1.0, 0.2, 30, margin=6.0)
 
         assert found.low > 0
-        assert found.answer is Change.UNCHANGED
+        assert found.answer is MoveAnswer.UNCHANGED
 
     def test_significant_but_not_beyond_the_margin(self) -> None:
         """A difference that is surely not zero, and may be larger than the margin or smaller."""
-        found = equivalence.compare(6.0, 1.0, 30, margin=6.0)
+        found = equivalence.compare_with_margin(6.0, 1.0, 30, margin=6.0)
 
         assert found.low > 0
-        assert found.answer is Change.NOT_SHOWN
+        assert found.answer is MoveAnswer.NOT_SHOWN
 
     @pytest.mark.parametrize("difference", [-20.0, -7.0, -3.0, 0.0, 2.5, 5.0, 9.0])
     @pytest.mark.parametrize("error", [0.3, 1.5, 5.0])
@@ -144,10 +144,16 @@ class TestMoved:
         self, difference: float, error: float, freedom: float
     ) -> None:
         """Inside the margin unchanged, outside moved, across it not shown: Schuirmann 1987."""
-        found = equivalence.compare(difference, error, freedom, margin=6.0)
+        found = equivalence.compare_with_margin(difference, error, freedom, margin=6.0)
         inside = found.low > -6 and found.high < 6
         outside = found.low > 6 or found.high < -6
-        want = Change.UNCHANGED if inside else Change.MOVED if outside else Change.NOT_SHOWN
+        want = (
+            MoveAnswer.UNCHANGED
+            if inside
+            else MoveAnswer.MOVED
+            if outside
+            else MoveAnswer.NOT_SHOWN
+        )
 
         assert found.answer is want
 
@@ -170,4 +176,4 @@ def test_what_is_refused() -> None:
     with pytest.raises(ValueError, match="vary in one round"):
         equivalence.two_rounds(Sample(1.0, 0.0, 2), Sample(1.0, 0.0, 3), margin=1.0)
     with pytest.raises(ValueError, match="error and a margin above zero"):
-        equivalence.compare(1.0, 1.0, 3, margin=0.0)
+        equivalence.compare_with_margin(1.0, 1.0, 3, margin=0.0)

@@ -10,16 +10,18 @@ from statsmodels.stats.anova import anova_lm
 
 from blankbook.results.methods import gauge_study
 from blankbook.results.methods.chart_constants import range_divisor
-from blankbook.results.methods.gauge_study import Reading
+from blankbook.results.methods.gauge_study import StudyReading
 from published.variation.tables import half_last_digit, rows
 
 pytestmark = pytest.mark.published
 
-STUDY = [Reading(r["appraiser"], r["piece"], float(r["value"])) for r in rows("grr_example.csv")]
+STUDY = [
+    StudyReading(r["appraiser"], r["piece"], float(r["value"])) for r in rows("grr_example.csv")
+]
 
 # Invented: two people who disagree by piece, so that the interaction is kept.
 CROSSED = [
-    Reading(person, piece, value)
+    StudyReading(person, piece, value)
     for (person, piece), values in {
         ("ana", "1"): (10.0, 10.2), ("ana", "2"): (14.1, 13.9), ("ana", "3"): (19.0, 19.3),
         ("bo", "1"): (12.0, 12.1), ("bo", "2"): (13.0, 13.2), ("bo", "3"): (22.0, 21.8),
@@ -122,12 +124,12 @@ class TestAnalysisOfVariance:
     def test_categories(self) -> None:
         """4.86, cut to 4: one fewer than by ranges, from the same readings."""
         found = self.study.gauge
-        printed(gauge_study.CATEGORY * found.pieces / found.gauge, "4.86")
+        printed(gauge_study.CATEGORY_WIDTH * found.pieces / found.gauge, "4.86")
         assert found.categories == 4
 
 
 @pytest.mark.parametrize("readings", [STUDY, CROSSED], ids=["published", "crossed"])
-def test_table_against_statsmodels(readings: list[Reading]) -> None:
+def test_table_against_statsmodels(readings: list[StudyReading]) -> None:
     """Two-way table of statsmodels' ols and anova_lm: squares, freedom, F and p."""
     columns = {
         "person": [r.appraiser for r in readings],
@@ -173,7 +175,7 @@ def test_people_who_agree_add_nothing() -> None:
     """A negative variance between people is set to zero by both methods."""
     values = {"1": (10.0, 12.0), "2": (20.0, 22.0), "3": (30.0, 32.0)}
     study = [
-        Reading(person, piece, value)
+        StudyReading(person, piece, value)
         for person, (piece, pair) in product("ab", values.items())
         for value in pair
     ]
@@ -184,7 +186,7 @@ def test_people_who_agree_add_nothing() -> None:
 
 def test_repeats_that_all_agree_bound_nothing() -> None:
     """With a coarse tape every repeat is the same: no number of categories is made up."""
-    study = [Reading(p, g, float(g)) for p, g, _ in product("ab", "123", range(2))]
+    study = [StudyReading(p, g, float(g)) for p, g, _ in product("ab", "123", range(2))]
 
     for found in (
         gauge_study.average_and_range(study).gauge,
@@ -222,7 +224,7 @@ class TestRefused:
                 "must be 3 readings of every piece by every person, found 0 of 4 by B",
             ),
             (
-                [Reading(p, g, 1.0) for p, g in product("ab", "12")],
+                [StudyReading(p, g, 1.0) for p, g in product("ab", "12")],
                 "must be 2 readings of every piece by every person, found 1 of 1 by a",
             ),
             (
@@ -233,7 +235,7 @@ class TestRefused:
         ],
         ids=["short", "missing", "no repeats", "one person", "empty"],
     )
-    def test_words(self, method: object, readings: list[Reading], words: str) -> None:
+    def test_words(self, method: object, readings: list[StudyReading], words: str) -> None:
         """The message says what there must be and where it is not."""
         assert callable(method)
         with pytest.raises(gauge_study.UnusableStudyError) as caught:

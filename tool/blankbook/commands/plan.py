@@ -183,10 +183,10 @@ def _lines(
     paid: "Cost | None",
     shows: list[tuple[dict[str, Any], str]],
 ) -> list[str]:
-    from blankbook.results.number_words import say_list
+    from blankbook.results.number_words import say_counted, say_list
 
     style = judged.blank.style
-    count = "1 piece" if len(pieces) == 1 else f"{len(pieces)} pieces"
+    count = say_counted(len(pieces), "piece")
     price = "no price is known"
     if paid:
         price = f"{paid.total:.2f} {paid.currency} ({paid.each:.2f} each"

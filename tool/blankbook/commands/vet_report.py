@@ -14,7 +14,7 @@ from blankbook.results.deliveries.delivery_words import say_plan
 from blankbook.results.json_results import newest_decision
 from blankbook.results.learning.stand_ins import stand_ins
 from blankbook.results.methods.power_statements import times_in_100
-from blankbook.results.number_words import say_list
+from blankbook.results.number_words import say_counted, say_list
 from blankbook.results.planning.can_show import WANTED_CHANCE, ShowingRow, can_show, showing_rows
 from blankbook.results.planning.left_open import left_open
 from blankbook.results.planning.planned_rounds import say_planned
@@ -191,7 +191,7 @@ def _budget(one: UncertaintyBudget) -> str:
     for part in one.parts:
         size = "  ?" if part.deviation is None else f"{part.deviation:.1f}"
         lines.append(wrap(part.origin, f"  {part.name:<17} {size:>4}  "))
-    pieces = "1 piece" if one.pieces == 1 else f"{one.pieces} pieces"
+    pieces = say_counted(one.pieces, "piece")
     mean = f"{one.of_mean:.1f}; for the next lot {one.of_next_lot:.1f}"
     lines.append(f"  the mean of {pieces}: {mean}")
     return "\n".join(lines)

@@ -3,7 +3,7 @@
 import re
 
 from blankbook.records.lengths import in_centimetres, in_inches
-from blankbook.results.number_words import say_chance, say_percent
+from blankbook.results.number_words import say_chance, say_counted, say_percent
 from blankbook.results.result_types import Number, Result
 from blankbook.words.answers import SIGNS
 from blankbook.words.decoration_methods import METHODS
@@ -151,5 +151,5 @@ def row_head(result: Result) -> str:
     parts.append(point_name(result.point) if result.point else "")
     parts += [decoration_name(result), part_name(result)]
     if result.cycles:
-        parts.append("1 wash" if result.cycles == 1 else f"{result.cycles} washes")
+        parts.append(say_counted(result.cycles, "wash"))
     return ", ".join(part for part in parts if part) or "the whole blank"

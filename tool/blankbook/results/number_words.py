@@ -9,10 +9,12 @@ __all__ = [
     "say",
     "say_chance",
     "say_change",
+    "say_counted",
     "say_limits",
     "say_list",
     "say_more",
     "say_percent",
+    "say_share",
     "say_spread",
 ]
 
@@ -49,6 +51,33 @@ def say_percent(value: float, signed: bool = False) -> str:
     return f"{value:+.1f} %" if signed else f"{value:.1f} %"
 
 
+def say_share(share: float) -> str:
+    """Return a share in percent with two digits, never rounded to nothing or to all.
+
+    >>> say_share(0.631597), say_share(0.0581), say_share(0.0095), say_share(1.0), say_share(0.9987)
+    ('63 %', '5.8 %', '0.95 %', '100 %', 'over 99 %')
+    """
+    percent = share * 100
+    if 99 < percent < 100:
+        return "over 99 %"
+    if percent >= 9.95:
+        return f"{percent:.0f} %"
+    if percent >= 0.995:
+        return f"{percent:.1f} %"
+    return f"{percent:.2f} %" if percent >= 0.01 or percent == 0 else "less than 0.01 %"
+
+
+def say_counted(count: int, noun: str) -> str:
+    """Return a count with its noun.
+
+    >>> say_counted(1, "wash"), say_counted(3, "wash"), say_counted(2, "more piece")
+    ('1 wash', '3 washes', '2 more pieces')
+    """
+    if count == 1:
+        return f"1 {noun}"
+    return f"{count} {noun}{'es' if noun.endswith('sh') else 's'}"
+
+
 def say_list(words: Sequence[str]) -> str:
     """Return words joined as in a sentence: "S, M and L"."""
     if len(words) < 2:
@@ -60,5 +89,4 @@ def say_more(more: int | None, what: str = "of this size") -> str:
     """Return how many more pieces would settle it, as the end of a sentence."""
     if more is None:
         return "it sits on the border, and even 50 more pieces would not settle it"
-    pieces = "1 more piece" if more == 1 else f"{more} more pieces"
-    return f"{pieces} {what} like these would settle it"
+    return f"{say_counted(more, 'more piece')} {what} like these would settle it"

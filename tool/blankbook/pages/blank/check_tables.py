@@ -15,9 +15,8 @@ from blankbook.pages.value_words import (
     unit_name,
     unit_words,
 )
-from blankbook.results.checks.least_grade import say_washes
 from blankbook.results.comparable_lines import NOT_COMPARABLE, line_mismatches
-from blankbook.results.number_words import say_list
+from blankbook.results.number_words import say_counted, say_list
 from blankbook.results.planning.left_open import left_open
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Check, Judged, Result
@@ -105,10 +104,10 @@ def _head(result: Result, layout: CheckLayout) -> str:
     if layout.first == "piece":
         return result.piece
     if layout.first == "part":
-        washes = f"after {say_washes(result.cycles)}" if result.cycles else ""
+        washes = f"after {say_counted(result.cycles, 'wash')}" if result.cycles else ""
         return ", ".join(text for text in (part_name(result), washes) if text) or row_head(result)
     if layout.first == "after" and result.cycles:
-        return "1 wash" if result.cycles == 1 else f"{result.cycles} washes"
+        return say_counted(result.cycles, "wash")
     if layout.first in {"size", "step"} and result.size:
         return f"{result.size} to {result.next_size}" if result.next_size else result.size
     return row_head(result)

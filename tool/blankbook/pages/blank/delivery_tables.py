@@ -27,20 +27,19 @@ from blankbook.results.checks.delivery import (
 from blankbook.results.deliveries.against_approved import DeliveredStep, PointComparison
 from blankbook.results.deliveries.delivery_words import say_outcome, say_plan, say_shortages
 from blankbook.results.deliveries.inspection import PieceOutside
-from blankbook.results.methods.equivalence import Change
-from blankbook.results.methods.proportions import say_share as say_exact_share
+from blankbook.results.methods.equivalence import MoveAnswer
 from blankbook.results.methods.sampling_plans import bad_accepted_at
 from blankbook.results.methods.sampling_tables import Severity
-from blankbook.results.number_words import say, say_change
+from blankbook.results.number_words import say, say_change, say_share
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Number
 from blankbook.words.answers import Answer
 from blankbook.words.delivery_terms import FAULTS
 
 _SHAPES = {
-    Change.UNCHANGED: Answer.MEETS,
-    Change.MOVED: Answer.FAILS,
-    Change.NOT_SHOWN: Answer.NOT_SHOWN,
+    MoveAnswer.UNCHANGED: Answer.MEETS,
+    MoveAnswer.MOVED: Answer.FAILS,
+    MoveAnswer.NOT_SHOWN: Answer.NOT_SHOWN,
 }
 
 
@@ -91,8 +90,8 @@ def _next(judged: Judged) -> dict[str, Any]:
         "pieces": size,
         "producers_risk_count": bad_accepted_at(plan, size, 0.95),
         "consumers_risk_count": bad_accepted_at(plan, size, 0.10) + 1,
-        "producers_risk_quality": say_exact_share(shields.producers_risk_quality),
-        "consumers_risk_quality": say_exact_share(shields.consumers_risk_quality),
+        "producers_risk_quality": say_share(shields.producers_risk_quality),
+        "consumers_risk_quality": say_share(shields.consumers_risk_quality),
         "shares": [f"{100 * each:g} %" for each, _ in shields.chances],
         "chances": [
             share_text(Number(Quantity.ACCEPTED, each, "share")) for _, each in shields.chances

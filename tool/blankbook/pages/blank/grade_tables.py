@@ -5,7 +5,7 @@ from typing import Any
 
 from blankbook.pages.value_words import DASH
 from blankbook.records.model import Decorated, Grades, Heat, Round, Seam
-from blankbook.results.checks.least_grade import say_washes
+from blankbook.results.number_words import say_counted
 from blankbook.words.decoration_methods import METHODS
 from blankbook.words.grade_scales import (
     AFTER_WASHING,
@@ -70,7 +70,11 @@ def _twist(round_: Round) -> dict[str, Any] | None:
                 yield piece.key, ["received", *_seam(piece.seam)], ""
             for stage in piece.washed:
                 if stage.seam:
-                    yield piece.key, [f"after {say_washes(stage.cycles)}", *_seam(stage.seam)], ""
+                    yield (
+                        piece.key,
+                        [f"after {say_counted(stage.cycles, 'wash')}", *_seam(stage.seam)],
+                        "",
+                    )
 
     heads = ["stage", "seam moved by", "side seam"]
     return _table(f"Twist at the hem as it was written, {round_.tape.unit}", heads, rows(), 1)
@@ -84,7 +88,7 @@ def _after_washing(round_: Round) -> dict[str, Any] | None:
     rows = (
         (
             piece.key,
-            [f"after {say_washes(stage.cycles)}", *_cells(AFTER_WASHING, stage.grades)],
+            [f"after {say_counted(stage.cycles, 'wash')}", *_cells(AFTER_WASHING, stage.grades)],
             stage.note,
         )
         for piece in round_.pieces
@@ -117,7 +121,7 @@ def _worn(round_: Round) -> dict[str, Any] | None:
 
 
 def _days(days: int) -> str:
-    return "1 day" if days == 1 else f"{days} days"
+    return say_counted(days, "day")
 
 
 def _prints(round_: Round) -> Iterator[dict[str, Any] | None]:
@@ -131,7 +135,7 @@ def _prints(round_: Round) -> Iterator[dict[str, Any] | None]:
         washed = (
             (
                 test.piece,
-                [f"after {say_washes(stage.cycles)}", *_cells(WASHED_PRINT, stage.grades)],
+                [f"after {say_counted(stage.cycles, 'wash')}", *_cells(WASHED_PRINT, stage.grades)],
                 stage.note,
             )
             for test in tests

@@ -28,7 +28,7 @@ from blankbook.pages.value_words import (
     unit_words,
 )
 from blankbook.records.model import Blank, Shop
-from blankbook.results.methods.control_charts import ENOUGH_LOTS, Basis, Point
+from blankbook.results.methods.control_charts import ENOUGH_LOTS, Basis, ChartPoint
 from blankbook.results.number_words import say_list
 from blankbook.results.over_lots.lots_over_time import (
     LotAtPoint,
@@ -172,7 +172,7 @@ def _stand(stand: LotAtPoint, unit: str) -> Shown:
     }
 
 
-def _ends(point: Point | None, unit: str) -> str:
+def _ends(point: ChartPoint | None, unit: str) -> str:
     return (
         DASH
         if point is None

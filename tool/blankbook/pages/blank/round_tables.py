@@ -8,6 +8,7 @@ from blankbook.pages.site_paths import earlier_path, from_blank_page, table_path
 from blankbook.pages.value_words import DASH, point_name, sign_of
 from blankbook.records.lengths import Length
 from blankbook.records.model import Blank, Piece, Readings, Round
+from blankbook.results.number_words import say_counted
 from blankbook.results.planning.planned_rounds import say_planned
 from blankbook.results.result_types import Judged
 from blankbook.words.points import POINTS
@@ -128,7 +129,7 @@ def _piece_rows(piece: Piece, points: list[str], unit: str) -> list[dict[str, An
     """Return one row for a piece as received, and one for each time it was measured again."""
     rows = [_row(piece, "received", piece.received, points, unit)]
     for stage in piece.washed:
-        washes = "after 1 wash" if stage.cycles == 1 else f"after {stage.cycles} washes"
+        washes = f"after {say_counted(stage.cycles, 'wash')}"
         rows.append(_row(piece, washes, stage.readings, points, unit))
     notes = "; ".join(text for text in (piece.confirmed, piece.note) if text)
     rows[0]["note"] = notes

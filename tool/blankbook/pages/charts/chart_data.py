@@ -48,11 +48,6 @@ def piece_count(result: Result) -> int:
     return round(number.value) if number else 0
 
 
-def say_pieces(count: int) -> str:
-    """Return a number of pieces in words."""
-    return "1 piece" if count == 1 else f"{count} pieces"
-
-
 def joined_labels(labels: list[str]) -> str:
     """Return size labels side by side, as short as they must be."""
     return ", ".join(short_label(label) for label in labels)

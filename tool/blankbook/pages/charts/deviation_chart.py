@@ -6,7 +6,6 @@ from blankbook.pages.charts.chart_data import (
     blank_chart,
     is_outside,
     joined_labels,
-    say_pieces,
     shop_unit,
     with_limits,
 )
@@ -14,7 +13,7 @@ from blankbook.pages.draw.axis_labels import chart_number, short_label
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import change_text, point_name, unit_words
 from blankbook.results.evidence import measured_points, newest_sample
-from blankbook.results.number_words import say_list
+from blankbook.results.number_words import say_counted, say_list
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
 
@@ -79,7 +78,7 @@ def _alt(judged: Judged, results: list[Result]) -> str:
     pieces = sum(round(n.value) for r in results if (n := r.number(Quantity.PIECES)))
     says = [
         f"Distance from the chart in {unit_words(unit)}, {len(offs)} means of "
-        f"{say_pieces(pieces).replace('piece', 'reading')}: from {change_text(low, unit)} "
+        f"{say_counted(pieces, 'reading')}: from {change_text(low, unit)} "
         f"({least.size} {point_name(least.point)}) to {change_text(high, unit)} "
         f"({most.size} {point_name(most.point)})"
     ]

@@ -9,8 +9,8 @@ from blankbook.results.checks.delivery import (
     next_plan,
     operating_characteristic,
 )
-from blankbook.results.methods.proportions import say_share
 from blankbook.results.methods.sampling_plans import acceptance_chance
+from blankbook.results.number_words import say_share
 from blankbook.results.result_types import Judged
 
 HEIGHT = 190

@@ -15,7 +15,7 @@ from blankbook.pages.draw.axis_labels import chart_number, printable, short_labe
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import change_text, point_name, unit_words
 from blankbook.records.model import Chart, Shop
-from blankbook.results.methods.control_charts import Point
+from blankbook.results.methods.control_charts import ChartPoint
 from blankbook.results.over_lots.lots_over_time import (
     ChartPeriod,
     LotsOverTime,
@@ -190,7 +190,7 @@ def _stands(found: LotsOverTime, row: PointOverTime) -> list[Data]:
     ]
 
 
-def _ends(point: Point | None) -> list[float] | None:
+def _ends(point: ChartPoint | None) -> list[float] | None:
     return None if point is None else [chart_number(point.low), chart_number(point.high)]
 
 

@@ -9,7 +9,6 @@ from blankbook.pages.charts.chart_data import (
     Data,
     blank_chart,
     joined_labels,
-    say_pieces,
     shop_unit,
 )
 from blankbook.pages.draw.axis_labels import chart_number, short_label
@@ -23,7 +22,7 @@ from blankbook.results.evidence import (
     measured_sizes,
     newest_sample,
 )
-from blankbook.results.number_words import say_list
+from blankbook.results.number_words import say_counted, say_list
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Judged
 from blankbook.words.points import INCH, POINTS
@@ -191,10 +190,10 @@ def _alt(
     each = [
         f"{size} {length_text(held['half_chest'].mean, unit)} by "
         f"{length_text(held['body_length'].mean, unit)} "
-        f"({say_pieces(len(held['half_chest'].values))})"
+        f"({say_counted(len(held['half_chest'].values), 'piece')})"
         for size, held in samples.items()
     ]
-    several = "1 measured size" if len(each) == 1 else f"{len(each)} measured sizes"
+    several = say_counted(len(each), "measured size")
     says = [
         f"{several} to scale, half chest by body length in {unit_words(unit)}: {say_list(each)}"
     ]

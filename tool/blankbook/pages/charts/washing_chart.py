@@ -14,7 +14,7 @@ from blankbook.pages.value_words import point_name
 from blankbook.records.model import Round
 from blankbook.results.checks.washing import piece_changes, washed_round
 from blankbook.results.comparable_lines import with_all_lines
-from blankbook.results.number_words import say_list
+from blankbook.results.number_words import say_counted, say_list
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
 
@@ -75,7 +75,7 @@ def _column(round_: Round, result: Result) -> Data:
 
 
 def _washes(result: Result) -> str:
-    return "1 wash" if result.cycles == 1 else f"{result.cycles} washes"
+    return say_counted(result.cycles or 0, "wash")
 
 
 def _alt(round_: Round, results: list[Result]) -> str:

@@ -22,6 +22,7 @@ from blankbook.results.client_sizes import (
     rounding,
 )
 from blankbook.results.comparable_lines import measuring_line
+from blankbook.results.number_words import say_counted
 from blankbook.results.result_types import Judged
 from blankbook.words.body_sizes import BODY_SIZE_LISTS, letter_size
 from blankbook.words.points import INCH, POINTS
@@ -75,7 +76,7 @@ def slug(words: str) -> str:
 
 
 def _after(cycles: int) -> str:
-    return "after 1 wash" if cycles == 1 else f"after {cycles} washes"
+    return f"after {say_counted(cycles, 'wash')}"
 
 
 def _laundering(known: ForClients) -> str:
@@ -105,7 +106,7 @@ def _cells(known: ForClients, shop: Shop) -> list[dict[str, str]]:
 def _cell(measure: Measure, stage: str, mm: float, known: ForClients, shop: Shop) -> dict[str, str]:
     parts, step = rounding(shop)
     allowed = known.tolerance[measure.point]
-    pieces = "1 piece" if measure.pieces == 1 else f"{measure.pieces} pieces"
+    pieces = say_counted(measure.pieces, "piece")
     source = f"measured, {pieces}" if measure.pieces else MAKERS_CLAIM
     return {
         "size": measure.size,

@@ -19,6 +19,7 @@ from blankbook.results.checks.delivery import series_for
 from blankbook.results.checks.fabric import OUNCE
 from blankbook.results.evidence import measured_sizes
 from blankbook.results.json_results import newest_decision
+from blankbook.results.number_words import say_counted
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
 from blankbook.words.garment_terms import SHIPPING_WAYS
@@ -144,7 +145,7 @@ def supplier_page(supplier: Supplier, rows: Sequence[Row], shop: Shop) -> PageSp
     facts = [
         ("contact", supplier.contact),
         ("terms", supplier.terms),
-        ("lead time", "" if days is None else ("1 day" if days == 1 else f"{days} days")),
+        ("lead time", "" if days is None else say_counted(days, "day")),
         ("delivery", SHIPPING_WAYS.get(supplier.sends, "")),
         ("smallest order", supplier.minimum),
         ("since", since),

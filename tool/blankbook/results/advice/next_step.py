@@ -10,7 +10,7 @@ from blankbook.results.advice.next_look import (
 )
 from blankbook.results.checks.washing import reason_to_wait
 from blankbook.results.comparable_lines import line_mismatches, step_for_mismatch
-from blankbook.results.number_words import say_chance, say_list
+from blankbook.results.number_words import say_chance, say_counted, say_list
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Explanation, Purchase, Result
 from blankbook.words.answers import Answer
@@ -147,7 +147,7 @@ def _more_pieces(case: Case, settled: Sequence[Result]) -> str:
     named = say_list([size for size in case.blank.style.sizes if size in sizes])
     most = max(settled, key=lambda r: r.more_pieces or 0)
     more = most.more_pieces or 0
-    pieces = "1 more piece" if more == 1 else f"{more} more pieces"
+    pieces = say_counted(more, "more piece")
     lots = sorted({r.lot for r in settled if r.lot})
     lot = f"the same lot, {lots[0]}," if len(lots) == 1 else "the same lots"
     what = (

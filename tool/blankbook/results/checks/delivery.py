@@ -12,7 +12,7 @@ from blankbook.results.deliveries.against_approved import (
     delivered_steps,
     point_comparisons,
 )
-from blankbook.results.deliveries.delivery_words import say_outcome, say_pieces, say_shortages
+from blankbook.results.deliveries.delivery_words import say_outcome, say_shortages
 from blankbook.results.deliveries.inspection import (
     BadPieces,
     InspectionResult,
@@ -26,7 +26,7 @@ from blankbook.results.deliveries.severities import (
     inspection_series,
     series_from_data,
 )
-from blankbook.results.methods.equivalence import Change
+from blankbook.results.methods.equivalence import MoveAnswer
 from blankbook.results.methods.proportions import upper_bad_in_lot
 from blankbook.results.methods.sampling_plans import (
     Outcome,
@@ -36,7 +36,7 @@ from blankbook.results.methods.sampling_plans import (
     single_plan,
 )
 from blankbook.results.methods.sampling_tables import Severity
-from blankbook.results.number_words import say_change, say_list
+from blankbook.results.number_words import say_change, say_counted, say_list
 from blankbook.results.over_lots.lot_history import ACCEPTING_DECISIONS
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
@@ -186,9 +186,9 @@ def _judge(case: Case, result: DeliveryResult, *, newest: bool) -> Result:
 def _reason(case: Case, result: DeliveryResult) -> str:
     delivery, inspection = result.delivery, result.inspection
     again = ", handed in again" if delivery.again else ""
-    head = f"{delivery.date}, {say_pieces(delivery.size)}{again}, {inspection.severity} inspection"
-    if inspection.severity == Severity.STOPPED:
-        head = f"{delivery.date}, {say_pieces(delivery.size)}{again}"
+    head = f"{delivery.date}, {say_counted(delivery.size, 'piece')}{again}"
+    if inspection.severity != Severity.STOPPED:
+        head = f"{head}, {inspection.severity} inspection"
     parts = [f"{head}: {say_outcome(inspection)}", *_remarks(case, result)]
     return "; ".join(parts)
 
@@ -218,7 +218,7 @@ def _remarks(case: Case, result: DeliveryResult) -> list[str]:
 
 def _say_moved(case: Case, rows: Sequence[PointComparison]) -> list[str]:
     """Return the points that moved, all sizes in one line where they moved together."""
-    moved = [row for row in rows if row.moved.answer == Change.MOVED]
+    moved = [row for row in rows if row.moved.answer == MoveAnswer.MOVED]
     whole = {row.point for row in moved if not row.size}
     shown = [row for row in moved if not row.size or row.point not in whole]
     return [

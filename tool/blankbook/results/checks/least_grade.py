@@ -15,7 +15,7 @@ from blankbook.records.model import Grades, Piece, Prior, Round, Shop, Washed
 from blankbook.results.evidence import newest_first
 from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.methods.proportions import say_bad, upper_share
-from blankbook.results.number_words import say_more
+from blankbook.results.number_words import say_counted, say_more
 from blankbook.results.piece_spread import moderate, pool
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Number, Result
@@ -150,12 +150,11 @@ def _say_worst(graded: PartGrades) -> str:
 
 
 def _say_part(graded: PartGrades) -> str:
-    return f"{graded.title} after {say_washes(graded.cycles)}" if graded.cycles else graded.title
-
-
-def say_washes(cycles: int) -> str:
-    """Return how often something was washed."""
-    return "1 wash" if cycles == 1 else f"{cycles} washes"
+    return (
+        f"{graded.title} after {say_counted(graded.cycles, 'wash')}"
+        if graded.cycles
+        else graded.title
+    )
 
 
 def not_tested(case: Case, check: str, why: str, part: str = "", decides: bool = True) -> Result:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from blankbook.results.evidence import chart_for, tolerance
-from blankbook.results.methods.equivalence import Change, Comparison, compare
+from blankbook.results.methods.equivalence import Comparison, MoveAnswer, compare_with_margin
 from blankbook.results.number_words import say, say_change, say_limits, say_list
 from blankbook.results.over_lots.lot_history import (
     MOVE_MARGIN,
@@ -80,7 +80,9 @@ def lot_move(case: Case, point: str, newest: Lot, before: Lot, margin: float) ->
     error = (newest.error(spread) ** 2 + before.error(spread) ** 2) ** 0.5
     if newest.round.by != before.round.by:
         error = (error**2 + 2 * spread.people**2) ** 0.5  # two people, each with their own hand
-    return compare(newest.off - before.off, error, spread.freedom, margin, case.shop.risk)
+    return compare_with_margin(
+        newest.off - before.off, error, spread.freedom, margin, case.shop.risk
+    )
 
 
 def next_lot_forecast(case: Case, point: str, lots: Sequence[Lot]) -> LotForecast:
@@ -100,19 +102,19 @@ def _numbers(ahead: LotForecast, count: int) -> tuple[Number, ...]:
 
 
 def _answer(moved: Comparison, beyond: Sequence[int], last: int) -> Answer:
-    if moved.answer == Change.MOVED or last in beyond:
+    if moved.answer == MoveAnswer.MOVED or last in beyond:
         return Answer.FAILS
-    return Answer.MEETS if moved.answer == Change.UNCHANGED else Answer.NOT_SHOWN
+    return Answer.MEETS if moved.answer == MoveAnswer.UNCHANGED else Answer.NOT_SHOWN
 
 
 def _moved(case: Case, moved: Comparison, newest: Lot, before: Lot, margin: float) -> str:
     unit = case.shop.unit
     by = say_change(moved.difference, unit)
     span = f"{say_change(moved.low, unit)} to {say_change(moved.high, unit)}"
-    against = f"the {before.round.date} round"
+    against, most = f"the {before.round.date} round", say(margin, unit)
     words = {
-        Change.UNCHANGED: f"unchanged against {against} ({by}, {span})",
-        Change.MOVED: f"moved by {by} against {against} ({span}), more than {say(margin, unit)}",
+        MoveAnswer.UNCHANGED: f"unchanged against {against} ({by}, {span})",
+        MoveAnswer.MOVED: f"moved by {by} against {against} ({span}), more than {most}",
     }
     says = words.get(moved.answer, f"{by} against {against} ({span}), which settles nothing yet")
     return f"lot {newest.round.lot} is {says}"

@@ -2,7 +2,7 @@
 
 from blankbook.records.model import Piece, Round
 from blankbook.results.evidence import chart_for, charted_length, tolerance
-from blankbook.results.methods.conformity import Allowed, conformance, guard_band
+from blankbook.results.methods.conformity import SpecificationLimits, conformance, guard_band
 from blankbook.results.number_words import say_chance, say_change
 from blankbook.results.piece_spread import mean_of, reading_uncertainty
 from blankbook.results.quantities import Quantity
@@ -39,7 +39,7 @@ def _judge_piece(case: Case, round_: Round, piece: Piece, point: str, hand: floa
     off = mean_of(repeats) - target
     answer = answer_guarded(off, error, allowed, case.shop.risk)
     band = guard_band(error, case.shop.risk)
-    conforms = conformance(off, error, Allowed(-allowed, allowed))
+    conforms = conformance(off, error, SpecificationLimits(-allowed, allowed))
     name = POINTS[point].name
     shown = say_change(off, case.shop.unit)
     again = ""

@@ -13,7 +13,7 @@ from blankbook.results.evidence import (
     tolerance,
 )
 from blankbook.results.limits import Limits, limits, pieces_to_settle, t_below
-from blankbook.results.methods.tolerance_intervals import general_factor
+from blankbook.results.methods.tolerance_intervals import tolerance_factor
 from blankbook.results.number_words import say, say_change, say_limits, say_more
 from blankbook.results.piece_spread import mean_error
 from blankbook.results.quantities import Quantity
@@ -141,7 +141,7 @@ def nine_in_ten_limits(sample: Sample, spread: Spread, risk: float) -> Number:
     error = mean_error(spread, len(sample.values))[0] / spread.deviation
     if spread.people:  # another for every blank: rounded up, so that few factors are worked out
         error = ceil(50 * error) / 50
-    reach = spread.deviation * general_factor(error, spread.freedom, NINE_TENTHS, 1 - risk)
+    reach = spread.deviation * tolerance_factor(error, spread.freedom, NINE_TENTHS, 1 - risk)
     return Number(Quantity.NINE_IN_TEN, sample.mean, "mm", sample.mean - reach, sample.mean + reach)
 
 

@@ -4,10 +4,10 @@ from dataclasses import dataclass
 from statistics import fmean
 
 from blankbook.records.model import Piece, Prior, Readings, Round, Seam
-from blankbook.results.checks.least_grade import not_tested, say_washes
+from blankbook.results.checks.least_grade import not_tested
 from blankbook.results.evidence import newest_first
 from blankbook.results.limits import Limits, limits, pieces_to_settle
-from blankbook.results.number_words import say_more, say_percent
+from blankbook.results.number_words import say_counted, say_more, say_percent
 from blankbook.results.piece_spread import (
     mean_of,
     moderate,
@@ -186,7 +186,7 @@ def _reason(
     way = f" {_word(found)}" if _word(found) else ""
     says = (
         f"the body twists{way} by {say_percent(mean.mean)} of the {of} after "
-        f"{say_washes(cycles)} ({span})"
+        f"{say_counted(cycles, 'wash')} ({span})"
     )
     worst = max(found, key=lambda twist: twist.percent)
     most = f"worst {worst.piece.key} with {say_percent(worst.percent)}"

@@ -4,12 +4,11 @@ from dataclasses import dataclass
 from statistics import fmean
 
 from blankbook.records.model import Round
-from blankbook.results.checks.least_grade import say_washes
 from blankbook.results.checks.washed_size import washed_spread
 from blankbook.results.checks.washing import washed_round
 from blankbook.results.evidence import Sample, newest_sample, size_sample
 from blankbook.results.limits import MOST_MORE, Limits, fewest_more, limits, t_quantile
-from blankbook.results.number_words import say, say_change, say_limits, say_more
+from blankbook.results.number_words import say, say_change, say_counted, say_limits, say_more
 from blankbook.results.piece_spread import mean_of
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
@@ -220,7 +219,7 @@ def _reason(
     off = _off(case, after, near)
     whose = "it" if new.size == after.size else new.size
     says = (
-        f"{after.size} {POINTS[after.point].name} after {say_washes(after.cycles)} is "
+        f"{after.size} {POINTS[after.point].name} after {say_counted(after.cycles, 'wash')} is "
         f"{say(fmean(after.values), unit)}"
     )
     beside = (

@@ -8,7 +8,7 @@ from blankbook.results.checks.size_against_chart import answer_inside
 from blankbook.results.checks.washing import washed_round
 from blankbook.results.evidence import chart_for, charted_length
 from blankbook.results.limits import Limits, limits, pieces_to_settle
-from blankbook.results.number_words import say, say_change, say_limits, say_more
+from blankbook.results.number_words import say, say_change, say_counted, say_limits, say_more
 from blankbook.results.piece_spread import mean_error, mean_of
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
@@ -134,7 +134,7 @@ def _reason(
     case: Case, become: WashedAgainstChart, off: Limits, answer: Answer, more: int | None
 ) -> str:
     unit = case.shop.unit
-    washes = "1 wash" if become.cycles == 1 else f"{become.cycles} washes"
+    washes = say_counted(become.cycles, "wash")
     says = (
         f"{become.size} {POINTS[become.point].name} after {washes} is {say_change(off.mean, unit)} "
         f"against the chart as received ({say_limits(off, unit)})"

@@ -8,7 +8,7 @@ from blankbook.results.checks.size_against_chart import answer_inside
 from blankbook.results.comparable_lines import with_all_lines
 from blankbook.results.evidence import is_deciding, newest_first
 from blankbook.results.limits import Limits, limits, pieces_to_settle
-from blankbook.results.number_words import say_more, say_percent
+from blankbook.results.number_words import say_counted, say_more, say_percent
 from blankbook.results.piece_spread import mean_of, moderate, pool, resolution_uncertainty
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
@@ -111,7 +111,7 @@ def _judge_point(case: Case, round_: Round, point: str, cycles: int, last: bool)
 def _reason(
     point: str, cycles: int, change: Limits, allowed: float, answer: Answer, more: int | None
 ) -> str:
-    washes = "1 wash" if cycles == 1 else f"{cycles} washes"
+    washes = say_counted(cycles, "wash")
     moves = "grows" if change.mean > 0 else "shrinks"
     span = f"{change.low:+.1f} to {change.high:+.1f} %"
     says = (

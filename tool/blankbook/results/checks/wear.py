@@ -10,6 +10,7 @@ from blankbook.results.checks.least_grade import (
     not_tested,
     part_grades,
 )
+from blankbook.results.number_words import say_counted
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.check_titles import CHECK_TITLES
@@ -46,7 +47,7 @@ def _with_days(answer: Result, here: list[tuple[Piece, Worn]]) -> Result:
         Number(Quantity.DAYS_WORN, days, "count"),
         Number(Quantity.WASHES_WORN, washes, "count"),
     )
-    worn = "1 day" if days == 1 else f"{days} days"
+    worn = say_counted(days, "day")
     return replace(answer, reason=f"{answer.reason}; worn on {worn} or more", numbers=numbers)
 
 

@@ -11,7 +11,7 @@ from blankbook.records.model import Delivery, Round
 from blankbook.results.checks.grade_steps import charted_step, step_limits, step_word
 from blankbook.results.evidence import Sample, chart_for, size_sample, tolerance
 from blankbook.results.limits import Limits
-from blankbook.results.methods.equivalence import Comparison, compare
+from blankbook.results.methods.equivalence import Comparison, compare_with_margin
 from blankbook.results.over_lots.lot_history import ACCEPTING_DECISIONS, MOVE_MARGIN
 from blankbook.results.result_types import Case
 from blankbook.words.points import POINTS
@@ -90,7 +90,7 @@ def _compared(
     if pairs[0][0].round.by != pairs[0][1].round.by:
         square += 2 * spread.people**2  # two people, each with their own hand
     margin = MOVE_MARGIN * tolerance(case, chart_for(case, pairs[0][1].round), point)
-    moved = compare(difference, square**0.5, spread.freedom, margin, case.shop.risk)
+    moved = compare_with_margin(difference, square**0.5, spread.freedom, margin, case.shop.risk)
     counts = [sum(len(pair[side].values) for pair in pairs) for side in (0, 1)]
     return PointComparison(point, size, counts[0], counts[1], margin, moved)
 

@@ -4,12 +4,7 @@ from blankbook.records.model import Delivery
 from blankbook.results.deliveries.inspection import InspectionResult
 from blankbook.results.methods.sampling_plans import Outcome, Plan
 from blankbook.results.methods.sampling_tables import Severity
-from blankbook.results.number_words import say_list
-
-
-def say_pieces(count: int) -> str:
-    """Return a count of pieces in words."""
-    return "1 piece" if count == 1 else f"{count} pieces"
+from blankbook.results.number_words import say_counted, say_list
 
 
 def say_outcome(inspection: InspectionResult) -> str:
@@ -37,7 +32,7 @@ def say_plan(size: int, severity: Severity, plan: Plan) -> str:
     look = f"look at {'all' if plan.whole_lot else plan.sample_size}"
     good = f"up to {plan.accept} bad is accepted" if plan.accept else "with none bad it is accepted"
     gap = f", {plan.reject} is rejected"
-    return f"of {say_pieces(size)} {look}; {good}{gap} ({severity} inspection)"
+    return f"of {say_counted(size, 'piece')} {look}; {good}{gap} ({severity} inspection)"
 
 
 def say_shortages(delivery: Delivery) -> str:

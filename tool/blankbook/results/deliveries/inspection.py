@@ -11,7 +11,13 @@ from dataclasses import dataclass, replace
 
 from blankbook.records.model import Blank, Delivery, Inspection, Piece, Shop
 from blankbook.results.evidence import chart_tolerance, charted_length
-from blankbook.results.methods.sampling_plans import Outcome, Plan, outcome, plan_cell, single_plan
+from blankbook.results.methods.sampling_plans import (
+    Outcome,
+    Plan,
+    plan_cell,
+    plan_outcome,
+    single_plan,
+)
 from blankbook.results.methods.sampling_tables import SAMPLE_SIZES, Severity
 from blankbook.results.piece_spread import mean_of
 from blankbook.words.points import POINTS
@@ -108,7 +114,7 @@ def inspection_result(
     strict = Severity.TIGHTENED if severity == Severity.STOPPED else severity
     asked = single_plan(size, rules.level, rules.aql, strict)
     applied = _filled_plan(asked, size, inspected, strict, rules.aql)
-    found: Outcome | None = outcome(applied, bad)
+    found: Outcome | None = plan_outcome(applied, bad)
     if severity == Severity.STOPPED:
         found = Outcome.REJECTED
     elif inspected < asked.sample_size and found != Outcome.REJECTED:

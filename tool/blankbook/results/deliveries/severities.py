@@ -13,7 +13,12 @@ from blankbook.records.model import Blank, Shop
 from blankbook.results.deliveries.inspection import InspectionResult, bad_pieces, inspection_result
 from blankbook.results.methods.sampling_plans import Outcome
 from blankbook.results.methods.sampling_tables import Severity
-from blankbook.results.methods.switching_rules import Delivery, State, after, arrives
+from blankbook.results.methods.switching_rules import (
+    InspectedDelivery,
+    SwitchingState,
+    state_after,
+    state_at_arrival,
+)
 
 NONE_YET = "no delivery of this supplier counts yet"
 
@@ -86,10 +91,10 @@ def inspection_series(facts: Iterable[DeliveryFact], shop: Shop) -> InspectionSe
     handed in again after a rejection does not count either.
     """
     wanted = shop.inspection.reduced == "when_earned"
-    state, steps, whys, why = State(), {}, {}, NONE_YET
+    state, steps, whys, why = SwitchingState(), {}, {}, NONE_YET
     returned = set()
     for fact in sorted(facts, key=lambda fact: (fact["date"], fact["key"])):
-        state = arrives(state, fact["corrected"])
+        state = state_at_arrival(state, fact["corrected"])
         steps[fact["key"]] = state.severity
         inspection = _inspection(fact, state.severity, shop)
         if fact["sent_back"] or inspection.outcome == Outcome.REJECTED:
@@ -98,8 +103,10 @@ def inspection_series(facts: Iterable[DeliveryFact], shop: Shop) -> InspectionSe
             whys[fact["key"]] = "too few pieces were looked at: it does not count"
             continue
         first = fact["again"] not in returned
-        delivery = Delivery(inspection.outcome, first, not fact["changed"], fact["corrected"])
-        state, why = after(state, delivery, wanted)
+        delivery = InspectedDelivery(
+            inspection.outcome, first, not fact["changed"], fact["corrected"]
+        )
+        state, why = state_after(state, delivery, wanted)
         whys[fact["key"]] = why
     return InspectionSeries(steps, whys, state.severity, why)
 

@@ -17,7 +17,7 @@ from blankbook.results.deliveries.severities import delivery_facts, series_by_bl
 from blankbook.results.learning.measuring_studies import between_people, repeat_pool
 from blankbook.results.learning.stand_ins import fit_facts, nearest_by_blank
 from blankbook.results.methods.variance_prior import fit_prior, usual_variance
-from blankbook.results.number_words import say_spread
+from blankbook.results.number_words import say_counted, say_spread
 from blankbook.results.piece_spread import (
     Pool,
     coarsest_step,
@@ -225,7 +225,7 @@ def _piece_line(contributions: Mapping[str, Any], shop: Shop, point: str, hand: 
     groups = group_variances(contributions, shop, point, hand)
     learned = learn_spread(contributions, shop, point, hand)
     freedom = sum(degrees for _, degrees, _ in groups)
-    blanks = "1 blank" if len(groups) == 1 else f"{len(groups)} blanks"
+    blanks = say_counted(len(groups), "blank")
     rests = f"{blanks}, {freedom} degrees of freedom"
     name = f"{POINTS[point].name}, between pieces"
     if learned:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from blankbook.records.model import Prior, Shop, Study
 from blankbook.results.methods.gauge_study import (
     RangeStudy,
-    Reading,
+    StudyReading,
     VarianceStudy,
     analysis_of_variance,
     average_and_range,
@@ -56,12 +56,12 @@ def study_result(study: Study, shop: Shop) -> StudyResult:
     return StudyResult(study, by_range, by_variance, tape, share, word, says)
 
 
-def study_readings(study: Study) -> Iterable[Reading]:
+def study_readings(study: Study) -> Iterable[StudyReading]:
     """Yield every reading of a study, millimetres."""
     for piece in study.pieces:
         for person, readings in piece.read.items():
             for reading in readings:
-                yield Reading(person, piece.key, reading.mm)
+                yield StudyReading(person, piece.key, reading.mm)
 
 
 def repeat_pool(study: Study) -> Pool:

@@ -1,4 +1,4 @@
-"""Inside the limits or not, where the measurement itself is uncertain: JCGM 106:2012.
+"""Whether a value conforms to its limits, with an uncertain measurement: JCGM 106:2012.
 
 Of one measured thing: how likely it conforms, and how wide a guard band keeps a wrong answer rarer
 than a risk (clauses 7 and 8). Of all that a process makes and a measurement lets through: the
@@ -27,15 +27,15 @@ _HALVINGS = 45
 
 
 @dataclass(frozen=True, slots=True)
-class Allowed:
-    """What is asked: a true value from *low* to *high*."""
+class SpecificationLimits:
+    """The limits of a true value, from *low* to *high*."""
 
     low: float = -inf
     high: float = inf
 
-    def guarded(self, band: float) -> "Allowed":
+    def guarded(self, band: float) -> "SpecificationLimits":
         """Return the acceptance limits: *band* inside of these on either side."""
-        return Allowed(self.low + band, self.high - band)
+        return SpecificationLimits(self.low + band, self.high - band)
 
     def holds(self, value: float) -> bool:
         """Say whether a value lies inside."""
@@ -63,12 +63,12 @@ class Risks:
     """Rejected, and does conform."""
 
 
-def conformance(value: float, error: float, asked: Allowed) -> float:
+def conformance(value: float, error: float, asked: SpecificationLimits) -> float:
     """Return the chance that the true value conforms, given its reading and standard uncertainty.
 
     Source: JCGM 106:2012, clause 7, with a normal distribution about the reading.
 
-    >>> round(conformance(509.7, 8.6, Allowed(low=490)), 4)
+    >>> round(conformance(509.7, 8.6, SpecificationLimits(low=490)), 4)
     0.989
     """
     return normal_below((asked.high - value) / error) - normal_below((asked.low - value) / error)
@@ -82,7 +82,9 @@ def guard_band(error: float, risk: float) -> float:
     return normal_quantile(1 - risk) * error
 
 
-def global_risks(made: Process, error: float, asked: Allowed, band: float = 0.0) -> Risks:
+def global_risks(
+    made: Process, error: float, asked: SpecificationLimits, band: float = 0.0
+) -> Risks:
     """Return what is let through wrongly, and kept out wrongly, with a guard band on either side.
 
     Source: JCGM 106:2012, clause 9.5: the joint density of true value and reading, integrated over
@@ -101,7 +103,9 @@ def global_risks(made: Process, error: float, asked: Allowed, band: float = 0.0)
     return Risks(bad, consumer, producer)
 
 
-def band_for_consumer(made: Process, error: float, asked: Allowed, risk: float) -> float:
+def band_for_consumer(
+    made: Process, error: float, asked: SpecificationLimits, risk: float
+) -> float:
     """Return the guard band that holds the consumer's risk, as a share of all that is made.
 
     Sign: negative where the acceptance limits may lie outside of what is asked.
@@ -115,7 +119,7 @@ def band_for_consumer(made: Process, error: float, asked: Allowed, risk: float) 
 
 
 def _nodes(
-    made: Process, error: float, asked: Allowed, taken: Allowed
+    made: Process, error: float, asked: SpecificationLimits, taken: SpecificationLimits
 ) -> Iterator[tuple[float, float]]:
     """Yield true values and weights; no piece of the integral holds a border of the limits."""
     import numpy as np

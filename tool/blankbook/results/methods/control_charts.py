@@ -15,11 +15,11 @@ from statistics import fmean
 from blankbook.results.limits import normal_below, t_quantile
 from blankbook.results.methods.chart_constants import constants
 
-WIDTH = 3.0
+LIMIT_DEVIATIONS = 3.0
 """Standard deviations from the centre to a limit."""
 ENOUGH_LOTS = 5
 """With fewer lots, moving ranges say too little. Common practice, no source."""
-WEIGHT = 0.3
+AVERAGE_WEIGHT = 0.3
 """How much the newest lot counts in a moving average; 0.2 to 0.3 is usual (Hunter 1986)."""
 
 
@@ -38,7 +38,7 @@ class Signal(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Point:
+class ChartPoint:
     """One lot on a chart; on a moving-average chart *value* is the average."""
 
     value: float
@@ -54,12 +54,12 @@ class Point:
 
 
 @dataclass(frozen=True, slots=True)
-class Chart:
+class ControlChart:
     """Points in order of time about one centre line."""
 
     centre: float
     basis: Basis
-    points: tuple[Point, ...]
+    points: tuple[ChartPoint, ...]
 
     @property
     def signals(self) -> tuple[int, ...]:
@@ -68,7 +68,7 @@ class Chart:
 
 
 @dataclass(frozen=True, slots=True)
-class Centre:
+class CentreLine:
     """A centre line that is given: a target, or the approved round."""
 
     value: float
@@ -77,7 +77,7 @@ class Centre:
 
 
 @dataclass(frozen=True, slots=True)
-class Stated:
+class StatedSpread:
     """The spread that is known apart from the points of the chart."""
 
     errors: tuple[float, ...]
@@ -119,19 +119,21 @@ def moving_ranges(values: Sequence[float]) -> MovingRanges:
     return MovingRanges(ranges, mean, mean / two.d2, mean * two.D4)
 
 
-def individuals(values: Sequence[float], centre: float | None = None) -> Chart:
+def individuals_chart(values: Sequence[float], centre: float | None = None) -> ControlChart:
     """Return the chart for single values, with limits from their moving ranges.
 
     Without a given *centre* the line is the mean of the values.
     Source: NIST/SEMATECH e-Handbook 6.3.2.2.
     """
-    half = WIDTH * moving_ranges(values).deviation
+    half = LIMIT_DEVIATIONS * moving_ranges(values).deviation
     middle = fmean(values) if centre is None else centre
-    points = (Point(value, middle - half, middle + half) for value in values)
-    return Chart(middle, Basis.MOVING_RANGES, tuple(points))
+    points = (ChartPoint(value, middle - half, middle + half) for value in values)
+    return ControlChart(middle, Basis.MOVING_RANGES, tuple(points))
 
 
-def standardised(values: Sequence[float], stated: Stated, centre: Centre | None = None) -> Chart:
+def stated_spread_chart(
+    values: Sequence[float], stated: StatedSpread, centre: CentreLine | None = None
+) -> ControlChart:
     """Return the chart whose limits follow each lot's own standard error and the lot spread.
 
     Without a given *centre* the line is the mean, each lot weighing by its variance; a point pulls
@@ -146,24 +148,26 @@ def standardised(values: Sequence[float], stated: Stated, centre: Centre | None 
     middle, extra = _mean(values, variances) if centre is None else (centre.value, centre.error**2)
     wide = _width(stated.freedom)
     halves = [wide * max(variance + extra, 0.0) ** 0.5 for variance in variances]
-    points = (Point(v, middle - h, middle + h) for v, h in zip(values, halves, strict=True))
-    return Chart(middle, Basis.STATED_SPREAD, tuple(points))
+    points = (ChartPoint(v, middle - h, middle + h) for v, h in zip(values, halves, strict=True))
+    return ControlChart(middle, Basis.STATED_SPREAD, tuple(points))
 
 
-def chart_of_lots(values: Sequence[float], stated: Stated, centre: Centre | None = None) -> Chart:
+def chart_of_lots(
+    values: Sequence[float], stated: StatedSpread, centre: CentreLine | None = None
+) -> ControlChart:
     """Return the chart that the number of lots allows; its basis says which one it is."""
     if len(values) < ENOUGH_LOTS:
-        return standardised(values, stated, centre)
-    return individuals(values, centre.value if centre else None)
+        return stated_spread_chart(values, stated, centre)
+    return individuals_chart(values, centre.value if centre else None)
 
 
-def moving_average(
+def moving_average_chart(
     values: Sequence[float],
     target: float,
     deviations: Sequence[float],
     basis: Basis,
-    weight: float = WEIGHT,
-) -> Chart:
+    weight: float = AVERAGE_WEIGHT,
+) -> ControlChart:
     """Return the chart of exponentially weighted moving averages, which sees small, lasting shifts.
 
     *deviations* are the standard deviations of the single values, one each; the limits widen from
@@ -172,30 +176,32 @@ def moving_average(
     """
     if not 0 < weight <= 1:
         raise ValueError(f"must be a weight above 0 and at most 1, found {weight}")
-    return Chart(target, basis, tuple(_averages(values, target, deviations, weight)))
+    return ControlChart(target, basis, tuple(_averages(values, target, deviations, weight)))
 
 
-def settled_limits(target: float, deviation: float, weight: float = WEIGHT) -> tuple[float, float]:
+def settled_limits(
+    target: float, deviation: float, weight: float = AVERAGE_WEIGHT
+) -> tuple[float, float]:
     """Return the limits of the moving average after many lots of equal *deviation*.
 
     Source: NIST/SEMATECH e-Handbook 6.3.2.4: target +/- 3 s sqrt(weight / (2 - weight)).
     """
-    half = WIDTH * deviation * (weight / (2 - weight)) ** 0.5
+    half = LIMIT_DEVIATIONS * deviation * (weight / (2 - weight)) ** 0.5
     return target - half, target + half
 
 
 def _averages(
     values: Sequence[float], target: float, deviations: Sequence[float], weight: float
-) -> Iterator[Point]:
+) -> Iterator[ChartPoint]:
     average, variance = target, 0.0
     for value, deviation in zip(values, deviations, strict=True):
         average = weight * value + (1 - weight) * average
         variance = (weight * deviation) ** 2 + (1 - weight) ** 2 * variance
-        half = WIDTH * variance**0.5
-        yield Point(average, target - half, target + half)
+        half = LIMIT_DEVIATIONS * variance**0.5
+        yield ChartPoint(average, target - half, target + half)
 
 
-def _variances(values: Sequence[float], stated: Stated) -> list[float]:
+def _variances(values: Sequence[float], stated: StatedSpread) -> list[float]:
     if len(values) != len(stated.errors):
         raise ValueError(f"must be {len(values)} standard errors, found {len(stated.errors)}")
     found = [deviation**2 for deviation in stated.deviations]
@@ -211,4 +217,6 @@ def _mean(values: Sequence[float], variances: Sequence[float]) -> tuple[float, f
 
 
 def _width(freedom: float) -> float:
-    return WIDTH if isinf(freedom) else t_quantile(normal_below(WIDTH), freedom)
+    return (
+        LIMIT_DEVIATIONS if isinf(freedom) else t_quantile(normal_below(LIMIT_DEVIATIONS), freedom)
+    )

@@ -13,10 +13,10 @@ from statistics import fmean, stdev
 from blankbook.results.limits import limits, t_below
 
 RISK = 0.05
-"""Chance of a wrong answer on either side; the limits then form a 90 % interval."""
+"""The chance of a wrong answer on either side; the limits then form a 90 % interval."""
 
 
-class Change(StrEnum):
+class MoveAnswer(StrEnum):
     """What two rounds say about a change."""
 
     UNCHANGED = "unchanged"
@@ -40,9 +40,9 @@ class Sample:
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """A difference held against a margin, with what the answer rests on."""
+    """A difference compared with a margin, and what the answer rests on."""
 
-    answer: Change
+    answer: MoveAnswer
     difference: float
     error: float
     """Standard error of the difference."""
@@ -72,7 +72,7 @@ def sample(values: Sequence[float]) -> Sample:
     return Sample(fmean(values), stdev(values), len(values))
 
 
-def compare(
+def compare_with_margin(
     difference: float, error: float, freedom: float, margin: float, risk: float = RISK
 ) -> Comparison:
     """Return what a *difference* with its standard error says against +/- *margin*.
@@ -83,8 +83,8 @@ def compare(
     Raises: ValueError where error or margin is not above zero.
     Source: Schuirmann 1987, Journal of Pharmacokinetics and Biopharmaceutics 15, 657-680.
 
-    >>> compare(1.0, 1.0, 20, margin=6.0).answer
-    <Change.UNCHANGED: 'unchanged'>
+    >>> compare_with_margin(1.0, 1.0, 20, margin=6.0).answer
+    <MoveAnswer.UNCHANGED: 'unchanged'>
     """
     if error <= 0 or margin <= 0:
         raise ValueError(f"must be an error and a margin above zero, found {error} and {margin}")
@@ -98,10 +98,10 @@ def compare(
     )
 
 
-def _answer(unchanged: float, moved: float, risk: float) -> Change:
+def _answer(unchanged: float, moved: float, risk: float) -> MoveAnswer:
     if unchanged < risk:
-        return Change.UNCHANGED
-    return Change.MOVED if moved < risk else Change.NOT_SHOWN
+        return MoveAnswer.UNCHANGED
+    return MoveAnswer.MOVED if moved < risk else MoveAnswer.NOT_SHOWN
 
 
 def two_rounds(
@@ -117,7 +117,7 @@ def two_rounds(
     if before.deviation == after.deviation == 0:
         raise ValueError("must be values that vary in one round at least, found none that do")
     error, freedom = _pooled(before, after) if pooled else _welch(before, after)
-    return compare(after.mean - before.mean, error, freedom, margin, risk)
+    return compare_with_margin(after.mean - before.mean, error, freedom, margin, risk)
 
 
 def paired(
@@ -134,7 +134,7 @@ def paired(
 def against_target(found: Sample, target: float, margin: float, risk: float = RISK) -> Comparison:
     """Compare one round with a fixed target, such as the charted size."""
     error = found.variance_of_mean**0.5
-    return compare(found.mean - target, error, found.count - 1, margin, risk)
+    return compare_with_margin(found.mean - target, error, found.count - 1, margin, risk)
 
 
 def _pooled(before: Sample, after: Sample) -> tuple[float, float]:

@@ -1,9 +1,9 @@
 """How well the shop measures: repeatability and reproducibility of several people and one tape.
 
-Every appraiser reads every piece equally often. What one of them gets differently on the same piece
-is repeatability (equipment variation, EV); what they differ by among each other is reproducibility
-(appraiser variation, AV); both together are the gauge (GRR), beside which stands what the pieces
-differ by (PV). All are standard deviations, in the unit of the readings.
+Every appraiser reads every piece equally often. What one appraiser reads differently on the same
+piece is repeatability (equipment variation, EV). What appraisers differ by is reproducibility
+(appraiser variation, AV). Both together are the gauge (GRR), beside the variation of the pieces
+(PV). All are standard deviations, in the unit of the readings.
 Source: Measurement Systems Analysis, AIAG, 4th edition, chapter III.
 """
 
@@ -13,22 +13,22 @@ from math import hypot
 from statistics import fmean
 
 from blankbook.results.methods.chart_constants import constants, range_divisor
-from blankbook.results.methods.variance_components import Row
+from blankbook.results.methods.variance_components import VarianceRow
 
 POOLED_ABOVE = 0.25
-"""An interaction whose p is larger is taken for noise and pooled with the repeat readings."""
-SIGMAS = 6.0
-"""Standard deviations that are held against the whole width of a tolerance."""
-CATEGORY = 1.41
-"""Width of a category in gauge deviations: the square root of two, as it is printed."""
+"""An interaction with a larger p counts as noise and is pooled with the repeat readings."""
+TOLERANCE_DEVIATIONS = 6.0
+"""So many standard deviations are compared with the whole width of a tolerance."""
+CATEGORY_WIDTH = 1.41
+"""Width of a distinct category in gauge deviations: the square root of two, as printed."""
 
 
 class UnusableStudyError(ValueError):
-    """The readings of a study do not allow to tell people, pieces and repeats apart."""
+    """The readings of a study cannot separate people, pieces and repeats."""
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class StudyReading:
     """One reading in a study."""
 
     appraiser: str
@@ -63,15 +63,15 @@ class Gauge:
 
     def percent_of_tolerance(self, width: float) -> float:
         """Return six gauge deviations in percent of a tolerance, *width* from end to end."""
-        return 100 * SIGMAS * self.gauge / width
+        return 100 * TOLERANCE_DEVIATIONS * self.gauge / width
 
     @property
     def categories(self) -> int | None:
-        """How many groups of pieces the gauge can tell apart, cut to a whole number.
+        """The number of distinct categories, cut to a whole number.
 
-        None where all repeats agree: then the step of the tape sets the bound, not this study.
+        None where all repeats agree: then the step of the tape limits it, not this study.
         """
-        return int(CATEGORY * self.pieces / self.gauge) if self.gauge else None
+        return int(CATEGORY_WIDTH * self.pieces / self.gauge) if self.gauge else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,25 +91,25 @@ class RangeStudy:
 class VarianceStudy:
     """A study by analysis of variance, with its table."""
 
-    pieces: Row
-    appraisers: Row
-    interaction: Row
-    repeats: Row
+    pieces: VarianceRow
+    appraisers: VarianceRow
+    interaction: VarianceRow
+    repeats: VarianceRow
     interaction_ratio: float
     """F of the interaction against the repeats; infinite where all repeats agree."""
     interaction_chance: float
     """p of that F."""
-    error: Row
-    """What repeatability rests on: the repeats, with the interaction where it was pooled."""
+    error: VarianceRow
+    """The row of repeatability: the repeats, pooled with the interaction where that is noise."""
     gauge: Gauge
 
     @property
     def pooled(self) -> bool:
-        """Whether the interaction was taken for noise and pooled with the repeats."""
+        """Whether the interaction was pooled with the repeats as noise."""
         return self.error.freedom != self.repeats.freedom
 
 
-def average_and_range(readings: Iterable[Reading]) -> RangeStudy:
+def average_and_range(readings: Iterable[StudyReading]) -> RangeStudy:
     """Return the study by the average-and-range method.
 
     Raises: UnusableStudyError unless every appraiser read every piece equally often.
@@ -128,7 +128,7 @@ def average_and_range(readings: Iterable[Reading]) -> RangeStudy:
     return RangeStudy(mean_range, apart, piece_range, gauge)
 
 
-def analysis_of_variance(readings: Iterable[Reading]) -> VarianceStudy:
+def analysis_of_variance(readings: Iterable[StudyReading]) -> VarianceStudy:
     """Return the study by two-way analysis of variance, appraisers and pieces both random.
 
     An interaction with p above 0.25 is pooled with the repeats. Variances that come out negative
@@ -148,8 +148,10 @@ def analysis_of_variance(readings: Iterable[Reading]) -> VarianceStudy:
     return VarianceStudy(pieces, appraisers, interaction, repeats, ratio, chance, error, gauge)
 
 
-def _gauge(shape: tuple[int, int, int], rows: tuple[Row, Row, Row, Row]) -> Gauge:
-    """Return the deviations from the mean squares; the third row is what main effects stand on."""
+def _gauge(
+    shape: tuple[int, int, int], rows: tuple[VarianceRow, VarianceRow, VarianceRow, VarianceRow]
+) -> Gauge:
+    """Return the deviations from the mean squares; the third is the error of the main effects."""
     people, count, repeats = shape
     pieces, appraisers, base, error = (row.mean_square for row in rows)
     crossed = max((base - error) / repeats, 0.0)
@@ -158,11 +160,11 @@ def _gauge(shape: tuple[int, int, int], rows: tuple[Row, Row, Row, Row]) -> Gaug
     return Gauge(error**0.5, (between + crossed) ** 0.5, apart**0.5)
 
 
-Cells = list[list[list[float]]]
+StudyCells = list[list[list[float]]]
 """Readings by appraiser, then piece, then repeat."""
 
 
-def _rows(cells: Cells) -> tuple[Row, Row, Row, Row]:
+def _rows(cells: StudyCells) -> tuple[VarianceRow, VarianceRow, VarianceRow, VarianceRow]:
     """Return pieces, appraisers, their interaction and the repeats."""
     people, count, repeats = _shape(cells)
     means = [[fmean(cell) for cell in row] for row in cells]
@@ -173,10 +175,10 @@ def _rows(cells: Cells) -> tuple[Row, Row, Row, Row]:
     appraisers = count * repeats * _squares(by_person)
     within = sum(_squares(cell) for row in cells for cell in row)
     return (
-        Row(pieces, count - 1),
-        Row(appraisers, people - 1),
-        Row(max(cell_squares - pieces - appraisers, 0.0), (count - 1) * (people - 1)),
-        Row(within, count * people * (repeats - 1)),
+        VarianceRow(pieces, count - 1),
+        VarianceRow(appraisers, people - 1),
+        VarianceRow(max(cell_squares - pieces - appraisers, 0.0), (count - 1) * (people - 1)),
+        VarianceRow(within, count * people * (repeats - 1)),
     )
 
 
@@ -189,19 +191,19 @@ def _range(values: Sequence[float]) -> float:
     return max(values) - min(values)
 
 
-def _ratio(over: Row, under: Row) -> float:
+def _ratio(over: VarianceRow, under: VarianceRow) -> float:
     return over.mean_square / under.mean_square if under.squares else float("inf")
 
 
-def _joined(first: Row, second: Row) -> Row:
-    return Row(first.squares + second.squares, first.freedom + second.freedom)
+def _joined(first: VarianceRow, second: VarianceRow) -> VarianceRow:
+    return VarianceRow(first.squares + second.squares, first.freedom + second.freedom)
 
 
-def _shape(cells: Cells) -> tuple[int, int, int]:
+def _shape(cells: StudyCells) -> tuple[int, int, int]:
     return len(cells), len(cells[0]), len(cells[0][0])
 
 
-def _table(readings: Iterable[Reading]) -> Cells:
+def _table(readings: Iterable[StudyReading]) -> StudyCells:
     """Return the readings by appraiser and piece, in the order they first appear."""
     found: dict[tuple[str, str], list[float]] = {}
     for reading in readings:

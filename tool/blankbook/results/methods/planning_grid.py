@@ -1,8 +1,8 @@
 """How a purchase may turn out: the grid that the chances of planning are summed over.
 
-The true spread is known on so many degrees of freedom only, the spread that the pieces will show
-scatters about it, and one reader's ways are in every mean alike. Each is stood for by fixed values
-with their weights: the same question, the same number.
+The true spread is known on a few degrees of freedom only, the spread that the pieces will show
+scatters about it, and one reader's own difference is in every mean alike. Fixed values with weights
+stand for each, so that the same question gives the same number.
 
 Source: moderated variance, Smyth 2004; Welch and Satterthwaite, JCGM 100:2008, G.4.1.
 Units: lengths in millimetres; chances and shares 0 to 1.
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 READERS = 9
-"""Points that stand for what one reader may bring."""
+"""So many values stand for a reader's own difference."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +57,7 @@ class KnownSpread:
 
 @dataclass(frozen=True, slots=True)
 class PieceCounts:
-    """How many pieces are to be bought."""
+    """How many pieces are bought."""
 
     sizes: int
     each: int
@@ -82,7 +82,7 @@ class PieceCounts:
 
 @dataclass(frozen=True, slots=True)
 class SpreadWorlds:
-    """Ways the purchase may turn out: the true spread, and the limits that it leads to."""
+    """The ways a purchase may turn out: true spreads, and the limits that each leads to."""
 
     weight: "NDArray[Any]"
     error: "NDArray[Any]"
@@ -125,7 +125,7 @@ def _joined_freedom(known: KnownSpread, buy: PieceCounts, freedom: float) -> flo
 
 @lru_cache(maxsize=256)
 def reader_offsets(shared: float) -> tuple[tuple[float, float], ...]:
-    """Return weights and values that stand for what a reader brings to every mean alike.
+    """Return weights and values that stand for a reader's own difference, the same in every mean.
 
     Source: Gauss-Hermite quadrature.
     """
@@ -202,5 +202,5 @@ def inside_chance(worlds: SpreadWorlds, off: float, border: float) -> "NDArray[A
 
 
 def grid_mean(worlds: SpreadWorlds, chances: "NDArray[Any]") -> float:
-    """Return the chance over all ways that the purchase may turn out."""
+    """Return the chance averaged over all ways the purchase may turn out."""
     return float((worlds.weight * chances).sum())

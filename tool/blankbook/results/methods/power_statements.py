@@ -1,17 +1,17 @@
-"""What a purchase can show, said as a shop says it, with how many pieces a wanted chance takes."""
+"""What a purchase can show in words, and how many pieces a wanted chance takes."""
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from blankbook.results.methods import purchase_power
 from blankbook.results.methods.planning_grid import QUICK, KnownSpread, PieceCounts
-from blankbook.results.methods.proportions import say_share, zero_acceptance_pieces
-from blankbook.results.number_words import say
+from blankbook.results.methods.proportions import zero_acceptance_pieces
+from blankbook.results.number_words import say, say_counted, say_share
 
 
 @dataclass(frozen=True, slots=True)
 class Required:
-    """What is asked of a style at one point of measure, millimetres."""
+    """What a style must keep at one point of measure, millimetres."""
 
     name: str
     """As a shop calls it: "half chest"."""
@@ -23,7 +23,7 @@ class Required:
 
 @dataclass(frozen=True, slots=True)
 class PowerStatement:
-    """One question that the purchase may answer, and how likely it is to."""
+    """One question that a purchase may answer, and the chance that it does."""
 
     key: str
     """``missing_step``, ``half_size``, ``true_step``, ``sound`` or ``wrong_label``."""
@@ -34,7 +34,7 @@ class PowerStatement:
     """The fewest pieces (of each size in each colour; of all, for labels) for the wanted chance."""
     sentence: str
     inside: bool = False
-    """Whether it lies inside what is tolerated: no number of pieces can show it, only chance."""
+    """Whether it lies inside the tolerance, so that no number of pieces can show it."""
 
 
 def power_statements(
@@ -171,7 +171,7 @@ def _showing(
 
 
 def _with(buy: PieceCounts) -> str:
-    count = "1 piece" if buy.each == 1 else f"{buy.each} pieces"
+    count = say_counted(buy.each, "piece")
     return f"with {count}{_of_each(buy)}"
 
 
@@ -187,7 +187,7 @@ def _takes(
     """Return what the wanted chance takes, as the end of a sentence."""
     if enough is None:
         return f"even {cap} pieces{of_each} would not bring it to {say_times(wanted)}"
-    pieces = "1 piece" if enough == 1 else f"{enough} pieces"
+    pieces = say_counted(enough, "piece")
     if enough <= now:
         return f"{pieces}{of_each} would be enough for {say_times(wanted)}"
     return f"it takes {pieces}{of_each} for {say_times(wanted)}"

@@ -1,4 +1,4 @@
-"""What a count of bad pieces says about the share that is bad: exact limits, never a guess.
+"""What a count of bad pieces says about the share that is bad: exact limits.
 
 Shares run from 0 to 1. A *risk* is the chance that a one-sided limit is wrong, such as 0.05.
 Pieces drawn from a delivery of known size follow the hypergeometric distribution, any others the
@@ -6,6 +6,8 @@ binomial.
 """
 
 from math import ceil, comb, log
+
+from blankbook.results.number_words import say_share
 
 _WORDS = (
     "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
@@ -162,19 +164,3 @@ def say_bad(bad: int, pieces: int, risk: float = 0.05) -> str:
 def say_count(count: int) -> str:
     """Return a count in a word up to twelve and in figures above."""
     return _WORDS[count] if count < len(_WORDS) else str(count)
-
-
-def say_share(share: float) -> str:
-    """Return a share in percent with two digits, never rounded to nothing or to all.
-
-    >>> say_share(0.631597), say_share(0.0581), say_share(0.0095), say_share(1.0), say_share(0.9987)
-    ('63 %', '5.8 %', '0.95 %', '100 %', 'over 99 %')
-    """
-    percent = share * 100
-    if 99 < percent < 100:
-        return "over 99 %"
-    if percent >= 9.95:
-        return f"{percent:.0f} %"
-    if percent >= 0.995:
-        return f"{percent:.1f} %"
-    return f"{percent:.2f} %" if percent >= 0.01 or percent == 0 else "less than 0.01 %"

@@ -3,9 +3,9 @@
 A check answers "meets" or "fails" once the one-sided limits of a mean lie wholly on one side of a
 border. Those limits rest on a moderated spread, so the chance of an answer is worked out the way
 the answer itself is: the mean is normal, the squares within groups are chi-square, and the limits
-are Student's on the freedom that assumption and pieces have together. The spread itself is only
-known on so many degrees of freedom; unless a true deviation is given, the chance is averaged over
-what it may be. Everything is integrated on a fixed grid: the same question, the same number.
+are Student's on the freedom that assumption and pieces have together. The spread itself is known on
+a few degrees of freedom only; unless a true deviation is given, the chance is averaged over what it
+may be. Everything is integrated on a fixed grid: the same question, the same number.
 
 Source: noncentral t (known freedom, nothing assumed) and Student's t (one piece each) are the two
 borders of the rule; moderated variance, Smyth 2004; two one-sided tests, Schuirmann 1987.

@@ -1,4 +1,4 @@
-"""How many pieces of a delivery to look at, and how many bad ones it may hold.
+"""Single sampling plans: how many pieces to look at, and how many may be bad.
 
 Source: MIL-STD-105E, single sampling, tables I, II-A, II-B and II-C. The scheme is meant for a
 series of deliveries from one supplier; for a single one, judge the plan by its operating
@@ -10,15 +10,15 @@ from enum import StrEnum
 
 from blankbook.results.methods.proportions import chance_at_most, chance_at_most_in_lot
 from blankbook.results.methods.sampling_tables import (
-    AQLS,
     CODE_LETTERS,
     DIAGONALS,
     EXCEPTIONS,
     LAST_SHORT_DIAGONAL,
-    LEVELS,
     SAMPLE_SIZES,
+    TABLE_AQLS,
+    TABLE_LEVELS,
     UPWARD_DIAGONAL,
-    Numbers,
+    AcceptReject,
     Severity,
 )
 
@@ -56,10 +56,10 @@ def code_letter(lot_size: int, level: str) -> str:
     """
     if lot_size < 1:
         raise ValueError(f"must be a lot of at least one piece, found {lot_size}")
-    if level not in LEVELS:
-        raise ValueError(f"must be an inspection level ({', '.join(LEVELS)}), found {level}")
+    if level not in TABLE_LEVELS:
+        raise ValueError(f"must be an inspection level ({', '.join(TABLE_LEVELS)}), found {level}")
     row = next(row for largest, row in CODE_LETTERS if largest is None or lot_size <= largest)
-    return row[LEVELS.index(level)]
+    return row[TABLE_LEVELS.index(level)]
 
 
 def single_plan(lot_size: int, level: str, aql: float, severity: Severity) -> Plan:
@@ -83,21 +83,21 @@ def plan_cell(letter: str, aql: float, severity: Severity) -> tuple[str, int, in
     """
     if severity not in SAMPLE_SIZES:
         raise ValueError(f"must be a severity that has a table, found {severity.value}")
-    if aql not in AQLS:
+    if aql not in TABLE_AQLS:
         raise ValueError(f"must be one of the AQLs of the standard, found {aql}")
     letters = list(SAMPLE_SIZES[severity])
-    start, column = letters.index(letter), AQLS.index(aql)
+    start, column = letters.index(letter), TABLE_AQLS.index(aql)
     down, up = letters[start:], letters[start::-1]
-    ways = (up, down) if _points_up(severity, letter, start + column) else (down, up)
-    for way in ways:
-        for there in way:
+    roads = (up, down) if _points_up(severity, letter, start + column) else (down, up)
+    for road in roads:
+        for there in road:
             numbers = _numbers(severity, there, letters.index(there) + column)
             if numbers:
                 return there, *numbers
     raise ValueError(f"no plan for letter {letter} at AQL {aql}")
 
 
-def _numbers(severity: Severity, letter: str, diagonal: int) -> Numbers | None:
+def _numbers(severity: Severity, letter: str, diagonal: int) -> AcceptReject | None:
     """Return the numbers of one cell; None where it holds an arrow."""
     row = EXCEPTIONS.get((severity, letter), {})
     if diagonal in row:
@@ -114,8 +114,8 @@ def _is_past(letter: str, diagonal: int) -> bool:
     return diagonal > (LAST_SHORT_DIAGONAL if letter > "E" else max(DIAGONALS[Severity.NORMAL]))
 
 
-def outcome(plan: Plan, bad: int) -> Outcome:
-    """Return how a delivery fares with *bad* pieces found in the plan's sample.
+def plan_outcome(plan: Plan, bad: int) -> Outcome:
+    """Return the outcome for *bad* pieces found in the plan's sample.
 
     Only reduced plans have a gap between the two numbers.
     """
@@ -141,8 +141,8 @@ def acceptance_chance_in_lot(plan: Plan, bad: int, lot: int) -> float:
 def share_accepted_at(plan: Plan, chance: float) -> float:
     """Return the share bad at which a delivery is accepted with the wanted *chance*.
 
-    At 0.95 it is what the supplier may send safely, at 0.10 what the shop is protected from. 1.0
-    where the plan can reject nothing, for faults are counted and a piece can have several.
+    At 0.95 it is the producer's risk quality, at 0.10 the consumer's. It is 1.0 where the plan can
+    reject nothing, for faults are counted and a piece can have several.
 
     Source: the binomial tail solved for its share, a quantile of the beta distribution.
     """

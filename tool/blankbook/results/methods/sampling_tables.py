@@ -3,8 +3,8 @@
 Source: MIL-STD-105E (1989), a US government text for unlimited release: table I, and tables II-A
 (normal), II-B (tightened) and II-C (reduced). The three master tables are built on one pattern:
 letter and AQL each move along one series of preferred numbers, so a cell depends only on the
-diagonal that it lies on, the place of its letter plus the place of its AQL. The pattern is kept
-here, with the cells that leave it; the tests hold every cell against an independent copy. Later
+diagonal that it lies on, the place of its letter plus the place of its AQL. This module keeps the
+pattern and the cells that leave it; a test checks every cell against an independent copy. Later
 editions of ISO 2859-1 differ in the reduced table.
 """
 
@@ -23,11 +23,11 @@ class Severity(StrEnum):
     """No delivery is accepted by sampling until the supplier has put the cause right."""
 
 
-Numbers = tuple[int, int]
+AcceptReject = tuple[int, int]
 """Acceptance number and rejection number."""
 
-AQLS = delivery_terms.AQLS
-LEVELS = tuple(delivery_terms.INSPECTION_LEVELS)
+TABLE_AQLS = delivery_terms.AQLS
+TABLE_LEVELS = tuple(delivery_terms.INSPECTION_LEVELS)
 
 LETTERS = "ABCDEFGHJKLMNPQR"
 
@@ -48,7 +48,7 @@ CODE_LETTERS: tuple[tuple[int | None, str], ...] = (
     (500_000, "DEGJMPQ"),
     (None, "DEHKNQR"),
 )
-"""Table I: the largest lot of a row, and its code letter at each of `LEVELS`."""
+"""Table I: the largest lot of a row, and its code letter at each of `TABLE_LEVELS`."""
 
 EXTRA_LETTER = "S"
 """Below the last letter, on tightened inspection only."""
@@ -61,7 +61,7 @@ SAMPLE_SIZES: dict[Severity, dict[str, int]] = {
     Severity.REDUCED: dict(zip(LETTERS, (2, 2, *_FULL[:14]), strict=True)),
 }
 
-DIAGONALS: dict[Severity, dict[int, Numbers]] = {
+DIAGONALS: dict[Severity, dict[int, AcceptReject]] = {
     Severity.NORMAL: {
         14: (0, 1), 17: (1, 2), 18: (2, 3), 19: (3, 4), 20: (5, 6), 21: (7, 8), 22: (10, 11),
         23: (14, 15), 24: (21, 22), 25: (30, 31), 26: (44, 45),
@@ -95,7 +95,7 @@ _ROW_B = {
     26: (30, 31),
 }  # fmt: skip
 
-EXCEPTIONS: dict[tuple[Severity, str], dict[int, Numbers | None]] = {
+EXCEPTIONS: dict[tuple[Severity, str], dict[int, AcceptReject | None]] = {
     (Severity.TIGHTENED, "A"): {15: None},
     (Severity.REDUCED, "A"): {**_ROW_A},
     (Severity.REDUCED, "B"): {**_ROW_B},

@@ -1,11 +1,11 @@
-"""How strictly a supplier's deliveries are inspected, from how the earlier ones fared.
+"""How strictly a supplier's deliveries are inspected, from the outcomes of the earlier ones.
 
 Source: MIL-STD-105E, 4.7 and 4.8. Inspection starts normal. Two rejected out of five or fewer in a
 row make it tightened, five accepted in a row make it normal again, and a fifth rejected one while
 tightened stops acceptance until the supplier has put the cause right. After ten accepted in a row
 it may be reduced. Only deliveries on their first inspection count; a series starts anew with every
-change. The limit on the count of bad pieces over those ten (table VIII) is left out, as ANSI/ASQ
-Z1.4 lets the two sides agree; so the shop must want reduced inspection, and say so.
+change. The limit on the count of bad pieces over those ten (table VIII) is left out: ANSI/ASQ Z1.4
+lets the two sides agree on that, so the shop must say that it wants reduced inspection.
 """
 
 from collections.abc import Iterable
@@ -23,12 +23,12 @@ ACCEPTED_TO_REDUCE = 10
 
 
 @dataclass(frozen=True, slots=True)
-class Delivery:
-    """How one delivery fared."""
+class InspectedDelivery:
+    """The inspection of one delivery, as far as it bears on the next."""
 
     outcome: Outcome
     first_inspection: bool = True
-    """False for one that was rejected, sorted, and handed in again."""
+    """False for a delivery that was rejected, sorted and handed in again."""
     steady: bool = True
     """Whether the supplier's making went on steadily, without a break or a change."""
     corrected: bool = False
@@ -36,7 +36,7 @@ class Delivery:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class SeverityStep:
     """How strictly one delivery was to be inspected, and what follows for the next."""
 
     severity: Severity
@@ -48,47 +48,52 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
-class State:
+class SwitchingState:
     """Where a series stands before a delivery comes."""
 
     severity: Severity = Severity.NORMAL
-    run: tuple[Delivery, ...] = ()
+    run: tuple[InspectedDelivery, ...] = ()
     """The deliveries that count since the last change."""
 
 
 _Change = tuple[Severity, str] | None
 
 
-def follow(deliveries: Iterable[Delivery], reduced_wanted: bool = False) -> tuple[Step, ...]:
+def follow(
+    deliveries: Iterable[InspectedDelivery], reduced_wanted: bool = False
+) -> tuple[SeverityStep, ...]:
     """Return, for a supplier's deliveries in their order, how strictly each is inspected and why.
 
     *reduced_wanted* is the shop's leave to look at fewer pieces once the rules allow it.
     """
-    state, steps = State(), []
+    state, steps = SwitchingState(), []
     for delivery in deliveries:
-        before = arrives(state, delivery.corrected)
-        state, reason = after(before, delivery, reduced_wanted)
-        steps.append(Step(before.severity, state.severity, reason))
+        before = state_at_arrival(state, delivery.corrected)
+        state, reason = state_after(before, delivery, reduced_wanted)
+        steps.append(SeverityStep(before.severity, state.severity, reason))
     return tuple(steps)
 
 
-def next_severity(deliveries: Iterable[Delivery], reduced_wanted: bool = False) -> Severity:
+def next_severity(
+    deliveries: Iterable[InspectedDelivery], reduced_wanted: bool = False
+) -> Severity:
     """Return how strictly the supplier's next delivery is to be inspected."""
     steps = follow(deliveries, reduced_wanted)
     return steps[-1].then if steps else Severity.NORMAL
 
 
-def arrives(state: State, corrected: bool) -> State:
+def state_at_arrival(state: SwitchingState, corrected: bool) -> SwitchingState:
     """Return the state in which a delivery is inspected; one that follows a repair ends the stop.
 
-    With it and `after` a series can be followed where the outcome of a delivery itself depends on
-    how strictly it is inspected.
+    Between it and `state_after` the outcome is found, which depends on the severity itself.
     """
     stopped = state.severity == Severity.STOPPED
-    return State(Severity.TIGHTENED) if stopped and corrected else state
+    return SwitchingState(Severity.TIGHTENED) if stopped and corrected else state
 
 
-def after(state: State, delivery: Delivery, reduced_wanted: bool) -> tuple[State, str]:
+def state_after(
+    state: SwitchingState, delivery: InspectedDelivery, reduced_wanted: bool
+) -> tuple[SwitchingState, str]:
     """Return the state that a delivery leaves behind, and why it changes or stays."""
     if state.severity == Severity.STOPPED:
         return state, "acceptance stays stopped: the supplier has not put the cause right"
@@ -97,11 +102,13 @@ def after(state: State, delivery: Delivery, reduced_wanted: bool) -> tuple[State
     run = (*state.run, delivery)
     change = _change(state.severity, run, reduced_wanted)
     if change is None:
-        return State(state.severity, run), _stays(state.severity, run)
-    return State(change[0]), change[1]
+        return SwitchingState(state.severity, run), _stays(state.severity, run)
+    return SwitchingState(change[0]), change[1]
 
 
-def _change(severity: Severity, run: tuple[Delivery, ...], reduced_wanted: bool) -> _Change:
+def _change(
+    severity: Severity, run: tuple[InspectedDelivery, ...], reduced_wanted: bool
+) -> _Change:
     if severity == Severity.REDUCED:
         return _from_reduced(run[-1])
     if severity == Severity.TIGHTENED:
@@ -109,14 +116,14 @@ def _change(severity: Severity, run: tuple[Delivery, ...], reduced_wanted: bool)
     return _to_tightened(run) or (_to_reduced(run) if reduced_wanted else None)
 
 
-def _to_tightened(run: tuple[Delivery, ...]) -> _Change:
+def _to_tightened(run: tuple[InspectedDelivery, ...]) -> _Change:
     last = run[-WINDOW:]
     if _rejected(last) < REJECTED_TO_TIGHTEN:
         return None
     return Severity.TIGHTENED, f"tightened: 2 of the last {len(last)} deliveries were rejected"
 
 
-def _to_reduced(run: tuple[Delivery, ...]) -> _Change:
+def _to_reduced(run: tuple[InspectedDelivery, ...]) -> _Change:
     last = run[-ACCEPTED_TO_REDUCE:]
     if len(last) < ACCEPTED_TO_REDUCE or _rejected(last) or not all(d.steady for d in last):
         return None
@@ -126,7 +133,7 @@ def _to_reduced(run: tuple[Delivery, ...]) -> _Change:
     )
 
 
-def _from_tightened(run: tuple[Delivery, ...]) -> _Change:
+def _from_tightened(run: tuple[InspectedDelivery, ...]) -> _Change:
     if _rejected(run) >= REJECTED_TO_STOP:
         return Severity.STOPPED, "stopped: 5 deliveries were rejected on tightened inspection"
     if _accepted_in_a_row(run) >= ACCEPTED_TO_LOOSEN:
@@ -134,7 +141,7 @@ def _from_tightened(run: tuple[Delivery, ...]) -> _Change:
     return None
 
 
-def _from_reduced(delivery: Delivery) -> _Change:
+def _from_reduced(delivery: InspectedDelivery) -> _Change:
     if delivery.outcome == Outcome.REJECTED:
         return Severity.NORMAL, "normal again: a delivery was rejected on reduced inspection"
     if delivery.outcome == Outcome.BETWEEN:
@@ -145,7 +152,7 @@ def _from_reduced(delivery: Delivery) -> _Change:
     return None
 
 
-def _stays(severity: Severity, run: tuple[Delivery, ...]) -> str:
+def _stays(severity: Severity, run: tuple[InspectedDelivery, ...]) -> str:
     """Return why nothing changes, with the count that the next change waits for."""
     if severity == Severity.REDUCED:
         return "stays reduced: accepted"
@@ -156,11 +163,11 @@ def _stays(severity: Severity, run: tuple[Delivery, ...]) -> str:
     return f"stays normal: {_rejected(last)} of the last {len(last)} rejected"
 
 
-def _rejected(run: Iterable[Delivery]) -> int:
+def _rejected(run: Iterable[InspectedDelivery]) -> int:
     return sum(delivery.outcome == Outcome.REJECTED for delivery in run)
 
 
-def _accepted_in_a_row(run: tuple[Delivery, ...]) -> int:
+def _accepted_in_a_row(run: tuple[InspectedDelivery, ...]) -> int:
     """Return how many of the latest deliveries were accepted without a rejected one between."""
     count = 0
     for delivery in reversed(run):

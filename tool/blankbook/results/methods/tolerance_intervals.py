@@ -44,10 +44,10 @@ def two_sided_factor(pieces: int, share: float, confidence: float) -> float:
     >>> round(two_sided_factor(10, 0.95, 0.95), 4)
     3.3934
     """
-    return general_factor(pieces**-0.5, pieces - 1, share, confidence)
+    return tolerance_factor(pieces**-0.5, pieces - 1, share, confidence)
 
 
-def general_factor(error: float, freedom: float, share: float, confidence: float) -> float:
+def tolerance_factor(error: float, freedom: float, share: float, confidence: float) -> float:
     """Return the same where mean and deviation need not come from the same pieces.
 
     *error* is the standard error of the mean in units of the deviation, 1 / sqrt(n) for n pieces;
@@ -58,7 +58,7 @@ def general_factor(error: float, freedom: float, share: float, confidence: float
     one as a chi-square on their sum does, if the spread is as it was assumed to be.
     The factor is remembered; the error is taken to eight decimals, the freedom to two.
 
-    >>> round(general_factor(3 ** -0.5, 8, 0.90, 0.95), 3)
+    >>> round(tolerance_factor(3 ** -0.5, 8, 0.90, 0.95), 3)
     3.33
     """
     return _factor(round(error, 8), max(round(freedom, 2), 0.01), share, confidence)

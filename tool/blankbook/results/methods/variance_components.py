@@ -10,11 +10,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TypeVar
 
-Number = TypeVar("Number", float, Fraction)
+Exact = TypeVar("Exact", float, Fraction)
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class VarianceRow:
     """One line of an analysis of variance."""
 
     squares: float
@@ -33,8 +33,8 @@ class Analysis:
 
     mean: float
     """Mean of all values, each weighing the same."""
-    between: Row
-    within: Row
+    between: VarianceRow
+    within: VarianceRow
     ratio: float
     """F: the mean square between over the one within; infinite where nothing varies within."""
     size: float
@@ -85,7 +85,7 @@ class Summary:
     """Standard deviation of single values, on count - 1 degrees of freedom."""
 
 
-def analyse(groups: Sequence[Sequence[Number]]) -> Analysis:
+def analyse(groups: Sequence[Sequence[Exact]]) -> Analysis:
     """Return the analysis of variance of *groups*, one sequence of values a lot.
 
     Shape: at least two groups; counts may differ; at least one group of two or more.
@@ -115,7 +115,7 @@ def analyse_summaries(groups: Sequence[Summary]) -> Analysis:
     return _analysis(counts, [group.mean - origin for group in groups], within, origin)
 
 
-def analyse_beside(groups: Sequence[Sequence[tuple[str, float]]]) -> Analysis:
+def analyse_lots(groups: Sequence[Sequence[tuple[str, float]]]) -> Analysis:
     """Return the analysis of lots where each value carries a label that has a level of its own.
 
     The labels' levels (the sizes of a style, which are cut as they are cut in every lot) are fitted
@@ -137,8 +137,8 @@ def analyse_beside(groups: Sequence[Sequence[tuple[str, float]]]) -> Analysis:
     if freedom < 1 or inside < 1:
         raise ValueError("must be lots that can be told apart from their sizes, found none")
     fitted = own @ (np.linalg.pinv(own) @ left)
-    between = Row(float(fitted @ fitted), freedom)
-    within = Row(float(((left - fitted) ** 2).sum()), inside)
+    between = VarianceRow(float(fitted @ fitted), freedom)
+    within = VarianceRow(float(((left - fitted) ** 2).sum()), inside)
     ratio = between.mean_square / within.mean_square if within.squares else float("inf")
     return Analysis(float(values.mean()), between, within, ratio, float((own**2).sum()) / freedom)
 
@@ -179,27 +179,27 @@ def _check(counts: Sequence[int]) -> None:
         )
 
 
-def _sum(values: Sequence[Number]) -> Number:
+def _sum(values: Sequence[Exact]) -> Exact:
     return sum(values[1:], values[0])  # starts from a value, so that fractions stay fractions
 
 
-def _mean(values: Sequence[Number]) -> Number:
+def _mean(values: Sequence[Exact]) -> Exact:
     return _sum(values) / len(values)
 
 
-def _squares(values: Sequence[Number], mean: Number) -> Number:
+def _squares(values: Sequence[Exact], mean: Exact) -> Exact:
     return _sum([(value - mean) ** 2 for value in values])
 
 
 def _analysis(
-    counts: Sequence[int], means: Sequence[Number], within: float, origin: float
+    counts: Sequence[int], means: Sequence[Exact], within: float, origin: float
 ) -> Analysis:
     total = sum(counts)
     weighted = [mean * count for mean, count in zip(means, counts, strict=True)]
     mean = _sum(weighted) / total
     spread = [count * (own - mean) ** 2 for own, count in zip(means, counts, strict=True)]
-    between = Row(float(_sum(spread)), len(counts) - 1)
-    inside = Row(within, total - len(counts))
+    between = VarianceRow(float(_sum(spread)), len(counts) - 1)
+    inside = VarianceRow(within, total - len(counts))
     ratio = between.mean_square / inside.mean_square if within else float("inf")
     return Analysis(origin + float(mean), between, inside, ratio, _usual_size(counts))
 

@@ -7,11 +7,11 @@ from statistics import fmean
 from blankbook.records.model import Prior, Round
 from blankbook.results.evidence import chart_for, charted_length, rounds_and_deliveries, size_sample
 from blankbook.results.methods.control_charts import (
-    Centre,
-    Chart,
-    Stated,
+    CentreLine,
+    ControlChart,
+    StatedSpread,
     chart_of_lots,
-    moving_average,
+    moving_average_chart,
 )
 from blankbook.results.result_types import Case, Spread
 from blankbook.words.answers import Advice
@@ -64,8 +64,8 @@ def reference_lot(lots: Sequence[Lot]) -> Lot:
 class LotCharts:
     """The control charts of all lots at one point."""
 
-    single: Chart
-    average: Chart
+    single: ControlChart
+    average: ControlChart
     """Of the lots that are inside the limits by themselves: a lot beyond them is left out."""
     kept: tuple[int, ...]
     """The places of those lots."""
@@ -89,12 +89,12 @@ def lot_charts(case: Case, point: str, lots: Sequence[Lot]) -> LotCharts:
     """
     spread = case.spreads[point]
     errors = tuple(lot.error(spread) for lot in lots)
-    stated = Stated(errors, stated_between(case, point).deviation, spread.freedom)
+    stated = StatedSpread(errors, stated_between(case, point).deviation, spread.freedom)
     before = reference_lot(lots)
     values = [lot.off for lot in lots]
-    single = chart_of_lots(values, stated, Centre(before.off, before.error(spread)))
+    single = chart_of_lots(values, stated, CentreLine(before.off, before.error(spread)))
     kept = tuple(place for place in range(len(lots)) if place not in single.signals)
     deviations = [stated.deviations[place] for place in kept]
     steady = [values[place] for place in kept]
-    average = moving_average(steady, before.off, deviations, single.basis)
+    average = moving_average_chart(steady, before.off, deviations, single.basis)
     return LotCharts(single, average, kept)

@@ -18,7 +18,7 @@ from blankbook.results.evidence import (
     size_sample,
 )
 from blankbook.results.limits import Limits
-from blankbook.results.methods.control_charts import Basis, Point
+from blankbook.results.methods.control_charts import Basis, ChartPoint
 from blankbook.results.over_lots.lot_history import Lot, LotCharts, lot_charts, lots_of
 from blankbook.results.result_types import Case
 from blankbook.words.answers import Answer
@@ -70,9 +70,9 @@ class LotAtPoint:
     off: float
     """Millimetres."""
     pieces: int
-    single: Point | None = None
+    single: ChartPoint | None = None
     """The lot with its limits; None at a point that raises no alarm."""
-    average: Point | None = None
+    average: ChartPoint | None = None
     """The moving average with its limits; None, too, for a lot beyond its own limits."""
 
     @property

@@ -12,7 +12,7 @@ from statistics import fmean, harmonic_mean, stdev
 from blankbook.records.model import Prior
 from blankbook.results.limits import Limits, deviation_limits, limits
 from blankbook.results.methods.control_charts import ENOUGH_LOTS
-from blankbook.results.methods.variance_components import analyse_beside, between_limits, components
+from blankbook.results.methods.variance_components import analyse_lots, between_limits, components
 from blankbook.results.over_lots.lot_history import Lot
 from blankbook.results.result_types import Spread
 
@@ -55,7 +55,7 @@ def _from_lots(lots: Sequence[Lot], risk: float) -> LotForecast | None:
     (Student 1908); with unequal counts, unweighted means (Burdick and Graybill 1992).
     """
     try:
-        found = analyse_beside([lot.values for lot in lots])
+        found = analyse_lots([lot.values for lot in lots])
     except ValueError:
         return None
     if found.between.freedom < len(lots) - 1:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from blankbook.results.checks.lots import judge
 from blankbook.results.limits import normal_below, t_quantile
-from blankbook.results.methods.control_charts import WIDTH, Basis
+from blankbook.results.methods.control_charts import LIMIT_DEVIATIONS, Basis
 from blankbook.results.over_lots.lot_history import (
     Lot,
     lot_charts,
@@ -74,12 +74,12 @@ def _alarm_line(case: Case, point: str, lots: Sequence[Lot], figures: Figures) -
     if chart.basis != Basis.STATED_SPREAD:
         return []
     high = chart.points[-1].high - chart.centre
-    wide = decimal_text(t_quantile(normal_below(WIDTH), spread.freedom), 3)
+    wide = decimal_text(t_quantile(normal_below(LIMIT_DEVIATIONS), spread.freedom), 3)
     between = figures.bare(stated_between(case, point).deviation, 1)
     deviation = figures.bare(spread.deviation, 1)
     counts = (lots[-1].pieces, reference_lot(lots).pieces)
     squares = f"{between}² + {deviation}² / {counts[0]} + {deviation}² / {counts[1]}"
-    width = f"t({normal_below(WIDTH):.6f}; {spread.freedom:.4g})"
+    width = f"t({normal_below(LIMIT_DEVIATIONS):.6f}; {spread.freedom:.4g})"
     return [
         WorkedLine("as rare as 3 deviations", wide, width),
         WorkedLine("alarm from this far off", figures.full(high), f"{wide} × √({squares})"),

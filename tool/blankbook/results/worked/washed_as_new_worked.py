@@ -7,6 +7,7 @@ from blankbook.results.checks.washed_as_new import SizeWhenNew, judge, sizes_whe
 from blankbook.results.checks.washed_size import washed_spread
 from blankbook.results.checks.washing import washed_round
 from blankbook.results.limits import t_quantile
+from blankbook.results.number_words import say_counted
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case
 from blankbook.results.worked.washed_size_worked import washed_line
@@ -37,7 +38,7 @@ def washed_as_new_lines(case: Case) -> list[WorkedLine]:
         mean_line(f"{name} when new", place.sample.values, figures),
         WorkedLine("border to the size below", figures.full(place.low)),
         WorkedLine("border to the size above", figures.full(place.high)),
-        mean_line(f"{name} after {after.cycles} washes", after.values, figures),
+        mean_line(f"{name} after {say_counted(after.cycles, 'wash')}", after.values, figures),
         WorkedLine("t", decimal_text(t, 3), f"t({1 - case.shop.risk:.4g}; {spread.freedom:.4g})"),
         washed_line(spread, fmean(after.values), case.shop, figures),
         *_room_lines(after.values, place, (washed, spread.deviation), t, figures),

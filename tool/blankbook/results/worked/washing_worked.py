@@ -1,6 +1,7 @@
 """The change in washing, piece by piece, worked out."""
 
 from blankbook.results.checks.washing import change_spread, judge, piece_changes, washed_round
+from blankbook.results.number_words import say_counted
 from blankbook.results.piece_spread import mean_of
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case
@@ -33,7 +34,7 @@ def washing_lines(case: Case) -> list[WorkedLine]:
         before = mean_of(piece.received[result.point])
         now, then = figures.bare(before * (1 + percent / 100)), figures.bare(before)
         put_in = f"100 × ({now} − {then}) / {then}"
-        name = f"{piece.key} {POINTS[result.point].name} after {result.cycles} washes"
+        name = f"{piece.key} {POINTS[result.point].name} after {say_counted(result.cycles, 'wash')}"
         lines.append(WorkedLine(name, PERCENT.full(percent), put_in))
     return [
         *lines,

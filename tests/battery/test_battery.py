@@ -101,8 +101,8 @@ def test_a_file_that_vanishes_is_the_machines_fault(
     root = ledger_factory(more)
     from blankbook.text import ledger_files as place
 
-    listed = place.look_through(root)
-    monkeypatch.setattr("blankbook.records.load_ledger.look_through", lambda _root: listed)
+    listed = place.scan_ledger(root)
+    monkeypatch.setattr("blankbook.records.load_ledger.scan_ledger", lambda _root: listed)
     (root / ROUND).unlink()
     ended = command("check", "--ledger", root, "--json")
     assert (ended.code, ended.out) == (3, "")

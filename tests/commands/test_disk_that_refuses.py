@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from blankbook.text.writing.atomic_write import PART
+from blankbook.text.writing.atomic_write import PART_PREFIX
 from disk import heard, nth
 from support import SMALL_LEDGER, LedgerMaker, Program
 
@@ -162,7 +162,7 @@ def test_a_full_disk_leaves_everything_as_it_was(
         ended = command(*arguments(case, ledger))
     assert ended.code == 3, ended.err
     assert str(ledger) in ended.err
-    assert PART not in ended.err
+    assert PART_PREFIX not in ended.err
     assert "no space left on device" in ended.err
     assert "free some space there" in ended.err
     assert contents(ledger) == before
@@ -191,7 +191,7 @@ def killed_at(case: str, root: Path, number: int) -> int:
 
 def without_parts(held: dict[str, bytes | None]) -> dict[str, bytes | None]:
     """Leave out what a killed process was writing, which nothing reads."""
-    return {path: body for path, body in held.items() if PART not in path}
+    return {path: body for path, body in held.items() if PART_PREFIX not in path}
 
 
 @pytest.mark.parametrize("case", [one for one in COMMANDS if not one.startswith("start")])

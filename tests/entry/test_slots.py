@@ -8,8 +8,8 @@ from blankbook.entry.round.round_template import HEAD, parts_of, ready
 from blankbook.records.lengths import read_length
 from blankbook.records.model import Tape
 from blankbook.text.writing import edits
-from blankbook.text.writing.edits import remove, set_value
-from blankbook.text.writing.yaml_spans import Text
+from blankbook.text.writing.edits import remove_value, set_value
+from blankbook.text.writing.yaml_spans import RecordText
 from blankbook.text.yaml_tree import read_tree
 
 TAPE = Tape("in", read_length("1/8", "in"))
@@ -68,7 +68,7 @@ def test_filled_gaps_are_the_edits(
     by_hand = set_value(by_hand, ("tape", "reads_to"), "1/16")
     for n, form in enumerate(forms):
         if form == BARE:
-            by_hand = remove(by_hand, ("pieces", n, "received"))
+            by_hand = remove_value(by_hand, ("pieces", n, "received"))
     for n in sorted(read):
         by_hand = set_value(by_hand, ("pieces", n, "received", "half_chest"), "22")
     for n in sorted(odd):
@@ -102,12 +102,12 @@ def test_many_pieces_are_read_once_and_not_once_each(monkeypatch: pytest.MonkeyP
     """A plan of five hundred pieces took minutes to be laid out; now it is read a few times."""
     counted = []
 
-    class Counted(Text):
+    class Counted(RecordText):
         def __init__(self, source: bytes) -> None:
             counted.append(len(source))
             super().__init__(source)
 
-    monkeypatch.setattr(edits, "Text", Counted)
+    monkeypatch.setattr(edits, "RecordText", Counted)
     for form in (FLOW, BLOCK, COMMA):
         counted.clear()
         parts_of(plan([form] * 500, "\n", ""), TAPE)

@@ -11,7 +11,7 @@ from PIL import Image
 
 from battery.rows import FOLDER, ROUND, added
 from blankbook.records.load_ledger import load_ledger
-from blankbook.text.photo_files import MOST_BYTES
+from blankbook.text.photo_files import MOST_PHOTO_BYTES
 from support import LedgerMaker
 
 
@@ -63,7 +63,7 @@ def with_photo(maker: LedgerMaker, name: str, content: bytes | None) -> Path:
         ("c.jpeg", JPEG),
         ("c.webp", WEBP),
         ("collars/left side.png", PNG),
-        ("c.png", PNG.ljust(MOST_BYTES, b"x")),
+        ("c.png", PNG.ljust(MOST_PHOTO_BYTES, b"x")),
     ],
 )
 def test_a_picture_in_the_rounds_folder_is_fine(
@@ -86,7 +86,7 @@ def test_a_picture_in_the_rounds_folder_is_fine(
         ("a\\c.png", None, "leaves"),
         ("a//c.png", None, "leaves"),
         ("c.png", b"", "size"),
-        ("c.png", PNG.ljust(MOST_BYTES + 1, b"x"), "size"),
+        ("c.png", PNG.ljust(MOST_PHOTO_BYTES + 1, b"x"), "size"),
         ("c.jpg", b"<html><script>", "kind"),
         ("c.svg", b"<svg/>", "kind"),
         ("c.jpg", PNG, "kind"),

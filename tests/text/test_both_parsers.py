@@ -8,7 +8,7 @@ import pytest
 
 from blankbook.text import yaml_nodes, yaml_tree
 from blankbook.text.decoding import decode
-from blankbook.text.findings import UnreadableText
+from blankbook.text.findings import UnreadableError
 from text.mutations import mutate
 
 SAMPLES = {
@@ -58,7 +58,7 @@ def outcome(compose: Any, text: str) -> Any:
     try:
         root = compose(text)
         return yaml_tree._build(root, text) if root is not None else None, marks(root)
-    except UnreadableText as error:
+    except UnreadableError as error:
         return error.rule
 
 
@@ -78,7 +78,7 @@ def marks(node: Any) -> Any:
 
 def differ(text: str) -> bool | None:
     """Say whether the two ways differ; None where only the careful one is taken anyway."""
-    if not yaml_nodes.is_plain(text):
+    if not yaml_nodes.is_plain_yaml(text):
         return None
     root = yaml_nodes._compose_fast(text)
     if root is None or root.id != "mapping":

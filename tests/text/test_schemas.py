@@ -17,7 +17,7 @@ import pytest
 from blankbook.text import schemas, write_schemas
 from blankbook.text.decoding import decode
 from blankbook.text.ledger_files import list_files
-from blankbook.text.schema_messages import WORDS, faults
+from blankbook.text.schema_messages import FAULTS_BY_KEYWORD, schema_faults
 from blankbook.text.yaml_tree import read_tree
 
 DRAFT_07 = set(jsonschema.Draft7Validator.VALIDATORS) | {
@@ -122,7 +122,7 @@ def test_closed_mappings_say_so() -> None:
 def test_every_keyword_has_a_sentence() -> None:
     """A keyword that can find something has words for it."""
     used = {key for part in RESOLVED.values() for key in part} - SILENT - STRUCTURE
-    assert used <= set(WORDS)
+    assert used <= set(FAULTS_BY_KEYWORD)
 
 
 def test_the_words_file_is_up_to_date(capsys: pytest.CaptureFixture[str]) -> None:
@@ -162,10 +162,15 @@ def test_nothing_is_fetched(monkeypatch: pytest.MonkeyPatch, demo_ledger: Path) 
         raise AssertionError("a socket was opened")
 
     monkeypatch.setattr(socket, "socket", refuse)
-    for cached in (schemas.schema_files, schemas.schema, schemas.validator, schemas.gate):
+    for cached in (
+        schemas.schema_files,
+        schemas.schema,
+        schemas.validator,
+        schemas.quick_validator,
+    ):
         cached.cache_clear()
     for kind in schemas.KINDS:
-        assert faults({"a": "b"}, kind)
+        assert schema_faults({"a": "b"}, kind)
 
 
 VALUES: tuple[Any, ...] = (
@@ -202,7 +207,7 @@ def damaged(tree: Any, chance: random.Random) -> Any:
 @pytest.mark.parametrize("kind", schemas.KINDS)
 def test_both_validators_agree(kind: str, demo_ledger: Path) -> None:
     """On 500 seeded mutations of the demo shop's files of each kind, dates included."""
-    quick = schemas.gate(kind)
+    quick = schemas.quick_validator(kind)
     if quick is None:
         pytest.skip("jsonschema_rs is not installed")
     careful = schemas.validator(kind)
@@ -212,10 +217,10 @@ def test_both_validators_agree(kind: str, demo_ledger: Path) -> None:
     for _ in range(500):
         file = chance.choice(files)
         text = decode((demo_ledger / file.path).read_bytes())
-        tree = schemas.typed(damaged(read_tree("x", text).tree, chance), kind)
+        tree = schemas.with_types(damaged(read_tree("x", text).tree, chance), kind)
         valid = careful.is_valid(tree)
         assert quick.is_valid(tree) is valid, [error.message for error in careful.iter_errors(tree)]
-        assert (faults(tree, kind) == []) is valid
+        assert (schema_faults(tree, kind) == []) is valid
         told[valid] += 1
     assert min(told.values()) > 20
 
@@ -240,5 +245,5 @@ def test_a_date_is_a_day_of_the_calendar(text: str, valid: bool) -> None:
     tree = {"supplier": "a", "name": "b", "since": text}
     assert schemas.is_date(text) is valid
     assert schemas.validator("supplier").is_valid(tree) is valid
-    if quick := schemas.gate("supplier"):
+    if quick := schemas.quick_validator("supplier"):
         assert quick.is_valid(tree) is valid

@@ -6,7 +6,7 @@ from typing import Any
 
 from ruamel.yaml import YAML
 
-Way = tuple[str | int, ...]
+TreePath = tuple[str | int, ...]
 
 
 @functools.lru_cache(maxsize=8)
@@ -27,9 +27,9 @@ def _plain(node: Any) -> Any:
     return {key.value: _plain(value) for key, value in node.value}
 
 
-def at(tree: Any, way: Way) -> Any:
-    """Return what a tree holds at the end of a way; None where that is nothing."""
-    for step in way:
+def value_at(tree: Any, path: TreePath) -> Any:
+    """Return what a tree holds at the end of a path; None where that is nothing."""
+    for step in path:
         tree = tree.get(step) if isinstance(tree, dict) else tree[step]
         if tree is None:
             return None
@@ -55,10 +55,10 @@ def in_order(before: Any, after: Any) -> bool:
     return True
 
 
-def span(body: bytes, way: Way) -> tuple[int, int]:
+def span(body: bytes, path: TreePath) -> tuple[int, int]:
     """Return where a value is written, in characters: from behind its colon to its last sign."""
     text, node, behind = body.decode("utf-8-sig"), _root(body), 0
-    for step in way:
+    for step in path:
         if node.id == "mapping":
             key, node = next(pair for pair in node.value if pair[0].value == step)
             behind = text.index(":", key.end_mark.index) + 1

@@ -9,10 +9,20 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from blankbook.text.writing.edits import CannotEdit, add_item, remove, set_value
-from blankbook.text.writing.yaml_spans import MARK
+from blankbook.text.decoding import BYTE_ORDER_MARK
+from blankbook.text.writing.edits import CannotEditError, add_item, remove_value, set_value
 from blankbook.text.yaml_tree import read_tree
-from writing.oracle import Way, at, comments, in_order, line_ends, outside, put_in, same, span
+from writing.oracle import (
+    TreePath,
+    comments,
+    in_order,
+    line_ends,
+    outside,
+    put_in,
+    same,
+    span,
+    value_at,
+)
 from writing.written import POINTS, Written, rounds
 
 EXAMPLES = int(os.environ.get("BLANKBOOK_EDIT_EXAMPLES", "400"))
@@ -27,38 +37,38 @@ VALUES = st.one_of(
 )
 
 
-def must_stay(record: Written, way: Way, value: Any) -> bool:
+def must_stay(record: Written, path: TreePath, value: Any) -> bool:
     """Say whether an edit may be refused: it would take a comment along, or move a text's end."""
-    held = at(outside(record.body), way)
+    held = value_at(outside(record.body), path)
     if isinstance(held, list):
-        start, end = span(record.body, way)
+        start, end = span(record.body, path)
         grows = isinstance(value, list) and value[: len(held)] == held
         return "#" in record.body.decode("utf-8-sig")[start:end] and not grows
     return False
 
 
-def nothing_else(record: Written, new: bytes, way: Way) -> None:
+def nothing_else(record: Written, new: bytes, path: TreePath) -> None:
     """Hold an edited file against the one before it: data, order, bytes, comments, line ends."""
     before, after = outside(record.body), outside(new)
     assert in_order(before, after)
     assert comments(new) == comments(record.body)
-    assert new.startswith(MARK) == record.body.startswith(MARK)
+    assert new.startswith(BYTE_ORDER_MARK) == record.body.startswith(BYTE_ORDER_MARK)
     assert set(line_ends(new)) <= set(line_ends(record.body))
     old_text, new_text = record.body.decode(), new.decode()
     if put_in(record.body, new) is not None:
         return
-    assert at(before, way) is not None
+    assert value_at(before, path) is not None
     marks = len(old_text) - len(record.body.decode("utf-8-sig"))
-    start, end = span(record.body, way)
+    start, end = span(record.body, path)
     assert new_text.startswith(old_text[: start + marks])
     assert new_text.endswith(old_text[end + marks :])
 
 
-def ways(data: st.DataObject, pieces: int) -> Way:
-    """Return the way to something that may be there or not."""
+def draw_path(data: st.DataObject, pieces: int) -> TreePath:
+    """Return the path of something that may be there or not."""
     place = data.draw(st.integers(0, pieces - 1))
     point = data.draw(st.sampled_from(POINTS))
-    some: tuple[Way, ...] = (
+    some: tuple[TreePath, ...] = (
         *(("pieces", place, "received", point),) * 4,
         ("pieces", place, "note"),
         ("pieces", place, "colour"),
@@ -75,16 +85,16 @@ def ways(data: st.DataObject, pieces: int) -> Way:
 @given(rounds(), st.data())
 def test_a_value_is_set(record: Written, data: st.DataObject) -> None:
     """A reading that is there, is not there, or whose whole stage is not there yet."""
-    way, value = ways(data, record.pieces), data.draw(VALUES)
+    path, value = draw_path(data, record.pieces), data.draw(VALUES)
     after = data.draw(st.sampled_from(("", "date", "note", "not there")))
     try:
-        new = set_value(record.body, way, value, after=after)
-    except CannotEdit:
-        assert must_stay(record, way, value)  # no other form that people leave is refused
+        new = set_value(record.body, path, value, after=after)
+    except CannotEditError:
+        assert must_stay(record, path, value)  # no other form that people leave is refused
         return
-    assert outside(new) == changed(outside(record.body), way, value)
-    nothing_else(record, new, way)
-    if at(outside(record.body), way) is None:
+    assert outside(new) == changed(outside(record.body), path, value)
+    nothing_else(record, new, path)
+    if value_at(outside(record.body), path) is None:
         assert len(line_ends(new)) <= len(line_ends(record.body)) + 1
 
 
@@ -98,18 +108,18 @@ def test_a_point_is_read_once_more_and_taken_back(record: Written, data: st.Data
     if not held:
         return
     point = data.draw(st.sampled_from(sorted(held)))
-    way, before = ("pieces", place, "received", point), held[point]
+    path, before = ("pieces", place, "received", point), held[point]
     more = [*([before] if isinstance(before, str) else before), "22 1/4"]
-    new = set_value(record.body, way, more)
-    assert outside(new) == changed(tree, way, more)
+    new = set_value(record.body, path, more)
+    assert outside(new) == changed(tree, path, more)
     if isinstance(before, str):
-        nothing_else(record, new, way)
+        nothing_else(record, new, path)
     else:
         assert in_order(tree, outside(new))
         assert comments(new) == comments(record.body)
         assert set(line_ends(new)) <= set(line_ends(record.body))
         assert put_in(record.body, new) is not None
-        back = set_value(new, way, before)
+        back = set_value(new, path, before)
         assert outside(back) == tree
         assert comments(back) == comments(record.body)
         assert back == record.body or (b"#" in record.body and _but_for_a_comma(record.body, back))
@@ -120,19 +130,19 @@ def _but_for_a_comma(old: bytes, new: bytes) -> bool:
     return put_in(old, new) == b","
 
 
-def changed(tree: Any, way: Way, value: Any) -> Any:
+def changed(tree: Any, path: TreePath, value: Any) -> Any:
     """Return a tree with one value in it; mappings that are missing are made."""
     wanted = copy.deepcopy(tree)
     holder = wanted
-    for step in way[:-1]:
+    for step in path[:-1]:
         if isinstance(holder, dict) and holder.get(step) is None:
             holder[step] = {}
         holder = holder[step]
-    holder[way[-1]] = value
+    holder[path[-1]] = value
     return wanted
 
 
-ITEMS: tuple[tuple[Way, str, Any], ...] = (
+ITEMS: tuple[tuple[TreePath, str, Any], ...] = (
     (("pieces",), "piece: M-1\nsize: M", {"piece": "M-1", "size": "M"}),
     (("pieces",), "{piece: M-1, size: M}", {"piece": "M-1", "size": "M"}),
     (("swatches",), "{mass: 1.87 g}", {"mass": "1.87 g"}),
@@ -148,19 +158,19 @@ WASHED = {"cycles": "5", "hem_width": "20"}
 def test_an_item_is_added(record: Written, data: st.DataObject) -> None:
     """A piece, a stage after washing, or the first item of a list that was not there."""
     place = data.draw(st.integers(0, record.pieces - 1))
-    washed: tuple[Way, str, Any] = (
+    washed: tuple[TreePath, str, Any] = (
         ("pieces", place, "washed"), "{cycles: 5, hem_width: 20}", WASHED)  # fmt: skip
-    way, item, value = data.draw(st.sampled_from((*ITEMS, washed)))
+    path, item, value = data.draw(st.sampled_from((*ITEMS, washed)))
     tree = outside(record.body)
     try:
-        new = add_item(record.body, way, item)
-    except CannotEdit:
+        new = add_item(record.body, path, item)
+    except CannotEditError:
         assert not record.body.endswith((b"\n", b"\r"))
-        assert way == ("pieces",)
+        assert path == ("pieces",)
         assert record.body.endswith(b"# no comment")  # the end of the text would move
         assert "-" not in re.findall(r"note: ([|>][-+0-9]*)", record.body.decode())[-1]
         return
-    assert outside(new) == changed(tree, way, [*(at(tree, way) or []), value])
+    assert outside(new) == changed(tree, path, [*(value_at(tree, path) or []), value])
     assert in_order(tree, outside(new))
     assert comments(new) == comments(record.body)
     assert set(line_ends(new)) <= set(line_ends(record.body))
@@ -177,8 +187,8 @@ def test_what_was_set_can_be_taken_out_again(record: Written, data: st.DataObjec
     missing = [point for point in (*POINTS, "neck_width") if point not in received]
     if not received:
         return
-    way = ("pieces", place, "received", missing[0])
-    new = remove(set_value(record.body, way, "22 1/8"), way)
+    path = ("pieces", place, "received", missing[0])
+    new = remove_value(set_value(record.body, path, "22 1/8"), path)
     assert outside(new) == tree
     assert new == record.body or (b"#" in record.body and _but_for_a_comma(record.body, new))
 
@@ -190,15 +200,15 @@ def test_an_entry_is_taken_out_with_what_is_its_own(record: Written, data: st.Da
     tree = outside(record.body)
     place = data.draw(st.integers(0, record.pieces - 1))
     received = tree["pieces"][place].get("received") or {}
-    some: list[Way] = [("pieces", place, "received", point) for point in received]
+    some: list[TreePath] = [("pieces", place, "received", point) for point in received]
     some += [("pieces", place), ("lot",), ("by",), ("note",), ("pieces", place, "note")]
-    way = data.draw(st.sampled_from(some))
+    path = data.draw(st.sampled_from(some))
     try:
-        new = remove(record.body, way)
-    except CannotEdit:
+        new = remove_value(record.body, path)
+    except CannotEditError:
         return
     wanted = copy.deepcopy(tree)
-    del at(wanted, way[:-1])[way[-1]]
+    del value_at(wanted, path[:-1])[path[-1]]
     assert same(outside(new), wanted)
     gone = put_in(new, record.body)
     assert gone is not None
@@ -254,7 +264,8 @@ SET: dict[str, tuple[bytes, tuple[str | int, ...], str | list[str], bytes]] = {
         b"a: 1\nn: |\n  so", ("c",), "2", b"a: 1\nc: 2\nn: |\n  so"),
     "behind a text that ends the file and keeps no line end": (
         b"a: 1\nn: |-\n  so", ("c",), "2", b"a: 1\nn: |-\n  so\nc: 2"),
-    "behind a byte-order mark": (MARK + b"a: 1\n", ("a",), "2", MARK + b"a: 2\n"),
+    "behind a byte-order mark": (
+        BYTE_ORDER_MARK + b"a: 1\n", ("a",), "2", BYTE_ORDER_MARK + b"a: 2\n"),
     "before a comment where nothing stood": (b"a: # so\n", ("a",), "1", b"a: 1 # so\n"),
     "a word that others take for a truth": (b"a: 1\n", ("a",), "No", b'a: "No"\n'),
     "between line ends of two kinds": (b"a: 1\r\nb: 2\n", ("c",), "3", b"a: 1\r\nb: 2\nc: 3\n"),
@@ -264,8 +275,8 @@ SET: dict[str, tuple[bytes, tuple[str | int, ...], str | list[str], bytes]] = {
 @pytest.mark.parametrize("case", SET)
 def test_a_value_goes_where_a_person_would_put_it(case: str) -> None:
     """Into forms that are seldom: every comment stays beside what it is about."""
-    body, way, value, wanted = SET[case]
-    assert set_value(body, way, value) == wanted
+    body, path, value, wanted = SET[case]
+    assert set_value(body, path, value) == wanted
 
 
 ADDED: dict[str, tuple[bytes, tuple[str | int, ...], str, bytes]] = {
@@ -283,8 +294,8 @@ ADDED: dict[str, tuple[bytes, tuple[str | int, ...], str, bytes]] = {
 @pytest.mark.parametrize("case", ADDED)
 def test_an_item_goes_into_any_list(case: str) -> None:
     """In brackets it stands on one line, whatever it was written as."""
-    body, way, item, wanted = ADDED[case]
-    assert add_item(body, way, item) == wanted
+    body, path, item, wanted = ADDED[case]
+    assert add_item(body, path, item) == wanted
 
 
 REFUSED = {
@@ -303,16 +314,16 @@ REFUSED = {
 @pytest.mark.parametrize("case", REFUSED)
 def test_what_has_no_safe_place_is_refused(case: str) -> None:
     """Nothing is guessed, and nothing is overwritten that was not meant."""
-    body, way = REFUSED[case]
-    with pytest.raises(CannotEdit):
-        set_value(body, way, "22")
+    body, path = REFUSED[case]
+    with pytest.raises(CannotEditError):
+        set_value(body, path, "22")
 
 
 def test_the_last_entry_is_not_taken_out() -> None:
     """An empty mapping would be left behind, which nobody wrote."""
     for body in (b"a: {b: 1}\n", b"a:\n  b: 1\n"):
-        with pytest.raises(CannotEdit):
-            remove(body, ("a", "b"))
+        with pytest.raises(CannotEditError):
+            remove_value(body, ("a", "b"))
 
 
 @KEEN
@@ -322,7 +333,7 @@ def test_any_text_reads_back_as_itself(text: str) -> None:
     for body in (b"a: {b: 1}\n", b"a:\n  b: 1\n"):
         try:
             new = set_value(body, ("a", "b"), text)
-        except CannotEdit:
+        except CannotEditError:
             assert not text.isprintable()
             continue
         assert read_tree("", new.decode()).tree == {"a": {"b": text}}
@@ -332,7 +343,7 @@ def test_any_text_reads_back_as_itself(text: str) -> None:
 @pytest.mark.parametrize("hidden", ["\u202e", "\ufeff", "\u2028", "\ud800", "\x00", "\x85"])
 def test_what_the_reader_refuses_is_never_written(hidden: str) -> None:
     """A character that cannot be seen would make the whole file unreadable."""
-    with pytest.raises(CannotEdit):
+    with pytest.raises(CannotEditError):
         set_value(b"a: 1\n", ("note",), f"x{hidden}y")
 
 
@@ -354,13 +365,13 @@ KEPT: dict[str, tuple[bytes, tuple[str | int, ...], bytes]] = {
 @pytest.mark.parametrize("case", KEPT)
 def test_what_stands_beside_stays(case: str) -> None:
     """An entry goes with what is its own: no comment of another, and no line end."""
-    body, way, wanted = KEPT[case]
-    assert remove(body, way) == wanted
+    body, path, wanted = KEPT[case]
+    assert remove_value(body, path) == wanted
 
 
 LOST = {
     "an item that would be two": lambda: add_item(b"a: [1]\n", ("a",), "2, 3"),
-    "a comment between the entry and the next": lambda: remove(
+    "a comment between the entry and the next": lambda: remove_value(
         b"a: {b: 1, # one\n  c: 2}\n", ("a", "b")),
     "a place counted from the end": lambda: set_value(b"a: [1, 2]\n", ("a", -1), "3"),
 }  # fmt: skip
@@ -369,5 +380,5 @@ LOST = {
 @pytest.mark.parametrize("case", LOST)
 def test_what_would_go_with_it_stops_an_edit(case: str) -> None:
     """Refused, because something would be lost that nobody meant."""
-    with pytest.raises(CannotEdit):
+    with pytest.raises(CannotEditError):
         LOST[case]()

@@ -17,14 +17,14 @@ import pytest
 
 from blankbook.text.writing import atomic_write
 from blankbook.text.writing.atomic_write import (
-    AlreadyThere,
-    ChangedUnderneath,
-    LeadsOut,
-    replace,
-    take_back,
-    write_new,
+    AlreadyThereError,
+    FileChangedError,
+    OutsideLedgerError,
+    remove_new_file,
+    replace_file,
+    write_new_file,
 )
-from blankbook.text.writing.file_diff import difference
+from blankbook.text.writing.file_diff import file_patch
 
 OLD, NEW = b"old: 1\n" * 40, b"new: 22 1/8\n" * 60
 CALLS = ("open", "fdopen", "fsync", "fchmod", "link", "replace", "rename", "mkdir")
@@ -34,7 +34,7 @@ CALLS = ("open", "fdopen", "fsync", "fchmod", "link", "replace", "rename", "mkdi
 def left_behind(folder: Path) -> list[str]:
     """Return what should not be there any more."""
     return sorted(
-        place.name for place in folder.iterdir() if place.name.startswith(atomic_write.PART)
+        place.name for place in folder.iterdir() if place.name.startswith(atomic_write.PART_PREFIX)
     )
 
 
@@ -43,7 +43,7 @@ def test_a_file_is_replaced_with_its_mode(tmp_path: Path) -> None:
     place = tmp_path / "r.yaml"
     place.write_bytes(OLD)
     place.chmod(0o640)
-    replace(place, OLD, NEW, place.parent)
+    replace_file(place, OLD, NEW, place.parent)
     assert place.read_bytes() == NEW
     assert place.stat().st_mode & 0o777 == 0o640
     assert sorted(p.name for p in tmp_path.iterdir()) == ["r.yaml"]
@@ -52,9 +52,9 @@ def test_a_file_is_replaced_with_its_mode(tmp_path: Path) -> None:
 def test_a_new_file_has_the_usual_mode_and_never_buries_another(tmp_path: Path) -> None:
     """Two that both make it: the second is told."""
     place = tmp_path / "new" / "deep" / "r.yaml"
-    write_new(place, NEW, tmp_path)
-    with pytest.raises(AlreadyThere):
-        write_new(place, OLD, tmp_path)
+    write_new_file(place, NEW, tmp_path)
+    with pytest.raises(AlreadyThereError):
+        write_new_file(place, OLD, tmp_path)
     assert place.read_bytes() == NEW
     usual = tmp_path / "usual"
     usual.write_bytes(b"")
@@ -66,8 +66,8 @@ def test_a_file_that_was_changed_meanwhile_is_left_alone(tmp_path: Path) -> None
     """What somebody else wrote is theirs."""
     place = tmp_path / "r.yaml"
     place.write_bytes(b"theirs")
-    with pytest.raises(ChangedUnderneath):
-        replace(place, OLD, NEW, place.parent)
+    with pytest.raises(FileChangedError):
+        replace_file(place, OLD, NEW, place.parent)
     assert place.read_bytes() == b"theirs"
     assert left_behind(tmp_path) == []
 
@@ -77,7 +77,7 @@ def test_a_link_keeps_leading_to_its_file(tmp_path: Path) -> None:
     (tmp_path / "a").mkdir()
     (tmp_path / "a/r.yaml").write_bytes(OLD)
     (tmp_path / "r.yaml").symlink_to(tmp_path / "a/r.yaml")
-    replace(tmp_path / "r.yaml", OLD, NEW, tmp_path)
+    replace_file(tmp_path / "r.yaml", OLD, NEW, tmp_path)
     assert (tmp_path / "r.yaml").is_symlink()
     assert (tmp_path / "a/r.yaml").read_bytes() == NEW
 
@@ -92,14 +92,14 @@ def test_a_link_that_leads_out_is_refused(tmp_path: Path) -> None:
     (ledger / "out").symlink_to(other)
     (ledger / "alias").symlink_to(ledger / "in")
     for place in (ledger / "r.yaml", ledger / "out/r.yaml", ledger / "../other/r.yaml"):
-        with pytest.raises(LeadsOut):
-            replace(place, OLD, NEW, ledger)
+        with pytest.raises(OutsideLedgerError):
+            replace_file(place, OLD, NEW, ledger)
     for place in (ledger / "out/new.yaml", ledger / "out/deep/new.yaml"):
-        with pytest.raises(LeadsOut):
-            write_new(place, NEW, ledger)
+        with pytest.raises(OutsideLedgerError):
+            write_new_file(place, NEW, ledger)
     assert [path.name for path in other.iterdir()] == ["r.yaml"]
     assert (other / "r.yaml").read_bytes() == OLD
-    write_new(ledger / "alias/new.yaml", NEW, ledger)
+    write_new_file(ledger / "alias/new.yaml", NEW, ledger)
     assert (ledger / "in/new.yaml").read_bytes() == NEW
 
 
@@ -108,7 +108,7 @@ def test_links_that_lead_to_each_other_are_told(tmp_path: Path) -> None:
     for name, other in (("a.yaml", "b.yaml"), ("b.yaml", "a.yaml")):
         (tmp_path / name).symlink_to(tmp_path / other)
     with pytest.raises(OSError, match="symbolic links") as told:
-        replace(tmp_path / "a.yaml", OLD, NEW, tmp_path)
+        replace_file(tmp_path / "a.yaml", OLD, NEW, tmp_path)
     assert told.value.errno == errno.ELOOP
     assert told.value.filename == str(tmp_path / "a.yaml")
 
@@ -116,8 +116,8 @@ def test_links_that_lead_to_each_other_are_told(tmp_path: Path) -> None:
 def test_a_new_file_does_not_go_through_a_link(tmp_path: Path) -> None:
     """A link that leads nowhere is there, and stays."""
     (tmp_path / "r.yaml").symlink_to(tmp_path / "nowhere")
-    with pytest.raises(AlreadyThere):
-        write_new(tmp_path / "r.yaml", NEW, tmp_path)
+    with pytest.raises(AlreadyThereError):
+        write_new_file(tmp_path / "r.yaml", NEW, tmp_path)
     assert not (tmp_path / "nowhere").exists()
 
 
@@ -127,7 +127,7 @@ def test_a_file_that_nobody_may_write_to_is_left_alone(tmp_path: Path) -> None:
     place.write_bytes(OLD)
     place.chmod(0o444)
     with pytest.raises(PermissionError, match="not to be written to") as told:
-        replace(place, OLD, NEW, tmp_path)
+        replace_file(place, OLD, NEW, tmp_path)
     assert told.value.filename == str(place)
     assert place.read_bytes() == OLD
 
@@ -136,12 +136,12 @@ def test_a_new_file_is_taken_back_with_its_folders(tmp_path: Path) -> None:
     """Only those that were made for it, and only while it is what was written."""
     (tmp_path / "kept").mkdir()
     place = tmp_path / "kept/new/deep/r.yaml"
-    made = write_new(place, NEW, tmp_path)
-    take_back(place, NEW, made)
+    made = write_new_file(place, NEW, tmp_path)
+    remove_new_file(place, NEW, made)
     assert [path.name for path in tmp_path.rglob("*")] == ["kept"]
-    made = write_new(place, NEW, tmp_path)
+    made = write_new_file(place, NEW, tmp_path)
     place.write_bytes(OLD)
-    take_back(place, NEW, made)
+    remove_new_file(place, NEW, made)
     assert place.read_bytes() == OLD
 
 
@@ -151,25 +151,25 @@ def test_a_lock_that_is_held_is_told_after_a_while(
     """And nothing was written; as soon as it is let go, writing goes on."""
     place = tmp_path / "r.yaml"
     place.write_bytes(OLD)
-    monkeypatch.setattr(atomic_write, "PATIENCE", 0.05)
+    monkeypatch.setattr(atomic_write, "LOCK_SECONDS", 0.05)
     handle = os.open(tmp_path, os.O_RDONLY)
     fcntl.flock(handle, fcntl.LOCK_EX)
     with pytest.raises(OSError, match="somebody else is writing here") as told:
-        replace(place, OLD, NEW, tmp_path)
+        replace_file(place, OLD, NEW, tmp_path)
     assert told.value.errno == errno.EBUSY
     assert place.read_bytes() == OLD
     os.close(handle)
-    replace(place, OLD, NEW, tmp_path)
+    replace_file(place, OLD, NEW, tmp_path)
     assert place.read_bytes() == NEW
 
 
 def test_what_a_killed_run_left_is_swept_away_once_it_is_old(tmp_path: Path) -> None:
     """A young one may belong to somebody who is writing now."""
-    old, young = (tmp_path / f"{atomic_write.PART}{name}" for name in ("old", "young"))
+    old, young = (tmp_path / f"{atomic_write.PART_PREFIX}{name}" for name in ("old", "young"))
     for left in (old, young):
         left.write_bytes(b"half")
     os.utime(old, (1, 1))
-    write_new(tmp_path / "r.yaml", NEW, tmp_path)
+    write_new_file(tmp_path / "r.yaml", NEW, tmp_path)
     assert left_behind(tmp_path) == [young.name]
 
 
@@ -205,9 +205,9 @@ def test_a_fault_of_the_system_leaves_old_or_new(
         failing(patched, name, at, number)
         try:
             if new:
-                write_new(place, NEW, tmp_path)
+                write_new_file(place, NEW, tmp_path)
             else:
-                replace(place, OLD, NEW, place.parent)
+                replace_file(place, OLD, NEW, place.parent)
         except OSError as error:
             assert error.errno == number  # noqa: PT017 - only a fault that was made may be told
             assert error.filename in {str(place), str(place.parent)}  # noqa: PT017 - what is meant
@@ -247,9 +247,9 @@ def test_the_disk_is_asked_to_keep_the_bytes_before_the_name(
         for name in true:
             patched.setattr(os, name, noted(name))
         if new:
-            write_new(place, NEW, tmp_path)
+            write_new_file(place, NEW, tmp_path)
         else:
-            replace(place, OLD, NEW, tmp_path)
+            replace_file(place, OLD, NEW, tmp_path)
     wanted = {
         True: ["keep bytes", "link", "keep b", "keep a", "keep top"],
         False: ["keep bytes", "replace", "keep top"],
@@ -266,9 +266,9 @@ def test_on_a_disk_without_links_nothing_is_buried(
         raise OSError(errno.EPERM, os.strerror(errno.EPERM))
 
     monkeypatch.setattr(os, "link", refuse)
-    write_new(tmp_path / "r.yaml", NEW, tmp_path)
-    with pytest.raises(AlreadyThere):
-        write_new(tmp_path / "r.yaml", OLD, tmp_path)
+    write_new_file(tmp_path / "r.yaml", NEW, tmp_path)
+    with pytest.raises(AlreadyThereError):
+        write_new_file(tmp_path / "r.yaml", OLD, tmp_path)
     assert (tmp_path / "r.yaml").read_bytes() == NEW
     assert left_behind(tmp_path) == []
 
@@ -279,11 +279,11 @@ def test_a_full_disk_is_told_and_the_old_file_stays(tmp_path: Path) -> None:
     place.write_bytes(OLD)
     code = (
         "import resource, signal, sys, pathlib\n"
-        "from blankbook.text.writing.atomic_write import replace\n"
+        "from blankbook.text.writing.atomic_write import replace_file\n"
         "signal.signal(signal.SIGXFSZ, signal.SIG_IGN)\n"
         "resource.setrlimit(resource.RLIMIT_FSIZE, (100, 100))\n"
         "place = pathlib.Path(sys.argv[1])\n"
-        "replace(place, place.read_bytes(), b'x' * 1000, place.parent)\n"
+        "replace_file(place, place.read_bytes(), b'x' * 1000, place.parent)\n"
     )
     done = subprocess.run([sys.executable, "-c", code, str(place)], capture_output=True)  # noqa: PLW1510
     assert b"File too large" in done.stderr
@@ -293,13 +293,13 @@ def test_a_full_disk_is_told_and_the_old_file_stays(tmp_path: Path) -> None:
 
 WRITER = """
 import pathlib, sys
-from blankbook.text.writing.atomic_write import replace
+from blankbook.text.writing.atomic_write import replace_file
 place = pathlib.Path(sys.argv[1])
 print("ready", flush=True)
 while True:
     old = place.read_bytes()
     number = int(old.split(b"\\n", 1)[0].split(b": ")[1]) + 1
-    replace(place, old, (b"number: %d\\n" % number) * 2000, place.parent)
+    replace_file(place, old, (b"number: %d\\n" % number) * 2000, place.parent)
 """
 
 
@@ -347,7 +347,7 @@ def _steps(place: Path, until: int) -> None:
             return _true(*arguments, **more)
 
         setattr(os, name, instead)
-    replace(place, OLD, NEW, place.parent)
+    replace_file(place, OLD, NEW, place.parent)
     os._exit(0)
 
 
@@ -378,8 +378,8 @@ def _adding(place: Path, name: int) -> None:
         while True:
             old = place.read_bytes()
             try:
-                replace(place, old, old + b"%d-%d\n" % (name, count), place.parent)
-            except ChangedUnderneath:
+                replace_file(place, old, old + b"%d-%d\n" % (name, count), place.parent)
+            except FileChangedError:
                 continue
             break
     os._exit(0)
@@ -402,6 +402,6 @@ def test_of_some_that_write_at_once_all_but_one_are_told(tmp_path: Path) -> None
 
 def test_a_difference_names_file_and_lines() -> None:
     """What a person sees before anything is written; a new file is all new."""
-    told = difference("a.yaml", b"a: 1\nb: 2", b"a: 1\nb: 3")
+    told = file_patch("a.yaml", b"a: 1\nb: 2", b"a: 1\nb: 3")
     assert told.splitlines()[-4:] == ["-b: 2", "\\ no line end", "+b: 3", "\\ no line end"]
-    assert difference("a.yaml", None, b"a: 1\n").startswith("--- /dev/null\n+++ b/a.yaml\n")
+    assert file_patch("a.yaml", None, b"a: 1\n").startswith("--- /dev/null\n+++ b/a.yaml\n")

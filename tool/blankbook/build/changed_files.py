@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from blankbook.build import code_fingerprint
 from blankbook.build.build_cache import KEY, BlankState, State
 from blankbook.build.file_stamps import HASH, Known, Stamp, digest, hash_file, look, tree
-from blankbook.text.ledger_files import LedgerFile, look_through
+from blankbook.text.ledger_files import LedgerFile, scan_ledger
 
 if TYPE_CHECKING:
     from blankbook.history.versions.file_commits import Commits
@@ -65,7 +65,7 @@ class Survey:
 
 def survey(root: Path, out: Path, old: State, *, public: bool = False) -> Survey:
     """Return what is there now, held against what the last build knew."""
-    files, stray = look_through(root)
+    files, stray = scan_ledger(root)
     code, code_stamps = code_fingerprint.of_code(old.code_stamps, old.code)
     paths = {file.path for file in files} | old.inputs.keys()
     inputs = look(str(root), sorted(paths), old.inputs)

@@ -73,9 +73,9 @@ def _bytes(place: Path) -> bytes:
 
 def _is_gone(path: str, commits: "Commits") -> bool:
     """Say whether the site would be made from this, if it were still there."""
-    from blankbook.text.ledger_files import record_at
+    from blankbook.text.ledger_files import ledger_file_at
 
-    return not commits.of[path].is_deletion and record_at(path) is not None
+    return not commits.of[path].is_deletion and ledger_file_at(path) is not None
 
 
 def with_foot(page: bytes, old: str, new: str) -> bytes:

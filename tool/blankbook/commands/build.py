@@ -102,9 +102,9 @@ def _data(built: "Built") -> dict[str, Any]:
 
 def _counts(findings: "tuple[Finding, ...]") -> dict[str, int]:
     """Return how many findings there are of each level; `check` lists them."""
-    from blankbook.text.findings import LEVELS
+    from blankbook.text.findings import FINDING_LEVELS
 
-    return {level: sum(one.level == level for one in findings) for level in LEVELS}
+    return {level: sum(one.level == level for one in findings) for level in FINDING_LEVELS}
 
 
 def _json(data: dict[str, Any]) -> str:

@@ -68,7 +68,7 @@ def _must_be_free(root: Path) -> None:
     if not root.is_dir():
         raise WrongUse(f"{shown(root)} is a file", "name a folder that is empty or not there yet")
     if is_ledger(root):
-        raise WrongUse(f"{shown(root)} holds a ledger already: {MARK}", "go on with it as it is")
+        raise WrongUse(f"{shown(root)} holds a ledger already: {MARK}", "go on with it is")
 
 
 def _there(root: Path, texts: dict[str, str]) -> set[str]:
@@ -76,7 +76,7 @@ def _there(root: Path, texts: dict[str, str]) -> set[str]:
 
     Raises: WrongUse where anything else is in the folder.
     """
-    from blankbook.text.writing.atomic_write import PART
+    from blankbook.text.writing.atomic_write import PART_PREFIX
 
     there = set()
     for place, folders, names in os.walk(root):
@@ -84,7 +84,7 @@ def _there(root: Path, texts: dict[str, str]) -> set[str]:
             folders.remove(".git")
         for name in names:
             path = os.path.relpath(Path(place) / name, root).replace(os.sep, "/")
-            if name.startswith(PART):
+            if name.startswith(PART_PREFIX):
                 continue
             if path not in texts or (root / path).read_bytes() != texts[path].encode():
                 raise _not_empty(root)

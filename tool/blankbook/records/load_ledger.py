@@ -26,7 +26,7 @@ from blankbook.records.rules import (
 )
 from blankbook.records.rules.whole_delivery import Neighbours, delivery_findings
 from blankbook.text.findings import Fault, Finding, visible
-from blankbook.text.ledger_files import LedgerFile, list_files, look_through
+from blankbook.text.ledger_files import LedgerFile, list_files, scan_ledger
 
 __all__ = ["Loaded", "list_files", "load_ledger"]
 
@@ -66,7 +66,7 @@ def load_ledger(
     every blank, kept or not. Without *pictures* photos are looked for, and not read.
     Raises: OSError where the system refuses to read.
     """
-    files, stray = look_through(root)
+    files, stray = scan_ledger(root)
     wanted = [file for file in files if only is None or not file.blank or file.blank in only]
     was_on = gc.isenabled()
     gc.disable()  # the trees hold no cycles, and there are many of them

@@ -7,12 +7,12 @@ from typing import Any
 
 from blankbook.records.convert import converters
 from blankbook.records.convert.valid_parts import Rest, rest_of
-from blankbook.text.decoding import decode, has_mark, line_ends, place
-from blankbook.text.findings import Finding, UnreadableText, visible
-from blankbook.text.ledger_files import LedgerFile, read_bytes, refuse_large
-from blankbook.text.schema_messages import faults as schema_faults
-from blankbook.text.schemas import typed
-from blankbook.text.yaml_tree import Read, places, read_tree
+from blankbook.text.decoding import decode, has_byte_order_mark, line_and_column, line_ends
+from blankbook.text.findings import Finding, UnreadableError, visible
+from blankbook.text.ledger_files import LedgerFile, check_size, read_bytes
+from blankbook.text.schema_messages import schema_faults
+from blankbook.text.schemas import with_types
+from blankbook.text.yaml_tree import ParsedFile, locate_faults, read_tree
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +20,7 @@ class Entry:
     """One file, read: its record, or what is wrong with it."""
 
     file: LedgerFile
-    read: Read | None = None
+    read: ParsedFile | None = None
     record: Any = None
     findings: tuple[Finding, ...] = ()
     rest: Rest | None = None
@@ -31,7 +31,7 @@ def read_entry(root: Path, file: LedgerFile) -> Entry:
     """Return one file as a record, or with what is wrong with it."""
     try:
         return entry_of(file, read_bytes(root, file))
-    except UnreadableText as error:
+    except UnreadableError as error:
         return Entry(file, findings=(error.finding(visible(file.path, 300)),))
     except FileNotFoundError:
         if file.kind != "shop":
@@ -45,12 +45,12 @@ def read_entry(root: Path, file: LedgerFile) -> Entry:
 def entry_of(file: LedgerFile, data: bytes) -> Entry:
     """Return what the bytes of a file hold as a record, or with what is wrong with them."""
     try:
-        refuse_large(len(data))
+        check_size(len(data))
         read = read_tree(visible(file.path, 300), decode(data))
-    except UnreadableText as error:
+    except UnreadableError as error:
         return Entry(file, findings=(error.finding(visible(file.path, 300)),))
     notes = _notes(read, data)
-    tree = typed(read.tree, file.kind)
+    tree = with_types(read.tree, file.kind)
     faults = schema_faults(tree, file.kind)
     record = None
     if not faults:
@@ -58,14 +58,14 @@ def entry_of(file: LedgerFile, data: bytes) -> Entry:
     if not faults:
         return Entry(file, read, record, tuple(notes))
     rest = rest_of(tree, file.kind, file.path, faults)
-    found = places(read, [*faults, *(rest.more if rest else ())])
+    found = locate_faults(read, [*faults, *(rest.more if rest else ())])
     return Entry(file, read, None, (*notes, *found), rest)
 
 
-def _notes(read: Read, data: bytes) -> list[Finding]:
+def _notes(read: ParsedFile, data: bytes) -> list[Finding]:
     """Return what is worth knowing of the file's own form."""
     found = []
-    if has_mark(data):
+    if has_byte_order_mark(data):
         message = "the file begins with a byte-order mark"
         found.append(
             Finding(read.path, 1, 1, "byte-order-mark", message, "it does no harm", "note")
@@ -76,7 +76,7 @@ def _notes(read: Read, data: bytes) -> list[Finding]:
             Finding(read.path, 1, 1, "mixed-line-ends", message, "it does no harm", "note")
         )
     if "#" in read.text and (eaten := _EATEN.search(read.text)):
-        line, column = place(read.text, eaten.start(1))
+        line, column = line_and_column(read.text, eaten.start(1))
         message = f"a comment that looks like a part of a length: {eaten[1]}"
         remedy = "write the fraction before it without the #, or leave a word between"
         found.append(

@@ -9,7 +9,7 @@ from blankbook.records.model import Shop, Study, Supplier
 from blankbook.records.read_record import Entry
 from blankbook.records.rules import date_rules, name_rules, study_rules
 from blankbook.text.findings import Fault, Finding
-from blankbook.text.yaml_tree import Read, places
+from blankbook.text.yaml_tree import ParsedFile, locate_faults
 
 
 def _is_usable(study: Study | None) -> bool:
@@ -59,11 +59,11 @@ class Known:
         held.sort(key=lambda study: (study.date, study.key))
         return cls(root, shop, suppliers, today, frozenset(unreadable), misnamed, tuple(held))
 
-    def placed(self, read: Read, faults: list[Fault]) -> list[Finding]:
+    def placed(self, read: ParsedFile, faults: list[Fault]) -> list[Finding]:
         """Return the faults of one file that are to be told, with their places."""
         if self.errors_only:
             faults = [fault for fault in faults if fault.level == "error"]
-        return places(read, faults)
+        return locate_faults(read, faults)
 
     def shared_findings(self, entry: Entry) -> list[Finding]:
         """Return the findings of shop.yaml, a supplier's file or a study."""
@@ -73,11 +73,11 @@ class Known:
                 *study_rules.of_study(entry.record),
                 *date_rules.of_study(entry.record, self.today),
             ]
-            found += places(entry.read, faults)
+            found += locate_faults(entry.read, faults)
         if entry.read and isinstance(entry.record, Supplier):
             faults = [
                 *name_rules.of_supplier(entry.record, entry.file),
                 *date_rules.of_supplier(entry.record, self.today),
             ]
-            found += places(entry.read, faults)
+            found += locate_faults(entry.read, faults)
         return found

@@ -1,10 +1,10 @@
-"""One hash of several parts: the key of whatever follows from them."""
+"""One hash of several parts, to keep under it what was computed from them."""
 
 import hashlib
 
 
 def digest(*parts: bytes | str) -> str:
-    """Return a hash of the parts, in order and apart from each other."""
+    """Return a hash of the parts in their order; ("ab", "c") and ("a", "bc") differ."""
     made = hashlib.blake2b(digest_size=16)
     for part in parts:
         body = part.encode("utf-8", "surrogateescape") if isinstance(part, str) else part

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-LEVELS = ("error", "warning", "note")
+FINDING_LEVELS = ("error", "warning", "note")
 """An error stops a build; a warning wants a look; a note is for information."""
 
 
@@ -25,27 +25,31 @@ class Finding:
     level: str = "error"
 
 
-Path = tuple[str | int, ...]
-"""The way to a value: keys and places in lists."""
+ValuePath = tuple[str | int, ...]
+"""The path to a value in a record: keys, and indices of lists."""
 
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """A finding that knows the way to its value, and not yet its line."""
+    """A finding that knows the path to its value, and not yet its line.
 
-    at: Path
+    Lines are looked up once a file has a fault: most files have none, and composing nodes with
+    their positions takes longer than reading the values.
+    """
+
+    at: ValuePath
     rule: str
     message: str
     help: str = ""
     level: str = "error"
     on_key: bool = False
-    """Whether the key is meant, and not its value."""
-    first: Path = ()
-    """The way to what it repeats: the message then ends with that line."""
+    """Whether the fault lies in the key and not in its value."""
+    first: ValuePath = ()
+    """The path to the value that this one repeats; the message then names its line."""
 
 
-class UnreadableText(Exception):  # noqa: N818 - what happened
-    """A text that cannot be read as a record, with the place where reading stopped."""
+class UnreadableError(Exception):
+    """A text cannot be read as a record; line and column say where reading stopped."""
 
     def __init__(
         self, rule: str, message: str, remedy: str, line: int = 1, column: int = 1
@@ -58,12 +62,15 @@ class UnreadableText(Exception):  # noqa: N818 - what happened
         self.column = column
 
     def finding(self, path: str) -> Finding:
-        """Return it as a finding of the file at *path*."""
+        """Return the error as a finding of the file at *path*."""
         return Finding(path, self.line, self.column, self.rule, self.message, self.remedy)
 
 
 def visible(text: object, most: int = 60) -> str:
-    """Return text from a file so that it can be shown: cut, and with nothing hidden in it."""
+    """Return text from a file so that it can be shown: cut, with hidden characters spelled out.
+
+    No control character of a file may reach a terminal.
+    """
     cut = str(text)
     cut = cut if len(cut) <= most else cut[: most - 1] + "…"
     if cut.isprintable():

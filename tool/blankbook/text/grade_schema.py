@@ -1,4 +1,4 @@
-"""The definitions of words.schema.json that the scales and the ways to decorate give."""
+"""The definitions in words.schema.json that follow from grade scales and decoration methods."""
 
 from collections.abc import Iterable, Mapping
 from typing import Any
@@ -39,30 +39,30 @@ def grade_definitions() -> dict[str, Any]:
     """Return one definition for each scale, and for each list of parts that are graded."""
     found: dict[str, Any] = {f"{key}_grade": _grade(key) for key in GRADE_SCALES}
     found["grade"] = _any_grade()
-    found["method"] = _words("method", {key: method.title for key, method in METHODS.items()})
-    found["workmanship"] = _graded(
+    found["method"] = word_list("method", {key: method.title for key, method in METHODS.items()})
+    found["workmanship"] = _graded_parts(
         "workmanship", "How the piece is made, looked over as received.", WORKMANSHIP.values()
     )
-    found["worn"] = _graded(
-        "worn", "How the piece wore.", WEAR.values(), _worn(), required=("days",)
+    found["worn"] = _graded_parts(
+        "worn", "How the piece wore.", WEAR.values(), _worn_properties(), required=("days",)
     )
-    found["print_result"] = _graded(
+    found["print_result"] = _graded_parts(
         "result", "The print once it is cold, before any wash.", FRESH_PRINT.values(), note=False
     )
-    found["print_washed"] = _graded(
+    found["print_washed"] = _graded_parts(
         "washed",
         "The print after washing.",
         WASHED_PRINT.values(),
         {"cycles": CYCLES},
         required=("cycles",),
     )
-    found["press"] = _heat("press", 600, {"pressure": _words("pressure", PRESSURES)})
+    found["press"] = _heat("press", 600, {"pressure": word_list("pressure", PRESSURES)})
     found["dryer"] = _heat("dryer", 3600, {})
     return found
 
 
 def seam_properties() -> dict[str, Any]:
-    """Return the two lengths that a twist is made of."""
+    """Return the properties of the two lengths that a twist is computed from."""
     return {
         "seam_shift": {
             "title": SEAMS["seam_shift"].name,
@@ -81,6 +81,10 @@ def seam_properties() -> dict[str, Any]:
 
 
 def _grade(key: str) -> dict[str, Any]:
+    """Return the definition of a grade on one scale.
+
+    An editor may take 4 for a number, so whole grades are there as text and as number.
+    """
     scale = GRADE_SCALES[key]
     choices = [
         {"const": const, "description": scale.meaning(grade)}
@@ -96,6 +100,7 @@ def _grade(key: str) -> dict[str, Any]:
 
 
 def _any_grade() -> dict[str, Any]:
+    """Return the definition of a grade on whichever scale."""
     consts = [choice["const"] for choice in _grade("wear")["oneOf"]]
     return {
         "title": "grade",
@@ -105,7 +110,7 @@ def _any_grade() -> dict[str, Any]:
     }
 
 
-def _graded(
+def _graded_parts(
     title: str,
     what: str,
     parts: Iterable[Part],
@@ -136,7 +141,7 @@ def _graded(
     }
 
 
-def _worn() -> dict[str, Any]:
+def _worn_properties() -> dict[str, Any]:
     return {
         "days": {
             **_LONG,
@@ -194,11 +199,13 @@ def _heat(title: str, most: int, more: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
-def _words(name: str, words: Mapping[str, str]) -> dict[str, Any]:
+def word_list(key: str, words: Mapping[str, str]) -> dict[str, Any]:
+    """Return the definition of a closed list of words: word and meaning."""
+    name = key.replace("_", " ")
     return {
         "title": name,
         "description": f"One of the words that blankbook knows for {name}.",
         "examples": [next(iter(words))],
         "type": "string",
-        "oneOf": [{"const": key, "description": meaning} for key, meaning in words.items()],
+        "oneOf": [{"const": word, "description": meaning} for word, meaning in words.items()],
     }

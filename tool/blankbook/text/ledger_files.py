@@ -1,4 +1,4 @@
-"""Which files make a ledger, and their bytes: nothing outside it is ever read."""
+"""The files of a ledger, and their bytes; nothing outside of it is ever read."""
 
 import os
 import stat
@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from blankbook.text.decoding import MOST_BYTES
-from blankbook.text.findings import Finding, UnreadableText, visible
+from blankbook.text.decoding import MOST_RECORD_BYTES
+from blankbook.text.findings import Finding, UnreadableError, visible
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -19,7 +19,7 @@ class LedgerFile:
     kind: str
     """``shop``, ``supplier``, ``study``, ``style``, ``round`` or ``delivery``."""
     blank: str = ""
-    """``supplier/style``, for what stands in a blank's folder."""
+    """``supplier/style`` for a file in a blank's folder, else empty."""
 
     @property
     def stem(self) -> str:
@@ -27,22 +27,23 @@ class LedgerFile:
         return self.path.rpartition("/")[2].rpartition(".")[0]
 
 
-def look_through(root: Path) -> tuple[list[LedgerFile], list[Finding]]:
-    """Return the files of the ledger, and what looks like a record and is not taken as one.
+def scan_ledger(root: Path) -> tuple[list[LedgerFile], list[Finding]]:
+    """Return the files of the ledger, and findings for what looks like a record and is none.
 
-    Both are sorted by path; nothing is opened.
+    Both are sorted by path. No file is opened.
     """
-    found = list(_walk(root))
+    found = list(_find(root))
     files = sorted(file for file in found if isinstance(file, LedgerFile))
     return files, sorted(finding for finding in found if isinstance(finding, Finding))
 
 
 def list_files(root: Path) -> list[LedgerFile]:
-    """Return the files of the ledger, sorted by path; nothing is opened."""
-    return look_through(root)[0]
+    """Return the files of the ledger, sorted by path. No file is opened."""
+    return scan_ledger(root)[0]
 
 
-def _walk(root: Path) -> Iterator[LedgerFile | Finding]:
+def _find(root: Path) -> Iterator[LedgerFile | Finding]:
+    """Yield the files and findings, unsorted; folders are text here, as there may be thousands."""
     yield LedgerFile("shop.yaml", "shop")
     for name in ("suppliers", "measuring", "blanks"):
         if (root / name).is_symlink():
@@ -58,20 +59,22 @@ def _walk(root: Path) -> Iterator[LedgerFile | Finding]:
                 yield style
                 continue
             blank = f"{supplier}/{style}"
-            yield from _records(f"{root}/blanks/{blank}", f"blanks/{blank}", _kind, blank)
+            yield from _records(
+                f"{root}/blanks/{blank}", f"blanks/{blank}", _kind_of_blank_file, blank
+            )
 
 
 _NO_LINK = "put the folder itself in its place"
 
 
-def _kind(name: str) -> str:
+def _kind_of_blank_file(name: str) -> str:
     if name.endswith("-delivery.yaml"):
         return "delivery"
     return "style" if name == "style.yaml" else "round"
 
 
-def record_at(path: str) -> LedgerFile | None:
-    """Return what kind of record stands at a path of a ledger, if any: as a look through finds."""
+def ledger_file_at(path: str) -> LedgerFile | None:
+    """Return the file that a scan of the ledger finds at *path*, or None; the disk is not read."""
     *folders, name = path.split("/")
     if path == "shop.yaml":
         return LedgerFile(path, "shop")
@@ -80,11 +83,12 @@ def record_at(path: str) -> LedgerFile | None:
     if folders in (["suppliers"], ["measuring"]):
         return LedgerFile(path, "supplier" if folders == ["suppliers"] else "study")
     if len(folders) == 3 and folders[0] == "blanks":
-        return LedgerFile(path, _kind(name), "/".join(folders[1:]))
+        return LedgerFile(path, _kind_of_blank_file(name), "/".join(folders[1:]))
     return None
 
 
 def _entries(folder: str) -> list[os.DirEntry[str]]:
+    """Return what a folder holds; nothing where it is missing, or a link."""
     if os.path.islink(folder):  # noqa: PTH114 - thousands of folders
         return []
     try:
@@ -100,9 +104,10 @@ def is_leftover(name: str) -> bool:
 
 
 def _folders(folder: str, path: str) -> Iterator[str | Finding]:
+    """Yield the names of the folders in a folder, and findings for what should not be there."""
     for entry in _entries(folder):
         if entry.is_symlink() or not entry.is_dir(follow_symlinks=False):
-            place = visible(_joined(path, entry.name), 300)
+            place = visible(f"{path}/{entry.name}", 300)
             if entry.is_symlink():
                 yield Finding(place, 1, 1, "link-leaves", "a link is not followed", _NO_LINK)
             elif _looks_like_record(entry.name):
@@ -120,44 +125,41 @@ def _looks_like_record(name: str) -> bool:
 def _records(
     folder: str, path: str, kind: Callable[[str], str], blank: str
 ) -> Iterator[LedgerFile | Finding]:
+    """Yield the records of one folder; *kind* tells the kind of a record by its name."""
     for entry in _entries(folder):
         if entry.name.endswith(".yaml"):
-            yield LedgerFile(_joined(path, entry.name), kind(entry.name), blank)
+            yield LedgerFile(f"{path}/{entry.name}", kind(entry.name), blank)
         elif entry.is_dir(follow_symlinks=False):
-            yield from _too_deep(entry.path, _joined(path, entry.name))
+            yield from _records_too_deep(entry.path, f"{path}/{entry.name}")
         elif _looks_like_record(entry.name):
             good = entry.name.rpartition(".")[0] + ".yaml"
             message = f"a record's name must end in .yaml, found {visible(entry.name)}"
-            place = visible(_joined(path, entry.name), 300)
+            place = visible(f"{path}/{entry.name}", 300)
             yield Finding(place, 1, 1, "wrong-ending", message, f"rename it to {visible(good)}")
 
 
-def _too_deep(folder: str, path: str) -> Iterator[Finding]:
-    """Yield records in a folder that is there for photos and notes: nothing reads them."""
+def _records_too_deep(folder: str, path: str) -> Iterator[Finding]:
+    """Yield a finding for each record in a folder for photos and notes: none is read there."""
     for entry in _entries(folder):
-        place = _joined(path, entry.name)
+        place = f"{path}/{entry.name}"
         if entry.is_dir(follow_symlinks=False):
-            yield from _too_deep(entry.path, place)
+            yield from _records_too_deep(entry.path, place)
         elif _looks_like_record(entry.name):
             message = "a record in a folder where none is looked for"
-            remedy = f"move it to {visible(_above(path), 200)}/"
+            remedy = f"move it to {visible(_records_folder(path), 200)}/"
             yield Finding(visible(place, 300), 1, 1, "out-of-place", message, remedy)
 
 
-def _above(path: str) -> str:
-    """Return the folder above *path* that holds records."""
+def _records_folder(path: str) -> str:
+    """Return the nearest folder above *path* in which records are looked for."""
     first, *rest = path.split("/")
     return "/".join((first, *rest[:2])) if first == "blanks" else first
-
-
-def _joined(path: str, name: str) -> str:
-    return f"{path}/{name}"
 
 
 def read_bytes(root: Path, file: LedgerFile) -> bytes:
     """Return the bytes of one file.
 
-    Raises: UnreadableText where it is no plain file of a sensible size inside the ledger; OSError
+    Raises: UnreadableError unless it is a plain file of a sensible size inside the ledger; OSError
     where the system refuses.
     """
     place = root / file.path
@@ -165,30 +167,31 @@ def read_bytes(root: Path, file: LedgerFile) -> bytes:
     if stat.S_ISLNK(found.st_mode):
         found = _through_link(root, place)
     if stat.S_ISDIR(found.st_mode):
-        raise UnreadableText(
+        raise UnreadableError(
             "not-a-file", "a folder with the name of a record", "rename the folder"
         )
     if not stat.S_ISREG(found.st_mode):
-        raise UnreadableText("not-a-file", "not a plain file", "replace it by a plain file")
-    refuse_large(found.st_size)
+        raise UnreadableError("not-a-file", "not a plain file", "replace it by a plain file")
+    check_size(found.st_size)
     return place.read_bytes()
 
 
-def refuse_large(size: int) -> None:
-    """Refuse a file of so many bytes where it is too large for a record.
+def check_size(size: int) -> None:
+    """Refuse a size in bytes that no record has.
 
-    Raises: UnreadableText.
+    Raises: UnreadableError.
     """
-    if size > MOST_BYTES:
+    if size > MOST_RECORD_BYTES:
         found = f"{size / (1 << 20):.1f} MiB"
-        raise UnreadableText("file-too-large", f"must be at most 1 MiB, found {found}", "split it")
+        raise UnreadableError("file-too-large", f"must be at most 1 MiB, found {found}", "split it")
 
 
 def _through_link(root: Path, place: Path) -> os.stat_result:
+    """Return what a link leads to, inside the ledger. Raises: UnreadableError."""
     try:
         target = place.resolve(strict=True)
     except (OSError, RuntimeError):
-        raise UnreadableText("broken-link", "a link that leads nowhere", "replace it") from None
+        raise UnreadableError("broken-link", "a link that leads nowhere", "replace it") from None
     if not target.is_relative_to(root.resolve()):
-        raise UnreadableText("link-leaves", "a link that leaves the ledger", "copy the file here")
+        raise UnreadableError("link-leaves", "a link that leaves the ledger", "copy the file here")
     return target.stat()

@@ -1,12 +1,13 @@
-"""Photos beside a record: there, inside the ledger, and what they say they are."""
+"""What is wrong with a photo that a record names: missing, outside the ledger, not a picture."""
 
 import os
 import stat
 import warnings
 from pathlib import Path
 
-MOST_BYTES = 10 << 20
+MOST_PHOTO_BYTES = 10 << 20
 MOST_PIXELS = 80_000_000
+"""A small file can unpack to gigabytes: what has more pixels is not decoded."""
 _MAGIC = {b"\xff\xd8\xff": "jpeg", b"\x89PNG\r\n\x1a\n": "png"}
 _ENDINGS = {"jpeg": (".jpg", ".jpeg"), "png": (".png",), "webp": (".webp",)}
 
@@ -14,10 +15,10 @@ _ENDINGS = {"jpeg": (".jpg", ".jpeg"), "png": (".png",), "webp": (".webp",)}
 def photo_fault(root: Path, folder: str, name: str, look: bool = True) -> tuple[str, str]:
     """Return what is wrong with a photo and what to do, or two empty texts.
 
-    *folder* is the record's own, relative to the ledger; *name* is what the record says. With
-    *look* the picture itself is read, and not only what its file says that it is.
+    *folder* is the record's folder, relative to the ledger; *name* is what the record says.
+    With *look* the picture is decoded too; without it only the file's first bytes are read.
     """
-    if _leaves(name):
+    if _leaves_folder(name):
         return (
             "a photo must stay in this folder or below it",
             "copy it here and write its file name",
@@ -35,7 +36,8 @@ def photo_fault(root: Path, folder: str, name: str, look: bool = True) -> tuple[
     return _content_fault(place, found) or (_picture_fault(place) if look else ("", ""))
 
 
-def _leaves(name: str) -> bool:
+def _leaves_folder(name: str) -> bool:
+    """Say whether a name leads out of its folder, on this system or on another."""
     parts = name.split("/")
     return name.startswith("/") or ".." in parts or "" in parts or "\\" in name or ":" in name
 
@@ -43,7 +45,7 @@ def _leaves(name: str) -> bool:
 def _content_fault(place: Path, found: os.stat_result) -> tuple[str, str] | None:
     if not stat.S_ISREG(found.st_mode):
         return "a photo must be a plain file", "add the picture itself"
-    if not 0 < found.st_size <= MOST_BYTES:
+    if not 0 < found.st_size <= MOST_PHOTO_BYTES:
         size = f"{found.st_size / (1 << 20):.1f} MiB"
         return f"a photo must be at most 10 MiB and not empty, found {size}", "make it smaller"
     kind = photo_kind(place)
@@ -55,7 +57,7 @@ def _content_fault(place: Path, found: os.stat_result) -> tuple[str, str] | None
 
 
 def _picture_fault(place: Path) -> tuple[str, str]:
-    """Return why a picture cannot be shown: it is looked at as small as its form allows."""
+    """Return why a picture cannot be shown and what to do, or two empty texts."""
     from PIL import Image
 
     large = f"a photo must be at most {MOST_PIXELS // 10**6} million pixels"
@@ -69,11 +71,11 @@ def _picture_fault(place: Path) -> tuple[str, str]:
                 return f"{large}, found {wide} by {high}", "make it smaller"
             if getattr(picture, "n_frames", 1) > 1:
                 return "a photo must stand still", "save one picture of it"
-            picture.draft("RGB", (64, 64))
+            picture.draft("RGB", (64, 64))  # a jpeg is decoded at a fraction of its size
             picture.load()
     except Image.DecompressionBombError:
         return large, "make it smaller"
-    except Exception:
+    except Exception:  # a broken picture can raise almost anything in the decoder
         return "a photo must be a picture that can be read", "save it again from where it came"
     return "", ""
 

@@ -1,6 +1,6 @@
 """What a schema finds, in words that a person can act on.
 
-One sentence for each keyword that the schemas use; a test holds that none is missing.
+Each keyword that the schemas use has a function here that words it; a test looks for gaps.
 """
 
 import difflib
@@ -9,44 +9,46 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from blankbook.text.findings import Fault, visible
-from blankbook.text.grade_text import grade_fault
-from blankbook.text.schemas import gate, validator
+from blankbook.text.grade_fault import grade_fault
+from blankbook.text.schemas import quick_validator, validator
 from blankbook.text.yaml_tree import Tree
 from blankbook.words.grade_scales import GRADES
 
-_JOINED = re.compile(r"([a-z_]+):([^ ].*)", re.DOTALL)
-"""A key and a value with no space between them."""
+_NO_SPACE = re.compile(r"([a-z_]+):([^ ].*)", re.DOTALL)
+"""A key and a value with no space between them, which YAML reads as one key."""
 
 MOST_FAULTS = 200
-"""A file with more faults than this is one mistake, not two hundred."""
+"""Enough: a file with more faults has one mistake that is repeated."""
 
 
-def faults(tree: Tree, kind: str) -> list[Fault]:
-    """Return what the schema of *kind* finds in a typed tree; empty where it is valid."""
-    quick = gate(kind)
+def schema_faults(tree: Tree, kind: str) -> list[Fault]:
+    """Return the faults that the schema of *kind* finds in a typed tree; none if it is valid."""
+    quick = quick_validator(kind)
     if quick is not None:
         try:
             if quick.is_valid(tree):
                 return []
         except ValueError:
-            pass  # not something that it can judge; the other says why
+            pass  # a value that the compiled validator cannot take; jsonschema says why
     found: list[Fault] = []
     for error in validator(kind).iter_errors(tree):
         if "properties" not in error.schema and not error.absolute_path:
-            error.schema = validator(kind).schema  # of a condition: the file's own keys
-        found += _word(error)
+            # An error of a condition has no properties of its own: show the file's keys.
+            error.schema = validator(kind).schema
+        found += _faults_of_error(error)
         if len(found) >= MOST_FAULTS:
             break
-    return _joined(found)
+    return _once_per_mistake(found)
 
 
-def _word(error: Any) -> list[Fault]:
+def _faults_of_error(error: Any) -> list[Fault]:
+    """Return one error of jsonschema as faults."""
     at = tuple(error.absolute_path)
-    name = _name(at)
-    return WORDS[error.validator](error, at, name)
+    name = _value_name(at)
+    return FAULTS_BY_KEYWORD[error.validator](error, at, name)
 
 
-def _name(at: tuple[Any, ...]) -> str:
+def _value_name(at: tuple[Any, ...]) -> str:
     """Return what a person calls the value at *at*: its key, or the key of its list."""
     names = [step for step in at if isinstance(step, str)]
     name = visible(names[-1]) if names else "the file"
@@ -54,7 +56,8 @@ def _name(at: tuple[Any, ...]) -> str:
     return f"an entry of {name}" if at and isinstance(at[-1], int) else name
 
 
-def _found(error: Any) -> str:
+def _found_text(error: Any) -> str:
+    """Return what the file has, as it stands after "found" in a message."""
     value = error.instance
     if value is None:
         return "nothing"
@@ -78,16 +81,18 @@ def _type(error: Any, at: Any, name: str) -> list[Fault]:
     wanted = error.validator_value
     if isinstance(wanted, list):
         remedy = "write a length such as 22 1/8, or delete the line"
-        return [Fault(at, "wrong-kind", f"{name} must be a length, found {_found(error)}", remedy)]
+        return [
+            Fault(at, "wrong-kind", f"{name} must be a length, found {_found_text(error)}", remedy)
+        ]
     what, remedy = _TYPES[wanted]
-    message = f"{name} must be {what}, found {_found(error)}"
+    message = f"{name} must be {what}, found {_found_text(error)}"
     if error.instance is not None:
-        remedy = _help(error) or remedy
+        remedy = _example_help(error) or remedy
     return [Fault(at, "wrong-kind", message, remedy)]
 
 
-def _help(error: Any) -> str:
-    """Return an example of the schema's own as help."""
+def _example_help(error: Any) -> str:
+    """Return the schema's own example as help; empty where there is none that fits on a line."""
     examples = error.schema.get("examples") if isinstance(error.schema, dict) else None
     if not examples or isinstance(examples[0], list):
         return ""
@@ -119,13 +124,13 @@ def _unknown(error: Any, at: Any, _name: str) -> list[Fault]:
     for key in error.instance:
         if key not in known:
             message = f"unknown key {_spelled(key)}"
-            remedy = _comma(error.instance, key) or _near(key, known)
+            remedy = _comma_help(error.instance, key) or _nearest_help(key, known)
             found.append(Fault((*at, key), "unknown-key", message, remedy, on_key=True))
     return found
 
 
-def _comma(tree: Tree, key: str) -> str:
-    """Return help where a key is what a comma in a number left over: 22,5 within braces."""
+def _comma_help(tree: Tree, key: str) -> str:
+    """Return help for a decimal comma within braces: of 22,5 YAML makes a value 22 and a key 5."""
     keys = list(tree)
     place = keys.index(key)
     before = tree[keys[place - 1]] if place else None
@@ -135,17 +140,18 @@ def _comma(tree: Tree, key: str) -> str:
 
 
 def _spelled(key: str) -> str:
-    """Return a key, naming characters that only look like plain letters."""
+    """Return a key for a message; it names characters that only look like plain letters."""
     odd = [c for c in key if not c.isascii()]
     codes = ", ".join(f"U+{ord(c):04X}" for c in odd[:3])
-    if _JOINED.fullmatch(key):
+    if _NO_SPACE.fullmatch(key):
         return f"{visible(key)}: there is no space after the colon"
     return f"{visible(key)} (with {codes})" if odd else visible(key) or '""'
 
 
-def _near(word: str, known: Iterable[str]) -> str:
+def _nearest_help(word: str, known: Iterable[str]) -> str:
+    """Return help that names the known word most like *word*, or lists the first of them."""
     words = list(known)
-    joined = _JOINED.fullmatch(word)
+    joined = _NO_SPACE.fullmatch(word)
     if joined and joined[1] in words:
         return f"write {joined[1]}: {visible(joined[2])}"
     lowered = {candidate.lower(): candidate for candidate in reversed(words)}
@@ -160,18 +166,18 @@ def _one_of(error: Any, at: Any, name: str) -> list[Fault]:
         choice["const"] for choice in error.validator_value if isinstance(choice["const"], str)
     ]
     if words == list(GRADES):
-        return [grade_fault(at, name, _found(error))]
+        return [grade_fault(at, name, _found_text(error))]
     if error.schema.get("type") == "number":
         return _one_of_numbers(error, at, name)
-    message = f"{name} must be one of the known words, found {_found(error)}"
-    return [Fault(at, "unknown-word", message, _near(str(error.instance), words))]
+    message = f"{name} must be one of the known words, found {_found_text(error)}"
+    return [Fault(at, "unknown-word", message, _nearest_help(str(error.instance), words))]
 
 
 def _one_of_numbers(error: Any, at: Any, name: str) -> list[Fault]:
     numbers = [choice["const"] for choice in error.validator_value]
     if not isinstance(error.instance, int | float):
         return []  # that it is no number is a finding already
-    message = f"{name} must be one of the known numbers, found {_found(error)}"
+    message = f"{name} must be one of the known numbers, found {_found_text(error)}"
     near = sorted(sorted(numbers, key=lambda number: abs(number - error.instance))[:3])
     remedy = "write one of: " + ", ".join(f"{number:g}" for number in near) + ", …"
     return [Fault(at, "unknown-number", message, remedy)]
@@ -182,41 +188,49 @@ def _pattern(error: Any, at: Any, name: str) -> list[Fault]:
         remedy = "write text, or delete the line"
         return [Fault(at, "wrong-form", f"{name} must not be empty", remedy)]
     like = (error.schema.get("examples") or ["a word"])[0]
-    message = f"{name} must be written like {like}, found {_found(error)}"
-    return [Fault(at, "wrong-form", message, _help(error))]
+    message = f"{name} must be written like {like}, found {_found_text(error)}"
+    return [Fault(at, "wrong-form", message, _example_help(error))]
 
 
 def _format(error: Any, at: Any, name: str) -> list[Fault]:
     text = str(error.instance)
     if len(text) == 10 and text[4:5] == text[7:8] == "-":
-        return [Fault(at, "no-such-date", f"{name}: there is no day {visible(text)}", _help(error))]
+        return [
+            Fault(
+                at, "no-such-date", f"{name}: there is no day {visible(text)}", _example_help(error)
+            )
+        ]
     message = f"{name} must be a date, found {visible(text)}"
     return [Fault(at, "not-a-date", message, "write YYYY-MM-DD, such as 2026-03-14")]
 
 
 def _bound(side: str) -> Callable[[Any, Any, str], list[Fault]]:
+    """Return what words a number that is too small or too large; *side* is least or most."""
+
     def word(error: Any, at: Any, name: str) -> list[Fault]:
         bound = error.validator_value
-        message = f"{name} must be at {side} {bound:g}, found {_found(error)}"
-        return [Fault(at, "out-of-range", message, _help(error))]
+        message = f"{name} must be at {side} {bound:g}, found {_found_text(error)}"
+        return [Fault(at, "out-of-range", message, _example_help(error))]
 
     return word
 
 
 def _count(side: str, what: str) -> Callable[[Any, Any, str], list[Fault]]:
+    """Return what words a list or a text with too few or too many *what*."""
+
     def word(error: Any, at: Any, name: str) -> list[Fault]:
         bound, found = error.validator_value, len(error.instance)
         message = f"{name} must hold at {side} {bound} {what}, found {found}"
-        remedy = "leave something out" if side == "most" else _help(error)
+        remedy = "leave something out" if side == "most" else _example_help(error)
         if not found:
             message = f"{name} must not be empty"
-            remedy = _TYPES["string"][1] if what == "characters" else _help(error)
+            remedy = _TYPES["string"][1] if what == "characters" else _example_help(error)
         return [Fault(at, "wrong-count", message, remedy)]
 
     return word
 
 
-WORDS: dict[str, Callable[[Any, Any, str], list[Fault]]] = {
+FAULTS_BY_KEYWORD: dict[str, Callable[[Any, Any, str], list[Fault]]] = {
     "type": _type,
     "required": _required,
     "additionalProperties": _unknown,
@@ -233,11 +247,11 @@ WORDS: dict[str, Callable[[Any, Any, str], list[Fault]]] = {
 }
 
 
-def _joined(found: list[Fault]) -> list[Fault]:
+def _once_per_mistake(found: list[Fault]) -> list[Fault]:
     """Return the faults, one for each mistake.
 
-    A missing key beside an unknown one that is spelled alike is a slip of the pen, and a value of
-    the wrong kind is not also told that it is no known word.
+    A missing key and an unknown key that is spelled alike are one slip of the pen. A value of the
+    wrong kind gets no second fault for not being a known word.
     """
     missing = {
         (fault.at, fault.message.split(" ", 1)[0]) for fault in found if fault.rule == "missing-key"

@@ -1,4 +1,4 @@
-"""The schemas: loaded once, references put in place, and used to give written text its type."""
+"""The schemas: loaded once, with references resolved; they give each written text its type."""
 
 import datetime
 import json
@@ -25,32 +25,33 @@ def schema_files() -> dict[str, Any]:
 
 @lru_cache(maxsize=8)
 def schema(kind: str) -> dict[str, Any]:
-    """Return the schema of one kind with every reference replaced by what it refers to."""
-    whole: dict[str, Any] = _put_in_place(schema_files()[f"{kind}.schema.json"], kind)
+    """Return the schema of one kind with every reference replaced by its definition."""
+    whole: dict[str, Any] = _resolve_references(schema_files()[f"{kind}.schema.json"], kind)
     return whole
 
 
-def _put_in_place(part: Any, home: str) -> Any:
+def _resolve_references(part: Any, home: str) -> Any:
+    """Return a part of a schema without references; *home* is the kind that local ones refer to."""
     if isinstance(part, list):
-        return [_put_in_place(item, home) for item in part]
+        return [_resolve_references(item, home) for item in part]
     if not isinstance(part, dict):
         return part
     if "$ref" in part:
-        return _referred(part["$ref"], home)
+        return _definition(part["$ref"], home)
     own = {key: value for key, value in part.items() if key != "allOf"}
     for ref in part.get("allOf", ()):
-        own = {**_referred(ref["$ref"], home), **own}
+        own = {**_definition(ref["$ref"], home), **own}
     return {
-        key: value if key == "examples" else _put_in_place(value, home)
+        key: value if key == "examples" else _resolve_references(value, home)
         for key, value in own.items()
     }
 
 
-def _referred(ref: str, home: str) -> Any:
+def _definition(ref: str, home: str) -> Any:
     """Return the definition that a local reference names; nothing is ever fetched."""
-    name, _, way = ref.partition("#/definitions/")
+    name, _, path = ref.partition("#/definitions/")
     home = name.removesuffix(".schema.json") or home
-    return _put_in_place(schema_files()[f"{home}.schema.json"]["definitions"][way], home)
+    return _resolve_references(schema_files()[f"{home}.schema.json"]["definitions"][path], home)
 
 
 @lru_cache(maxsize=8)
@@ -66,7 +67,10 @@ def validator(kind: str) -> Any:
 
 
 def _pattern(_validator: Any, pattern: str, text: Any, _schema: Any) -> Any:
-    """Yield what does not fit a pattern; ``$`` is the very end, and not before a last line end."""
+    """Yield an error where a text does not fit; ``$`` means the very end of the text.
+
+    Python's own ``$`` also matches before a last line end, and the compiled validator's does not.
+    """
     import jsonschema
 
     if isinstance(text, str) and not re.search(re.sub(r"\$$", r"\\Z", pattern), text):
@@ -74,8 +78,8 @@ def _pattern(_validator: Any, pattern: str, text: Any, _schema: Any) -> Any:
 
 
 @lru_cache(maxsize=8)
-def gate(kind: str) -> Any:
-    """Return a compiled validator that is quick to say "valid", or None where it is missing."""
+def quick_validator(kind: str) -> Any:
+    """Return the compiled validator, which is quick to say "valid"; None if it is missing."""
     try:
         import jsonschema_rs
     except ImportError:
@@ -86,7 +90,10 @@ def gate(kind: str) -> Any:
 
 
 def is_date(text: object) -> bool:
-    """Say whether *text* is a day of the calendar, written YYYY-MM-DD."""
+    """Say whether *text* is a day of the calendar, written YYYY-MM-DD; no text is not judged.
+
+    A schema's format says nothing of what is no text: its type does.
+    """
     if not isinstance(text, str) or not _DATE.fullmatch(text):
         return not isinstance(text, str)
     try:
@@ -96,10 +103,11 @@ def is_date(text: object) -> bool:
     return True
 
 
-def typed(tree: Tree, kind: str) -> Tree:
+def with_types(tree: Tree, kind: str) -> Tree:
     """Return the tree with the types that the schema asks for, where the text allows them.
 
-    Lengths, dates and words stay the text that was written; only what must be a number becomes one.
+    Lengths, dates and words stay text. Only what must be a number becomes one; a text that is no
+    number stays text, and the validator finds it.
     """
     typer = _typer(kind)
     result: Tree = typer(tree) if typer else tree
@@ -128,6 +136,7 @@ def _make_typer(part: dict[str, Any]) -> Any:
 
 
 def _mapping_typer(part: dict[str, Any]) -> Any:
+    """Return a function that types the values of a mapping, or None where all stay text."""
     known = {key: _make_typer(prop) for key, prop in part.get("properties", {}).items()}
     typers = {key: typer for key, typer in known.items() if typer}
     rest = part.get("additionalProperties")

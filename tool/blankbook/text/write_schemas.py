@@ -1,16 +1,15 @@
 """Write ``words.schema.json`` from the vocabulary: ``python -m blankbook.text.write_schemas``.
 
-The schemas of the kinds refer to its definitions, so that an editor offers the words, and each word
-is declared once. ``--check`` writes nothing and says whether the file is up to date.
+The schemas of the kinds refer to its definitions: an editor offers the words, and each word is
+declared once. ``--check`` writes nothing and says whether the file is up to date.
 """
 
 import json
 import sys
-from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from blankbook.text.grade_schema import grade_definitions, seam_properties
+from blankbook.text.grade_schema import grade_definitions, seam_properties, word_list
 from blankbook.words.answers import SIGNS, Advice
 from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.delivery_terms import (
@@ -27,7 +26,7 @@ from blankbook.words.wash_procedures import DRYINGS, WASHES
 
 
 def definitions() -> dict[str, Any]:
-    """Return every closed list of words as a draft-07 definition."""
+    """Return the definitions of words.schema.json by name, in draft-07."""
     points = {key: point.name for key, point in POINTS.items()}
     lists = {
         "advice": {advice.value: SIGNS[advice].meaning for advice in Advice},
@@ -44,7 +43,7 @@ def definitions() -> dict[str, Any]:
         "wash": WASHES,
         "wearer": WEARERS,
     }
-    found = {name: _words(name, words) for name, words in lists.items()}
+    found = {name: word_list(name, words) for name, words in lists.items()}
     found["readings"] = _by_point("#/definitions/reading", "One reading, or a list of repeats.")
     found["received"] = _received(found["readings"])
     found["lengths"] = _by_point("#/definitions/length", "One length.")
@@ -56,19 +55,9 @@ def definitions() -> dict[str, Any]:
 
 
 def _received(readings: dict[str, Any]) -> dict[str, Any]:
-    """Return the readings as received, with what a twist is read from."""
+    """Return the readings as received, with the two lengths that a twist is computed from."""
     own = {**readings["properties"], **seam_properties()}
     return {**readings, "properties": own}
-
-
-def _words(name: str, words: Mapping[str, str]) -> dict[str, Any]:
-    return {
-        "title": name.replace("_", " "),
-        "description": f"One of the words that blankbook knows for {name.replace('_', ' ')}.",
-        "examples": [next(iter(words))],
-        "type": "string",
-        "oneOf": [{"const": key, "description": meaning} for key, meaning in words.items()],
-    }
 
 
 def _aql() -> dict[str, Any]:
@@ -123,6 +112,7 @@ def _lengths() -> dict[str, Any]:
 
 
 def _by_point(ref: str, what: str, example: Any = "22 1/8") -> dict[str, Any]:
+    """Return the definition of a mapping by point of measure; *ref* defines each value."""
     return {
         "title": "by point of measure",
         "description": f"Points of measure, each with its value. {what}",

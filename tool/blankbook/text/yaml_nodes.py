@@ -1,22 +1,22 @@
-"""From characters to nodes: YAML, held to the plain part of it that a record needs.
+"""From characters to nodes: the plain part of YAML that a record needs.
 
-ruamel.yaml is the parser of record. Texts that are plain beyond doubt go the fast way, through the
-C parser that comes with PyYAML, when it is there; a test holds that both read the same. Refused by
-design: anchors, aliases, merge keys, tags, directives, a second document, and nesting that no
-record has. What a scalar means is not YAML's to say: every scalar stays the text that was written.
+ruamel.yaml is the parser of record. Plain texts go through the C parser of PyYAML where it is
+installed, which is much faster; a test compares what both read. Anchors, aliases, merge keys, tags,
+directives, a second document, and deeper nesting than a record has are refused. Every scalar stays
+the text that was written: YAML's own guesses turn 017 and 1e3 into something nobody typed.
 """
 
 import re
 import warnings
 from typing import Any
 
-from blankbook.text.findings import UnreadableText, visible
-from blankbook.text.yaml_slips import explain
+from blankbook.text.findings import UnreadableError, visible
+from blankbook.text.yaml_slips import explain_refusal
 
 MOST_DEPTH = 32
 MOST_NODES = 50_000
 MOST_BRACKETS = 5_000
-"""With more of them, the guard comes before anything is built."""
+"""A text with more of them goes the careful way, which counts before it builds anything."""
 
 _DIRECTIVE = re.compile(r"\A(?:(?:#.*)?\r?\n)*(%)")
 
@@ -29,36 +29,41 @@ _DOUBTFUL = re.compile(
     r"|[|>][-+0-9]*#|[|>][-+0-9]* *(?:#.*)?\n *\n|[\]}]\s*:|[\"']\s*:(?![ \n])",
     re.MULTILINE,
 )
-"""What sends a text the careful way: it may hold what the fast way would not notice."""
-_SIGNS = (
+"""What sends a text the careful way: the C parser would not notice it, or reads it otherwise.
+
+Line by line: anchors, aliases and tags, a directive, a document's mark, a complex key, odd spaces
+and line ends, a merge key; deep nesting; a block text that begins with a comment or a blank line,
+a colon after a bracket, and one after a quote without a space: only the C parser takes these.
+"""
+_DOUBTFUL_SIGNS = (
     *"&*!%?|><\t\r\x85\u2028\u2029", "---", "...", "\n" + " " * 60, "- - - - ", " :", "\n:",
 )  # fmt: skip
 _CLOSING = "]}\"'"
-"""Without a sign, or one of these before a colon, nothing above can match."""
+"""Where no sign is in a text, nor one of these before a colon, `_DOUBTFUL` cannot match."""
 
 
 def compose(text: str) -> Node:
     """Return the root node.
 
-    Raises: UnreadableText with the place.
+    Raises: UnreadableError with the place.
     """
-    if is_plain(text):
+    if is_plain_yaml(text):
         root = _compose_fast(text)
         if root is not None:
             return root
     return _compose_carefully(text)
 
 
-def is_plain(text: str) -> bool:
-    """Say whether the fast way may be taken: nothing in the text could be read in two ways."""
+def is_plain_yaml(text: str) -> bool:
+    """Say whether the fast way may be taken: both parsers are sure to read the text alike."""
     if text.count("[") + text.count("{") >= MOST_BRACKETS:
         return False
-    return not _has_signs(text) or not _DOUBTFUL.search(text)
+    return not _has_doubtful_sign(text) or not _DOUBTFUL.search(text)
 
 
-def _has_signs(text: str) -> bool:
-    """Say whether the text must be looked at closely; quicker than the close look."""
-    for sign in _SIGNS:
+def _has_doubtful_sign(text: str) -> bool:
+    """Say whether the pattern can match at all; in a long text this is quicker than the pattern."""
+    for sign in _DOUBTFUL_SIGNS:
         if sign in text:
             return True
     return any(sign in text and f"{sign}:" in text for sign in _CLOSING)
@@ -71,11 +76,12 @@ def _compose_fast(text: str) -> Node | None:
         return None
     try:
         return composer(text).get_single_node()
-    except Exception:  # the careful way finds out, and words it
+    except Exception:  # the careful way finds the slip, and has words for it
         return None
 
 
 def _fast_composer() -> Any:
+    """Return the C parser's class, or None where PyYAML was built without it."""
     global _composer  # noqa: PLW0603 - looked up once
     if _composer is _UNKNOWN:
         try:
@@ -92,7 +98,7 @@ _composer: Any = _UNKNOWN
 
 
 def _without_resolver(parser: Any) -> Any:
-    """Return the C parser as a class that composes nodes and gives them no type."""
+    """Return the C parser as a class that composes nodes without YAML's types: they take time."""
 
     class Composer(parser):  # type: ignore[misc]
         def descend_resolver(self, _parent: Any, _index: Any) -> None: ...
@@ -106,6 +112,7 @@ def _without_resolver(parser: Any) -> Any:
 
 
 def _compose_carefully(text: str) -> Node:
+    """Return the root node from ruamel.yaml. Raises: UnreadableError, in a person's words."""
     import ruamel.yaml
     from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
@@ -113,22 +120,23 @@ def _compose_carefully(text: str) -> Node:
         warnings.simplefilter("ignore")
         try:
             _refuse_directive(text)
-            _guard(ruamel.yaml.YAML(typ="safe", pure=True).parse(text))
+            # Events are read first: a node tree of a hostile text could fill the memory.
+            _check_events(ruamel.yaml.YAML(typ="safe", pure=True).parse(text))
             return ruamel.yaml.YAML(typ="safe", pure=True).compose(text)
-        except UnreadableText:
+        except UnreadableError:
             raise
         except MarkedYAMLError as error:
-            raise explain(error, text) from None
+            raise explain_refusal(error, text) from None
         except YAMLError as error:
             message = f"cannot be read: {visible(error)}"
-            raise UnreadableText("not-yaml", message, "look for odd characters") from None
+            raise UnreadableError("not-yaml", message, "look for odd characters") from None
         except Exception as error:
             message = "cannot be read, and the parser does not say why"
-            raise UnreadableText("not-yaml", message, "look for odd characters") from error
+            raise UnreadableError("not-yaml", message, "look for odd characters") from error
 
 
-def _guard(events: Any) -> None:
-    """Read the events and refuse what a record never needs, before anything is built."""
+def _check_events(events: Any) -> None:
+    """Refuse what a record never needs, while the events are read and nothing is built."""
     depth = nodes = documents = 0
     for event in events:
         kind = type(event).__name__
@@ -137,32 +145,32 @@ def _guard(events: Any) -> None:
             documents += 1
             _refuse_second(documents, line, column)
         if kind == "AliasEvent" or getattr(event, "anchor", None):
-            raise sign_at_start("*" if kind == "AliasEvent" else "&", line, column)
+            raise sign_at_start_error("*" if kind == "AliasEvent" else "&", line, column)
         if _has_tag(event):
-            raise sign_at_start("!", line, column)
+            raise sign_at_start_error("!", line, column)
         if kind in {"MappingStartEvent", "SequenceStartEvent"}:
             depth += 1
         elif kind in {"MappingEndEvent", "SequenceEndEvent"}:
             depth -= 1
         nodes += kind in {"ScalarEvent", "MappingStartEvent", "SequenceStartEvent"}
         if depth > MOST_DEPTH:
-            raise too_deep(line, column)
+            raise too_deep_error(line, column)
         if nodes > MOST_NODES:
-            raise too_many(line, column)
+            raise too_many_error(line, column)
 
 
 def _refuse_second(documents: int, line: int, column: int) -> None:
     if documents > 1:
         message = "must be one record, found a second one after ---"
         remedy = "delete the line --- and what follows it, or make it a file of its own"
-        raise UnreadableText("second-document", message, remedy, line, column)
+        raise UnreadableError("second-document", message, remedy, line, column)
 
 
 def _refuse_directive(text: str) -> None:
-    """Refuse a line that begins with % before anything else does."""
+    """Refuse a line that begins with %, before the parser takes it for a directive."""
     if found := _DIRECTIVE.search(text):
         line = text.count("\n", 0, found.start(1)) + 1
-        raise UnreadableText("directive", "a line must not begin with %", "delete it", line, 1)
+        raise UnreadableError("directive", "a line must not begin with %", "delete it", line, 1)
 
 
 def _has_tag(event: Any) -> bool:
@@ -170,20 +178,20 @@ def _has_tag(event: Any) -> bool:
     return bool(tag is not None and str(tag) not in {"", "None"})
 
 
-def sign_at_start(sign: str, line: int, column: int) -> UnreadableText:
-    """Return the fault of text that begins with a character that YAML keeps for itself."""
+def sign_at_start_error(sign: str, line: int, column: int) -> UnreadableError:
+    """Return the error for a text that begins with a character that YAML keeps for itself."""
     message = f"text must not begin with {sign}"
-    return UnreadableText("sign-at-start", message, f'quote the text: "{sign}…"', line, column)
+    return UnreadableError("sign-at-start", message, f'quote the text: "{sign}…"', line, column)
 
 
-def too_deep(line: int, column: int) -> UnreadableText:
-    """Return the fault of a text with more brackets in brackets than a record has."""
+def too_deep_error(line: int, column: int) -> UnreadableError:
+    """Return the error for a text that is nested deeper than a record is."""
     message = f"must be nested at most {MOST_DEPTH} deep, found more"
     remedy = "close the brackets that were opened"
-    return UnreadableText("nested-too-deep", message, remedy, line, column)
+    return UnreadableError("nested-too-deep", message, remedy, line, column)
 
 
-def too_many(line: int, column: int) -> UnreadableText:
-    """Return the fault of a text with more values than a record has."""
+def too_many_error(line: int, column: int) -> UnreadableError:
+    """Return the error for a text with more values than a record has."""
     message = f"must hold at most {MOST_NODES} values, found more"
-    return UnreadableText("too-many-values", message, "make several files of it", line, column)
+    return UnreadableError("too-many-values", message, "make several files of it", line, column)

@@ -106,13 +106,13 @@ def _style(root: Path, blank: str) -> "tuple[Style, Shop]":
 
 def _with_chart(root: Path, style: "Style", new: "NewChart") -> Write:
     from blankbook.entry.new.claim_files import chart_lines
-    from blankbook.text.writing.edits import CannotEdit, add_item
+    from blankbook.text.writing.edits import CannotEditError, add_item
 
     path = style.source.path
     old = (root / path).read_bytes()
     try:
         return Write(path, old, add_item(old, ("charts",), "\n".join(chart_lines(new))))
-    except CannotEdit as error:
+    except CannotEditError as error:
         raise edited(error, path) from None
 
 

@@ -131,7 +131,7 @@ def head(
 ) -> bytes:
     """Return the file with the day, the hand, the lot and the tape that a measured round has.
 
-    Raises: CannotEdit.
+    Raises: CannotEditError.
     """
     from blankbook.text.writing.edits import set_value
 

@@ -83,13 +83,13 @@ def describe_held(sheet: "Sheet", pieces: Collection[str]) -> bool:
     Raises: BlankbookError where the file cannot take it.
     """
     from blankbook.entry.round.round_positions import describe, entry_of
-    from blankbook.text.writing.edits import CannotEdit
+    from blankbook.text.writing.edits import CannotEditError
 
     asked = [one for one in sheet.looked_at if not pieces or one in pieces]
     held = [one for one in asked if sheet.details and entry_of(sheet.tree, sheet.stage, one)]
     try:
         for piece in held:
             sheet.take(describe(sheet.source, sheet.stage, piece, sheet.details))
-    except CannotEdit as error:
+    except CannotEditError as error:
         raise edited(error, "the round") from None
     return bool(held)

@@ -75,7 +75,7 @@ def put_all(sheet: "Sheet", listed: Iterable[tuple[str, str, str]]) -> list[str]
 def _put_one(sheet: "Sheet", piece: str, point: str, text: str) -> "Reading | None":
     from blankbook.entry.round.filled_round import NOT_MEASURED
     from blankbook.records.lengths import LengthError
-    from blankbook.text.writing.edits import CannotEdit
+    from blankbook.text.writing.edits import CannotEditError
 
     known_piece(piece, sheet.looked_at)
     known_key(point, sheet.stage.keys, sheet.stage.takes_lengths)
@@ -87,6 +87,6 @@ def _put_one(sheet: "Sheet", piece: str, point: str, text: str) -> "Reading | No
         sheet.take(sheet.put((piece, point), reading.written, again=again))
     except LengthError as error:
         raise WrongUse(f"{shown(piece)} {point} {error}", error.instead) from None
-    except CannotEdit as error:
+    except CannotEditError as error:
         raise edited(error, "the round") from None
     return reading

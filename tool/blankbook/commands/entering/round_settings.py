@@ -27,7 +27,7 @@ def laundering(wash: str | None) -> dict[str, str]:
 def launder(source: bytes, wash: str | None) -> bytes:
     """Return the round with how its pieces were washed and dried.
 
-    Raises: WrongUse, CannotEdit.
+    Raises: WrongUse, CannotEditError.
     """
     from blankbook.text.writing.edits import set_value
 
@@ -43,14 +43,14 @@ def settle(
     given: dict[str, str | None],
 ) -> None:
     """Write down how it was washed, and what was decided."""
-    from blankbook.text.writing.edits import CannotEdit, set_value
+    from blankbook.text.writing.edits import CannotEditError, set_value
 
     source = sheet.source
     try:
         source = launder(source, wash)
         for key, decided in _decided(decision, given).items():
             source = set_value(source, ("decision", key), decided)
-    except CannotEdit as error:
+    except CannotEditError as error:
         raise edited(error, "the round") from None
     sheet.take(source)
 

@@ -35,18 +35,22 @@ class Saving:
         Return False where somebody else has filled the *cell* and that was kept.
         Raises: BlankbookError, OSError.
         """
-        from blankbook.text.writing.atomic_write import ChangedUnderneath, LeadsOut, replace
-        from blankbook.text.writing.edits import CannotEdit
+        from blankbook.text.writing.atomic_write import (
+            FileChangedError,
+            OutsideLedgerError,
+            replace_file,
+        )
+        from blankbook.text.writing.edits import CannotEditError
 
         for _ in range(TIMES):
             try:
                 new = change()
-                replace(self.root / self.path, self.sheet.source, new, self.root)
-            except CannotEdit as error:
+                replace_file(self.root / self.path, self.sheet.source, new, self.root)
+            except CannotEditError as error:
                 raise edited(error, self.path) from None
-            except LeadsOut:
+            except OutsideLedgerError:
                 raise leads_out(self.path) from None
-            except ChangedUnderneath:
+            except FileChangedError:
                 if not self._goes_on(cell):
                     return False
                 continue
@@ -74,12 +78,12 @@ class Saving:
 
     def _take(self) -> None:
         from blankbook.entry.round.filled_round import faults_of
-        from blankbook.text.findings import UnreadableText
+        from blankbook.text.findings import UnreadableError
 
         body = (self.root / self.path).read_bytes()
         try:
             faults = faults_of(body)
-        except UnreadableText as error:
+        except UnreadableError as error:
             raise edited(error, self.path) from None
         if faults:
             message = f"{self.path} was changed meanwhile, and has faults now"

@@ -82,9 +82,9 @@ def sheet_of(
     from blankbook.entry.round.round_positions import pieces_of
     from blankbook.entry.round.stages import RECEIVED
     from blankbook.results.evidence import points_to_measure
-    from blankbook.text.writing.yaml_spans import Text
+    from blankbook.text.writing.yaml_spans import RecordText
 
-    tree = Text(found.source).tree
+    tree = RecordText(found.source).tree
     if not pieces_of(tree, stage):
         message = f"no piece carries a print of {stage.print_of} yet"
         raise WrongUse(message, f"enter it fresh first: --decorated {stage.print_of}")

@@ -24,7 +24,7 @@ from blankbook.commands.shared.errors import CLEAN, FINDINGS, shown
 
 if TYPE_CHECKING:
     from blankbook.entry.round.filled_round import Cell, Reading, Sheet
-    from blankbook.text.writing.edits import Value
+    from blankbook.text.writing.edits import NewValue
 
 HELP = """\
   22 1/8, 22.1.8, 22.125 or 221   a reading: on a tape of eighths, 221 is 22 1/8
@@ -42,7 +42,7 @@ class Done:
     """What one key press has changed, so that it can be taken back."""
 
     cell: "Cell"
-    before: "Value | None"
+    before: "NewValue | None"
 
 
 class Table:

@@ -130,8 +130,8 @@ class _Job:
 
 
 def _job(root: Path, blank: str, into: str | None, tape: str | None) -> _Job:
-    from blankbook.text.findings import UnreadableText
-    from blankbook.text.writing.yaml_spans import Text
+    from blankbook.text.findings import UnreadableError
+    from blankbook.text.writing.yaml_spans import RecordText
 
     target = find_round(root, into) if into else None
     if target and target.blank.style.key != blank:
@@ -139,8 +139,8 @@ def _job(root: Path, blank: str, into: str | None, tape: str | None) -> _Job:
         raise WrongUse(message, f"write {target.blank.style.key}")
     owner, shop = (target.blank, target.shop) if target else _blank(root, blank)
     try:
-        tree = Text(target.source).tree if target else {}
-    except UnreadableText as error:
+        tree = RecordText(target.source).tree if target else {}
+    except UnreadableError as error:
         raise edited(error, target.path if target else "") from None
     return _Job(root, owner, target, tape_of(tree, shop, tape), tree)
 
@@ -222,22 +222,22 @@ def _filled(
     job: _Job, target: FoundRound, read: "ReadTable", heads: dict[str, str | None]
 ) -> Write:
     from blankbook.entry.readings.imported_round import OtherPiece, fill_round
-    from blankbook.text.findings import UnreadableText
-    from blankbook.text.writing.edits import CannotEdit
-    from blankbook.text.writing.yaml_spans import Text
+    from blankbook.text.findings import UnreadableError
+    from blankbook.text.writing.edits import CannotEditError
+    from blankbook.text.writing.yaml_spans import RecordText
 
     try:
         filled = fill_round(target.source, read.pieces, job.tape)
         source = filled.source
         own = {key: heads[key] for key in ("date", "by", "lot")}
-        tree = Text(source).tree
+        tree = RecordText(source).tree
         source = head(source, tree, answers(tree, own), job.tape)
         source = launder(source, heads["wash"])
     except OtherPiece as error:
         raise BlankbookError(
             f"nothing was written: {shown(error)}", "look which piece it is"
         ) from None
-    except (CannotEdit, UnreadableText) as error:
+    except (CannotEditError, UnreadableError) as error:
         raise edited(error, target.path) from None
     job.kept, job.added, job.readings = filled.kept, filled.added, filled.written
     return Write(target.path, target.source, source)

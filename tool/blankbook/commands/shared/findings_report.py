@@ -6,7 +6,7 @@ from itertools import groupby
 from typing import Any
 
 from blankbook.commands.shared.errors import shown
-from blankbook.text.findings import LEVELS, Finding
+from blankbook.text.findings import FINDING_LEVELS, Finding
 
 SCHEMA = "blankbook/check/1"
 MOST_IN_FILE = 20
@@ -45,7 +45,9 @@ def _line(one: Finding, prefix: str) -> str:
 
 def summary(findings: Sequence[Finding], files: int) -> str:
     """Return the last line: how many of what, in how many files."""
-    counts = [_count(sum(one.level == level for one in findings), level) for level in LEVELS]
+    counts = [
+        _count(sum(one.level == level for one in findings), level) for level in FINDING_LEVELS
+    ]
     bad = len({one.path for one in findings})
     said = ", ".join(count for count in counts if count)
     looked = _count(files, "file")
@@ -63,7 +65,7 @@ def as_json(findings: Sequence[Finding], files: int) -> str:
     data: dict[str, Any] = {
         "schema": SCHEMA,
         "files": files,
-        "counts": {level: sum(one.level == level for one in findings) for level in LEVELS},
+        "counts": {level: sum(one.level == level for one in findings) for level in FINDING_LEVELS},
         "findings": [
             {
                 "path": one.path,
@@ -87,7 +89,7 @@ def as_annotations(findings: Sequence[Finding], prefix: str = "") -> str:
     """
     lines: list[str] = []
     room = MOST_ANNOTATIONS
-    for level, name in zip(LEVELS, ("error", "warning", "notice"), strict=True):
+    for level, name in zip(FINDING_LEVELS, ("error", "warning", "notice"), strict=True):
         here = [one for one in findings if one.level == level]
         most = room if name == "notice" else MOST_ANNOTATIONS
         if len(here) > most:

@@ -55,11 +55,11 @@ def carry_out(root: Path, writes: Sequence[Write], *, dry: bool) -> str:
     Raises: WrongUse where a new file is there already; EnvironmentFault where one has changed;
     BlankbookError where a link leaves the ledger; OSError.
     """
-    from blankbook.text.writing.atomic_write import take_back
-    from blankbook.text.writing.file_diff import difference
+    from blankbook.text.writing.atomic_write import remove_new_file
+    from blankbook.text.writing.file_diff import file_patch
 
     if dry:
-        return "".join(difference(one.path, one.old, one.new) for one in writes)
+        return "".join(file_patch(one.path, one.old, one.new) for one in writes)
     done: list[tuple[Write, list[Path]]] = []
     try:
         for one in writes:
@@ -68,7 +68,7 @@ def carry_out(root: Path, writes: Sequence[Write], *, dry: bool) -> str:
     except BaseException:
         for one, made in reversed(done):
             if one.old is None:
-                take_back(root / one.path, one.new, made)
+                remove_new_file(root / one.path, one.new, made)
         raise
     return ""
 
@@ -76,27 +76,27 @@ def carry_out(root: Path, writes: Sequence[Write], *, dry: bool) -> str:
 def _carry_out(root: Path, one: Write) -> list[Path]:
     """Write one file, and return the folders that were made for it."""
     from blankbook.text.writing.atomic_write import (
-        AlreadyThere,
-        ChangedUnderneath,
-        LeadsOut,
-        replace,
-        write_new,
+        AlreadyThereError,
+        FileChangedError,
+        OutsideLedgerError,
+        replace_file,
+        write_new_file,
     )
 
     try:
         if one.old is None:
-            return write_new(root / one.path, one.new, root)
-        replace(root / one.path, one.old, one.new, root)
-    except AlreadyThere:
+            return write_new_file(root / one.path, one.new, root)
+        replace_file(root / one.path, one.old, one.new, root)
+    except AlreadyThereError:
         raise WrongUse(
             f"{shown(one.path)} is there already", "choose another name; nothing was replaced"
         ) from None
-    except ChangedUnderneath:
+    except FileChangedError:
         raise EnvironmentFault(
             f"{shown(one.path)} was changed meanwhile, and was left as it is",
             "look at what was changed, then run it again",
         ) from None
-    except LeadsOut:
+    except OutsideLedgerError:
         raise leads_out(one.path) from None
     return []
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from blankbook.entry.charts.chart_findings import SizeChart
 from blankbook.entry.new.planned_file import schema_lines
 from blankbook.records.lengths import Length
-from blankbook.text.writing.yaml_scalars import listed, mapped, plain
+from blankbook.text.writing.yaml_scalars import yaml_list, yaml_mapping, yaml_scalar
 
 SUPPLIER_FIELDS = (
     *("supplier", "name", "contact", "website", "terms", "lead_time_days", "sends", "minimum"),
@@ -53,22 +53,27 @@ class NewStyle:
 def supplier_file(fields: Mapping[str, str], schema: str) -> str:
     """Return the text of a supplier's file; fields that are empty are left out."""
     lines = schema_lines(schema)
-    lines += [f"{name}: {plain(fields[name])}" for name in SUPPLIER_FIELDS if fields.get(name)]
+    lines += [
+        f"{name}: {yaml_scalar(fields[name])}" for name in SUPPLIER_FIELDS if fields.get(name)
+    ]
     return "\n".join(lines) + "\n"
 
 
 def style_file(style: NewStyle, schema: str) -> str:
     """Return the text of a style's file; what is not known is left out."""
-    said = {key: plain(value) for key, value in style.fields.items() if value}
+    said = {key: yaml_scalar(value) for key, value in style.fields.items() if value}
     lines = [*schema_lines(schema), f"style: {style.key}"]
     lines += [f"{key}: {said[key]}" for key in ("name", "called") if key in said]
     if fabric := {key: value for key, value in style.fabric.items() if value}:
-        lines.append(f"fabric: {mapped(fabric)}")
+        lines.append(f"fabric: {yaml_mapping(fabric)}")
     own = ("construction", "neck_label", "wearer")
     lines += [f"{key}: {said[key]}" for key in own if key in said]
-    lines += [f"sizes: {listed(list(style.sizes))}", f"colours: {listed(list(style.colours))}"]
+    lines += [
+        f"sizes: {yaml_list(list(style.sizes))}",
+        f"colours: {yaml_list(list(style.colours))}",
+    ]
     if style.uses:
-        lines.append(f"uses: {listed(list(style.uses))}")
+        lines.append(f"uses: {yaml_list(list(style.uses))}")
     lines += _chart(style.chart) if style.chart else []
     lines += _price(style.price) if style.price else []
     if "note" in said:
@@ -84,28 +89,28 @@ def _chart(new: NewChart) -> list[str]:
 def chart_lines(new: NewChart) -> list[str]:
     """Return a chart as it stands in a style's list of charts, without indentation."""
     chart = new.chart
-    lines = [f"since: {new.since.isoformat()}", f"source: {plain(new.source)}",
+    lines = [f"since: {new.since.isoformat()}", f"source: {yaml_scalar(new.source)}",
              f"unit: {chart.unit}"]  # fmt: skip
     if chart.how:
-        lines.append(f"how: {mapped(dict(chart.how))}")
+        lines.append(f"how: {yaml_mapping(dict(chart.how))}")
     if chart.tolerance:
         lines.append(f"tolerance: {_lengths(chart.tolerance)}")
     return [
         *lines,
         "sizes:",
-        *(f"  {plain(size)}: {_lengths(row)}" for size, row in chart.sizes.items()),
+        *(f"  {yaml_scalar(size)}: {_lengths(row)}" for size, row in chart.sizes.items()),
     ]
 
 
 def _lengths(lengths: Mapping[str, Length]) -> str:
-    return mapped({point: length.written for point, length in lengths.items()})
+    return yaml_mapping({point: length.written for point, length in lengths.items()})
 
 
 def _price(price: NewPrice) -> list[str]:
     said = {"since": price.since.isoformat(), "each": price.each}
     if price.currency:
         said["currency"] = price.currency
-    text = mapped(said)
+    text = yaml_mapping(said)
     if price.sizes:
-        text = f"{text[:-1]}, sizes: {mapped(dict(price.sizes))}}}"
+        text = f"{text[:-1]}, sizes: {yaml_mapping(dict(price.sizes))}}}"
     return ["prices:", f"  - {text}"]

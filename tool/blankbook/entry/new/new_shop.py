@@ -5,7 +5,7 @@ from importlib.resources import files
 
 from blankbook.entry.new.host_workflow import workflow
 from blankbook.text.schemas import KINDS
-from blankbook.text.writing.yaml_scalars import plain
+from blankbook.text.writing.yaml_scalars import yaml_scalar
 
 TAPES = {"in": "1/8", "cm": "0.1"}
 """What most tapes of a unit can be read to (common practice, no source)."""
@@ -49,7 +49,7 @@ def _shop(name: str, unit: str, currency: str) -> str:
     lengths = _INCHES if unit == "in" else _CENTIMETRES
     text = _SHOP
     for word, value in {
-        "NAME": plain(name),
+        "NAME": yaml_scalar(name),
         "UNIT": unit,
         "CURRENCY": currency,
         "TAPE": TAPES[unit],

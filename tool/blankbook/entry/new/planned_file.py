@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from blankbook.entry.new.sample_plan import Cost, ToBuy
 from blankbook.records.model import Tape
-from blankbook.text.writing.yaml_scalars import mapped, plain
+from blankbook.text.writing.yaml_scalars import yaml_mapping, yaml_scalar
 
 EXAMPLES = {"in": "22 1/8", "cm": "56.2"}
 
@@ -30,10 +30,10 @@ def planned_round(
     """Return a round with its pieces and no reading; *points* are what there is to measure."""
     lines = [*schema_lines(schema), f"style: {style}", f"planned: {day.isoformat()}"]
     if lot:
-        lines.append(f"lot: {plain(lot)}")
+        lines.append(f"lot: {yaml_scalar(lot)}")
     if paid:
         lines.append(f"bought: {{each: {paid.each:.2f}, currency: {paid.currency}}}")
-    lines.append(f"tape: {mapped({'unit': tape.unit, 'reads_to': tape.reads_to.written})}")
+    lines.append(f"tape: {yaml_mapping({'unit': tape.unit, 'reads_to': tape.reads_to.written})}")
     example = ", ".join(f"{point}: {EXAMPLES[tape.unit]}" for point in points[:1])
     lines += [
         "# When it is measured, the day, the hand and the lot go above (date, by, lot), and what",
@@ -43,8 +43,8 @@ def planned_round(
     ]
     for piece in pieces:
         lines += [
-            f"  - piece: {plain(piece.key)}",
-            f"    size: {plain(piece.size)}",
-            f"    colour: {plain(piece.colour)}",
+            f"  - piece: {yaml_scalar(piece.key)}",
+            f"    size: {yaml_scalar(piece.size)}",
+            f"    colour: {yaml_scalar(piece.colour)}",
         ]
     return "\n".join(lines) + "\n"

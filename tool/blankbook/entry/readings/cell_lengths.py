@@ -60,7 +60,7 @@ def _plain(text: str) -> str:
 
 
 def _read(text: str, unit: str) -> tuple[str, Length]:
-    """Return one reading in plain characters, and what it says; a refusal quotes it as it is."""
+    """Return one reading in plain characters, and what it says; a refusal quotes it is."""
     plain = _plain(text)
     try:
         return plain, read_length(plain, unit)

@@ -10,9 +10,9 @@ from blankbook.entry.round.round_positions import fill, value_at
 from blankbook.entry.round.stages import RECEIVED, Stage, washed
 from blankbook.records.lengths import LengthError, read_length
 from blankbook.records.model import Tape
-from blankbook.text.writing.edits import Value, add_item
-from blankbook.text.writing.yaml_scalars import listed, mapped, plain
-from blankbook.text.writing.yaml_spans import Text
+from blankbook.text.writing.edits import NewValue, add_item
+from blankbook.text.writing.yaml_scalars import yaml_list, yaml_mapping, yaml_scalar
+from blankbook.text.writing.yaml_spans import RecordText
 
 
 def new_round(
@@ -20,10 +20,10 @@ def new_round(
 ) -> str:
     """Return a round with its readings; *head* is its day, hand and lot."""
     lines = [*schema_lines(schema), f"style: {style}"]
-    lines += [f"{key}: {plain(head[key])}" for key in ("date", "by", "lot")]
-    lines.append(f"tape: {mapped({'unit': tape.unit, 'reads_to': tape.reads_to.written})}")
+    lines += [f"{key}: {yaml_scalar(head[key])}" for key in ("date", "by", "lot")]
+    lines.append(f"tape: {yaml_mapping({'unit': tape.unit, 'reads_to': tape.reads_to.written})}")
     if head.get("wash"):
-        lines.append(f"laundering: {mapped({'wash': head['wash'], 'dry': head['dry']})}")
+        lines.append(f"laundering: {yaml_mapping({'wash': head['wash'], 'dry': head['dry']})}")
     lines.append("pieces:")
     for piece in pieces:
         lines += ["  - " + _first(piece)[0], *("    " + line for line in _first(piece)[1:])]
@@ -32,14 +32,14 @@ def new_round(
 
 def _first(piece: Found) -> list[str]:
     lines = [
-        f"piece: {plain(piece.piece)}",
-        f"size: {plain(piece.size)}",
-        f"colour: {plain(piece.colour)}",
+        f"piece: {yaml_scalar(piece.piece)}",
+        f"size: {yaml_scalar(piece.size)}",
+        f"colour: {yaml_scalar(piece.colour)}",
     ]
     if piece.lot:
-        lines.append(f"lot: {plain(piece.lot)}")
+        lines.append(f"lot: {yaml_scalar(piece.lot)}")
     if piece.note:
-        lines.append(f"note: {plain(piece.note)}")
+        lines.append(f"note: {yaml_scalar(piece.note)}")
     stages = sorted({washes for washes, _ in piece.read})
     for washes in stages:
         row = {point: texts for (at, point), texts in piece.read.items() if at == washes}
@@ -56,7 +56,7 @@ def _first(piece: Found) -> list[str]:
 
 
 def _value(texts: Sequence[str]) -> str:
-    return plain(texts[0]) if len(texts) == 1 else listed(list(texts))
+    return yaml_scalar(texts[0]) if len(texts) == 1 else yaml_list(list(texts))
 
 
 class OtherPiece(ValueError):  # noqa: N818 - what was found
@@ -80,11 +80,11 @@ def fill_round(source: bytes, pieces: Iterable[Found], tape: Tape) -> Filled:
     """Return a round with the readings of a table in it.
 
     A piece that the round does not have is added to it, with its lot and note.
-    Raises: OtherPiece where a piece of that name is another one; CannotEdit; UnreadableText.
+    Raises: OtherPiece where a piece of that name is another one; CannotEditError; UnreadableError.
     """
     filled = Filled(source)
     for piece in pieces:
-        tree = Text(filled.source).tree
+        tree = RecordText(filled.source).tree
         same = next((held for held in tree["pieces"] if held["piece"] == piece.piece), None)
         if same is None:
             item = "\n".join(_first(piece))
@@ -96,7 +96,7 @@ def fill_round(source: bytes, pieces: Iterable[Found], tape: Tape) -> Filled:
         for (washes, point), texts in sorted(piece.read.items()):
             stage: Stage = washed(washes) if washes else RECEIVED
             before = value_at(tree, stage, piece.piece, point)
-            value: Value = texts[0] if len(texts) == 1 else texts
+            value: NewValue = texts[0] if len(texts) == 1 else texts
             if before is None:
                 filled.source = fill(filled.source, stage, piece.piece, point, value)
                 filled.written += len(texts)
@@ -126,7 +126,7 @@ def _same_garment(piece: Found, held: Mapping[str, Any], tree: Any, tape: Tape) 
         raise OtherPiece(f"{named} and may be another garment; name the pieces in a column")
 
 
-def _alike(before: Value, value: Value, tape: Tape) -> bool:
+def _alike(before: NewValue, value: NewValue, tape: Tape) -> bool:
     """Say whether two values are the same readings, however they are written."""
     try:
         first, second = (
@@ -141,5 +141,5 @@ def _alike(before: Value, value: Value, tape: Tape) -> bool:
     return first == second
 
 
-def _read(value: Value) -> str:
+def _read(value: NewValue) -> str:
     return value if isinstance(value, str) else "; ".join(value)

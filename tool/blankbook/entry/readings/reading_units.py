@@ -132,7 +132,7 @@ def odd_one(raw: Raw, ways: set[str], style: Style, said: Said) -> str:
     if twice and by == 1:
         text = say(float(raw.mm / 2), raw.unit)
         why = f"looks as if it were measured all the way around, found {raw.cell.text}"
-        return f"{why}; half of it is {text}, and --flat {raw.point} takes it as it is"
+        return f"{why}; half of it is {text}, and --flat {raw.point} takes it is"
     if flat:
         return f"looks as if it were measured flat among others all around, found {raw.cell.text}"
     return ""

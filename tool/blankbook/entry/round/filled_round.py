@@ -26,10 +26,10 @@ from blankbook.entry.round.typed_lengths import read_keyed, read_seam
 from blankbook.records.lengths import LengthError, read_length, say
 from blankbook.records.model import Shop, Style, Tape
 from blankbook.text.findings import Fault
-from blankbook.text.schema_messages import faults as schema_faults
-from blankbook.text.schemas import typed
-from blankbook.text.writing.edits import CannotEdit, Value, set_value
-from blankbook.text.writing.yaml_spans import Text
+from blankbook.text.schema_messages import schema_faults
+from blankbook.text.schemas import with_types
+from blankbook.text.writing.edits import CannotEditError, NewValue, set_value
+from blankbook.text.writing.yaml_spans import RecordText
 from blankbook.text.yaml_tree import read_tree
 from blankbook.words.points import POINTS, SEAMS
 
@@ -55,7 +55,7 @@ class Reading:
 class Sheet:
     """One round at one stage.
 
-    Raises: UnreadableText where the bytes are no record.
+    Raises: UnreadableError where the bytes are no record.
     """
 
     def __init__(
@@ -73,7 +73,7 @@ class Sheet:
     def take(self, source: bytes) -> None:
         """Go on with other bytes of the same file."""
         self.source = source
-        self.tree: dict[str, Any] = Text(source).tree
+        self.tree: dict[str, Any] = RecordText(source).tree
 
     def _chart(self) -> Any:
         import datetime
@@ -105,7 +105,7 @@ class Sheet:
             return [(piece, key) for key in self.keys for piece in self.looked_at]
         return [(piece, key) for piece in self.looked_at for key in self.keys]
 
-    def value(self, cell: Cell) -> Value | None:
+    def value(self, cell: Cell) -> NewValue | None:
         """Return what the file holds in a cell."""
         return value_at(self.tree, self.stage, *cell)
 
@@ -220,9 +220,9 @@ class Sheet:
     ) -> bytes:
         """Return the file with a reading; *again* adds it to what was read before.
 
-        *source* is the file with other changes in it already. Raises: CannotEdit.
+        *source* is the file with other changes in it already. Raises: CannotEditError.
         """
-        value: Value = written
+        value: NewValue = written
         if again and (before := self.texts(cell)):
             value = [*before, written]
         return fill(source or self.source, self.stage, *cell, value, self.details)
@@ -230,18 +230,18 @@ class Sheet:
     def say_of(self, piece: str, key: str, words: str, source: bytes | None = None) -> bytes:
         """Return the file with a ``note`` on a piece, or why its readings are ``confirmed``.
 
-        What is said there already stays in front. Raises: CannotEdit.
+        What is said there already stays in front. Raises: CannotEditError.
         """
         before = self.pieces[piece].get(key)
         text = f"{before}; {words}" if before else words
         if len(text) > MOST_SAID[key]:
-            raise CannotEdit(f"{key} would be longer than {MOST_SAID[key]} characters")
+            raise CannotEditError(f"{key} would be longer than {MOST_SAID[key]} characters")
         return set_value(source or self.source, ("pieces", self.place(piece), key), text)
 
-    def put_back(self, cell: Cell, before: Value | None) -> bytes:
+    def put_back(self, cell: Cell, before: NewValue | None) -> bytes:
         """Return the file with what a cell held before, or with nothing in it.
 
-        Raises: CannotEdit.
+        Raises: CannotEditError.
         """
         if before is None:
             return clear(self.source, self.stage, *cell)
@@ -254,4 +254,4 @@ class Sheet:
 
 def faults_of(source: bytes) -> list[Fault]:
     """Return what the schema of a round finds in a file that is to be written."""
-    return schema_faults(typed(read_tree("", Text(source).text).tree, "round"), "round")
+    return schema_faults(with_types(read_tree("", RecordText(source).text).tree, "round"), "round")

@@ -4,10 +4,16 @@ from collections.abc import Mapping
 from typing import Any
 
 from blankbook.entry.round.stages import Stage
-from blankbook.text.findings import Path
-from blankbook.text.writing.edits import CannotEdit, Value, add_item, remove, set_value
-from blankbook.text.writing.yaml_scalars import listed, mapped, plain
-from blankbook.text.writing.yaml_spans import Text
+from blankbook.text.findings import ValuePath
+from blankbook.text.writing.edits import (
+    CannotEditError,
+    NewValue,
+    add_item,
+    remove_value,
+    set_value,
+)
+from blankbook.text.writing.yaml_scalars import yaml_list, yaml_mapping, yaml_scalar
+from blankbook.text.writing.yaml_spans import RecordText
 
 Details = Mapping[str, str | Mapping[str, str]]
 """What stands beside the grades of a print: its material, how the press was set."""
@@ -36,7 +42,7 @@ def pieces_of(tree: dict[str, Any], stage: Stage) -> list[str]:
     return [entry["piece"] for entry in tree["pieces"]]
 
 
-def entry_of(tree: dict[str, Any], stage: Stage, piece: str) -> Path | None:
+def entry_of(tree: dict[str, Any], stage: Stage, piece: str) -> ValuePath | None:
     """Return the way to what holds a piece's values; None where it is not there yet.
 
     Raises: KeyError for an unknown piece.
@@ -51,7 +57,9 @@ def entry_of(tree: dict[str, Any], stage: Stage, piece: str) -> Path | None:
     return None
 
 
-def _list_of(tree: dict[str, Any], stage: Stage, piece: str) -> tuple[Path, list[dict[str, Any]]]:
+def _list_of(
+    tree: dict[str, Any], stage: Stage, piece: str
+) -> tuple[ValuePath, list[dict[str, Any]]]:
     """Return the way to the list that a stage's entries are in, and the list."""
     at = piece_at(tree, piece)
     if stage.block in {"decorated", "swatches"}:
@@ -61,17 +69,17 @@ def _list_of(tree: dict[str, Any], stage: Stage, piece: str) -> tuple[Path, list
     for place, test in enumerate(tree.get("decorated") or ()):
         if (test["piece"], test["method"]) == (piece, stage.print_of):
             return ("decorated", place, stage.block), test.get(stage.block) or []
-    raise CannotEdit(f"{piece} has no print of {stage.print_of} yet, which is entered first")
+    raise CannotEditError(f"{piece} has no print of {stage.print_of} yet, which is entered first")
 
 
-def way_of(tree: dict[str, Any], stage: Stage, piece: str, key: str) -> Path | None:
+def way_of(tree: dict[str, Any], stage: Stage, piece: str, key: str) -> ValuePath | None:
     """Return the way to a value, or None where its entry of a list is not there yet."""
     entry = entry_of(tree, stage, piece)
     inner = ("result",) if stage.block == "decorated" else ()
     return None if entry is None else (*entry, *inner, key)
 
 
-def value_at(tree: dict[str, Any], stage: Stage, piece: str, key: str) -> Value | None:
+def value_at(tree: dict[str, Any], stage: Stage, piece: str, key: str) -> NewValue | None:
     """Return what the file holds there."""
     node: Any = tree
     way = way_of(tree, stage, piece, key)
@@ -86,37 +94,42 @@ def value_at(tree: dict[str, Any], stage: Stage, piece: str, key: str) -> Value 
 
 
 def fill(
-    source: bytes, stage: Stage, piece: str, key: str, value: Value, details: Details | None = None
+    source: bytes,
+    stage: Stage,
+    piece: str,
+    key: str,
+    value: NewValue,
+    details: Details | None = None,
 ) -> bytes:
     """Return the file with a value of one piece at one stage.
 
     A new entry of a list begins with its *details*.
-    Raises: CannotEdit, UnreadableText, KeyError for an unknown piece.
+    Raises: CannotEditError, UnreadableError, KeyError for an unknown piece.
     """
-    tree = Text(source).tree
+    tree = RecordText(source).tree
     way = way_of(tree, stage, piece, key)
     if way is not None:
         return set_value(source, way, value)
     above, entries = _list_of(tree, stage, piece)
     for name, text in stage.marks:
         if text.isdigit() and any(int(entry.get(name) or 0) > int(text) for entry in entries):
-            raise CannotEdit(f"a later {name} is there already, and the fewest come first")
-    held = f"{key}: {plain(value) if isinstance(value, str) else listed(list(value))}"
+            raise CannotEditError(f"a later {name} is there already, and the fewest come first")
+    held = f"{key}: {yaml_scalar(value) if isinstance(value, str) else yaml_list(list(value))}"
     if stage.block == "decorated":
         held = f"result: {{{held}}}"
     pairs = {**stage.of_piece(piece), **(details or {})}
-    before = ", ".join(f"{plain(name)}: {_as_yaml(detail)}" for name, detail in pairs.items())
+    before = ", ".join(f"{yaml_scalar(name)}: {_as_yaml(detail)}" for name, detail in pairs.items())
     return add_item(source, above, f"{{{before}, {held}}}")
 
 
 def describe(source: bytes, stage: Stage, piece: str, details: Details) -> bytes:
     """Return the file with the details of an entry that is there.
 
-    Raises: CannotEdit, UnreadableText, KeyError.
+    Raises: CannotEditError, UnreadableError, KeyError.
     """
-    entry = entry_of(Text(source).tree, stage, piece)
+    entry = entry_of(RecordText(source).tree, stage, piece)
     if entry is None:
-        raise CannotEdit(f"nothing stands there yet of {piece}, {stage.name}")
+        raise CannotEditError(f"nothing stands there yet of {piece}, {stage.name}")
     for key, value in details.items():
         inner = {(): value} if isinstance(value, str) else {(k,): v for k, v in value.items()}
         for below, text in inner.items():
@@ -125,18 +138,18 @@ def describe(source: bytes, stage: Stage, piece: str, details: Details) -> bytes
 
 
 def _as_yaml(value: str | Mapping[str, str]) -> str:
-    return plain(value) if isinstance(value, str) else mapped(dict(value))
+    return yaml_scalar(value) if isinstance(value, str) else yaml_mapping(dict(value))
 
 
 def clear(source: bytes, stage: Stage, piece: str, key: str) -> bytes:
     """Return the file without that value; an entry that it leaves empty goes with it.
 
-    Raises: CannotEdit, UnreadableText, KeyError.
+    Raises: CannotEditError, UnreadableError, KeyError.
     """
-    way = way_of(Text(source).tree, stage, piece, key)
+    way = way_of(RecordText(source).tree, stage, piece, key)
     if way is None:
-        raise CannotEdit("there is nothing to take back")
+        raise CannotEditError("there is nothing to take back")
     try:
-        return remove(source, way)
-    except CannotEdit:
-        return remove(source, way[:-1])
+        return remove_value(source, way)
+    except CannotEditError:
+        return remove_value(source, way[:-1])

@@ -8,8 +8,8 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from blankbook.records.model import Tape
-from blankbook.text.writing.edits import CannotEdit, remove, set_each, set_value
-from blankbook.text.writing.yaml_spans import Text
+from blankbook.text.writing.edits import CannotEditError, remove_value, set_value, set_values
+from blankbook.text.writing.yaml_spans import RecordText
 
 HEAD = ("date", "by", "lot")
 """What a measured round says above its pieces."""
@@ -25,9 +25,9 @@ def parts_of(source: bytes, tape: Tape) -> list[Part]:
     ``tape.reads_to``, or for a piece by its place in the list, as ``0.received``. What surrounds
     it goes with it where it stays empty; what is *held* stands there until something else is said:
     what the plan says, and *tape* where it says none.
-    Raises: CannotEdit, UnreadableText.
+    Raises: CannotEditError, UnreadableError.
     """
-    tree = Text(source).tree
+    tree = RecordText(source).tree
     mark = _unused(source)
     gaps: list[dict[str, str]] = []
     behind = "planned"
@@ -58,13 +58,13 @@ def _with_pieces(
         for key in OF_PIECE:
             way = ("pieces", place, key)
             if key in piece and not piece[key]:
-                source = remove(source, way)  # a key that holds nothing says nothing
+                source = remove_value(source, way)  # a key that holds nothing says nothing
             if not piece.get(key):
                 gap = f"{place}.{key}"
                 wanted.append((way, gap, _token(mark, gap)))
     try:
-        new, changes = set_each(source, [(way, token) for way, _, token in wanted])
-    except CannotEdit:  # two gaps of one place need what the first brings along
+        new, changes = set_values(source, [(way, token) for way, _, token in wanted])
+    except CannotEditError:  # two gaps of one place need what the first brings along
         for way, gap, token in wanted:
             source = _with(source, way, token, gap, gaps, "")
         return source

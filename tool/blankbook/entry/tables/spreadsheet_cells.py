@@ -19,7 +19,7 @@ class Shown:
 
     text: str
     odd: str = ""
-    """Why nobody should take it as it stands."""
+    """Why nobody should take it stands."""
 
 
 def shown_cell(cell: Any, formula: Any, struck: dict[int, bool]) -> Shown:

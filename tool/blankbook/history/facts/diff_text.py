@@ -7,11 +7,11 @@ from hashlib import sha256
 from blankbook.history.facts.record_facts import Fact, facts
 from blankbook.records.convert import converters
 from blankbook.records.lengths import in_inches
-from blankbook.text.decoding import MOST_BYTES, decode
+from blankbook.text.decoding import MOST_RECORD_BYTES, decode
 from blankbook.text.findings import visible
-from blankbook.text.ledger_files import record_at
-from blankbook.text.schema_messages import faults as schema_faults
-from blankbook.text.schemas import typed
+from blankbook.text.ledger_files import ledger_file_at
+from blankbook.text.schema_messages import schema_faults
+from blankbook.text.schemas import with_types
 from blankbook.text.yaml_tree import read_tree
 
 _KINDS = {"shop": "shop", "supplier": "supplier", "charts": "style", "study": "study"}
@@ -24,7 +24,7 @@ def flat(body: bytes, path: str = "") -> bytes:
     """
     if b"\0" in body:
         return f"not a text: {len(body)} bytes, SHA-256 {sha256(body).hexdigest()}\n".encode()
-    if len(body) > MOST_BYTES:
+    if len(body) > MOST_RECORD_BYTES:
         return body
     try:
         return _lines(body, path)
@@ -34,9 +34,9 @@ def flat(body: bytes, path: str = "") -> bytes:
 
 def _lines(body: bytes, path: str) -> bytes:
     read = read_tree(path, decode(body))
-    named = record_at(path)
+    named = ledger_file_at(path)
     for kind in [named.kind] if named else _likely(read.tree):
-        tree = typed(read.tree, kind)
+        tree = with_types(read.tree, kind)
         found = schema_faults(tree, kind)
         record = None if found else converters.CONVERTERS[kind](tree, path, found)
         if not found:

@@ -19,7 +19,7 @@ from blankbook.history.versions.file_commits import SHORT, Commits, Step
 from blankbook.history.versions.git import run_git
 from blankbook.history.versions.revisions import Revision
 from blankbook.history.versions.snapshots import Snapshot, bodies, is_picture, is_safe
-from blankbook.text.ledger_files import record_at
+from blankbook.text.ledger_files import ledger_file_at
 
 MOST = 20
 """Commits that are looked at; those before them are counted."""
@@ -88,7 +88,7 @@ def _first(steps: list[Step]) -> str:
 
 
 def _touches_records(step: Step) -> bool:
-    return any(record_at(path) for path in step.files)
+    return any(ledger_file_at(path) for path in step.files)
 
 
 def _is_shallow(root: Path) -> bool:
@@ -97,7 +97,7 @@ def _is_shallow(root: Path) -> bool:
 
 def _began(step: Step) -> str:
     """Return what is said of the commit that a ledger begins with."""
-    files = [file for path in step.files if (file := record_at(path))]
+    files = [file for path in step.files if (file := ledger_file_at(path))]
     blanks = sum(file.kind == "style" for file in files)
     suppliers = sum(file.kind == "supplier" for file in files)
     count = [
@@ -130,7 +130,7 @@ def _rules_in(walked: Iterable[_Walked]) -> Iterator[str]:
     """Yield git's hashes of the shop's rules and studies that were touched, before and after."""
     for one in walked:
         for path, pair in one.step.files.items():
-            if (file := record_at(path)) and file.kind in {"shop", "study"}:
+            if (file := ledger_file_at(path)) and file.kind in {"shop", "study"}:
                 yield from pair
 
 
@@ -193,7 +193,7 @@ def _walk_back(commits: Commits, missing: Collection[str]) -> Iterable[_Walked]:
     """Yield every commit with what was held before and after it, until the last that is missing."""
     blobs = _newest(commits)
     left = len(missing)
-    now = Snapshot({path: one for path in sorted(blobs) if (one := record_at(path))}, blobs)
+    now = Snapshot({path: one for path in sorted(blobs) if (one := ledger_file_at(path))}, blobs)
     for step in commits.steps:
         if not left:
             return
@@ -221,6 +221,6 @@ def _before(now: Snapshot, step: Step) -> Snapshot:
         blobs.pop(path, None)
         if old and is_safe(path):
             blobs[path] = old
-            if file := record_at(path):
+            if file := ledger_file_at(path):
                 files[path] = file
     return Snapshot(files, blobs)

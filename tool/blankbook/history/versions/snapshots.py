@@ -8,8 +8,8 @@ from pathlib import Path
 from blankbook.history.versions.file_commits import PLAIN, blob_of, head_of
 from blankbook.history.versions.git import NoGit, fields, run_git
 from blankbook.history.versions.revisions import Revision
-from blankbook.text.findings import Finding, UnreadableText
-from blankbook.text.ledger_files import LedgerFile, look_through, read_bytes, record_at
+from blankbook.text.findings import Finding, UnreadableError
+from blankbook.text.ledger_files import LedgerFile, ledger_file_at, read_bytes, scan_ledger
 
 _PICTURES = (".jpg", ".jpeg", ".png", ".webp")
 
@@ -66,13 +66,13 @@ def committed(root: Path, commit: str) -> Snapshot:
         facts, _, path = part.partition("\t")
         if path and facts.split(" ")[0] in PLAIN and is_safe(path):
             blobs[path] = facts.split(" ")[2]
-    found = (record_at(path) for path in sorted(blobs))
+    found = (ledger_file_at(path) for path in sorted(blobs))
     return Snapshot({one.path: one for one in found if one}, blobs)
 
 
 def standing(root: Path) -> Snapshot:
     """Return what stands in the folder now; a file that cannot be read has an empty hash."""
-    found, stray = look_through(root)
+    found, stray = scan_ledger(root)
     blobs: dict[str, str] = {}
     held: dict[str, bytes] = {}
     head = head_of(root)
@@ -81,7 +81,7 @@ def standing(root: Path) -> Snapshot:
             body = read_bytes(root, one)
         except FileNotFoundError:
             continue
-        except (UnreadableText, OSError):
+        except (UnreadableError, OSError):
             blobs[one.path] = ""
             continue
         blobs[one.path] = name = blob_of(body, head)

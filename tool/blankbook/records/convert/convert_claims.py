@@ -6,7 +6,7 @@ from blankbook.records.amounts import read_mass_per_area
 from blankbook.records.convert.convert_shared import day
 from blankbook.records.convert.tree_values import Faults, amount, lengths
 from blankbook.records.model import Chart, Price, Source, Style, Supplier
-from blankbook.text.findings import Path
+from blankbook.text.findings import ValuePath
 from blankbook.text.yaml_tree import Tree
 
 
@@ -54,7 +54,7 @@ def style(tree: Tree, path: str, faults: Faults) -> Style:
     )
 
 
-def _chart(tree: Tree, at: Path, faults: Faults) -> Chart:
+def _chart(tree: Tree, at: ValuePath, faults: Faults) -> Chart:
     unit = tree["unit"]
     sizes = {
         size: lengths(row, unit, (*at, "sizes", size), faults)

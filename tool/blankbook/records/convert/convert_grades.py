@@ -16,7 +16,7 @@ from blankbook.records.model import (
     Workmanship,
     Worn,
 )
-from blankbook.text.findings import Fault, Path
+from blankbook.text.findings import Fault, ValuePath
 from blankbook.text.yaml_tree import Tree
 from blankbook.words.grade_scales import FRESH_PRINT, GRADES, WASHED_PRINT, WEAR, WORKMANSHIP
 
@@ -29,7 +29,7 @@ def grades(tree: Mapping[str, str], parts: Collection[str]) -> dict[str, Grade]:
     return {part: _KNOWN[tree[part]] for part in parts if part in tree}
 
 
-def seam(tree: Tree, unit: str, at: Path, faults: Faults) -> Seam | None:
+def seam(tree: Tree, unit: str, at: ValuePath, faults: Faults) -> Seam | None:
     """Return how far the side seam has moved, and its length, where either is written."""
     if "seam_shift" not in tree and "seam_length" not in tree:
         return None
@@ -38,7 +38,7 @@ def seam(tree: Tree, unit: str, at: Path, faults: Faults) -> Seam | None:
     return Seam(*_shift(str(tree.get("seam_shift", "")), unit, at, faults), whole)
 
 
-def _shift(written: str, unit: str, at: Path, faults: Faults) -> tuple[float, str, str]:
+def _shift(written: str, unit: str, at: ValuePath, faults: Faults) -> tuple[float, str, str]:
     """Return millimetres, the text as written and where it went; no text, no shift."""
     if not written:
         return 0.0, "", ""
@@ -77,7 +77,7 @@ def decorated(trees: Iterable[Tree], faults: Faults) -> tuple[Decorated, ...]:
     return tuple(_decorated(tree, ("decorated", at), faults) for at, tree in enumerate(trees))
 
 
-def _decorated(tree: Tree, at: Path, faults: Faults) -> Decorated:
+def _decorated(tree: Tree, at: ValuePath, faults: Faults) -> Decorated:
     return Decorated(
         piece=tree["piece"],
         method=tree["method"],
@@ -93,7 +93,7 @@ def _decorated(tree: Tree, at: Path, faults: Faults) -> Decorated:
     )
 
 
-def _heat(tree: Tree | None, at: Path, faults: Faults) -> Heat | None:
+def _heat(tree: Tree | None, at: ValuePath, faults: Faults) -> Heat | None:
     if tree is None:
         return None
     text = tree.get("temperature")

@@ -5,7 +5,7 @@ import datetime
 from blankbook.records.convert.convert_shared import day, tape
 from blankbook.records.convert.tree_values import Faults
 from blankbook.records.model import Piece, PlannedRound, Source
-from blankbook.text.findings import Fault, Path
+from blankbook.text.findings import Fault, ValuePath
 from blankbook.text.yaml_tree import Tree
 
 _OF_PIECE = ("received", "washed", "worn", "workmanship")
@@ -37,9 +37,9 @@ def planned_round(tree: Tree, path: str, faults: Faults) -> PlannedRound:
     )
 
 
-def _measured(tree: Tree) -> list[Path]:
+def _measured(tree: Tree) -> list[ValuePath]:
     """Return the ways to the first thing of each kind that only a look at a piece can give."""
-    found: list[Path] = [(key,) for key in _OF_ROUND if tree.get(key)]
+    found: list[ValuePath] = [(key,) for key in _OF_ROUND if tree.get(key)]
     for key in _OF_PIECE:
         places = [n for n, piece in enumerate(tree["pieces"]) if piece.get(key)]
         found += [("pieces", place, key) for place in places[:1]]

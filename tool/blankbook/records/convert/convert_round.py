@@ -17,7 +17,7 @@ from blankbook.records.model import (
     Swatch,
     Washed,
 )
-from blankbook.text.findings import Path
+from blankbook.text.findings import ValuePath
 from blankbook.text.yaml_tree import Tree
 from blankbook.words.grade_scales import AFTER_WASHING
 
@@ -79,7 +79,7 @@ def _piece(tree: Tree, index: int, whole: Tree, unit: str, path: str, faults: Fa
     )
 
 
-def _stage(tree: Tree, unit: str, at: Path, faults: Faults) -> Washed:
+def _stage(tree: Tree, unit: str, at: ValuePath, faults: Faults) -> Washed:
     return Washed(
         tree["cycles"],
         readings(tree, unit, at, faults),
@@ -93,7 +93,7 @@ def _laundering(tree: Tree | None) -> Laundering | None:
     return Laundering(tree["wash"], tree["dry"], tree.get("note", "")) if tree else None
 
 
-def _swatch(tree: Tree, at: Path, faults: Faults) -> Swatch:
+def _swatch(tree: Tree, at: ValuePath, faults: Faults) -> Swatch:
     area = amount(read_area, tree["area"], (*at, "area"), faults)
     mass = amount(read_mass, tree["mass"], (*at, "mass"), faults)
     return Swatch(area, mass, tree.get("piece", ""), tree.get("note", ""))

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from blankbook.records.convert.convert_shared import tape
 from blankbook.records.convert.tree_values import Faults, length, lengths
 from blankbook.records.model import Inspection, Prior, Shop, Source, shop_defaults
-from blankbook.text.findings import Path
+from blankbook.text.findings import ValuePath
 from blankbook.text.yaml_tree import Tree
 from blankbook.words.grade_scales import GRADES
 
@@ -78,7 +78,9 @@ def _inspection(tree: Tree) -> Inspection:
     )
 
 
-def _length_prior(tree: Tree | None, unit: str, at: Path, usual: Prior, faults: Faults) -> Prior:
+def _length_prior(
+    tree: Tree | None, unit: str, at: ValuePath, usual: Prior, faults: Faults
+) -> Prior:
     if tree is None:
         return usual
     deviation = length(tree["deviation"], unit, (*at, "deviation"), faults)

@@ -5,7 +5,7 @@ import datetime
 from blankbook.records.convert.convert_shared import tape
 from blankbook.records.convert.tree_values import Faults, repeats
 from blankbook.records.model import Source, StudiedPiece, Study
-from blankbook.text.findings import Path
+from blankbook.text.findings import ValuePath
 from blankbook.text.yaml_tree import Tree
 
 
@@ -27,7 +27,7 @@ def study(tree: Tree, path: str, faults: Faults) -> Study:
     )
 
 
-def _piece(tree: Tree, unit: str, at: Path, faults: Faults) -> StudiedPiece:
+def _piece(tree: Tree, unit: str, at: ValuePath, faults: Faults) -> StudiedPiece:
     read = {
         person: repeats(written, unit, (*at, "read", person), faults)
         for person, written in tree["read"].items()

@@ -5,14 +5,14 @@ from functools import lru_cache
 from typing import Any
 
 from blankbook.records.lengths import Length, LengthError, read_length
-from blankbook.text.findings import Fault, Path, visible
+from blankbook.text.findings import Fault, ValuePath, visible
 from blankbook.words.points import POINTS
 
 Faults = list[Fault]
 _NO_LENGTH = read_length("1", "mm")
 
 
-def length(written: Any, unit: str, at: Path, faults: Faults) -> Length:
+def length(written: Any, unit: str, at: ValuePath, faults: Faults) -> Length:
     """Return a length above zero; a fault leaves a stand-in, and the record is dropped later."""
     try:
         found = read_length(str(written), unit)
@@ -25,7 +25,7 @@ def length(written: Any, unit: str, at: Path, faults: Faults) -> Length:
     return found
 
 
-def amount(read: Callable[[str], float], written: Any, at: Path, faults: Faults) -> float:
+def amount(read: Callable[[str], float], written: Any, at: ValuePath, faults: Faults) -> float:
     """Return an amount; a fault leaves a stand-in, and the record is dropped later."""
     try:
         return read(str(written))
@@ -34,17 +34,17 @@ def amount(read: Callable[[str], float], written: Any, at: Path, faults: Faults)
         return 1.0
 
 
-def _name(at: Path) -> str:
+def _name(at: ValuePath) -> str:
     """Return what a person calls the value at *at*: the last key on the way to it."""
     return next((visible(step) for step in reversed(at) if isinstance(step, str)), "the value")
 
 
-def lengths(tree: Mapping[str, Any], unit: str, at: Path, faults: Faults) -> dict[str, Length]:
+def lengths(tree: Mapping[str, Any], unit: str, at: ValuePath, faults: Faults) -> dict[str, Length]:
     """Return one length for each key."""
     return {key: length(text, unit, (*at, key), faults) for key, text in tree.items()}
 
 
-def repeats(written: Any, unit: str, at: Path, faults: Faults) -> tuple[Length, ...]:
+def repeats(written: Any, unit: str, at: ValuePath, faults: Faults) -> tuple[Length, ...]:
     """Return one reading, or the repeat readings of a list."""
     if isinstance(written, list):
         return tuple(length(text, unit, (*at, index), faults) for index, text in enumerate(written))
@@ -52,7 +52,7 @@ def repeats(written: Any, unit: str, at: Path, faults: Faults) -> tuple[Length, 
 
 
 def readings(
-    tree: Mapping[str, Any], unit: str, at: Path, faults: Faults
+    tree: Mapping[str, Any], unit: str, at: ValuePath, faults: Faults
 ) -> dict[str, tuple[Length, ...]]:
     """Return the readings of one stage by point of measure."""
     return {

@@ -10,8 +10,8 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from blankbook.records.convert import converters
-from blankbook.text.findings import Fault, Path
-from blankbook.text.schema_messages import faults as schema_faults
+from blankbook.text.findings import Fault, ValuePath
+from blankbook.text.schema_messages import schema_faults
 from blankbook.text.yaml_tree import Tree
 
 LISTS = ("pieces", "charts", "swatches", "photos", "prices", "decorated", "faults")
@@ -34,7 +34,7 @@ class Rest:
             for fault in faults
         ]
 
-    def _whole(self, at: Path) -> Path:
+    def _whole(self, at: ValuePath) -> ValuePath:
         if len(at) > 1 and at[0] in self.kept and isinstance(at[1], int):
             return (at[0], self.kept[str(at[0])][at[1]], *at[2:])
         return at
@@ -70,7 +70,7 @@ def _is_list(value: Any) -> bool:
     return isinstance(value, list)
 
 
-def _cut(tree: Tree, at: Path) -> None:
+def _cut(tree: Tree, at: ValuePath) -> None:
     """Take out the value at *at*; of a list of readings, the whole list."""
     owner: Any = tree
     holder: tuple[dict[str, Any], str] | None = None
@@ -86,11 +86,11 @@ def _cut(tree: Tree, at: Path) -> None:
         holder[0].pop(holder[1], None)
 
 
-def _may_go(at: Path, step: str | int) -> bool:
+def _may_go(at: ValuePath, step: str | int) -> bool:
     return step != at[0] or len(at) == 1 or at[0] not in LISTS
 
 
-def _drop(tree: Tree, kept: dict[str, tuple[int, ...]], at: Path) -> bool:
+def _drop(tree: Tree, kept: dict[str, tuple[int, ...]], at: ValuePath) -> bool:
     """Leave out the entry of a list that still has a fault; False where it is in no list."""
     if len(at) < 2 or at[0] not in kept or not isinstance(at[1], int):
         return False

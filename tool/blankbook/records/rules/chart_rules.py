@@ -6,7 +6,7 @@ from itertools import pairwise
 from blankbook.records.lengths import say
 from blankbook.records.model import Chart, Round, Style
 from blankbook.records.rules.date_rules import is_sane
-from blankbook.text.findings import Fault, Path, visible
+from blankbook.text.findings import Fault, ValuePath, visible
 from blankbook.words.points import POINTS
 
 MUST_GROW = ("half_chest", "body_length")
@@ -16,7 +16,7 @@ def of_style(style: Style) -> Iterator[Fault]:
     """Yield what is wrong with the charts and the list of sizes."""
     yield from _twice(style)
     for index, chart in enumerate(style.charts):
-        at: Path = ("charts", index)
+        at: ValuePath = ("charts", index)
         yield from _sizes(style, chart, at)
         yield from _growth(style, chart, at)
     for index, (old, new) in enumerate(pairwise(style.charts)):
@@ -32,7 +32,7 @@ def of_round(round_: Round, style: Style) -> Iterator[Fault]:
         done = "bought" if round_.bought else "measured"
         message = f"{done} on {round_.chart_day}, before the first chart of {style.charts[0].since}"
         remedy = "if that chart held already, correct its since in style.yaml"
-        at: Path = ("bought", "date") if round_.bought else ("date",)
+        at: ValuePath = ("bought", "date") if round_.bought else ("date",)
         yield Fault(at, "before-first-chart", message, remedy, "note")
 
 
@@ -47,7 +47,7 @@ def _twice(style: Style) -> Iterator[Fault]:
                 yield Fault(at, f"{what}-twice", message, "delete one", first=before)
 
 
-def _sizes(style: Style, chart: Chart, at: Path) -> Iterator[Fault]:
+def _sizes(style: Style, chart: Chart, at: ValuePath) -> Iterator[Fault]:
     for size in chart.sizes:
         if size not in style.sizes:
             message = f"the chart has a size that the style has not: {visible(size)}"
@@ -62,7 +62,7 @@ def _sizes(style: Style, chart: Chart, at: Path) -> Iterator[Fault]:
             yield Fault((*at, "sizes"), "size-skipped", message, "add its row", on_key=True)
 
 
-def _growth(style: Style, chart: Chart, at: Path) -> Iterator[Fault]:
+def _growth(style: Style, chart: Chart, at: ValuePath) -> Iterator[Fault]:
     """Yield sizes that do not grow, and tolerances in which the step would drown."""
     present = [size for size in dict.fromkeys(style.sizes) if size in chart.sizes]
     for point in POINTS:

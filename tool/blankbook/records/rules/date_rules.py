@@ -13,7 +13,7 @@ from blankbook.records.model import (
     Style,
     Supplier,
 )
-from blankbook.text.findings import Fault, Path
+from blankbook.text.findings import Fault, ValuePath
 
 FIRST = datetime.date(1990, 1, 1)
 LAST = datetime.date(2100, 12, 31)
@@ -56,7 +56,7 @@ def _decision(
 ) -> Iterator[Fault]:
     if made is None:
         return
-    at: Path = ("decision", "date")
+    at: ValuePath = ("decision", "date")
     yield from _sane(at, made.date, today)
     if made.date < day and is_sane(made.date):
         message = f"decided on {made.date}, before it was {done} on {day}"
@@ -87,7 +87,7 @@ def is_sane(day: datetime.date) -> bool:
     return FIRST <= day <= LAST
 
 
-def _sane(at: Path, day: datetime.date, today: datetime.date | None) -> Iterator[Fault]:
+def _sane(at: ValuePath, day: datetime.date, today: datetime.date | None) -> Iterator[Fault]:
     if not is_sane(day):
         message = f"{at[-1]} must be between {FIRST.year} and {LAST.year}, found {day}"
         yield Fault(at, "date-out-of-range", message, "correct the year")

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from blankbook.records.model import Delivery, Style
 from blankbook.records.rules.date_rules import is_sane
-from blankbook.text.findings import Fault, Path, visible
+from blankbook.text.findings import Fault, ValuePath, visible
 
 Days = Mapping[str, str]
 """By key of a round or a delivery: its day, as its file is called."""
@@ -44,7 +44,7 @@ def _flaws(delivery: Delivery, style: Style) -> Iterator[Fault]:
     named = {piece.key: piece for piece in delivery.pieces}
     seen: dict[str, int] = {}
     for index, flaw in enumerate(delivery.flaws):
-        at: Path = ("faults", index)
+        at: ValuePath = ("faults", index)
         if flaw.size not in style.sizes:
             message = f"unknown size {visible(flaw.size)}"
             remedy = "the style's sizes are " + ", ".join(style.sizes)
@@ -106,7 +106,7 @@ def _of_one_size(delivery: Delivery, style: Style) -> Iterator[Fault]:
 
 
 def _too_many(
-    delivery: Delivery, looked: Mapping[str, int], size: str, at: Path, added: int
+    delivery: Delivery, looked: Mapping[str, int], size: str, at: ValuePath, added: int
 ) -> Iterator[Fault]:
     """Yield the entry with which the pieces of a size become more than came, and no later one."""
     came = delivery.delivered.get(size, 0)

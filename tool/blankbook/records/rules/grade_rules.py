@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from blankbook.records.model import Decorated, Heat, Piece, Round, Seam
-from blankbook.text.findings import Fault, Path, visible
+from blankbook.text.findings import Fault, ValuePath, visible
 
 RANGES = {"press": (90.0, 230.0), "dryer": (50.0, 260.0)}
 """Degrees Celsius."""
@@ -33,7 +33,7 @@ def of_round(round_: Round) -> Iterator[Fault]:
         yield Fault(("decorated",), "no-laundering", message, remedy, on_key=True)
 
 
-def _in_order(counts: Sequence[int], what: str, at: Path) -> Iterator[Fault]:
+def _in_order(counts: Sequence[int], what: str, at: ValuePath) -> Iterator[Fault]:
     for index, (before, after) in enumerate(pairwise(counts)):
         if after <= before:
             message = f"{what} must grow, found {after} after {before}"
@@ -42,7 +42,7 @@ def _in_order(counts: Sequence[int], what: str, at: Path) -> Iterator[Fault]:
             )
 
 
-def _decorated(test: Decorated, names: Sequence[str], at: Path) -> Iterator[Fault]:
+def _decorated(test: Decorated, names: Sequence[str], at: ValuePath) -> Iterator[Fault]:
     if test.piece not in names:
         near = difflib.get_close_matches(test.piece, names, n=1)
         remedy = f"did you mean {near[0]}?" if near else "write a piece of this round"
@@ -59,7 +59,7 @@ def _decorated(test: Decorated, names: Sequence[str], at: Path) -> Iterator[Faul
             yield from _temperature(heat, name, (*at, name, "temperature"))
 
 
-def _temperature(heat: Heat, name: str, at: Path) -> Iterator[Fault]:
+def _temperature(heat: Heat, name: str, at: ValuePath) -> Iterator[Fault]:
     if heat.temperature is None:
         return
     least, most = RANGES[name]
@@ -80,8 +80,8 @@ def _temperature(heat: Heat, name: str, at: Path) -> Iterator[Fault]:
     yield Fault(at, "out-of-range", message, remedy)
 
 
-def _twists(piece: Piece, at: Path) -> Iterator[Fault]:
-    stages: list[tuple[Path, Seam | None]] = [((*at, "received"), piece.seam)]
+def _twists(piece: Piece, at: ValuePath) -> Iterator[Fault]:
+    stages: list[tuple[ValuePath, Seam | None]] = [((*at, "received"), piece.seam)]
     stages += [((*at, "washed", n), stage.seam) for n, stage in enumerate(piece.washed)]
     body = piece.received.get("body_length")
     for where, seam in stages:

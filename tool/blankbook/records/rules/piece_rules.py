@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from blankbook.records.model import Piece, PlannedRound, Round, Style
-from blankbook.text.findings import Fault, Path, visible
+from blankbook.text.findings import Fault, ValuePath, visible
 
 
 def of_round(round_: Round, style: Style) -> Iterator[Fault]:
@@ -24,7 +24,7 @@ def of_each(round_: Round | PlannedRound, style: Style) -> Iterator[Fault]:
     """Yield pieces of no known size or colour, and pieces that are there twice."""
     seen: dict[str, int] = {}
     for index, piece in enumerate(round_.pieces):
-        at: Path = ("pieces", index)
+        at: ValuePath = ("pieces", index)
         yield from _known(piece, style, at)
         first = seen.setdefault(piece.key.casefold(), index)
         if first != index:
@@ -33,7 +33,7 @@ def of_each(round_: Round | PlannedRound, style: Style) -> Iterator[Fault]:
             yield Fault((*at, "piece"), "piece-twice", message, remedy, first=before)
 
 
-def _known(piece: Piece, style: Style, at: Path) -> Iterator[Fault]:
+def _known(piece: Piece, style: Style, at: ValuePath) -> Iterator[Fault]:
     if piece.size not in style.sizes:
         message = f"unknown size {visible(piece.size)}"
         yield Fault((*at, "size"), "unknown-size", message, _nearest(piece.size, style.sizes))
@@ -60,7 +60,7 @@ def _plain(size: str) -> str:
     return f"{count}X{size[count:]}" if count > 1 else size
 
 
-def _stages(piece: Piece, at: Path) -> Iterator[Fault]:
+def _stages(piece: Piece, at: ValuePath) -> Iterator[Fault]:
     for index, (before, after) in enumerate(pairwise(piece.washed)):
         if after.cycles <= before.cycles:
             message = f"cycles must grow, found {after.cycles} after {before.cycles}"

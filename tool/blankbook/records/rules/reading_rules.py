@@ -15,7 +15,7 @@ from blankbook.records.lengths import Length, read_length, say
 from blankbook.records.model import Piece, Round, Shop, Style
 from blankbook.records.rules import slip_guesses
 from blankbook.records.rules.expected_readings import FAR_FROM_SIBLINGS, Expectations, Expected
-from blankbook.text.findings import Fault, Path, visible
+from blankbook.text.findings import Fault, ValuePath, visible
 from blankbook.words.points import POINTS
 
 FAR_FROM_CHART = 5.0
@@ -32,7 +32,7 @@ class _Looked:
     """One piece of a round, and what it is held against."""
 
     piece: Piece
-    at: Path
+    at: ValuePath
     tape: str
     expectations: Expectations
     shop: Shop
@@ -71,7 +71,7 @@ def _is_odd(piece: Piece) -> bool:
     return False
 
 
-def _stages(piece: Piece, at: Path) -> Iterator[tuple[Path, str, tuple[Length, ...]]]:
+def _stages(piece: Piece, at: ValuePath) -> Iterator[tuple[ValuePath, str, tuple[Length, ...]]]:
     for point, repeats in piece.received.items():
         yield (*at, "received", point), point, repeats
     for number, stage in enumerate(piece.washed):
@@ -92,7 +92,7 @@ def _out_of_range(looked: _Looked) -> Iterator[Fault]:
                 yield _range_fault(place, point, reading)
 
 
-def _range_fault(where: Path, point: str, reading: Length) -> Fault:
+def _range_fault(where: ValuePath, point: str, reading: Length) -> Fault:
     unit = "in" if reading.unit == "in" else "cm"
     least, most = _LIMITS[point]
     written = visible(reading.written)
@@ -161,7 +161,7 @@ def _far(looked: _Looked) -> Iterator[Fault]:
             yield _far_fault(repeats[0], expected, point, (*looked.at, "received", point))
 
 
-def _far_fault(reading: Length, expected: Expected, point: str, at: Path) -> Fault:
+def _far_fault(reading: Length, expected: Expected, point: str, at: ValuePath) -> Fault:
     unit = "in" if reading.unit == "in" else "cm"
     among = "its siblings" if expected.by == "siblings" else "the chart"
     message = (

@@ -1,4 +1,4 @@
-"""Bytes to disk: whole or not at all, and never over what somebody else has written meanwhile."""
+"""Bytes to disk: whole or not at all, and never over what somebody else wrote meanwhile."""
 
 import contextlib
 import errno
@@ -9,95 +9,105 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import BinaryIO
 
-PART = ".blankbook-part-"
-"""How a file begins that is being written; nothing reads it, and it is swept away later."""
-OLD = 3600.0
-"""Seconds after which such a file was left behind by something that was killed."""
-PATIENCE = 10.0
-"""Seconds to wait for somebody else who is writing to the same folder."""
+PART_PREFIX = ".blankbook-part-"
+"""How the name of a file begins while it is written; nothing else reads such a file."""
+LEFTOVER_SECONDS = 3600.0
+"""Age at which such a file is a leftover of a process that was killed, and is removed."""
+LOCK_SECONDS = 10.0
+"""How long to wait for another process that writes to the same folder."""
 
 
-class ChangedUnderneath(Exception):  # noqa: N818 - what happened
-    """The file is not what it was when it was read; it was left alone."""
+class FileChangedError(Exception):
+    """The file was changed since it was read; it was left alone."""
 
 
-class AlreadyThere(Exception):  # noqa: N818 - what happened
-    """A file that was to be new is there; it was left alone."""
+class AlreadyThereError(Exception):
+    """A file that was to be new is there already; it was left alone."""
 
 
-class LeadsOut(Exception):  # noqa: N818 - what happened
-    """A link on the way to the file leaves the ledger; what it leads to was left alone."""
+class OutsideLedgerError(Exception):
+    """A link in the path of the file leaves the ledger; what it leads to was left alone."""
 
 
-def write_new(place: Path, body: bytes, within: Path) -> list[Path]:
+def write_new_file(place: Path, body: bytes, within: Path) -> list[Path]:
     """Write a file that must not be there yet, and return the folders that were made for it.
 
-    Raises: AlreadyThere, LeadsOut where the place is not *within* that folder, OSError; the folders
-    are gone then.
+    Raises: AlreadyThereError; OutsideLedgerError where the place is not *within* that folder;
+    OSError. The folders are removed again then.
     """
-    with _naming(place):
-        place = _inside(place.parent, within) / place.name
+    with _errors_name(place):
+        place = _resolve_within(place.parent, within) / place.name
     with (
-        _naming(place),
-        _made(place.parent) as made,
-        _turn(place.parent),
-        _part(place.parent, body, 0o666 & ~_umask()) as part,
+        _errors_name(place),
+        _new_folders(place.parent) as made,
+        _folder_lock(place.parent),
+        _part_file(place.parent, body, 0o666 & ~_umask()) as part,
     ):
         try:
+            # A link fails where the name is taken; a rename would replace that file silently.
             os.link(part, place)
         except FileExistsError:
-            raise AlreadyThere(str(place)) from None
+            raise AlreadyThereError(str(place)) from None
         except OSError as error:
             if error.errno not in {errno.EPERM, errno.EOPNOTSUPP, errno.ENOSYS}:
                 raise
-            if os.path.lexists(place):  # a disk without links
-                raise AlreadyThere(str(place)) from None
+            # A disk without links: look, then rename. The folder's lock keeps our own out.
+            if os.path.lexists(place):
+                raise AlreadyThereError(str(place)) from None
             part.rename(place)
         for folder in (place.parent, *(new.parent for new in made)):
-            _keep(folder)
+            _sync_folder(folder)
     return made
 
 
-def replace(place: Path, old: bytes, new: bytes, within: Path) -> None:
-    """Put *new* in the place of *old*; a link is followed to the file that it means.
+def replace_file(place: Path, old: bytes, new: bytes, within: Path) -> None:
+    """Replace the bytes *old* of a file by *new*; a link is followed to its file.
 
-    Raises: ChangedUnderneath where the file does not hold *old*; LeadsOut where it is not *within*
-    that folder; OSError, with the old file whole, also where nobody may write to it.
+    Raises: FileChangedError where the file does not hold *old*; OutsideLedgerError where it is not
+    *within* that folder; OSError, also where nobody may write to the file. The old file then stays
+    whole.
     """
-    with _naming(place):
-        place = _inside(place, within)
+    with _errors_name(place):
+        place = _resolve_within(place, within)
         mode = place.stat().st_mode & 0o7777
         if not mode & 0o222:
             raise PermissionError(errno.EACCES, "the file is marked as not to be written to")
-    with _naming(place), _turn(place.parent), _part(place.parent, new, mode) as part:
+    with (
+        _errors_name(place),
+        _folder_lock(place.parent),
+        _part_file(place.parent, new, mode) as part,
+    ):
         if place.read_bytes() != old:
-            raise ChangedUnderneath(str(place))
+            raise FileChangedError(str(place))
         part.replace(place)
-        _keep(place.parent)
+        _sync_folder(place.parent)
 
 
-def take_back(place: Path, body: bytes, made: list[Path]) -> None:
-    """Remove a file that was new, if it still is what was written, and the folders made for it."""
+def remove_new_file(place: Path, body: bytes, made: list[Path]) -> None:
+    """Remove a new file, if it still holds what was written, and the folders made for it."""
     with contextlib.suppress(OSError):
         if place.read_bytes() == body:
             place.unlink()
-    _unmake(made)
+    _remove_folders(made)
 
 
-def _inside(place: Path, within: Path) -> Path:
-    """Return where a place truly is. Raises: LeadsOut, OSError."""
+def _resolve_within(place: Path, within: Path) -> Path:
+    """Return a place with its links followed. Raises: OutsideLedgerError, OSError."""
     try:
         real = place.resolve()
         if not real.is_relative_to(within.resolve()):
-            raise LeadsOut(str(place))
-    except RuntimeError:  # what Python 3.11 says of links that lead to each other
+            raise OutsideLedgerError(str(place))
+    except RuntimeError:  # Python 3.11 raises it for links that lead to each other
         raise OSError(errno.ELOOP, os.strerror(errno.ELOOP)) from None
     return real
 
 
 @contextlib.contextmanager
-def _made(folder: Path) -> Iterator[list[Path]]:
-    """Make a folder, and give those that were made, the innermost first; gone after a failure."""
+def _new_folders(folder: Path) -> Iterator[list[Path]]:
+    """Make a folder, and give the folders that were new, the innermost first.
+
+    They are removed again where what follows fails.
+    """
     made = []
     for parent in (folder, *folder.parents):
         if os.path.lexists(parent):
@@ -107,39 +117,40 @@ def _made(folder: Path) -> Iterator[list[Path]]:
         folder.mkdir(parents=True, exist_ok=True)
         yield made
     except BaseException:
-        _unmake(made)
+        _remove_folders(made)
         raise
 
 
-def _unmake(made: list[Path]) -> None:
-    """Remove folders that were made, the innermost first; one that holds something stays."""
+def _remove_folders(made: list[Path]) -> None:
+    """Remove new folders, the innermost first; one that holds something stays."""
     for folder in made:
         with contextlib.suppress(OSError):
             folder.rmdir()
 
 
 @contextlib.contextmanager
-def _naming(place: Path) -> Iterator[None]:
-    """Name the file that was to be written where the system names none, or one of ours beside it.
+def _errors_name(place: Path) -> Iterator[None]:
+    """Raise errors of the system with the name of the file that was to be written.
 
+    The system names none for a full disk, or names the temporary file beside it.
     Raises: OSError.
     """
     try:
         yield
     except OSError as error:
-        if error.filename is None or PART in str(error.filename):
+        if error.filename is None or PART_PREFIX in str(error.filename):
             raise OSError(error.errno, error.strerror, str(place)) from error
         raise
 
 
 @contextlib.contextmanager
-def _part(folder: Path, body: bytes, mode: int) -> Iterator[Path]:
-    """Give a file with *body* that is safely on disk; it is gone afterwards unless it was moved."""
-    _sweep(folder)
-    handle, name = tempfile.mkstemp(prefix=PART, dir=folder)
+def _part_file(folder: Path, body: bytes, mode: int) -> Iterator[Path]:
+    """Give a temporary file with *body*, safely on disk; it is removed unless it was moved."""
+    _remove_leftovers(folder)
+    handle, name = tempfile.mkstemp(prefix=PART_PREFIX, dir=folder)
     part = Path(name)
     try:
-        with _stream(handle) as stream:
+        with _open_stream(handle) as stream:
             stream.write(body)
             stream.flush()
             os.fchmod(stream.fileno(), mode)
@@ -150,8 +161,8 @@ def _part(folder: Path, body: bytes, mode: int) -> Iterator[Path]:
             part.unlink(missing_ok=True)
 
 
-def _stream(handle: int) -> BinaryIO:
-    """Return a stream to a file that is open; it is closed where there can be none."""
+def _open_stream(handle: int) -> BinaryIO:
+    """Return a stream for an open file handle; close the handle where that fails."""
     try:
         return os.fdopen(handle, "wb")
     except BaseException:
@@ -160,26 +171,28 @@ def _stream(handle: int) -> BinaryIO:
 
 
 @contextlib.contextmanager
-def _turn(folder: Path) -> Iterator[None]:
-    """Wait until nobody else writes to the folder; where it cannot be locked, nobody waits.
+def _folder_lock(folder: Path) -> Iterator[None]:
+    """Hold the folder's lock, so that only one process at a time compares and replaces.
 
-    Raises: OSError where somebody does not let go of it.
+    Where a system or a disk has no locks, nobody waits.
+    Raises: OSError where another process does not let go of the lock.
     """
     try:
         import fcntl
-    except ImportError:  # no such lock on this system
+    except ImportError:  # a system without this kind of lock
         yield
         return
     handle = os.open(folder, os.O_RDONLY)
     try:
-        _lock(fcntl, handle, folder)
+        _wait_for_lock(fcntl, handle, folder)
         yield
     finally:
         os.close(handle)
 
 
-def _lock(fcntl: object, handle: int, folder: Path) -> None:
-    give_up = time.monotonic() + PATIENCE
+def _wait_for_lock(fcntl: object, handle: int, folder: Path) -> None:
+    """Take the lock, or give up after `LOCK_SECONDS`. Raises: OSError."""
+    give_up = time.monotonic() + LOCK_SECONDS
     while True:
         try:
             fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)  # type: ignore[attr-defined]
@@ -194,8 +207,8 @@ def _lock(fcntl: object, handle: int, folder: Path) -> None:
             return
 
 
-def _keep(folder: Path) -> None:
-    """Have the disk remember the new name."""
+def _sync_folder(folder: Path) -> None:
+    """Have the disk keep the new name too: after a power cut the bytes alone are not enough."""
     with contextlib.suppress(OSError):
         handle = os.open(folder, os.O_RDONLY)
         try:
@@ -204,15 +217,16 @@ def _keep(folder: Path) -> None:
             os.close(handle)
 
 
-def _sweep(folder: Path) -> None:
-    """Remove what was left behind when something was killed a while ago."""
-    for left in folder.glob(f"{PART}*"):
+def _remove_leftovers(folder: Path) -> None:
+    """Remove temporary files of processes that were killed a while ago."""
+    for left in folder.glob(f"{PART_PREFIX}*"):
         with contextlib.suppress(OSError):
-            if time.time() - left.stat().st_mtime > OLD:
+            if time.time() - left.stat().st_mtime > LEFTOVER_SECONDS:
                 left.unlink()
 
 
 def _umask() -> int:
+    """Return the mask of new files; the system tells it only while it is set."""
     now = os.umask(0)
     os.umask(now)
     return now

@@ -1,189 +1,207 @@
-"""Changing a record as a person would: only the characters that are meant.
+"""Edit a record as a person would: change only the characters that are meant.
 
-The text is never written out anew from its values, because that loses what a person put into its
-form. The place is found from the parser's marks, the characters there are replaced, and the result
-is read again and held against what was meant: an edit that cannot be shown to be right is refused.
+The text is never written anew from its values: that would lose comments, quotes and line ends. The
+parser's marks tell the place, the characters there are replaced, and the result is read again and
+compared with what was meant. An edit that cannot be shown to be right is refused.
 """
 
 import copy
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from blankbook.text.findings import Path, UnreadableText
-from blankbook.text.writing.insertion import (
-    Change,
-    behind,
-    in_place,
-    into_block,
-    into_flow,
-    item_behind,
-    taken_out,
-    with_more,
+from blankbook.text.findings import UnreadableError, ValuePath
+from blankbook.text.writing.text_changes import (
+    TextChange,
+    block_insertion,
+    first_item_insertion,
+    flow_insertion,
+    insertion_after,
+    list_extension,
+    removal,
+    value_replacement,
 )
-from blankbook.text.writing.yaml_scalars import in_brackets, listed, plain
-from blankbook.text.writing.yaml_spans import Text, is_empty, key_of
+from blankbook.text.writing.yaml_scalars import yaml_list, yaml_scalar, yaml_value
+from blankbook.text.writing.yaml_spans import RecordText, is_empty, key_node
 from blankbook.text.yaml_nodes import Node
 from blankbook.text.yaml_tree import Tree, read_tree
 
-Value = str | Sequence[str]
-"""A text, or the texts of a list such as repeat readings of one point."""
+NewValue = str | Sequence[str]
+"""The text of a value, or the texts of a list such as repeat readings of one point."""
 
 
-class CannotEdit(Exception):  # noqa: N818 - what happened
-    """The file is written in a way that this change has no safe place in: why, in words."""
+class CannotEditError(Exception):
+    """The file is written in a form that has no safe place for the change; the message says why."""
 
 
-def set_value(source: bytes, way: Path, value: Value, *, after: str = "") -> bytes:
-    """Return the record with *value* at the end of *way*; what is missing on the way is made.
+def set_value(source: bytes, path: ValuePath, value: NewValue, *, after: str = "") -> bytes:
+    """Return the record with *value* at *path*; keys that are missing on the path are added.
 
-    A new key comes last in its mapping, or right behind the key *after*, where that is there.
-    Raises: CannotEdit, UnreadableText.
+    A new key comes last in its mapping, or right behind the key *after* where that is there.
+    Raises: CannotEditError, UnreadableError.
     """
 
     def meant(tree: Tree) -> None:
-        _holder(tree, way)[way[-1]] = value if isinstance(value, str) else list(value)
+        _holder_of(tree, path)[path[-1]] = value if isinstance(value, str) else list(value)
 
-    def find(text: Text) -> Change | None:
-        node = text.node(way)
-        more = _moved_on(text, way, node, value) if node is not None else None
-        return more or _setting(text, way, _written(value), after)
+    def find(text: RecordText) -> TextChange | None:
+        node = text.node(path)
+        more = _list_change(text, path, node, value) if node is not None else None
+        return more or _value_change(text, path, _to_yaml(value), after)
 
-    return _edited(source, find, meant)
+    return _apply(source, find, meant)
 
 
-def set_each(source: bytes, values: Sequence[tuple[Path, str]]) -> tuple[bytes, list[Change]]:
-    """Return the record with many new values, and the changes, in the order of the text.
+def set_values(
+    source: bytes, values: Sequence[tuple[ValuePath, str]]
+) -> tuple[bytes, list[TextChange]]:
+    """Return the record with many new values, and the changes in the order of the text.
 
-    Each change is found in the record as it was, and the result is read once, however many they
-    are. Those of one place come in the order given.
-    Raises: CannotEdit, UnreadableText.
+    Every change is found in the record as it was, and the result is read once: `set_value` for
+    each would read a large plan's file a thousand times. Changes at one place keep their order.
+    Raises: CannotEditError, UnreadableError.
     """
-    text = Text(source)
+    text = RecordText(source)
     wanted = copy.deepcopy(text.tree)
-    changes: list[Change] = []
-    for way, value in values:
-        change = _setting(text, way, plain(value))
+    changes: list[TextChange] = []
+    for path, value in values:
+        change = _value_change(text, path, yaml_scalar(value))
         if change is None:
-            raise CannotEdit("the file is written in a way that leaves no safe place for a change")
+            raise CannotEditError(
+                "the file is written in a way that leaves no safe place for a change"
+            )
         changes.append(change)
-        _holder(wanted, way)[way[-1]] = value
+        _holder_of(wanted, path)[path[-1]] = value
     changes.sort(key=lambda change: change[:2])
     pieces, past = [], 0
     for start, end, new in changes:
         if start < past:
-            raise CannotEdit("two changes would meet")
+            raise CannotEditError("two changes would meet")
         pieces += [text.text[past:start], new]
         past = end
     edited = text.mark + ("".join(pieces) + text.text[past:]).encode()
     try:
-        found = Text(edited).tree
-    except UnreadableText as error:
-        raise CannotEdit(f"the changes would not read back: {error.message}") from None
+        found = RecordText(edited).tree
+    except UnreadableError as error:
+        raise CannotEditError(f"the changes would not read back: {error.message}") from None
     if found != wanted:
-        raise CannotEdit("the changes would alter more than is meant")
+        raise CannotEditError("the changes would alter more than is meant")
     return edited, changes
 
 
-def add_item(source: bytes, way: Path, item: str) -> bytes:
-    """Return the record with one more *item*, in YAML, at the end of the list at *way*.
+def add_item(source: bytes, path: ValuePath, item: str) -> bytes:
+    """Return the record with one more *item*, in YAML, at the end of the list at *path*.
 
-    Further lines of the item are given without indentation, and get it here.
-    Raises: CannotEdit, UnreadableText.
+    Further lines of the item come without indentation; they are indented here.
+    Raises: CannotEditError, UnreadableError.
     """
-    added = read_tree("", f"item: {item}" if "\n" not in item else f"item:\n  {_inside(item, 2)}")
+    added = read_tree("", f"item: {item}" if "\n" not in item else f"item:\n  {_indented(item, 2)}")
 
     def meant(tree: Tree) -> None:
-        holder = _holder(tree, way)
-        holder[way[-1]] = [*(holder.get(way[-1]) or []), added.tree["item"]]
+        holder = _holder_of(tree, path)
+        holder[path[-1]] = [*(holder.get(path[-1]) or []), added.tree["item"]]
 
-    flat = in_brackets(added.tree["item"]) if "\n" in item else item
-    return _edited(source, lambda text: _adding(text, way, item, flat), meant)
+    flat = yaml_value(added.tree["item"]) if "\n" in item else item
+    return _apply(source, lambda text: _item_change(text, path, item, flat), meant)
 
 
-def remove(source: bytes, way: Path) -> bytes:
-    """Return the record without the entry at the end of *way*.
+def remove_value(source: bytes, path: ValuePath) -> bytes:
+    """Return the record without the entry at *path*.
 
-    Raises: CannotEdit where it is the only one, or not on lines of its own; UnreadableText.
+    Raises: CannotEditError where it is the only one, or not on lines of its own; UnreadableError.
     """
 
     def meant(tree: Tree) -> None:
-        del _holder(tree, way)[way[-1]]
+        del _holder_of(tree, path)[path[-1]]
 
-    return _edited(source, lambda text: taken_out(text, way), meant)
+    return _apply(source, lambda text: removal(text, path), meant)
 
 
-def _edited(
-    source: bytes, find: Callable[[Text], Change | None], meant: Callable[[Tree], None]
+def _apply(
+    source: bytes, find: Callable[[RecordText], TextChange | None], meant: Callable[[Tree], None]
 ) -> bytes:
-    """Make one change, and hold what comes out against what was meant."""
-    text = Text(source)
+    """Return the record with the change that *find* returns, if it then reads as *meant* makes it.
+
+    Raises: CannotEditError, UnreadableError.
+    """
+    text = RecordText(source)
     wanted = copy.deepcopy(text.tree)
     change = find(text)
     if change is None:
-        raise CannotEdit("the file is written in a way that leaves no safe place for the change")
+        raise CannotEditError(
+            "the file is written in a way that leaves no safe place for the change"
+        )
     try:
         meant(wanted)
     except (KeyError, IndexError, TypeError):
-        raise CannotEdit("what is to be changed is not there") from None
+        raise CannotEditError("what is to be changed is not there") from None
     start, end, new = change
     try:
         edited = text.mark + (text.text[:start] + new + text.text[end:]).encode()
-        found = Text(edited).tree  # all that the ledger's own reader refuses is refused here
+        found = RecordText(edited).tree  # refuses whatever the ledger's own reader refuses
     except UnicodeEncodeError:
-        raise CannotEdit("the text holds half a character") from None
-    except UnreadableText as error:
-        raise CannotEdit(f"the change would not read back: {error.message}") from None
+        raise CannotEditError("the text holds half a character") from None
+    except UnreadableError as error:
+        raise CannotEditError(f"the change would not read back: {error.message}") from None
     if found != wanted:
-        raise CannotEdit("the change would alter more than is meant")
+        raise CannotEditError("the change would alter more than is meant")
     return edited
 
 
-def _written(value: Value) -> str:
-    return plain(value) if isinstance(value, str) else listed(list(value))
+def _to_yaml(value: NewValue) -> str:
+    return yaml_scalar(value) if isinstance(value, str) else yaml_list(list(value))
 
 
-def _holder(tree: Tree, way: Path) -> Any:
-    """Return what holds the last step of *way*; mappings that are missing are made."""
+def _holder_of(tree: Tree, path: ValuePath) -> Any:
+    """Return the mapping or list that holds the last step of *path*; add missing mappings."""
     holder: Any = tree
-    for step in way[:-1]:
+    for step in path[:-1]:
         if isinstance(holder, dict) and holder.get(str(step)) is None:
             holder[str(step)] = {}
         holder = holder[step]
     return holder
 
 
-def _moved_on(text: Text, way: Path, node: Node, value: Value) -> Change | None:
-    """Return how a list of texts gets more of them, or loses its last one: what stays is left."""
+def _list_change(
+    text: RecordText, path: ValuePath, node: Node, value: NewValue
+) -> TextChange | None:
+    """Return the change for one more text in a list, or one less at its end; None for any other.
+
+    The texts that stay keep their form and their comments.
+    """
     if isinstance(value, str) or node.id != "sequence":
         return None
     held = [item.value if item.id == "scalar" else None for item in node.value]
     new = list(value)
     if held and held == new[: len(held)] and len(new) > len(held):
-        return with_more(text, node, [plain(added) for added in new[len(held) :]])
+        return list_extension(text, node, [yaml_scalar(added) for added in new[len(held) :]])
     if new and held[:-1] == new:
-        return taken_out(text, (*way, len(new)))
+        return removal(text, (*path, len(new)))
     return None
 
 
-def _setting(text: Text, way: Path, written: str, after: str = "") -> Change | None:
-    node = text.node(way)
-    above = text.node(way[:-1])
+def _value_change(
+    text: RecordText, path: ValuePath, written: str, after: str = ""
+) -> TextChange | None:
+    node = text.node(path)
+    above = text.node(path[:-1])
     if node is not None and above is not None:
         if is_empty(node):
-            return _filling(text, above, str(way[-1]), written)
-        key = key_of(above, str(way[-1])) if above.id == "mapping" else None
-        return in_place(text, key, node, written)
-    entry = f"{plain(str(way[-1]))}: {written}"
+            return _empty_value_change(text, above, str(path[-1]), written)
+        key = key_node(above, str(path[-1])) if above.id == "mapping" else None
+        return value_replacement(text, key, node, written)
+    entry = f"{yaml_scalar(str(path[-1]))}: {written}"
     if above is None or is_empty(above):
-        return _setting(text, way[:-1], f"{{{entry}}}", after)
-    before = key_of(above, after) if above.id == "mapping" and not above.flow_style else None
-    placed = behind(text, above, before, entry) if before is not None else None
-    return placed or _entering(text, above, entry)
+        return _value_change(text, path[:-1], f"{{{entry}}}", after)
+    before = key_node(above, after) if above.id == "mapping" and not above.flow_style else None
+    placed = insertion_after(text, above, before, entry) if before is not None else None
+    return placed or _entry_change(text, above, entry)
 
 
-def _filling(text: Text, above: Node, name: str, written: str) -> Change | None:
-    """Return how a value goes behind a key that has none."""
-    key = key_of(above, name) if above.id == "mapping" else None
+def _empty_value_change(
+    text: RecordText, above: Node, name: str, written: str
+) -> TextChange | None:
+    """Return the change that puts a value behind a key without one."""
+    key = key_node(above, name) if above.id == "mapping" else None
     if key is None:
         return None
     end = text.colon_end(key)
@@ -193,47 +211,49 @@ def _filling(text: Text, above: Node, name: str, written: str) -> Change | None:
     return (end, after, f"{colon} {written}{tail}")
 
 
-def _entering(text: Text, mapping: Node, entry: str) -> Change | None:
+def _entry_change(text: RecordText, mapping: Node, entry: str) -> TextChange | None:
     if mapping.id != "mapping":
         return None
     if mapping.flow_style:
-        return into_flow(text, mapping, entry)
-    return into_block(text, mapping, mapping.value[0][0].start_mark.column, entry)
+        return flow_insertion(text, mapping, entry)
+    return block_insertion(text, mapping, mapping.value[0][0].start_mark.column, entry)
 
 
-def _adding(text: Text, way: Path, item: str, flat: str) -> Change | None:
-    """Return how an item goes to the end of a list; in brackets it is *flat*, on one line."""
-    node = text.node(way)
-    above = text.node(way[:-1])
+def _item_change(text: RecordText, path: ValuePath, item: str, flat: str) -> TextChange | None:
+    """Return the change that adds an item to a list; in brackets it is *flat*, on one line."""
+    node = text.node(path)
+    above = text.node(path[:-1])
     if node is not None and node.id == "sequence":
         if node.flow_style:
-            return into_flow(text, node, flat)
+            return flow_insertion(text, node, flat)
         column = node.start_mark.column
-        return into_block(text, node, column, f"- {_inside(item, column + 2)}")
+        return block_insertion(text, node, column, f"- {_indented(item, column + 2)}")
     if above is None or above.id != "mapping":
         return None
     if node is not None and not is_empty(node):
         return None
-    return _listing(text, above, str(way[-1]), item, flat)
+    return _new_list_change(text, above, str(path[-1]), item, flat)
 
 
-def _listing(text: Text, above: Node, name: str, item: str, flat: str) -> Change | None:
-    """Return how a list that was not there yet comes in with its first item."""
-    key = key_of(above, name)
+def _new_list_change(
+    text: RecordText, above: Node, name: str, item: str, flat: str
+) -> TextChange | None:
+    """Return the change that adds a list with its first item."""
+    key = key_node(above, name)
     if above.flow_style:
         wanted = f"[{flat}]"
         return (
-            _filling(text, above, name, wanted)
+            _empty_value_change(text, above, name, wanted)
             if key
-            else into_flow(text, above, f"{name}: {wanted}")
+            else flow_insertion(text, above, f"{name}: {wanted}")
         )
     if key is not None:
-        return item_behind(text, key, item)
+        return first_item_insertion(text, key, item)
     column = above.value[0][0].start_mark.column
-    entry = f"{name}:\n{' ' * (column + 2)}- {_inside(item, column + 4)}"
-    return into_block(text, above, column, entry)
+    entry = f"{name}:\n{' ' * (column + 2)}- {_indented(item, column + 4)}"
+    return block_insertion(text, above, column, entry)
 
 
-def _inside(item: str, column: int) -> str:
-    """Return an item whose further lines stand at *column*."""
+def _indented(item: str, column: int) -> str:
+    """Return an item with its further lines indented to *column*."""
     return item.replace("\n", "\n" + " " * column)

@@ -1,10 +1,10 @@
-"""What an edit would change, line by line."""
+"""What an edit would change, as a patch."""
 
 import difflib
 
 
-def difference(name: str, old: bytes | None, new: bytes) -> str:
-    """Return the difference as a patch; *old* is None where the file is new."""
+def file_patch(name: str, old: bytes | None, new: bytes) -> str:
+    """Return the change of a file as a patch; *old* is None where the file is new."""
     before = [] if old is None else _lines(old)
     label = "/dev/null" if old is None else f"a/{name}"
     made = difflib.unified_diff(before, _lines(new), label, f"b/{name}", n=2)

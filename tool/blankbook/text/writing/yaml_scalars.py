@@ -1,4 +1,4 @@
-"""A text as a YAML scalar that reads back as that text, quoted only where it must be."""
+"""Texts, lists and mappings as YAML on one line, quoted only where they must be."""
 
 import json
 import re
@@ -6,40 +6,40 @@ from typing import Any
 
 _PLAIN = re.compile(r"[A-Za-z0-9+./(_][^\x00-\x1f\x7f-\x9f\u2028\u2029\ufeff]*")
 _MEANS_MORE = re.compile(r"[,\[\]{}]|:(?=\s|$)|\s#|\s$|^\.\.\.|\s\s")
-"""What ends a plain scalar somewhere, or reads otherwise after it."""
-_WORDS = {"true", "false", "yes", "no", "on", "off", "y", "n", "null", "none", "nan", "inf"}
-"""What other readers of YAML take for something else than a text."""
+"""Characters in a plain scalar that would end it, or be read as something else."""
+_OTHER_MEANING = {"true", "false", "yes", "no", "on", "off", "y", "n", "null", "none", "nan", "inf"}
+"""Words that other readers of YAML take for truth values, nothing or numbers."""
 
 
-def plain(value: str) -> str:
-    """Return *value* so that it can stand anywhere in a record, on one line.
+def yaml_scalar(value: str) -> str:
+    """Return a text as a scalar that can stand anywhere in a record, on one line.
 
-    Readings, dates and names stay as they are; what YAML would read otherwise is put in quotes.
+    Readings, dates and names stay as they are. What YAML would read otherwise is put in quotes.
     """
-    if _PLAIN.fullmatch(value) and not _MEANS_MORE.search(value) and not _is_word(value):
+    if _PLAIN.fullmatch(value) and not _MEANS_MORE.search(value) and not _means_other(value):
         return value
     return json.dumps(value, ensure_ascii=False)
 
 
-def _is_word(value: str) -> bool:
-    return value.casefold() in _WORDS
+def _means_other(value: str) -> bool:
+    return value.casefold() in _OTHER_MEANING
 
 
-def listed(values: list[str]) -> str:
+def yaml_list(values: list[str]) -> str:
     """Return texts as a list on one line."""
-    return in_brackets(values)
+    return yaml_value(values)
 
 
-def mapped(pairs: dict[str, str]) -> str:
+def yaml_mapping(pairs: dict[str, str]) -> str:
     """Return keys and texts as a mapping on one line."""
-    return in_brackets(dict(pairs))
+    return yaml_value(dict(pairs))
 
 
-def in_brackets(value: Any) -> str:
-    """Return what a record holds on one line: a text, or lists and mappings of them."""
+def yaml_value(value: Any) -> str:
+    """Return any value of a record on one line: a text, or lists and mappings of texts."""
     if isinstance(value, dict):
-        pairs = (f"{plain(key)}: {in_brackets(item)}" for key, item in value.items())
+        pairs = (f"{yaml_scalar(key)}: {yaml_value(item)}" for key, item in value.items())
         return "{" + ", ".join(pairs) + "}"
     if isinstance(value, list):
-        return "[" + ", ".join(map(in_brackets, value)) + "]"
-    return plain(value) if value is not None else ""
+        return "[" + ", ".join(map(yaml_value, value)) + "]"
+    return yaml_scalar(value) if value is not None else ""

@@ -1,45 +1,45 @@
-"""A record as characters and nodes: where each value begins and ends in the text."""
+"""A record as characters and nodes: where in the text each value begins and ends."""
 
 import bisect
 import re
 from collections.abc import Iterator
 from typing import Any
 
-from blankbook.text.decoding import decode
-from blankbook.text.findings import Path
+from blankbook.text.decoding import BYTE_ORDER_MARK, decode
+from blankbook.text.findings import ValuePath
 from blankbook.text.yaml_nodes import Node, compose
 from blankbook.text.yaml_tree import Tree, tree_of
 
 _BREAK = re.compile(r"\r\n|\n|\r")
 _LAST_BREAK = re.compile(r"(?:\r\n|\n|\r)?\Z")
 _COLON = re.compile(r"\s*:")
-MARK = b"\xef\xbb\xbf"
 
 
-class Text:
-    """One record: its characters, its nodes, and how its lines end.
+class RecordText:
+    """One record: its characters, nodes, values and line ends.
 
-    Raises: UnreadableText where the bytes cannot be read as a record.
+    Raises: UnreadableError where the bytes cannot be read as a record.
     """
 
     def __init__(self, source: bytes) -> None:
-        self.mark = MARK if source.startswith(MARK) else b""
+        self.mark = BYTE_ORDER_MARK if source.startswith(BYTE_ORDER_MARK) else b""
         self.text = decode(source)
         self.root = compose(self.text)
         self.tree: Tree = tree_of(self.root, self.text)
         self._starts = [0, *(found.end() for found in _BREAK.finditer(self.text))]
 
-    def node(self, way: Path) -> Node | None:
-        """Return the node at the end of *way*, or None where there is none."""
+    def node(self, path: ValuePath) -> Node | None:
+        """Return the node at *path*, or None where there is none."""
         node = self.root
-        for step in way:
+        for step in path:
             node = _child(node, step)
             if node is None:
                 return None
         return node
 
     def offset(self, mark: Any) -> int:
-        """Return where a parser's mark is."""
+        """Return the offset of a mark of the parser."""
+        # A mark can point behind the last character, where the file has no last line end.
         return int(min(self._starts[mark.line] + mark.column, len(self.text)))
 
     def start(self, node: Node) -> int:
@@ -47,9 +47,10 @@ class Text:
         return self.offset(node.start_mark)
 
     def end(self, node: Node) -> int:
-        """Return where the last character of a node ends: no comment or blank line behind it.
+        """Return where the last character of a node ends, before any comment or blank line.
 
-        A block scalar ends where the next line begins.
+        The parser's own end of a block mapping or list lies behind those. A block text ends where
+        the next line begins.
         """
         if node.id == "scalar" or node.flow_style:
             return self.offset(node.end_mark)
@@ -61,9 +62,9 @@ class Text:
         return self.end(last)
 
     def pair_end(self, key: Node, value: Node) -> int:
-        """Return where the value of a key ends; behind the colon where nothing was written.
+        """Return where the value of a key ends; without a value, where the colon does.
 
-        A parser may put the mark of an empty value as far away as the next key.
+        A parser may mark an empty value as far away as the next key.
         """
         return self.colon_end(key) if is_empty(value) else self.end(value)
 
@@ -102,7 +103,7 @@ class Text:
         return found.start() if found else start
 
     def newline(self, offset: int) -> str:
-        """Return how lines end near *offset*: as this one does, or the one before it."""
+        """Return the line end to use at *offset*: that of its line, or of the line before it."""
         here = _BREAK.search(self.text, offset) or _BREAK.search(self.text)
         before = [found[0] for found in _BREAK.finditer(self.text, 0, offset)][-1:]
         return here[0] if here else before[0] if before else "\n"
@@ -117,7 +118,7 @@ def _child(node: Node, step: str | int) -> Node | None:
 
 
 def _scalars(node: Node) -> Iterator[Node]:
-    """Yield every text under a node that was written, in order."""
+    """Yield the scalars under a node that are not empty, in order."""
     if node.id == "scalar":
         if not is_empty(node):
             yield node
@@ -127,16 +128,16 @@ def _scalars(node: Node) -> Iterator[Node]:
             yield from _scalars(below)
 
 
-def last_text(node: Node) -> Node | None:
-    """Return the text below its key, after a | or a >, that a node ends with."""
+def last_block_text(node: Node) -> Node | None:
+    """Return the block text (after | or >) that a node ends with, or None."""
     while node.id != "scalar" and node.value and not node.flow_style:
         last = node.value[-1]
         node = last[1] if isinstance(last, tuple) else last
     return node if is_block_text(node) else None
 
 
-def key_of(node: Node, step: str) -> Node | None:
-    """Return the node of a key of a mapping."""
+def key_node(node: Node, step: str) -> Node | None:
+    """Return the node of a key in a mapping, or None."""
     return next((key for key, _ in node.value if key.value == step), None)
 
 
@@ -146,5 +147,5 @@ def is_empty(node: Node) -> bool:
 
 
 def is_block_text(node: Node) -> bool:
-    """Say whether a text is written below its key, after a | or a >."""
+    """Say whether a node is a block text: below its key, after | or >."""
     return node.id == "scalar" and node.style in {"|", ">"}

@@ -1,19 +1,25 @@
-"""Where something new goes in a record, and what goes away with something old."""
+"""The change of characters for an edit: where something new goes, what goes with something old."""
 
 import re
 
-from blankbook.text.findings import Path
-from blankbook.text.writing.yaml_spans import Text, is_block_text, is_empty, key_of, last_text
+from blankbook.text.findings import ValuePath
+from blankbook.text.writing.yaml_spans import (
+    RecordText,
+    is_block_text,
+    is_empty,
+    key_node,
+    last_block_text,
+)
 from blankbook.text.yaml_nodes import Node
 
-Change = tuple[int, int, str]
-"""Where to begin, where to end, and what stands there from now on."""
+TextChange = tuple[int, int, str]
+"""Start and end offset of the characters to replace, and what replaces them."""
 
 
-def into_flow(text: Text, node: Node, entry: str) -> Change:
-    """Return how an entry goes to the end of a mapping or list in brackets.
+def flow_insertion(text: RecordText, node: Node, entry: str) -> TextChange:
+    """Return the change that adds an entry at the end of a mapping or list in brackets.
 
-    A comment behind the last one stays behind it: the entry then gets a line of its own.
+    A comment behind the last entry stays behind it: the new one then gets a line of its own.
     """
     if not node.value:
         start = text.start(node) + 1
@@ -21,7 +27,7 @@ def into_flow(text: Text, node: Node, entry: str) -> Change:
     last = node.value[-1]
     first, value = last if isinstance(last, tuple) else (last, last)
     end = text.pair_end(first, value) if first is not value else text.end(value)
-    found = _NOTED.match(text.text, end)
+    found = _COMMENT_BEHIND.match(text.text, end)
     rest = _COMMENT.sub("", text.text[end : text.end(node)])
     if found and ("," in rest) == bool(found[1]):
         line_end, start = text.line_end(end), text.start(first)
@@ -32,16 +38,16 @@ def into_flow(text: Text, node: Node, entry: str) -> Change:
     return (end, end, f" , {entry}" if is_empty(value) else f", {entry}")
 
 
-_NOTED = re.compile(r"[ \t]*(,?)[ \t]*#")
+_COMMENT_BEHIND = re.compile(r"[ \t]*(,?)[ \t]*#")
 _COMMENT = re.compile(r"#[^\r\n]*")
 
 
-def into_block(text: Text, node: Node, column: int, entry: str) -> Change | None:
-    """Return how an entry goes on a line of its own after the last one, at *column*."""
+def block_insertion(text: RecordText, node: Node, column: int, entry: str) -> TextChange | None:
+    """Return the change that adds an entry on a line of its own at the end, at *column*."""
     end = text.end(node)
     newline = text.newline(end)
     line = " " * column + entry.replace("\n", newline)
-    last = last_text(node)
+    last = last_block_text(node)
     if last is None:
         end = text.line_end(end)
         return (end, end, newline + line)
@@ -49,11 +55,15 @@ def into_block(text: Text, node: Node, column: int, entry: str) -> Change | None
         return (end, end, line + newline)
     if "-" in text.text[text.start(last) : text.line_end(text.start(last))]:
         return (end, end, newline + line)
-    return _above_last(text, node, line)
+    return _insertion_above_last(text, node, line)
 
 
-def _above_last(text: Text, node: Node, line: str) -> Change | None:
-    """Return how a key goes before the last one: a text whose end is the file's stays that."""
+def _insertion_above_last(text: RecordText, node: Node, line: str) -> TextChange | None:
+    """Return the change that adds a key above the last one.
+
+    The last one is a block text without a line end at the end of the file: a line behind it would
+    give it one, and so change the text.
+    """
     if node.id != "mapping":
         return None
     key = text.start(node.value[-1][0])
@@ -63,35 +73,39 @@ def _above_last(text: Text, node: Node, line: str) -> Change | None:
     return (start, start, line + text.newline(start))
 
 
-def behind(text: Text, mapping: Node, key: Node, entry: str) -> Change | None:
-    """Return how an entry goes on a line of its own behind another key with its value."""
+def insertion_after(text: RecordText, mapping: Node, key: Node, entry: str) -> TextChange | None:
+    """Return the change that adds an entry on a line of its own behind another key's value."""
     value = next(value for other, value in mapping.value if other is key)
     line = " " * key.start_mark.column + entry
     end = text.pair_end(key, value)
-    if last_text(value) is None:
+    if last_block_text(value) is None:
         end = text.line_end(end)
         return (end, end, text.newline(end) + line)
     return (end, end, line + text.newline(end)) if text.line_start(end) == end else None
 
 
-def with_more(text: Text, node: Node, added: list[str]) -> Change | None:
-    """Return how texts go to the end of a list."""
+def list_extension(text: RecordText, node: Node, added: list[str]) -> TextChange | None:
+    """Return the change that adds texts at the end of a list."""
     if node.flow_style:
-        return into_flow(text, node, ", ".join(added))
+        return flow_insertion(text, node, ", ".join(added))
     column = node.start_mark.column
-    return into_block(text, node, column, f"\n{' ' * column}".join(f"- {item}" for item in added))
+    return block_insertion(
+        text, node, column, f"\n{' ' * column}".join(f"- {item}" for item in added)
+    )
 
 
-def in_place(text: Text, key: Node | None, node: Node, written: str) -> Change | None:
-    """Return how something on one line takes the place of a text, or of a list of texts.
+def value_replacement(
+    text: RecordText, key: Node | None, node: Node, written: str
+) -> TextChange | None:
+    """Return the change that replaces a text, or a list of texts, by something on one line.
 
-    None where a comment inside of a list would go with it, or where it holds more than texts.
+    None where a comment inside the list would be lost, or where it holds more than texts.
     """
     start, end = text.start(node), text.end(node)
     if is_block_text(node):
         head = text.text[start : text.line_end(start)].rstrip()
         last = text.text[start:end].rstrip("\r\n \t")
-        return (start, start + len(last), written + _SIGN.sub("", head))
+        return (start, start + len(last), written + _BLOCK_INDICATOR.sub("", head))
     if node.id == "scalar":
         return (start, end, written)
     if node.id != "sequence" or any(item.id != "scalar" for item in node.value):
@@ -104,26 +118,30 @@ def in_place(text: Text, key: Node | None, node: Node, written: str) -> Change |
     return None if text.has_comment(node, start) else (start, end, f" {written}")
 
 
-_SIGN = re.compile(r"[|>][-+0-9]*")
+_BLOCK_INDICATOR = re.compile(r"[|>][-+0-9]*")
 
 
-def item_behind(text: Text, key: Node, item: str) -> Change:
-    """Return how the first item of a list goes below a key that has no value yet."""
+def first_item_insertion(text: RecordText, key: Node, item: str) -> TextChange:
+    """Return the change that adds the first item of a list below a key without a value."""
     end = text.line_end(text.end(key))
     newline, column = text.newline(end), key.start_mark.column + 2
     inside = item.replace("\n", "\n" + " " * (column + 2)).replace("\n", newline)
     return (end, end, f"{newline}{' ' * column}- {inside}")
 
 
-def taken_out(text: Text, way: Path) -> Change | None:
-    """Return how an entry goes away, with its lines or between its commas."""
-    above = text.node(way[:-1])
-    at = _place(above, way[-1]) if above is not None else None
+def removal(text: RecordText, path: ValuePath) -> TextChange | None:
+    """Return the change that removes an entry with its lines, or with the comma beside it.
+
+    None for the only entry, which would leave an empty value, and where other things stand on its
+    lines.
+    """
+    above = text.node(path[:-1])
+    at = _index_of(above, path[-1]) if above is not None else None
     if above is None or at is None or len(above.value) < 2:
         return None
     spans = [_span(text, entry) for entry in above.value]
     if above.flow_style:
-        return _out_of_brackets(text, spans, at)
+        return _flow_removal(text, spans, at)
     start = text.line_start(spans[at][0])
     before = text.text[start : spans[at][0]].strip(" ")
     if before == ("-" if above.id == "sequence" else ""):
@@ -134,8 +152,11 @@ def taken_out(text: Text, way: Path) -> Change | None:
     return None
 
 
-def _out_of_brackets(text: Text, spans: list[tuple[int, int]], at: int) -> Change | None:
-    """Return how an entry goes with the comma beside it; a comment there belongs to another."""
+def _flow_removal(text: RecordText, spans: list[tuple[int, int]], at: int) -> TextChange | None:
+    """Return the change that removes an entry in brackets, with the comma beside it.
+
+    A comment between it and a neighbour belongs to the neighbour, and stays.
+    """
     start, end = spans[at]
     if at + 1 < len(spans):
         following = spans[at + 1][0]
@@ -154,19 +175,21 @@ def _out_of_brackets(text: Text, spans: list[tuple[int, int]], at: int) -> Chang
 _COMMA = re.compile(r"\s*,")
 
 
-def _span(text: Text, entry: Node | tuple[Node, Node]) -> tuple[int, int]:
+def _span(text: RecordText, entry: Node | tuple[Node, Node]) -> tuple[int, int]:
+    """Return where an item, or a key with its value, begins and ends."""
     first, last = entry if isinstance(entry, tuple) else (entry, entry)
     start, end = (
         text.start(first),
         text.pair_end(first, last) if first is not last else text.end(last),
     )
-    if is_block_text(last):  # blank lines behind it are nobody's
+    if is_block_text(last):  # the blank lines behind it belong to no entry
         end = start + len(text.text[start:end].rstrip())
     return start, end
 
 
-def _place(above: Node, step: str | int) -> int | None:
+def _index_of(above: Node, step: str | int) -> int | None:
+    """Return which entry of a mapping or list a step of a path names."""
     if above.id == "sequence":
         return step if isinstance(step, int) and step < len(above.value) else None
-    key = key_of(above, str(step))
+    key = key_node(above, str(step))
     return next((n for n, (other, _) in enumerate(above.value) if other is key), None)

@@ -64,14 +64,14 @@ def taught(demo_ledger: Path) -> dict[str, Judged]:
     return judged_by_all(demo_ledger)
 
 
-def answers(one: Judged, check: str, point: str) -> dict[str, Answer]:
+def answers(judged: Judged, check: str, point: str) -> dict[str, Answer]:
     """Return the answers of *check* at *point* by size."""
-    return {r.size: r.answer for r in one.of(check) if r.point == point}
+    return {r.size: r.answer for r in judged.of(check) if r.point == point}
 
 
-def words(one: Judged, check: str, point: str) -> dict[tuple[str, str], str]:
+def words(judged: Judged, check: str, point: str) -> dict[tuple[str, str], str]:
     """Return the finer words of *check* at *point* by pair of sizes."""
-    return {(r.size, r.next_size): r.word for r in one.of(check) if r.point == point}
+    return {(r.size, r.next_size): r.word for r in judged.of(check) if r.point == point}
 
 
 def number(result: Result, name: Quantity) -> float:
@@ -81,9 +81,9 @@ def number(result: Result, name: Quantity) -> float:
     return found.value
 
 
-def mean(one: Round, size: str, point: str) -> float:
+def mean(round_: Round, size: str, point: str) -> float:
     """Return the mean of a size in one round, in millimetres."""
-    pieces = [piece for piece in one.pieces if piece.size == size]
+    pieces = [piece for piece in round_.pieces if piece.size == size]
     return fmean(fmean(reading.mm for reading in piece.received[point]) for piece in pieces)
 
 
@@ -91,11 +91,11 @@ def off_chart(ledger: Ledger, blank: str, size: str, point: str) -> list[float]:
     """Return how far the size was off its chart in each round that has it, in inches."""
     style = ledger.blanks[blank].style
     found = []
-    for one in ledger.blanks[blank].rounds:
-        if any(piece.size == size for piece in one.pieces):
-            chart = style.chart_on(one.chart_day)
+    for round_ in ledger.blanks[blank].rounds:
+        if any(piece.size == size for piece in round_.pieces):
+            chart = style.chart_on(round_.chart_day)
             assert chart is not None
-            found.append((mean(one, size, point) - chart.sizes[size][point].mm) / INCH)
+            found.append((mean(round_, size, point) - chart.sizes[size][point].mm) / INCH)
     return found
 
 
@@ -106,11 +106,11 @@ def test_ledger_is_without_a_finding(demo_ledger: Path) -> None:
 
 def test_shop_is_large_enough_to_tell_a_story(shop_ledger: Ledger) -> None:
     """Six suppliers, fourteen styles and twenty-six rounds at the least, over three years."""
-    rounds = [one for blank in shop_ledger.blanks.values() for one in blank.rounds]
+    rounds = [round_ for blank in shop_ledger.blanks.values() for round_ in blank.rounds]
     assert len(shop_ledger.suppliers) >= 6
     assert len(shop_ledger.blanks) >= 14
     assert len(rounds) >= 26
-    days = [one.date for one in rounds]
+    days = [round_.date for round_ in rounds]
     assert min(days) < date(2023, 12, 1)
     assert max(days) > date(2026, 9, 30)
 
@@ -121,8 +121,8 @@ def test_two_suppliers_are_measured_in_centimetres_and_the_others_in_inches(
     """Units are mixed across files, not within a supplier."""
     units: dict[str, set[str]] = {}
     for blank in shop_ledger.blanks.values():
-        for one in blank.rounds:
-            units.setdefault(blank.style.supplier, set()).add(one.tape.unit)
+        for round_ in blank.rounds:
+            units.setdefault(blank.style.supplier, set()).add(round_.tape.unit)
     assert all(len(unit) == 1 for unit in units.values())
     metric = {supplier for supplier, unit in units.items() if unit == {"cm"}}
     assert metric == {"osierbank", "wether-teasel"}
@@ -142,7 +142,7 @@ def test_advice_is_what_the_story_needs(judged: dict[str, Judged], blank: str) -
 @pytest.mark.parametrize("blank", sorted(STORY))
 def test_person_decided_what_the_story_needs(shop_ledger: Ledger, blank: str) -> None:
     """The newest decision is the one that the story tells."""
-    decisions = [one.decision for one in shop_ledger.blanks[blank].rounds if one.decision]
+    decisions = [round_.decision for round_ in shop_ledger.blanks[blank].rounds if round_.decision]
     assert (decisions[-1].decision if decisions else "") == STORY[blank][1]
 
 
@@ -157,32 +157,32 @@ def test_decisions_against_the_evidence_carry_a_reason(shop_ledger: Ledger) -> N
 
 def test_right_style_meets_everything(judged: dict[str, Judged]) -> None:
     """The H6 is right in five sizes, three colours, cloth and wash."""
-    one = judged["tarn-thrush/h6"]
-    counted = [r for r in one.results if r.deciding and r.check != "spread"]
+    vetted = judged["tarn-thrush/h6"]
+    counted = [r for r in vetted.results if r.deciding and r.check != "spread"]
     assert {r.answer for r in counted} == {Answer.MEETS}
-    assert one.verdict.orderable == ("S", "M", "L", "XL", "2XL")
-    assert one.case.round is not None
-    assert {piece.colour for piece in one.case.round.pieces} == {"black", "white", "moss"}
+    assert vetted.verdict.orderable == ("S", "M", "L", "XL", "2XL")
+    assert vetted.case.round is not None
+    assert {piece.colour for piece in vetted.case.round.pieces} == {"black", "white", "moss"}
 
 
 def test_two_sizes_knitted_on_one_tube_share_a_width(judged: dict[str, Judged]) -> None:
     """C66: L and XL are one width, the lengths and the cloth are true, and the tube is named."""
-    one = judged["copperbeck/c66"]
-    assert words(one, "grade_steps", "half_chest")["L", "XL"] == "collapsed"
-    assert words(one, "grade_steps", "body_length")["L", "XL"] == "true"
-    assert set(answers(one, "size_against_chart", "body_length").values()) == {Answer.MEETS}
-    assert [r.answer for r in one.of("fabric")] == [Answer.MEETS]
-    assert one.explanations[0].key == "not_graded"
-    assert "tube" in one.explanations[0].because
+    vetted = judged["copperbeck/c66"]
+    assert words(vetted, "grade_steps", "half_chest")["L", "XL"] == "collapsed"
+    assert words(vetted, "grade_steps", "body_length")["L", "XL"] == "true"
+    assert set(answers(vetted, "size_against_chart", "body_length").values()) == {Answer.MEETS}
+    assert [r.answer for r in vetted.of("fabric")] == [Answer.MEETS]
+    assert vetted.explanations[0].key == "not_graded"
+    assert "tube" in vetted.explanations[0].because
 
 
 def test_one_piece_is_mislabelled(judged: dict[str, Judged], shop_ledger: Ledger) -> None:
     """D62: one piece tagged L is an XL, and somebody measured it again."""
-    one = judged["dabchick/d62"]
-    assert one.explanations[0].key == "mislabelled"
-    assert one.explanations[0].says == "L-bone-1 is tagged L and measures as XL"
-    assert one.explanations[0].odds > 0.9
-    assert any("L-bone-1" in reason for reason in one.verdict.reasons)
+    vetted = judged["dabchick/d62"]
+    assert vetted.explanations[0].key == "mislabelled"
+    assert vetted.explanations[0].says == "L-bone-1 is tagged L and measures as XL"
+    assert vetted.explanations[0].odds > 0.9
+    assert any("L-bone-1" in reason for reason in vetted.verdict.reasons)
     pieces = {piece.key: piece for piece in shop_ledger.blanks["dabchick/d62"].rounds[-1].pieces}
     assert "measured again" in pieces["L-bone-1"].confirmed
 
@@ -222,12 +222,12 @@ def test_bad_lot_would_have_been_caught_on_the_day(shop_ledger: Ledger) -> None:
 
 def test_length_shrinks_past_the_limit(judged: dict[str, Judged]) -> None:
     """W160 is right as received, and loses more length in the wash than the shop accepts."""
-    one = judged["wether-teasel/w160"]
-    length = [r for r in one.of("washing") if r.point == "body_length"]
+    vetted = judged["wether-teasel/w160"]
+    length = [r for r in vetted.of("washing") if r.point == "body_length"]
     assert {r.cycles for r in length} == {1, 5}
     assert {(r.answer, r.word) for r in length} == {(Answer.FAILS, "shrinks")}
     assert all(number(r, Quantity.CHANGE) < -6 for r in length)
-    assert set(answers(one, "size_against_chart", "body_length").values()) == {Answer.MEETS}
+    assert set(answers(vetted, "size_against_chart", "body_length").values()) == {Answer.MEETS}
 
 
 def test_cloth_is_under_its_claimed_mass(judged: dict[str, Judged]) -> None:
@@ -240,7 +240,7 @@ def test_cloth_is_under_its_claimed_mass(judged: dict[str, Judged]) -> None:
 def test_style_drifts_over_four_lots(judged: dict[str, Judged], shop_ledger: Ledger) -> None:
     """D50 gets narrower from lot to lot, until the newest fails in every size."""
     rounds = shop_ledger.blanks["dabchick/d50"].rounds
-    assert len({one.lot for one in rounds}) == 4
+    assert len({round_.lot for round_ in rounds}) == 4
     for size in ("M", "L", "XL"):
         off = off_chart(shop_ledger, "dabchick/d50", size, "half_chest")
         assert off == sorted(off, reverse=True)
@@ -251,25 +251,25 @@ def test_style_drifts_over_four_lots(judged: dict[str, Judged], shop_ledger: Led
 
 def test_too_few_pieces_to_say(judged: dict[str, Judged]) -> None:
     """Q5: one piece each of two sizes, so nothing fails and little is shown."""
-    one = judged["hobnettle/q5"]
-    deciding = [r for r in one.of("size_against_chart") + one.of("grade_steps") if r.deciding]
+    vetted = judged["hobnettle/q5"]
+    deciding = [r for r in vetted.of("size_against_chart") + vetted.of("grade_steps") if r.deciding]
     assert Answer.NOT_SHOWN in {r.answer for r in deciding}
     assert Answer.FAILS not in {r.answer for r in deciding}
     assert any(r.more_pieces for r in deciding)
-    assert [r.answer for r in one.of("washing")] == [Answer.NOT_TESTED]
+    assert [r.answer for r in vetted.of("washing")] == [Answer.NOT_TESTED]
 
 
 def test_nothing_was_measured_yet(judged: dict[str, Judged]) -> None:
     """Q7 is only listed: every answer is not tested."""
-    one = judged["hobnettle/q7"]
-    assert {r.answer for r in one.results} == {Answer.NOT_TESTED}
+    vetted = judged["hobnettle/q7"]
+    assert {r.answer for r in vetted.results} == {Answer.NOT_TESTED}
 
 
 def test_style_without_a_chart_is_not_approved(judged: dict[str, Judged]) -> None:
     """C58 grades and washes well, but there is no chart to hold it against."""
-    one = judged["copperbeck/c58"]
-    assert {r.answer for r in one.of("size_against_chart")} == {Answer.NOT_TESTED}
-    assert set(words(one, "grade_steps", "half_chest").values()) == {"graded"}
+    vetted = judged["copperbeck/c58"]
+    assert {r.answer for r in vetted.of("size_against_chart")} == {Answer.NOT_TESTED}
+    assert set(words(vetted, "grade_steps", "half_chest").values()) == {"graded"}
 
 
 def test_each_round_is_judged_by_the_chart_of_its_day(
@@ -292,8 +292,8 @@ def test_each_round_is_judged_by_the_chart_of_its_day(
 
 def test_one_size_alone_fails(judged: dict[str, Judged], shop_ledger: Ledger) -> None:
     """W200 is right in S to XL and narrow in 2XL, which the decision leaves out."""
-    one = judged["wether-teasel/w200"]
-    across = answers(one, "size_against_chart", "half_chest")
+    vetted = judged["wether-teasel/w200"]
+    across = answers(vetted, "size_against_chart", "half_chest")
     assert across.pop("2XL") == Answer.FAILS
     assert set(across.values()) == {Answer.MEETS}
     decision = shop_ledger.blanks["wether-teasel/w200"].rounds[-1].decision
@@ -304,14 +304,14 @@ def test_one_size_alone_fails(judged: dict[str, Judged], shop_ledger: Ledger) ->
 
 def test_whole_style_runs_large(judged: dict[str, Judged]) -> None:
     """S22 fails large in every size, in two lots."""
-    one = judged["marshwort/s22"]
-    assert set(answers(one, "size_against_chart", "half_chest").values()) == {Answer.FAILS}
+    vetted = judged["marshwort/s22"]
+    assert set(answers(vetted, "size_against_chart", "half_chest").values()) == {Answer.FAILS}
     assert all(
         number(r, Quantity.OFF_THE_CHART) > 0
-        for r in one.of("size_against_chart")
+        for r in vetted.of("size_against_chart")
         if r.point == "half_chest"
     )
-    assert one.explanations[0].key == "style_runs"
+    assert vetted.explanations[0].key == "style_runs"
 
 
 def test_oldest_approval_rests_on_one_old_round(shop_ledger: Ledger) -> None:
@@ -325,8 +325,8 @@ def test_some_pieces_were_read_more_than_once(shop_ledger: Ledger) -> None:
     repeats = [
         readings
         for blank in shop_ledger.blanks.values()
-        for one in blank.rounds
-        for piece in one.pieces
+        for round_ in blank.rounds
+        for piece in round_.pieces
         for readings in piece.received.values()
         if len(readings) > 1
     ]
@@ -336,18 +336,18 @@ def test_some_pieces_were_read_more_than_once(shop_ledger: Ledger) -> None:
 
 def test_body_twists_while_the_sizes_hold(judged: dict[str, Judged]) -> None:
     """S10 spirals to the right, more after five washes than after one; its red stains."""
-    one = judged["marshwort/s10"]
-    first, fifth = one.of("skew")
+    vetted = judged["marshwort/s10"]
+    first, fifth = vetted.of("skew")
     assert (first.cycles, fifth.cycles) == (1, 5)
     assert {r.answer for r in (first, fifth)} == {Answer.FAILS}
     assert {r.word for r in (first, fifth)} == {"to the right"}
     assert 8 < number(first, Quantity.TWIST) < number(fifth, Quantity.TWIST) < 12
     assert number(fifth, Quantity.TWIST_AS_RECEIVED) < 1
-    assert set(answers(one, "size_against_chart", "half_chest").values()) == {
+    assert set(answers(vetted, "size_against_chart", "half_chest").values()) == {
         Answer.MEETS,
         Answer.NOT_TESTED,
     }
-    assert [r.answer for r in one.of("colour") if r.part == "staining" and r.deciding] == [
+    assert [r.answer for r in vetted.of("colour") if r.part == "staining" and r.deciding] == [
         Answer.FAILS
     ]
 
@@ -359,7 +359,7 @@ def test_every_answer_of_every_graded_check_is_somewhere(
     judged: dict[str, Judged], check: str
 ) -> None:
     """Meets, fails and not shown: the demo has an example of each."""
-    found = {r.answer for one in judged.values() for r in one.of(check)}
+    found = {r.answer for judged in judged.values() for r in judged.of(check)}
     assert {Answer.MEETS, Answer.FAILS, Answer.NOT_SHOWN} <= found
 
 
@@ -404,22 +404,22 @@ def test_large_sizes_cost_more_somewhere(shop_ledger: Ledger) -> None:
         size
         for blank in shop_ledger.blanks.values()
         for price in blank.style.prices
-        for size, each in price.sizes.items()
-        if each > price.each
+        for size, amount in price.sizes.items()
+        if amount > price.each
     }
     assert {"2XL", "3XL"} <= charged
 
 
-def outcomes(one: Judged) -> list[tuple[str, str, Answer, str]]:
+def outcomes(judged: Judged) -> list[tuple[str, str, Answer, str]]:
     """Return each delivery: its day, how strictly it was inspected, the plan and the person."""
     return [
         (
-            each.delivery.date.isoformat(),
-            str(each.inspection.severity),
-            each.answer,
-            each.delivery.decision.decision if each.delivery.decision else "",
+            result.delivery.date.isoformat(),
+            str(result.inspection.severity),
+            result.answer,
+            result.delivery.decision.decision if result.delivery.decision else "",
         )
-        for each in delivery_results(one.case)
+        for result in delivery_results(judged.case)
     ]
 
 
@@ -457,7 +457,7 @@ def test_two_rejected_make_a_supplier_tightened(taught: dict[str, Judged]) -> No
 def test_a_delivery_kept_against_its_plan_carries_a_reason(taught: dict[str, Judged]) -> None:
     """And every delivery is still the lot that was approved, where it says so."""
     against = [
-        e for one in taught.values() for e in delivery_results(one.case) if is_against_plan(e)
+        e for judged in taught.values() for e in delivery_results(judged.case) if is_against_plan(e)
     ]
     assert len(against) == 2
     assert all(e.delivery.decision and len(e.delivery.decision.reason) > 60 for e in against)

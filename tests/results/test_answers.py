@@ -27,7 +27,7 @@ def sound(*, wash: bool = True) -> Judged:
         for n in (1, 2)
     ]
     if not wash:
-        pieces = [replace(one, washed=()) for one in pieces]
+        pieces = [replace(piece, washed=()) for piece in pieces]
     return judge(blank(measured(*pieces)), shop())
 
 
@@ -123,7 +123,7 @@ def small_lot(lot: str, key: str, day: date, shift: int) -> Round:
 
 def test_one_lot_cannot_tell_lot_from_style() -> None:
     judged = judge(blank(small_lot("A", "2026-01-20-first", date(2026, 1, 20), -8)), shop())
-    odds = {one.key: one.odds for one in judged.explanations}
+    odds = {explanation.key: explanation.odds for explanation in judged.explanations}
     assert odds["style_runs"] / odds["lot_off"] == pytest.approx(9 / 7)
     assert judged.verdict.advice == Advice.HOLD
     assert "another lot" in judged.verdict.next_step
@@ -154,18 +154,18 @@ def test_light_fabric_fails_the_claim() -> None:
 
 
 def test_a_failing_check_that_is_not_required_makes_a_condition() -> None:
-    one = sound().blank.rounds[0]
-    light = replace(one, swatches=tuple(Swatch(10_000.0, mass) for mass in (1.83, 1.85, 1.82)))
+    round_ = sound().blank.rounds[0]
+    light = replace(round_, swatches=tuple(Swatch(10_000.0, mass) for mass in (1.83, 1.85, 1.82)))
     judged = judge(blank(light, mass=207.0), shop())
     assert judged.verdict.advice == Advice.CONDITIONS
 
 
 @pytest.mark.parametrize("seed", range(5))
 def test_order_of_pieces_does_not_matter(seed: int) -> None:
-    one = sound().blank.rounds[0]
-    pieces = list(one.pieces)
+    round_ = sound().blank.rounds[0]
+    pieces = list(round_.pieces)
     random.Random(seed).shuffle(pieces)
-    shuffled = judge(blank(replace(one, pieces=tuple(pieces))), shop())
+    shuffled = judge(blank(replace(round_, pieces=tuple(pieces))), shop())
     assert shuffled.verdict == sound().verdict
     assert [r.answer for r in shuffled.of("grade_steps")] == [
         r.answer for r in sound().of("grade_steps")
@@ -174,10 +174,10 @@ def test_order_of_pieces_does_not_matter(seed: int) -> None:
 
 def test_a_wider_tolerance_never_turns_meets_into_something_else() -> None:
     for chest in ("19 3/4", "20", "20 1/4", "20 1/2", "21"):
-        one = measured(piece("M-1", "M", half_chest=chest), piece("M-2", "M", half_chest=chest))
+        round_ = measured(piece("M-1", "M", half_chest=chest), piece("M-2", "M", half_chest=chest))
         answers = [
             only(
-                judge(blank(one), shop(tolerance={**shop().tolerance, "half_chest": wide})),
+                judge(blank(round_), shop(tolerance={**shop().tolerance, "half_chest": wide})),
                 "size_against_chart",
                 size="M",
                 point="half_chest",
@@ -198,8 +198,8 @@ def test_sizes_in_centimetres_are_the_same_answers() -> None:
 
 def test_a_chart_without_the_point_is_not_held_against_it() -> None:
     bare = chart({"S": {"half_chest": "18"}, "M": {"half_chest": "20"}})
-    one = measured(piece("S-1", "S", half_chest="18", body_length="28"))
-    judged = judge(blank(one, sizes=("S", "M"), charts=(bare,)), shop())
+    round_ = measured(piece("S-1", "S", half_chest="18", body_length="28"))
+    judged = judge(blank(round_, sizes=("S", "M"), charts=(bare,)), shop())
     result = only(judged, "size_against_chart", size="S", point="body_length")
     assert result.answer == Answer.NOT_TESTED
     assert "no chart" in result.reason
@@ -232,8 +232,8 @@ def test_every_answer_that_is_not_shown_says_what_would_settle_it(seed: int) -> 
 @pytest.mark.parametrize(("risk", "quantile"), [(0.05, 1.645), (0.01, 2.326), (0.10, 1.282)])
 def test_the_limits_of_a_piece_follow_the_shops_risk(risk: float, quantile: float) -> None:
     """Normal quantiles as printed in any table of the normal distribution, to three decimals."""
-    one = measured(piece("M-1", "M", half_chest="20 1/4"))
-    result = only(judge(blank(one), shop(risk=risk)), "piece_against_chart", point="half_chest")
+    round_ = measured(piece("M-1", "M", half_chest="20 1/4"))
+    result = only(judge(blank(round_), shop(risk=risk)), "piece_against_chart", point="half_chest")
     off, error = result.number(Quantity.OFF_THE_CHART), result.number(Quantity.READING_UNCERTAINTY)
     assert off is not None
     assert error is not None

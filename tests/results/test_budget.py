@@ -42,7 +42,7 @@ def test_parts_add_up(learned: Learned) -> None:
 def test_limits_are_made_of_it(learned: Learned) -> None:
     """The half width of a size's limits is Student's t times the mean's part of the budget."""
     judged = judge(TWO, shop(), learned)
-    budget = next(one for one in judged.budgets if one.point == "half_chest")
+    budget = next(budget for budget in judged.budgets if budget.point == "half_chest")
     off = only(judged, "size_against_chart", size="M", point="half_chest").number(
         Quantity.OFF_THE_CHART
     )
@@ -54,24 +54,24 @@ def test_limits_are_made_of_it(learned: Learned) -> None:
 
 def test_tape_is_its_step_over_the_root_of_twelve() -> None:
     """GUM 4.3.7: an eighth of an inch gives 3.175 / sqrt(12) = 0.9165 mm."""
-    (tape,) = (one for one in judge(TWO, shop()).budgets[0].parts if one.key == "tape")
+    (tape,) = (part for part in judge(TWO, shop()).budgets[0].parts if part.key == "tape")
     assert tape.deviation == pytest.approx(0.9165, abs=5e-5)
 
 
 def test_unknown_is_not_zero() -> None:
     """Without a study, what people differ by is nothing that is known: no number stands there."""
-    (people,) = (one for one in judge(TWO, shop()).budgets[0].parts if one.key == "people")
+    (people,) = (part for part in judge(TWO, shop()).budgets[0].parts if part.key == "people")
     assert people.deviation is None
     assert "not known" in people.origin
     data = judged_data(judge(TWO, shop()))["budget"]["half_chest"]
-    assert next(one for one in data["parts"] if one["part"] == "people")["deviation"] is None
+    assert next(part for part in data["parts"] if part["part"] == "people")["deviation"] is None
 
 
 def test_origin_names_what_the_spread_rests_on() -> None:
     learned = Learned(spread={"half_chest": Prior(3.0, 10)}, hand=Prior(1.0, 20), hand_learned=True)
     before, after = (
-        {part.key: part.origin for part in judge(TWO, shop(), one).budgets[0].parts}
-        for one in (Learned(), learned)
+        {part.key: part.origin for part in judge(TWO, shop(), learned).budgets[0].parts}
+        for learned in (Learned(), learned)
     )
     assert "assumption" in before["pieces"]
     assert "ledger" in after["pieces"]

@@ -50,7 +50,7 @@ def judged(each: int) -> Judged:
 def test_the_newest_round_is_what_is_reckoned_with() -> None:
     found = can_show(judged(2))
     assert found.purchases == (PieceCounts(3, 2),)
-    assert [one.point for one in found.points] == ["half_chest", "body_length"]
+    assert [point.point for point in found.points] == ["half_chest", "body_length"]
     before = judged(2).case.spreads["half_chest"].freedom - 3
     assert found.points[0].known.freedom == before
 
@@ -59,12 +59,12 @@ def test_the_newest_round_is_what_is_reckoned_with() -> None:
 def test_the_chance_of_a_missing_step_is_the_plans_own(each: int) -> None:
     """The page's quick integral agrees with the fine one, which is proven against noncentral t."""
     case = judged(each).case
-    (one,) = [p for p in can_show(judged(each)).points if p.point == "body_length"]
+    (point,) = [p for p in can_show(judged(each)).points if p.point == "body_length"]
     asked = required_at(case, "body_length")
     fine = purchase_power.chance_missing_step(
-        one.known, PieceCounts(3, each), asked.step, case.shop.risk
+        point.known, PieceCounts(3, each), asked.step, case.shop.risk
     )
-    assert one.showings[0][0].chance == pytest.approx(fine, abs=0.001)
+    assert point.showings[0][0].chance == pytest.approx(fine, abs=0.001)
 
 
 def every_chance(known: KnownSpread, buy: PieceCounts, grid: PlanningGrid) -> list[float]:
@@ -157,9 +157,9 @@ def test_what_the_tolerance_covers_is_never_promised() -> None:
     assert (row.chances, row.enough) == ((None,), "")
 
 
-@pytest.mark.parametrize("one", [bought(2), blank()], ids=["measured", "not measured"])
-def test_page_terminal_and_data_show_the_same(one: Blank) -> None:
-    found = judge(one, shop())
+@pytest.mark.parametrize("blank", [bought(2), blank()], ids=["measured", "not measured"])
+def test_page_terminal_and_data_show_the_same(blank: Blank) -> None:
+    found = judge(blank, shop())
     page = " ".join(Markup(render_body(all_pages.blank_page(found, shop()))).text.split())
     sheet = " ".join(blank_sheet(found, every=True).split())
     data = judged_data(found)["can_show"]
@@ -202,6 +202,6 @@ def test_nothing_is_said_where_a_tag_is_not_shown_to_be_right() -> None:
 def test_a_thousand_like_blanks_do_not_pay_a_thousand_times() -> None:
     module._shown.cache_clear()
     several = [judged(each) for each in (1, 2, 3)]
-    for one in several * 50:
-        can_show(one)
+    for like in several * 50:
+        can_show(like)
     assert module._shown.cache_info().misses <= 2 * len(several)

@@ -91,15 +91,15 @@ def test_each_method_and_material_is_judged_by_itself() -> None:
 
 def test_only_the_methods_that_the_shop_prints_with_decide() -> None:
     """A blank that does not take sublimation is no worse for a shop that has none."""
-    one = tried(
+    round_ = tried(
         print_test("M-1", after_5=WORN_IN),
         print_test("M-2", after_5=WORN_IN),
         print_test("M-1", "sublimation", after_5={"fading": "1"}),
     )
     rules = shop(required=("decoration",), deciding_methods=("film_transfer",))
-    assert judge(blank(one), rules).verdict.advice == Advice.APPROVED
+    assert judge(blank(round_), rules).verdict.advice == Advice.APPROVED
     asked = shop(required=("decoration",), deciding_methods=("film_transfer", "embroidery"))
-    held = judge(blank(one), asked)
+    held = judge(blank(round_), asked)
     assert held.verdict.advice == Advice.HOLD
     assert only(held, "decoration", method="embroidery").answer == Answer.NOT_TESTED
 
@@ -123,4 +123,6 @@ def test_childrens_sizes_call_for_a_caution_about_what_is_put_on_them() -> None:
 def test_cautions_defer_to_others() -> None:
     """To makers, local codes, safety data sheets and licensed people."""
     words = " ".join(CAUTIONS.values())
-    assert all(one in words for one in ("makers'", "local codes", "safety data sheet", "licensed"))
+    assert all(
+        caution in words for caution in ("makers'", "local codes", "safety data sheet", "licensed")
+    )

@@ -57,31 +57,31 @@ class TestBadPieces:
 
     def test_a_piece_that_is_bad_twice_counts_once(self) -> None:
         """Outside at two points, and with a fault that names it: one bad piece."""
-        one = with_delivery(
+        blank = with_delivery(
             piece("M-1", "M", half_chest="22", body_length="31"),
             flaws=(Flaw("M", "wrong_label", piece="M-1"),),
         )
-        found = bad_pieces(one, one.deliveries[0], shop())
+        found = bad_pieces(blank, blank.deliveries[0], shop())
         assert found.count == 1
-        assert {each.point for each in found.outside} == {"half_chest", "body_length"}
+        assert {outside.point for outside in found.outside} == {"half_chest", "body_length"}
 
     def test_faults_of_unmeasured_pieces_add_up(self) -> None:
-        one = with_delivery(
+        blank = with_delivery(
             piece("M-1", "M", half_chest="22"),
             flaws=(Flaw("L", "hole", count=2), Flaw("S", "stain")),
         )
-        assert bad_pieces(one, one.deliveries[0], shop()).count == 4
+        assert bad_pieces(blank, blank.deliveries[0], shop()).count == 4
 
     @pytest.mark.parametrize(("reading", "bad"), [("20 1/2", 0), ("20 5/8", 1), ("19 3/8", 1)])
     def test_the_border_itself_is_inside(self, reading: str, bad: int) -> None:
         """Half an inch either way of 20 in: the reading is taken as it is, no guard band."""
-        one = with_delivery(piece("M-1", "M", half_chest=reading))
-        assert bad_pieces(one, one.deliveries[0], shop()).count == bad
+        blank = with_delivery(piece("M-1", "M", half_chest=reading))
+        assert bad_pieces(blank, blank.deliveries[0], shop()).count == bad
 
     def test_a_point_that_does_not_decide_is_told_and_not_counted(self) -> None:
-        one = with_delivery(piece("M-1", "M", half_chest="20", body_length="31"))
-        found = bad_pieces(one, one.deliveries[0], shop(deciding_points=("half_chest",)))
-        assert (found.count, [each.point for each in found.lesser]) == (0, ["body_length"])
+        blank = with_delivery(piece("M-1", "M", half_chest="20", body_length="31"))
+        found = bad_pieces(blank, blank.deliveries[0], shop(deciding_points=("half_chest",)))
+        assert (found.count, [outside.point for outside in found.lesser]) == (0, ["body_length"])
 
     def test_without_a_chart_the_tape_finds_none_and_it_is_said(self) -> None:
         bare = replace(with_delivery(piece("M-1", "M", half_chest="30")))
@@ -138,14 +138,14 @@ def test_operating_characteristic(lot: int, severity: Severity) -> None:
 @pytest.mark.parametrize(("bad", "inspected", "size"), [(0, 20, 72), (1, 32, 174), (3, 50, 500)])
 def test_what_a_count_leaves_open(bad: int, inspected: int, size: int) -> None:
     """As many may be bad in all as scipy.stats still gives the count a chance of 5 % or more."""
-    one = with_delivery()
+    blank = with_delivery()
     came_so = replace(
-        one.deliveries[0],
+        blank.deliveries[0],
         delivered={"M": size},
         inspected=inspected,
         flaws=(Flaw("M", "hole", bad),) if bad else (),
     )
-    (found,) = delivery_results(make_case(replace(one, deliveries=(came_so,)), shop()))
+    (found,) = delivery_results(make_case(replace(blank, deliveries=(came_so,)), shop()))
     chances = [
         stats.hypergeom.cdf(bad, size, most, inspected)
         for most in (found.most_bad, found.most_bad + 1)
@@ -169,8 +169,8 @@ class TestComparison:
     """The measured pieces of a delivery beside the approved round."""
 
     def test_as_approved_is_unchanged(self) -> None:
-        one = with_delivery(*as_charted("M"), *as_charted("L"))
-        (found,) = delivery_results(make_case(one, shop()))
+        blank = with_delivery(*as_charted("M"), *as_charted("L"))
+        (found,) = delivery_results(make_case(blank, shop()))
         rows = {(row.point, row.size): row for row in found.comparisons}
         assert rows["half_chest", ""].moved.answer == MoveAnswer.UNCHANGED
         assert (rows["half_chest", ""].before, rows["half_chest", ""].now) == (4, 8)
@@ -178,15 +178,15 @@ class TestComparison:
 
     def test_half_an_inch_more_has_moved(self) -> None:
         """And it is said in the reason, though the plan accepts the delivery."""
-        one = with_delivery(*as_charted("M", 3 / 8), *as_charted("L", 3 / 8))
-        result = only(judge(one, shop()), "delivery")
+        blank = with_delivery(*as_charted("M", 3 / 8), *as_charted("L", 3 / 8))
+        result = only(judge(blank, shop()), "delivery")
         assert result.answer == Answer.MEETS
         assert "half chest has moved by +7/16 in against the approved round" in result.reason
 
     def test_a_piece_at_the_margin_settles_nothing(self) -> None:
         """A quarter of an inch is half the tolerance: one piece cannot say on which side it is."""
-        one = with_delivery(*as_charted("M", 0.25, count=1))
-        (found,) = delivery_results(make_case(one, shop()))
+        blank = with_delivery(*as_charted("M", 0.25, count=1))
+        (found,) = delivery_results(make_case(blank, shop()))
         assert found.comparisons[0].moved.answer == MoveAnswer.NOT_SHOWN
 
     def test_sizes_together_are_weighed_for_the_least_error(self) -> None:
@@ -194,8 +194,8 @@ class TestComparison:
 
         The error against scipy.stats: limits are those of Student's t on the spread's freedom.
         """
-        one = with_delivery(*as_charted("M", 0.25, count=4), *as_charted("L", count=1))
-        case = make_case(one, shop())
+        blank = with_delivery(*as_charted("M", 0.25, count=4), *as_charted("L", count=1))
+        case = make_case(blank, shop())
         row = delivery_results(case)[0].comparisons[0]
         weights = 1 / (1 / 2 + 1 / 4), 1 / (1 / 2 + 1 / 1)
         apart = (0.25 + 1 / 16) * 25.4, 0.0
@@ -207,17 +207,17 @@ class TestComparison:
         assert (row.moved.low, row.moved.high) == pytest.approx((mean - half, mean + half))
 
     def test_a_named_round_is_taken(self) -> None:
-        one = with_delivery(*as_charted("M"))
+        blank = with_delivery(*as_charted("M"))
         old = measured(piece("M-1", "M", half_chest="19"), key="2026-01-02-old")
-        named = replace(one.deliveries[0], approved="2026-01-02-old")
-        both = replace(one, rounds=(replace(old, date=datetime.date(2026, 1, 2)), *one.rounds))
+        named = replace(blank.deliveries[0], approved="2026-01-02-old")
+        both = replace(blank, rounds=(replace(old, date=datetime.date(2026, 1, 2)), *blank.rounds))
         (found,) = delivery_results(make_case(replace(both, deliveries=(named,)), shop()))
         assert found.approved == "2026-01-02-old"
         assert found.comparisons[0].moved.difference > 25
 
     def test_grade_steps_within_the_delivery(self) -> None:
-        one = with_delivery(*as_charted("M"), *as_charted("L"), *as_charted("XL", -2))
-        (found,) = delivery_results(make_case(one, shop()))
+        blank = with_delivery(*as_charted("M"), *as_charted("L"), *as_charted("XL", -2))
+        (found,) = delivery_results(make_case(blank, shop()))
         words = {(s.point, s.small): s.word for s in found.steps}
         assert words["half_chest", "M"] == "true"
         assert words["half_chest", "L"] == "collapsed"
@@ -225,9 +225,9 @@ class TestComparison:
 
 def test_a_delivery_does_not_change_what_samples_show() -> None:
     """Every answer that is not of lots or of deliveries is the same with one and without."""
-    one = with_delivery(*as_charted("M", 1), *as_charted("L", 1))
-    bare = judge(replace(one, deliveries=()), shop())
-    with_one = judge(one, shop())
+    blank = with_delivery(*as_charted("M", 1), *as_charted("L", 1))
+    bare = judge(replace(blank, deliveries=()), shop())
+    with_one = judge(blank, shop())
     own = {"lots", "delivery"}
     assert [r for r in bare.results if r.check not in own] == [
         r for r in with_one.results if r.check not in own
@@ -237,8 +237,8 @@ def test_a_delivery_does_not_change_what_samples_show() -> None:
 
 def test_a_delivery_is_a_further_lot() -> None:
     """Its measured pieces stand on the charts of lots, and an alarm names its lot."""
-    one = judge(with_delivery(*as_charted("M", 1), *as_charted("L", 1)), shop())
-    across = only(one, "lots", point="half_chest")
+    judged = judge(with_delivery(*as_charted("M", 1), *as_charted("L", 1)), shop())
+    across = only(judged, "lots", point="half_chest")
     assert across.answer == Answer.FAILS
     assert (across.lot, across.round) == ("B", "2026-03-02-a-delivery")
     assert across.alarms == ("B",)
@@ -255,17 +255,17 @@ def test_a_delivery_is_a_further_lot() -> None:
 def test_a_shop_may_let_the_newest_delivery_decide(bad: int, required: str, advice: Advice) -> None:
     """A delivery that is rejected holds the blank where shop.yaml requires it, and nowhere else."""
     rules = shop(required=tuple(required.split(", ")))
-    one = judge(with_delivery(flaws=(Flaw("M", "hole", count=bad),) if bad else ()), rules)
-    assert one.verdict.advice == advice
+    judged = judge(with_delivery(flaws=(Flaw("M", "hole", count=bad),) if bad else ()), rules)
+    assert judged.verdict.advice == advice
     if advice == Advice.HOLD:
-        assert "3 bad of 32 looked at" in one.verdict.headline
-        assert one.verdict.next_step.startswith("send it back")
+        assert "3 bad of 32 looked at" in judged.verdict.headline
+        assert judged.verdict.next_step.startswith("send it back")
 
 
 def test_too_few_looked_at_asks_for_the_rest() -> None:
     """Not shown holds the blank where it is required, and the next step counts the pieces."""
-    one = with_delivery()
-    fewer = replace(one, deliveries=(replace(one.deliveries[0], inspected=20),))
+    blank = with_delivery()
+    fewer = replace(blank, deliveries=(replace(blank.deliveries[0], inspected=20),))
     found = judge(fewer, shop(required=("grade_steps", "delivery")))
     assert found.verdict.advice == Advice.HOLD
     assert "look at 12 more pieces of the delivery" in found.verdict.next_step

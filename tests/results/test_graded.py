@@ -96,11 +96,13 @@ def test_staining_has_a_least_grade_of_its_own() -> None:
 def test_stages_up_to_fifty_washes_are_shown_and_the_last_decides() -> None:
     """After 1, 3, 5, 10, 25 and 50 washes; the early ones are on the record and do not count."""
     stages = {1: "5", 3: "5", 5: "4-5", 10: "4-5", 25: "4", 50: "2"}
-    one = piece("M-1", "M", half_chest="20", body_length="29")
+    garment = piece("M-1", "M", half_chest="20", body_length="29")
     two = piece("M-2", "M", half_chest="20", body_length="29")
     for cycles, word in stages.items():
-        one, two = graded(one, cycles, colour=word), graded(two, cycles, colour=word)
-    found = [r for r in judge(blank(measured(one, two)), shop()).of("colour") if r.part == "colour"]
+        garment, two = graded(garment, cycles, colour=word), graded(two, cycles, colour=word)
+    found = [
+        r for r in judge(blank(measured(garment, two)), shop()).of("colour") if r.part == "colour"
+    ]
     assert [r.cycles for r in found] == list(stages)
     assert [r.cycles for r in found if r.deciding] == [50]
     assert found[-1].answer == Answer.FAILS
@@ -153,7 +155,7 @@ def test_required_grade_that_fails_holds_and_says_what_next(check: str) -> None:
     assert once.advice == Advice.HOLD
     assert STEPS[check] in once.next_step
     again = measured(
-        *(replace(one, lot="B") for one in ones("2", "2", "2", part=check)),
+        *(replace(piece, lot="B") for piece in ones("2", "2", "2", part=check)),
         key="2026-03-01-second",
         lot="B",
     )

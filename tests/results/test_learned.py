@@ -37,7 +37,7 @@ class TestFit:
     def test_constants_solve_the_equations(self) -> None:
         """With equal freedom, the mean and the variance of log F are those of the samples."""
         squares = [1.1, 4.0, 2.2, 9.5, 0.4, 3.3, 2.0, 7.1]
-        square, worth = fit_prior([(one, 3) for one in squares])
+        square, worth = fit_prior([(square, 3) for square in squares])
         logs = np.log(squares)
         mean = np.log(square) + special.psi(1.5) - np.log(1.5)
         mean -= special.psi(worth / 2) - np.log(worth / 2)
@@ -48,7 +48,7 @@ class TestFit:
     def test_finds_what_was_drawn(self) -> None:
         """Of 4,000 samples of a scaled F variable, drawn by scipy."""
         drawn = 9.0 * stats.f.rvs(3, 8, size=4000, random_state=20261125)
-        square, worth = fit_prior([(float(one), 3) for one in drawn])
+        square, worth = fit_prior([(float(square), 3) for square in drawn])
         assert square == pytest.approx(9.0, rel=0.05)
         assert worth == pytest.approx(8.0, rel=0.15)
 
@@ -61,13 +61,13 @@ class TestFit:
 def style(place: int, *chests: str) -> Blank:
     """Return a blank with pieces of one size, as many as there are readings."""
     pieces: list[Piece] = [piece(f"M-{n}", "M", half_chest=text) for n, text in enumerate(chests)]
-    one = blank(measured(*pieces))
-    return replace(one, style=replace(one.style, key=f"a/{place}"))
+    tee = blank(measured(*pieces))
+    return replace(tee, style=replace(tee.style, key=f"a/{place}"))
 
 
 def taught(blanks: list[Blank]) -> Learned:
     """Return what these blanks teach."""
-    given = {one.style.key: blank_contribution(one, shop()) for one in blanks}
+    given = {blank.style.key: blank_contribution(blank, shop()) for blank in blanks}
     return learned_from_data(learn(given, shop())[blanks[0].style.key])
 
 
@@ -125,7 +125,7 @@ class TestHand:
     def test_repeats_of_every_blank_count(self) -> None:
         """Ten pairs that differ by one mark: their variance is half its square."""
         pairs = [blank(measured(piece("M-1", "M", half_chest=["20", "20 1/8"]))) for _ in range(10)]
-        given = {str(place): blank_contribution(one, shop()) for place, one in enumerate(pairs)}
+        given = {str(place): blank_contribution(blank, shop()) for place, blank in enumerate(pairs)}
         hand, freedom = ledger_repeatability(given, shop(), ())
         assumed = shop().repeatability
         seen = (25.4 / 8) ** 2 / 2
@@ -134,9 +134,9 @@ class TestHand:
         assert hand.deviation == pytest.approx(whole**0.5)
 
     def test_hand_of_the_ledger_counts_in_every_blank(self) -> None:
-        one = blank(measured(piece("M-1", "M", half_chest="20")))
-        steady = judge(one, shop(), Learned(hand=Prior(0.2, 20)))
-        shaky = judge(one, shop(), Learned(hand=Prior(4.0, 20)))
+        tee = blank(measured(piece("M-1", "M", half_chest="20")))
+        steady = judge(tee, shop(), Learned(hand=Prior(0.2, 20)))
+        shaky = judge(tee, shop(), Learned(hand=Prior(4.0, 20)))
         narrow, wide = (
             judged.of("piece_against_chart")[0].number(Quantity.OFF_THE_CHART)
             for judged in (steady, shaky)
@@ -152,8 +152,8 @@ def drawn(seed: int, count: int) -> Iterator[tuple[Blank, plans.Truth]]:
     """Yield simulated styles of sound cut, two pieces of each size and colour."""
     plan = plans.Plan(each=2, colours=2, cause="as_charted")
     for place in range(count):
-        one, truth = shops.simulate(np.random.default_rng((seed, place)), plan)
-        yield replace(one, style=replace(one.style, key=f"a/{place}")), truth
+        blank, truth = shops.simulate(np.random.default_rng((seed, place)), plan)
+        yield replace(blank, style=replace(blank.style, key=f"a/{place}")), truth
 
 
 def test_limits_on_a_learned_spread_cover_the_truth() -> None:
@@ -164,8 +164,10 @@ def test_limits_on_a_learned_spread_cover_the_truth() -> None:
     """
     pairs = list(drawn(20261125, 200))
     own = shops.shop()
-    wrong = replace(own, spread={p: Prior(one.deviation / 2, 30) for p, one in own.spread.items()})
-    given = {one.style.key: blank_contribution(one, wrong) for one, _ in pairs}
+    wrong = replace(
+        own, spread={p: Prior(prior.deviation / 2, 30) for p, prior in own.spread.items()}
+    )
+    given = {blank.style.key: blank_contribution(blank, wrong) for blank, _ in pairs}
     learned = learned_from_data(learn(given, wrong)["a/0"])
     assert set(plans.POINTS) == set(learned.spread)
     shares = [_covered(pairs, wrong, taught) for taught in (learned, Learned())]
@@ -176,8 +178,8 @@ def test_limits_on_a_learned_spread_cover_the_truth() -> None:
 
 def _covered(pairs: list[tuple[Blank, plans.Truth]], own: Shop, learned: Learned) -> float:
     held = total = 0
-    for one, truth in pairs:
-        for result in judge(one, own, learned).of("size_against_chart"):
+    for tee, truth in pairs:
+        for result in judge(tee, own, learned).of("size_against_chart"):
             off, chart = result.number(Quantity.OFF_THE_CHART), result.number(Quantity.CHART)
             if off and chart and off.low is not None and off.high is not None:
                 true = truth.means[result.size, result.point] - chart.value
@@ -188,7 +190,7 @@ def _covered(pairs: list[tuple[Blank, plans.Truth]], own: Shop, learned: Learned
 
 def test_learned_spread_is_near_the_drawn_one() -> None:
     """What 150 simulated styles teach is what they were drawn with (deviation, 6 of freedom)."""
-    given = {one.style.key: blank_contribution(one, shop()) for one, _ in drawn(7, 150)}
+    given = {blank.style.key: blank_contribution(blank, shop()) for blank, _ in drawn(7, 150)}
     own = shops.shop()
     hand = own.repeatability
     for point in plans.POINTS:

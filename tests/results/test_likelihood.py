@@ -30,7 +30,7 @@ def _case() -> Case:
 
 def _whole(model: PointModel, shift: np.ndarray, extra: np.ndarray | None = None) -> float:
     """Return the log density from scipy.stats, averaged over the model's own covariances."""
-    off = np.array([one.deviation for one in model.seen]) - shift
+    off = np.array([reading.deviation for reading in model.seen]) - shift
     logs = []
     for inverse in model.inverses:
         covariance = np.linalg.inv(inverse) + (0 if extra is None else extra)

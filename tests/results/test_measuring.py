@@ -45,10 +45,10 @@ def study_file(readings: dict[str, dict[str, list[str]]], unit: str = "in") -> s
 def study_of(root: Path) -> Study:
     """Return the one study of a ledger without findings."""
     loaded = load_ledger(root)
-    assert not [one for one in loaded.findings if one.level == "error"]
+    assert not [finding for finding in loaded.findings if finding.level == "error"]
     assert loaded.ledger
-    (one,) = loaded.ledger.studies
-    return one
+    (study,) = loaded.ledger.studies
+    return study
 
 
 @pytest.fixture
@@ -200,5 +200,9 @@ def test_faulty_study_is_left_out_and_the_rest_is_judged(
 def test_study_reaches_every_blank() -> None:
     """What each blank is handed of hands and people is the same, since they are the shop's own."""
     given = {key: blank_contribution(blank(), shop()) for key in ("a/b", "c/d")}
-    one, other = (learned_from_data(data) for data in learn(given, shop(), ()).values())
-    assert (one.hand, one.people, one.spread) == (other.hand, other.people, other.spread)
+    learned, other = (learned_from_data(data) for data in learn(given, shop(), ()).values())
+    assert (learned.hand, learned.people, learned.spread) == (
+        other.hand,
+        other.people,
+        other.spread,
+    )

@@ -33,21 +33,21 @@ def tee(key: str, wider: float = 0.0, sizes: str = "S M L", **claims: Any) -> Bl
         for place, size in enumerate(("S", "M", "L", "XL"))
         if size in sizes.split()
     ]
-    one = blank(measured(*pieces), **claims)
-    return replace(one, style=replace(one.style, key=key, name=key))
+    tee = blank(measured(*pieces), **claims)
+    return replace(tee, style=replace(tee.style, key=key, name=key))
 
 
 def found_for(*blanks: Blank, of: str) -> tuple[StandIn, ...]:
     """Return what could stand in for one of *blanks*, the nearest first."""
-    facts = {one.style.key: fit_facts(one, shop()) for one in blanks}
+    facts = {blank.style.key: fit_facts(blank, shop()) for blank in blanks}
     learned = Learned(nearest=nearest_by_blank(facts, shop())[of])
-    (own,) = (one for one in blanks if one.style.key == of)
+    (own,) = (blank for blank in blanks if blank.style.key == of)
     return stand_ins(make_case(own, shop(), learned))
 
 
 def near(*blanks: Blank, of: str) -> list[str]:
     """Return the keys of what could stand in for one of *blanks*, the nearest first."""
-    return [one.key for one in found_for(*blanks, of=of)]
+    return [stand_in.key for stand_in in found_for(*blanks, of=of)]
 
 
 def test_nearest_by_measure_comes_first() -> None:
@@ -96,8 +96,8 @@ def test_washing_decides_between_equals() -> None:
             washed(piece("S-1", "S", half_chest="18", body_length="28"), 1, body_length=length),
             piece("M-1", "M", half_chest="20", body_length="29"),
         ]
-        one = blank(measured(*pieces))
-        return replace(one, style=replace(one.style, key=key))
+        tee = blank(measured(*pieces))
+        return replace(tee, style=replace(tee.style, key=key))
 
     order = near(washes("a/b", "27"), washes("a/c", "25"), washes("a/d", "27 1/8"), of="a/b")
     assert order == ["a/d", "a/c"]
@@ -131,10 +131,10 @@ def test_rejected_and_children_stand_in_for_none() -> None:
 
 def test_it_is_handed_to_every_blank() -> None:
     blanks = [tee("a/b"), tee("a/c", 0.25)]
-    given = {one.style.key: blank_contribution(one, shop()) for one in blanks}
+    given = {blank.style.key: blank_contribution(blank, shop()) for blank in blanks}
     learned = learned_from_data(learn(given, shop())["a/b"])
     data = judged_data(judge(blanks[0], shop(), learned))
-    assert [one["blank"] for one in data["nearest"]] == ["a/c"]
+    assert [stand_in["blank"] for stand_in in data["nearest"]] == ["a/c"]
 
 
 def test_nothing_measured_is_near_nothing() -> None:
@@ -154,7 +154,7 @@ def test_quick_way_finds_what_the_slow_one_does() -> None:
         )
         for place in range(300)
     ]
-    facts = {one.style.key: fit_facts(one, shop()) for one in blanks}
+    facts = {blank.style.key: fit_facts(blank, shop()) for blank in blanks}
     quick = nearest_by_blank(facts, shop())
     for key in list(facts)[::30]:
         ranked = sorted(
@@ -162,14 +162,16 @@ def test_quick_way_finds_what_the_slow_one_does() -> None:
             for other in facts
             if other != key
         )
-        assert [one["key"] for one in quick[key]] == [other for _, other in ranked[:MOST_STAND_INS]]
+        assert [stand_in["key"] for stand_in in quick[key]] == [
+            other for _, other in ranked[:MOST_STAND_INS]
+        ]
 
 
-def apart(one: dict[str, Any], other: dict[str, Any]) -> float:
+def apart(first: dict[str, Any], other: dict[str, Any]) -> float:
     """Return the distance of two blanks, worked out plainly."""
     squares = [
         ((mm - other["means"][size][point]) / shop().tolerance[point]) ** 2
-        for size, means in one["means"].items()
+        for size, means in first["means"].items()
         for point, mm in means.items()
     ]
     return float(np.sqrt(np.mean(squares)))

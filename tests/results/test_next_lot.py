@@ -129,9 +129,9 @@ def test_the_next_lot_lies_within_its_limits_as_often_as_stated(
     for _ in range(SHOPS):
         lots = drawn(rng, counts, between)
         found = lot_forecast(lots, spread, stated, 0.05)
-        one = rng.normal(rng.normal(0, between), 3.0 / found.pieces**0.5)
-        below += one < found.next.low
-        above += one > found.next.high
+        mean = rng.normal(rng.normal(0, between), 3.0 / found.pieces**0.5)
+        below += mean < found.next.low
+        above += mean > found.next.high
     assert max(below, above) / SHOPS <= 0.05 + SLACK
     if len(counts) >= 5:
         assert min(below, above) / SHOPS >= 0.05 - SLACK
@@ -143,9 +143,11 @@ def test_several_readers_make_the_next_lot_less_sure() -> None:
     rng = np.random.default_rng(1)
     lots = drawn(rng, [4, 4, 4], 1.5)
     other = [replace(lots[0], round=replace(lots[0].round, by="mo")), *lots[1:]]
-    one, two = (lot_forecast(each, spread, Prior(1.5, 6.0), 0.05).next for each in (lots, other))
-    assert two.error > one.error
-    assert one == lot_forecast(lots, TIGHT, Prior(1.5, 6.0), 0.05).next
+    limits, two = (
+        lot_forecast(chosen, spread, Prior(1.5, 6.0), 0.05).next for chosen in (lots, other)
+    )
+    assert two.error > limits.error
+    assert limits == lot_forecast(lots, TIGHT, Prior(1.5, 6.0), 0.05).next
 
 
 @pytest.mark.parametrize("between", [0.0, 2.0, 6.0])

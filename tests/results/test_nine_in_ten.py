@@ -18,8 +18,8 @@ IN = float(INCH)
 
 def _result(*inches: str, charted: bool = True, **known: Learned) -> Result:
     pieces = [piece(f"M-{number}", "M", body_length=length) for number, length in enumerate(inches)]
-    one = blank(measured(*pieces), charts=(CHARTED,) if charted else ())
-    judged = judge(one, shop(), known.get("learned", Learned()))
+    tee = blank(measured(*pieces), charts=(CHARTED,) if charted else ())
+    judged = judge(tee, shop(), known.get("learned", Learned()))
     return only(judged, "size_against_chart", size="M", point="body_length")
 
 
@@ -65,9 +65,9 @@ def test_people_who_read_differently_widen_them() -> None:
 
 def test_stricter_shop_has_wider_limits() -> None:
     """They are wrong as often as the shop's risk says."""
-    one = blank(measured(piece("M-1", "M", body_length="29")))
+    tee = blank(measured(piece("M-1", "M", body_length="29")))
     found = [
-        only(judge(one, replace(shop(), risk=risk)), "size_against_chart", size="M")
+        only(judge(tee, replace(shop(), risk=risk)), "size_against_chart", size="M")
         for risk in (0.05, 0.01)
     ]
     assert _limits(found[1])[2] > _limits(found[0])[2]

@@ -54,9 +54,9 @@ def first(length_off: float = 0.0, **how: str) -> Round:
     return dataclasses.replace(measured(*pieces(length_off)), how=how)
 
 
-def judged(one: Blank) -> Judged:
+def judged(blank: Blank) -> Judged:
     """Return the blank judged by a shop that asks for sizes and steps."""
-    return judge(one, shop(required=("size_against_chart", "grade_steps")))
+    return judge(blank, shop(required=("size_against_chart", "grade_steps")))
 
 
 def test_the_drop_of_the_back_neck_is_past_the_tolerance() -> None:
@@ -135,7 +135,7 @@ def test_lots_by_different_lines_are_not_compared() -> None:
 
 def test_washing_is_a_percentage_along_any_line() -> None:
     """A round by our line was washed; a later one by theirs does not unmake the test."""
-    one = measured(
+    round_ = measured(
         *(
             washed(
                 piece(f"M-{n}", "M", half_chest="20", body_length="29"),
@@ -149,7 +149,7 @@ def test_washing_is_a_percentage_along_any_line() -> None:
     later = dataclasses.replace(
         first(-DROP, body_length="centre_back"), key="2026-03-02-second", date=LATER
     )
-    result = only(judged(blank(one, later)), "washing", point="body_length")
+    result = only(judged(blank(round_, later)), "washing", point="body_length")
     change = result.number(Quantity.CHANGE)
     assert change is not None
     assert change.value == pytest.approx(-100 / 29)
@@ -167,13 +167,13 @@ def delivery(**how: str) -> Delivery:
 
 def test_no_piece_of_a_delivery_is_bad_by_another_line() -> None:
     """And the delivery says that the tape found nothing there, and why."""
-    one = dataclasses.replace(
+    tee = dataclasses.replace(
         blank(first(DROP), charts=(from_centre_back(),)), deliveries=(delivery(),)
     )
-    found = judged(one)
+    found = judged(tee)
     assert [came.bad.count for came in delivery_results(found.case)] == [0]
     assert "not comparable, so the tape found none bad there" in only(found, "delivery").reason
-    theirs = dataclasses.replace(one, deliveries=(delivery(body_length="centre_back"),))
+    theirs = dataclasses.replace(tee, deliveries=(delivery(body_length="centre_back"),))
     both = dataclasses.replace(theirs, rounds=(first(0.0, body_length="centre_back"),))
     assert [came.bad.count for came in delivery_results(judged(both).case)] == [4]
 
@@ -182,7 +182,7 @@ def test_clients_never_get_two_lines_in_one_column() -> None:
     """A size that nobody measured is the maker's claim, unless that runs along another line."""
     ours = measured(piece("M-1", "M", half_chest="20", body_length="29 3/4"))
     known = for_clients(judged(blank(ours, charts=(from_centre_back(),))))
-    assert {one.size for one in known.measures if one.point == "body_length"} == {"M"}
+    assert {measure.size for measure in known.measures if measure.point == "body_length"} == {"M"}
     assert known.sizes == ("S", "M", "L", "XL")
 
 
@@ -194,5 +194,5 @@ def test_blanks_measured_by_their_line_stand_in_for_none_by_ours() -> None:
 
 def test_where_all_is_alike_nothing_is_copied() -> None:
     """The usual ledger pays nothing for this."""
-    one = blank(first(), charts=(from_centre_back(half_chest="below_armhole"),))
-    assert on_newest_lines(one) is one
+    tee = blank(first(), charts=(from_centre_back(half_chest="below_armhole"),))
+    assert on_newest_lines(tee) is tee

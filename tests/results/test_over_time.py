@@ -24,7 +24,7 @@ NEW = {"M": {"half_chest": "20 1/2", "body_length": "29"}, "L": {"half_chest": "
 def supplied(sizes: dict[str, dict[str, str]], since: date, half_chest: str = "") -> Chart:
     """Return a chart from a date on, with a tolerance of its own where one is given."""
     written = {"half_chest": half_chest} if half_chest else {}
-    limits = {point: one[0] for point, one in readings(written).items()}
+    limits = {point: lengths[0] for point, lengths in readings(written).items()}
     return replace(chart(sizes), since=since, tolerance=limits)
 
 
@@ -57,11 +57,11 @@ def judged(*lots: Round, charts: tuple[Chart, ...] = CHARTS) -> Judged:
 
 def test_one_lot_is_no_history() -> None:
     """Neither is a blank that no chart speaks of, however often it was measured."""
-    one = lot(date(2024, 3, 1))
-    assert lots_over_time(judged(one).case) is None
-    assert not has_history(judged(one).case)
-    assert lots_over_time(judged(one, lot(date(2025, 3, 1)), charts=()).case) is None
-    with_two = judged(one, lot(date(2025, 3, 1))).case
+    round_ = lot(date(2024, 3, 1))
+    assert lots_over_time(judged(round_).case) is None
+    assert not has_history(judged(round_).case)
+    assert lots_over_time(judged(round_, lot(date(2025, 3, 1)), charts=()).case) is None
+    with_two = judged(round_, lot(date(2025, 3, 1))).case
     assert lots_over_time(with_two)
     assert has_history(with_two)
 
@@ -74,7 +74,7 @@ def test_a_lot_is_judged_by_the_chart_that_held_when_it_was_bought() -> None:
     seen = found(early, between, late)
 
     assert seen.held_by == (date(2024, 1, 1), date(2024, 1, 1), date(2025, 1, 1))
-    assert [one.chart_day for one in seen.lots] == [
+    assert [round_.chart_day for round_ in seen.lots] == [
         date(2024, 3, 1), date(2024, 12, 20), date(2025, 1, 1),
     ]  # fmt: skip
     medium = next(panel for panel in seen.rows[0].panels if panel.size == "M")
@@ -102,7 +102,7 @@ def test_a_chart_that_ended_before_the_first_lot_is_left_out() -> None:
     """And one that begins after the last lot is there: no lot was held to it yet."""
     later = supplied(NEW, date(2026, 1, 1))
     seen = found(lot(date(2025, 1, 1)), lot(date(2025, 3, 1)), charts=(*CHARTS, later))
-    assert [one.since for one in seen.charts] == [date(2025, 1, 1), date(2026, 1, 1)]
+    assert [chart.since for chart in seen.charts] == [date(2025, 1, 1), date(2026, 1, 1)]
 
 
 def test_lots_bought_in_another_order_than_measured_stand_as_bought() -> None:
@@ -111,9 +111,9 @@ def test_lots_bought_in_another_order_than_measured_stand_as_bought() -> None:
     second = lot(date(2024, 10, 1), bought=date(2024, 2, 1), off="1/8")
     seen = found(first, second)
 
-    assert [one.key for one in seen.lots] == ["2024-10-01-lot", "2024-09-01-lot"]
+    assert [round_.key for round_ in seen.lots] == ["2024-10-01-lot", "2024-09-01-lot"]
     assert seen.out_of_turn
-    assert [round(one.off / INCH, 6) for one in seen.rows[0].stands] == [0.125, 0]
+    assert [round(stand.off / INCH, 6) for stand in seen.rows[0].stands] == [0.125, 0]
     assert not found(lot(date(2024, 9, 1)), lot(date(2024, 10, 1))).out_of_turn
 
 
@@ -154,7 +154,7 @@ def test_decisions_stand_at_their_own_day() -> None:
             (date(2024, 9, 1), "approved", date(2024, 9, 9)),
         )
     ]
-    assert [(one.day.isoformat(), one.word) for one in found(*made).decided] == [
+    assert [(decided.day.isoformat(), decided.word) for decided in found(*made).decided] == [
         ("2024-09-09", "approved"),
         ("2024-12-01", "rejected"),
     ]
@@ -165,18 +165,18 @@ def demo(demo_ledger: Path) -> list[Judged]:
     """Return every blank of the demo shop, judged."""
     ledger = load_ledger(demo_ledger).ledger
     assert ledger
-    return [judge(one, ledger.shop) for one in ledger.blanks.values()]
+    return [judge(blank, ledger.shop) for blank in ledger.blanks.values()]
 
 
-def _read(one: Blank) -> dict[tuple[str, str, str], int]:
+def _read(blank: Blank) -> dict[tuple[str, str, str], int]:
     """Return how many pieces each file, point and size has, counted from the records alone."""
     counted: dict[tuple[str, str, str], int] = {}
-    for came in one.rounds:
+    for came in blank.rounds:
         for p in came.pieces:
             for point in p.received:
                 key = (came.source.path, point, p.size)
                 counted[key] = counted.get(key, 0) + 1
-    for delivery in one.deliveries:
+    for delivery in blank.deliveries:
         wrong = {flaw.piece for flaw in delivery.flaws if flaw.fault == "wrong_label"}
         for p in delivery.pieces:
             for point in p.received if p.key not in wrong else ():
@@ -188,8 +188,8 @@ def _read(one: Blank) -> dict[tuple[str, str, str], int]:
 def test_every_lot_with_readings_is_there_once_for_each_size(demo: list[Judged]) -> None:
     """Counted against the records; what no chart speaks of is left out."""
     seen_any = 0
-    for one in demo:
-        seen = lots_over_time(one.case)
+    for judged in demo:
+        seen = lots_over_time(judged.case)
         if seen is None:
             continue
         marks = [
@@ -198,14 +198,16 @@ def test_every_lot_with_readings_is_there_once_for_each_size(demo: list[Judged])
             for panel in row.panels
             for mark in panel.marks
         ]
-        charted = {p for c in one.blank.style.charts for cells in c.sizes.values() for p in cells}
+        charted = {
+            p for c in judged.blank.style.charts for cells in c.sizes.values() for p in cells
+        }
         read = {
             (*key, count)
-            for key, count in _read(one.case.blank).items()
+            for key, count in _read(judged.case.blank).items()
             if key[1] in charted and key[1] not in seen.alone
         }
         assert len(marks) == len(set(marks))
-        assert set(marks) == read, one.blank.style.key
+        assert set(marks) == read, judged.blank.style.key
         seen_any += len(marks)
     assert seen_any > 100
 
@@ -213,14 +215,16 @@ def test_every_lot_with_readings_is_there_once_for_each_size(demo: list[Judged])
 def test_the_newest_round_is_answered_as_its_check_answers_it(demo: list[Judged]) -> None:
     """The same mean, the same limits, the same word."""
     compared = 0
-    for one in demo:
-        seen = lots_over_time(one.case)
-        newest = one.case.round
+    for judged in demo:
+        seen = lots_over_time(judged.case)
+        newest = judged.case.round
         for row in seen.rows if seen else ():
             for panel in row.panels:
                 for mark in panel.marks:
                     if seen and newest and seen.lots[mark.at].source == newest.source:
-                        result = only(one, "size_against_chart", size=panel.size, point=row.point)
+                        result = only(
+                            judged, "size_against_chart", size=panel.size, point=row.point
+                        )
                         off = result.number(Quantity.OFF_THE_CHART)
                         assert off
                         assert (off.value, off.low, off.high) == (
@@ -234,12 +238,12 @@ def test_the_newest_round_is_answered_as_its_check_answers_it(demo: list[Judged]
 def test_alarms_are_those_of_the_check_of_lots(demo: list[Judged]) -> None:
     """By lot, at every point that the shop decides by; no other point raises one."""
     alarms = 0
-    for one in demo:
-        seen = lots_over_time(one.case)
+    for judged in demo:
+        seen = lots_over_time(judged.case)
         for row in seen.rows if seen else ():
             raised = {seen.lots[s.at].lot for s in row.stands if s.alarm} if seen else set()
-            if row.point in one.case.shop.deciding_points:
-                assert raised == set(only(one, "lots", point=row.point).alarms)
+            if row.point in judged.case.shop.deciding_points:
+                assert raised == set(only(judged, "lots", point=row.point).alarms)
             else:
                 assert raised == set()
                 assert row.basis is None

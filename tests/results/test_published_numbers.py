@@ -86,9 +86,9 @@ class TestReading:
         assert piece_spread.resolution_uncertainty(step) == pytest.approx(uncertainty, abs=0.00005)
 
     def test_repeats_average_the_hand_and_not_the_step(self) -> None:
-        one = piece_spread.reading_uncertainty(3.0, 2.0)
+        single = piece_spread.reading_uncertainty(3.0, 2.0)
         many = piece_spread.reading_uncertainty(3.0, 2.0, repeats=10**9)
-        assert one == pytest.approx(math.sqrt(9 / 12 + 4))
+        assert single == pytest.approx(math.sqrt(9 / 12 + 4))
         assert many == pytest.approx(piece_spread.resolution_uncertainty(3.0))
 
 

@@ -30,7 +30,7 @@ def small_lot() -> Round:
 
 def test_lot_against_style_asks_for_another_lot() -> None:
     judged = judge(blank(small_lot()), shop())
-    assert {one.key for one in judged.explanations[:2]} == {"style_runs", "lot_off"}
+    assert {explanation.key for explanation in judged.explanations[:2]} == {"style_runs", "lot_off"}
     assert judged.purchase is not None
     assert judged.purchase.another_lot
     assert judged.purchase.chance >= 0.9

@@ -113,8 +113,8 @@ def with_start(shift: str, towards: str) -> Piece:
 @pytest.mark.parametrize(("towards", "added"), [("left", 4.0), ("right", 6.0)])
 def test_twist_as_received_stands_beside_it(towards: str, added: float) -> None:
     """0.18 in of 18 in is 1 %: what washing added depends on the way that it went before."""
-    one = twisted(with_start("0.18", towards), 5, "0.9", towards="left")
-    result = only(judge(blank(measured(one)), shop()), "skew")
+    piece = twisted(with_start("0.18", towards), 5, "0.9", towards="left")
+    result = only(judge(blank(measured(piece)), shop()), "skew")
     found = result.number(Quantity.TWIST_ADDED)
     assert found is not None
     assert found.value == pytest.approx(added)
@@ -134,10 +134,10 @@ def test_pieces_that_twist_both_ways_do_not_cancel() -> None:
 
 def test_every_stage_is_shown_and_the_last_decides() -> None:
     """After 1, 3, 5 and 50 washes."""
-    one = piece("M-1", "M", body_length="29")
+    garment = piece("M-1", "M", body_length="29")
     for cycles in (1, 3, 5, 50):
-        one = twisted(one, cycles, "2", "18")
-    found = judge(blank(measured(one)), shop()).of("skew")
+        garment = twisted(garment, cycles, "2", "18")
+    found = judge(blank(measured(garment)), shop()).of("skew")
     assert [(r.cycles, r.deciding) for r in found] == [
         (1, False),
         (3, False),

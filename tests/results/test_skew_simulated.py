@@ -47,8 +47,8 @@ def _answer(case: Case, shifts: list[float]) -> Answer:
         replace(first, key=f"M-{n}", washed=(Washed(5, {}, seam=Seam(shift, "read", "", side)),))
         for n, shift in enumerate(shifts)
     )
-    one = replace(case.round, pieces=pieces)
-    (result,) = skew.judge(replace(case, blank=replace(case.blank, rounds=(one,)), round=one))
+    round_ = replace(case.round, pieces=pieces)
+    (result,) = skew.judge(replace(case, blank=replace(case.blank, rounds=(round_,)), round=round_))
     return result.answer
 
 

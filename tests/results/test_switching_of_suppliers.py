@@ -24,11 +24,11 @@ def severities(factory: LedgerMaker, letters: str, *, earned: bool = False) -> t
     rules = EARNED if earned else {}
     found = judged(factory({**series_files(letters), **rules}, name=f"of-{letters or 'none'}"))
     steps: dict[str, Severity] = {}
-    for one in found.values():
-        steps |= series_for(one.case).steps
+    for vetted in found.values():
+        steps |= series_for(vetted.case).steps
     days = sorted(steps, key=lambda key: key.rpartition("/")[2])
     short = {word: letter for letter, word in WORDS.items()}
-    then = {series_for(one.case).then for one in found.values()}
+    then = {series_for(vetted.case).then for vetted in found.values()}
     assert len(then) == 1, "both styles must know the same of their supplier"
     return "".join(short[steps[key]] for key in days), short[then.pop()]
 
@@ -107,7 +107,7 @@ def test_another_supplier_is_another_series(ledger_factory: LedgerMaker) -> None
 
     second = next(path for path in SECOND if path.endswith("style.yaml")).rpartition("/")[0]
     root = ledger_factory({**SECOND, **series_files("rr"), **came("2024-06-01", folder=second)})
-    found = {key: series_for(one.case) for key, one in judged(root).items()}
+    found = {key: series_for(vetted.case) for key, vetted in judged(root).items()}
     assert found["tarn-thrush/h6"].then == Severity.TIGHTENED
     assert found[second.removeprefix("blanks/")].then == Severity.NORMAL
 
@@ -159,6 +159,6 @@ def test_person_does_not_change_the_series(ledger_factory: LedgerMaker) -> None:
     """A delivery that is kept against the plan was rejected on inspection all the same."""
     kept = "decision: {decision: accepted, date: 2024-03-09, by: rv, reason: no time}"
     files = {**came("2024-03-01", bad=3), **came("2024-03-02", bad=3, more=kept, word="b")}
-    one = judged(ledger_factory(files))["tarn-thrush/h6"]
-    assert FOLDER.endswith(one.blank.style.key)
-    assert series_for(one.case).then == Severity.TIGHTENED
+    vetted = judged(ledger_factory(files))["tarn-thrush/h6"]
+    assert FOLDER.endswith(vetted.blank.style.key)
+    assert series_for(vetted.case).then == Severity.TIGHTENED

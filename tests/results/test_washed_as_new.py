@@ -13,13 +13,15 @@ from judging import blank, measured, only, piece, shop, washed
 def after(chest: str, pieces: int = 3, new: tuple[str, ...] = ("18", "20", "22")) -> Judged:
     """Return S, M and L as received, and the M measured again after five washes."""
     sizes = ("S", "M", "L")
-    ones = [
+    garments = [
         piece(f"{size}-{n}", size, half_chest=width, body_length="29")
         for size, width in zip(sizes, new, strict=True)
         for n in range(pieces)
     ]
-    ones = [washed(one, 5, half_chest=chest) if one.size == "M" else one for one in ones]
-    return judge(blank(measured(*ones)), shop())
+    garments = [
+        washed(piece, 5, half_chest=chest) if piece.size == "M" else piece for piece in garments
+    ]
+    return judge(blank(measured(*garments)), shop())
 
 
 @pytest.mark.parametrize(
@@ -67,13 +69,15 @@ def test_what_would_settle_it_does() -> None:
     before = only(after("19 1/8", pieces=2), "washed_as_new", point="half_chest")
     assert before.more_pieces, before.reason
     sizes = {"S": "18", "M": "20", "L": "22"}
-    ones = [piece(f"{s}-{n}", s, half_chest=w) for s, w in sizes.items() for n in range(2)]
-    ones = [washed(one, 5, half_chest="19 1/8") if one.size == "M" else one for one in ones]
+    pieces = [piece(f"{s}-{n}", s, half_chest=w) for s, w in sizes.items() for n in range(2)]
+    pieces = [
+        washed(piece, 5, half_chest="19 1/8") if piece.size == "M" else piece for piece in pieces
+    ]
     more = [
         washed(piece(f"M-more-{n}", "M", half_chest="20"), 5, half_chest="19 1/8")
         for n in range(before.more_pieces)
     ]
-    settled = judge(blank(measured(*ones, *more)), shop())
+    settled = judge(blank(measured(*pieces, *more)), shop())
     assert only(settled, "washed_as_new", point="half_chest").answer == Answer.MEETS
 
 
@@ -86,13 +90,13 @@ def test_two_sizes_of_one_width_cannot_be_told_apart_by_it() -> None:
 def test_pieces_that_shrink_unlike_leave_more_open() -> None:
     """How unlike pieces shrink is in the limits: a shop that states more is told less."""
     sure = only(after("19 1/4"), "washed_as_new", point="half_chest")
-    ones = after("19 1/4").blank
-    unlike = judge(ones, shop(wash_spread=Prior(6.0, 6)))
+    blank = after("19 1/4").blank
+    unlike = judge(blank, shop(wash_spread=Prior(6.0, 6)))
     assert sure.answer == Answer.MEETS
     assert only(unlike, "washed_as_new", point="half_chest").answer == Answer.NOT_SHOWN
     assert only(unlike, "washed_size", point="half_chest").answer == Answer.NOT_SHOWN
 
 
 def test_one_size_alone_has_nothing_to_be_held_against() -> None:
-    one = washed(piece("M-1", "M", half_chest="20"), 1, half_chest="19")
-    assert judge(blank(measured(one)), shop()).of("washed_as_new") == ()
+    garment = washed(piece("M-1", "M", half_chest="20"), 1, half_chest="19")
+    assert judge(blank(measured(garment)), shop()).of("washed_as_new") == ()

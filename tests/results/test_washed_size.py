@@ -10,7 +10,7 @@ from judging import blank, measured, only, piece, shop, washed
 
 def after(chest: str, length: str, pieces: int = 3) -> Judged:
     """Return pieces of an M, as charted when received, with these measures after one wash."""
-    ones = [
+    garments = [
         washed(
             piece(f"M-{n}", "M", half_chest="20", body_length="29"),
             1,
@@ -19,7 +19,7 @@ def after(chest: str, length: str, pieces: int = 3) -> Judged:
         )
         for n in range(pieces)
     ]
-    return judge(blank(measured(*ones)), shop())
+    return judge(blank(measured(*garments)), shop())
 
 
 @pytest.mark.parametrize(
@@ -44,8 +44,8 @@ def test_a_length_can_become_a_size_smaller_where_the_width_does_not() -> None:
 
 
 def test_the_most_washes_count() -> None:
-    one = washed(piece("M-1", "M", half_chest="20", body_length="29"), 1, half_chest="20")
-    again = washed(one, 5, half_chest="18")
+    garment = washed(piece("M-1", "M", half_chest="20", body_length="29"), 1, half_chest="20")
+    again = washed(garment, 5, half_chest="18")
     judged = judge(blank(measured(again, again)), shop())
     assert only(judged, "washed_size", point="half_chest").cycles == 5
 

@@ -117,39 +117,41 @@ def _borders(ratios: "Grid", level: float) -> "Grid":
     return np.asarray(high)
 
 
-def step_bound(one: Setting, risk: float) -> float:
+def step_bound(setting: Setting, risk: float) -> float:
     """Return how often the step itself can be shown to be unsound."""
-    distance = one.least - _drawn(0.0, 2**0.5 * one.cut, one.least)
-    return best_share(distance / (_deviations(one) * (2 / one.pieces) ** 0.5)[:, None], risk)
+    distance = setting.least - _drawn(0.0, 2**0.5 * setting.cut, setting.least)
+    return best_share(
+        distance / (_deviations(setting) * (2 / setting.pieces) ** 0.5)[:, None], risk
+    )
 
 
-def size_bound(one: Setting, risk: float) -> float:
+def size_bound(setting: Setting, risk: float) -> float:
     """Return how often the size that is a step off its chart can be shown to be off."""
-    off = (one.cut**2 + one.lot**2) ** 0.5
-    distance = -one.tolerance - _drawn(-one.step, off, -one.tolerance)
-    return best_share(distance / (_deviations(one) / one.pieces**0.5)[:, None], risk)
+    off = (setting.cut**2 + setting.lot**2) ** 0.5
+    distance = -setting.tolerance - _drawn(-setting.step, off, -setting.tolerance)
+    return best_share(distance / (_deviations(setting) / setting.pieces**0.5)[:, None], risk)
 
 
-def bare_share(one: Setting, risk: float) -> float:
+def bare_share(setting: Setting, risk: float) -> float:
     """Return how often the t test finds the step, had it nothing but these pieces to go by."""
-    freedom = one.sizes * (one.pieces - 1)
+    freedom = setting.sizes * (setting.pieces - 1)
     if not freedom:
         return risk
-    distance = one.least - _drawn(0.0, 2**0.5 * one.cut, one.least)
-    error = (_deviations(one) * (2 / one.pieces) ** 0.5)[:, None]
+    distance = setting.least - _drawn(0.0, 2**0.5 * setting.cut, setting.least)
+    error = (_deviations(setting) * (2 / setting.pieces) ** 0.5)[:, None]
     return float(power_on_freedom(distance, error, freedom, risk).mean())
 
 
-def believing_share(one: Setting, risk: float) -> float:
+def believing_share(setting: Setting, risk: float) -> float:
     """Return how often a missing step can be found by who trusts what is believed of sound ones.
 
     Such a rule keeps its risk only on average over styles that are as charted, as common as is
     believed, and is wrong far more often about one at the border. It is told which of the two
     sizes would be the one that is off, and the spread.
     """
-    own = _deviations(one) ** 2 / one.pieces + one.cut**2
-    shared = one.lot**2 / (own + one.sizes * one.lot**2)
-    ratio = one.step * ((1 - shared) / own) ** 0.5
+    own = _deviations(setting) ** 2 / setting.pieces + setting.cut**2
+    shared = setting.lot**2 / (own + setting.sizes * setting.lot**2)
+    ratio = setting.step * ((1 - shared) / own) ** 0.5
     return best_share(ratio[:, None], risk)
 
 
@@ -168,16 +170,16 @@ def _middles(count: int) -> "Grid":
     return np.asarray((np.arange(count) + 0.5) / count)
 
 
-def _deviations(one: Setting) -> "Grid":
+def _deviations(setting: Setting) -> "Grid":
     """Return equally likely deviations of one reading of one piece, as the trials draw them."""
     import numpy as np
     from scipy import special
 
-    prior = one.spread
-    square = prior.worth * (prior.deviation**2 + one.reading**2)
+    prior = setting.spread
+    square = prior.worth * (prior.deviation**2 + setting.reading**2)
     total = square / special.chdtri(prior.worth, _middles(SPREADS))
-    own = np.maximum(total - one.reading**2, 0.0)
-    return np.asarray((own + one.hand**2) ** 0.5)
+    own = np.maximum(total - setting.reading**2, 0.0)
+    return np.asarray((own + setting.hand**2) ** 0.5)
 
 
 def _drawn(mean: float, deviation: float, below: float) -> "Grid":

@@ -51,10 +51,10 @@ def missing_rows(bought: Bought) -> Iterator[Row]:
     """Yield the rows of one purchase, point by point."""
     for point in POINTS:
         if bought.tally.counts[f"missing {point} ranked"]:
-            one = setting(bought.plan, point)
-            yield _step(bought, point, one)
-            yield _size(bought, point, one)
-            yield _either(bought, point, one)
+            at_point = setting(bought.plan, point)
+            yield _step(bought, point, at_point)
+            yield _size(bought, point, at_point)
+            yield _either(bought, point, at_point)
             yield from _cause(bought, point)
 
 
@@ -82,28 +82,28 @@ def _group(bought: Bought, point: str) -> str:
     return f"missing step at the {WORDS[point].name}, {bought.name}"
 
 
-def _step(bought: Bought, point: str, one: Setting) -> Row:
-    bound = bounds.step_bound(one, shop_defaults.RISK)
-    bare = bounds.bare_share(one, shop_defaults.RISK)
+def _step(bought: Bought, point: str, setting: Setting) -> Row:
+    bound = bounds.step_bound(setting, shop_defaults.RISK)
+    bare = bounds.bare_share(setting, shop_defaults.RISK)
     alone = f"who assumes nothing of the spread finds {bare:.2f} at best"
-    why = f"{_border(one, one.least, bound, bought.target, 2)}; {alone}"
+    why = f"{_border(setting, setting.least, bound, bought.target, 2)}; {alone}"
     return _found(bought, point, "the step is shown to fail", ("shown", "ranked"), bound, why)
 
 
-def _size(bought: Bought, point: str, one: Setting) -> Row:
-    bound = bounds.size_bound(one, shop_defaults.RISK)
-    why = _border(one, one.step - one.tolerance, bound, bought.target, 1)
+def _size(bought: Bought, point: str, setting: Setting) -> Row:
+    bound = bounds.size_bound(setting, shop_defaults.RISK)
+    why = _border(setting, setting.step - setting.tolerance, bound, bought.target, 1)
     what = "the size that is off is shown to fail"
     return _found(bought, point, what, ("off shown", "off"), bound, why)
 
 
-def _border(one: Setting, distance: float, bound: float, target: float, groups: int) -> str:
+def _border(setting: Setting, distance: float, bound: float, target: float, groups: int) -> str:
     """Return why no method can find more, from the distance to the border and the error."""
-    typical = (one.spread.deviation**2 + one.reading**2) ** 0.5
-    error = typical * (groups / one.pieces) ** 0.5
+    typical = (setting.spread.deviation**2 + setting.reading**2) ** 0.5
+    error = typical * (groups / setting.pieces) ** 0.5
     reach = "no method reaches this" if bound < target else "within reach of who knew the spread"
     what = "the mean" if groups == 1 else "the difference of two means"
-    of = "1 piece" if one.pieces == 1 else f"{one.pieces} pieces"
+    of = "1 piece" if setting.pieces == 1 else f"{setting.pieces} pieces"
     return (
         f"{reach}: what is missing lies {say(distance, 'in')} past what is sound, and {what} of "
         f"{of} strays by {error / 25.4:.2f} in; told the true spread, the best test finds "
@@ -111,8 +111,8 @@ def _border(one: Setting, distance: float, bound: float, target: float, groups: 
     )
 
 
-def _either(bought: Bought, point: str, one: Setting) -> Row:
-    bound = bounds.believing_share(one, shop_defaults.RISK)
+def _either(bought: Bought, point: str, setting: Setting) -> Row:
+    bound = bounds.believing_share(setting, shop_defaults.RISK)
     total = sum(cause.weight for cause in CAUSES.values())
     places = (len(bought.plan.sizes) - 1) * len(POINTS)
     missing = CAUSES["not_graded"].weight / total / places

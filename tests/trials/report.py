@@ -26,7 +26,7 @@ def rows(everything: Tally, missing: Sequence[Bought]) -> list[Row]:
         *_wrong(everything),
         *_calibration(everything),
         *_ranking(everything),
-        *(one for bought in missing for one in missing_rows(bought)),
+        *(row for bought in missing for row in missing_rows(bought)),
     ]
 
 

@@ -118,11 +118,11 @@ def _count_labels(tally: Tally, judged: Judged, truth: Truth) -> None:
 
 def _count_explanations(tally: Tally, judged: Judged, truth: Truth) -> None:
     weighed = likely_causes(judged.case)
-    for one in weighed:
-        tenth = min(int(one.odds * 10), 9)
+    for explanation in weighed:
+        tenth = min(int(explanation.odds * 10), 9)
         tally.counts[f"cause tenth {tenth}"] += 1
-        tally.counts[f"cause tenth {tenth} right"] += one.key == truth.cause
-        tally.counts[f"cause tenth {tenth} stated"] += round(one.odds * 1_000_000)
+        tally.counts[f"cause tenth {tenth} right"] += explanation.key == truth.cause
+        tally.counts[f"cause tenth {tenth} stated"] += round(explanation.odds * 1_000_000)
     told = likely_causes(told_the_spread(judged.case, truth))
     first, best = weighed[0].key == truth.cause, told[0].key == truth.cause
     _count_first(tally, "cause", first, best)

@@ -117,7 +117,7 @@ def _blank(pieces: tuple[Piece, ...]) -> Blank:
     style = Style(
         Source("style.yaml"), "a/b", "a", "Simulated tee", SIZES, COLOURS, charts=(chart,)
     )
-    one = Round(
+    round_ = Round(
         Source("round.yaml"),
         "2026-01-20-first",
         "a/b",
@@ -128,4 +128,4 @@ def _blank(pieces: tuple[Piece, ...]) -> Blank:
         pieces,
         laundering=Laundering("home_warm", "tumble_low"),
     )
-    return Blank(style, Supplier(Source("a.yaml"), "a", "A"), (one,))
+    return Blank(style, Supplier(Source("a.yaml"), "a", "A"), (round_,))

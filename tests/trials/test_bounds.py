@@ -73,9 +73,9 @@ class TestFreedom:
     @pytest.mark.parametrize("pieces", [1, 2, 4])
     def test_who_knows_the_spread_finds_more(self, pieces: int) -> None:
         """One piece of each size tells nothing of the spread: it is found by chance alone."""
-        one = replace(BODY, pieces=pieces)
-        bare = bounds.bare_share(one, 0.05)
-        assert bare < bounds.step_bound(one, 0.05)
+        setting = replace(BODY, pieces=pieces)
+        bare = bounds.bare_share(setting, 0.05)
+        assert bare < bounds.step_bound(setting, 0.05)
         assert (bare == 0.05) == (pieces == 1)
 
 
@@ -116,19 +116,19 @@ class TestSettings:
 
         Steps that are sound by accident are left out of the trials, one in four hundred here.
         """
-        one = replace(SURE, pieces=pieces)
-        own = (one.spread.deviation**2 + one.hand**2) ** 0.5
+        setting = replace(SURE, pieces=pieces)
+        own = (setting.spread.deviation**2 + setting.hand**2) ** 0.5
         for bound, distance, cut, error in (
-            (bounds.step_bound, one.least, 2**0.5 * one.cut, own * (2 / pieces) ** 0.5),
+            (bounds.step_bound, setting.least, 2**0.5 * setting.cut, own * (2 / pieces) ** 0.5),
             (
                 bounds.size_bound,
-                one.step - one.tolerance,
-                (one.cut**2 + one.lot**2) ** 0.5,
+                setting.step - setting.tolerance,
+                (setting.cut**2 + setting.lot**2) ** 0.5,
                 own / pieces**0.5,
             ),
         ):
             away = (distance / error - stats.norm.isf(0.05)) / (1 + (cut / error) ** 2) ** 0.5
-            assert bound(one, 0.05) == pytest.approx(stats.norm.cdf(away), abs=0.003)
+            assert bound(setting, 0.05) == pytest.approx(stats.norm.cdf(away), abs=0.003)
 
     @pytest.mark.parametrize("pieces", [1, 2, 4])
     def test_a_risk_that_holds_for_every_spread_finds_a_little_less(self, pieces: int) -> None:

@@ -89,8 +89,10 @@ class TestAnyProcess:
     def test_a_wider_band_trades_one_risk_for_the_other(self) -> None:
         made = Process(stats.norm(0.0, 8.0).pdf, -64.0, 64.0)
         found = [conformity.global_risks(made, 3.0, self.asked, band) for band in (-3, 0, 3, 6)]
-        assert [one.consumer for one in found] == sorted(one.consumer for one in found)[::-1]
-        assert [one.producer for one in found] == sorted(one.producer for one in found)
+        assert [risks.consumer for risks in found] == sorted(risks.consumer for risks in found)[
+            ::-1
+        ]
+        assert [risks.producer for risks in found] == sorted(risks.producer for risks in found)
 
 
 class TestOneReading:

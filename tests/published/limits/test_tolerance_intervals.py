@@ -46,12 +46,12 @@ class TestTable:
         assert one_sided_factor(43, 0.90, 0.99) == pytest.approx(1.87395, abs=0.000005)
 
     @pytest.mark.parametrize(
-        ("pieces", "one", "two"),
+        ("pieces", "one_sided", "two"),
         [(5, 4.203, 5.077), (10, 2.911, 3.393), (20, 2.396, 2.760), (30, 2.220, 2.555)],
     )
-    def test_iso_tables(self, pieces: int, one: float, two: float) -> None:
+    def test_iso_tables(self, pieces: int, one_sided: float, two: float) -> None:
         """ISO 16269-6, 95 % of all at 95 %, spread and mean unknown (from memory, recomputed)."""
-        assert one_sided_factor(pieces, 0.95, 0.95) == pytest.approx(one, abs=0.0005)
+        assert one_sided_factor(pieces, 0.95, 0.95) == pytest.approx(one_sided, abs=0.0005)
         assert two_sided_factor(pieces, 0.95, 0.95) == pytest.approx(two, abs=0.0005)
 
 

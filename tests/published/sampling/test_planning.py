@@ -153,12 +153,12 @@ class TestAssumedSpread:
     def test_sizes_together(self) -> None:
         """With a certain spread the sizes are independent, and otherwise they go together."""
         sure, unsure, buy = KnownSpread(9.0, math.inf), KnownSpread(9.0, 4.0), PieceCounts(3, 2)
-        one = purchase_power.chance_fails(sure, buy, TOLERANCE, RISK, 20.0)
+        single = purchase_power.chance_fails(sure, buy, TOLERANCE, RISK, 20.0)
         three = purchase_power.chance_fails(sure, buy, TOLERANCE, RISK, 20.0, in_sizes=3)
-        assert three == pytest.approx(1 - (1 - one) ** 3)
-        one = purchase_power.chance_meets(unsure, buy, 30.0, RISK)
+        assert three == pytest.approx(1 - (1 - single) ** 3)
+        single = purchase_power.chance_meets(unsure, buy, 30.0, RISK)
         three = purchase_power.chance_meets(unsure, buy, 30.0, RISK, in_sizes=3)
-        assert one**3 < three < one
+        assert single**3 < three < single
 
     @pytest.mark.parametrize("deviation", [2.0, 5.0, 9.0])
     def test_more_pieces_never_show_less(self, deviation: float) -> None:
@@ -292,7 +292,7 @@ class TestAgainstTheJudge:
         """The judge pools within size and colour, and so does the plan."""
         sizes = dict(list(INCHES.items())[: buy.sizes])
         case = next(simulated(8, sizes, buy))
-        assert sum(len(one.pieces) for one in case.blank.rounds) == buy.pieces
+        assert sum(len(round_.pieces) for round_ in case.blank.rounds) == buy.pieces
         added = case.spreads["half_chest"].freedom - assumed_spread().freedom
         assert added == pytest.approx(buy.freedom)
 
@@ -317,11 +317,11 @@ class TestAgainstTheJudge:
             [r.answer for r in size_against_chart.judge(case) if r.point == "half_chest"]
             for case in simulated(seed, {size: cut + 1 for size, cut in INCHES.items()}, buy)
         ]
-        one = sum(found[0] == Answer.FAILS for found in answers) / ROUNDS
+        single = sum(found[0] == Answer.FAILS for found in answers) / ROUNDS
         some = sum(Answer.FAILS in found for found in answers) / ROUNDS
         known = assumed_spread()
         want = purchase_power.chance_fails(known, buy, TOLERANCE, RISK, STEP / 2)
-        assert one == pytest.approx(want, abs=near(want))
+        assert single == pytest.approx(want, abs=near(want))
         want = purchase_power.chance_fails(known, buy, TOLERANCE, RISK, STEP / 2, in_sizes=3)
         assert some == pytest.approx(want, abs=near(want))
 
@@ -348,7 +348,7 @@ class TestSentences:
 
     def said(self, key: str, buy: PieceCounts, asked: Required = CHEST) -> str:
         found = power_statements.power_statements(self.KNOWN, buy, asked, RISK, "in")
-        return next(one.sentence for one in found if one.key == key)
+        return next(statement.sentence for statement in found if statement.key == key)
 
     def test_missing_step(self) -> None:
         chance = purchase_power.chance_missing_step(self.KNOWN, PieceCounts(3, 1), STEP, RISK)
@@ -383,7 +383,7 @@ class TestSentences:
         """A tolerance under the spread of the pieces takes more than a shop buys."""
         tight = Required("neck width", 0.0, 1.0, 1.0)
         found = power_statements.power_statements(self.KNOWN, PieceCounts(3, 1), tight, RISK, "cm")
-        assert [one.key for one in found] == ["sound"]
+        assert [statement.key for statement in found] == ["sound"]
         assert found[0].enough is None
         assert found[0].sentence == (
             "with 1 piece of each size, a style just as charted is shown to meet at the neck "
@@ -396,7 +396,7 @@ class TestSentences:
         found = power_statements.power_statements(
             self.KNOWN, PieceCounts(3, 1, 2), self.CHEST, RISK, "in"
         )
-        true = next(one for one in found if one.key == "true_step")
+        true = next(statement for statement in found if statement.key == "true_step")
         assert true.enough is not None
 
         def chance(each: int) -> float:

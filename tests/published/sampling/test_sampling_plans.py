@@ -136,26 +136,26 @@ class TestPlans:
         """MIL-STD-105E, level II: the L row as printed in a published text, the rest read off."""
         assert sampling_plans.code_letter(lot, "II") == letter
         for severity, want in ((N, normal), (T, tightened), (R, reduced)):
-            one = single_plan(lot, "II", aql, severity)
-            assert (one.sample_size, one.accept, one.reject) == want
-            assert not one.whole_lot
+            plan = single_plan(lot, "II", aql, severity)
+            assert (plan.sample_size, plan.accept, plan.reject) == want
+            assert not plan.whole_lot
 
     def test_an_arrow_brings_its_own_sample(self) -> None:
         """Letter A at AQL 10 leads to C: five pieces, not A's two."""
-        one = single_plan(12, "I", 10, N)
-        assert (one.letter, one.sample_size, one.accept) == ("C", 5, 1)
+        plan = single_plan(12, "I", 10, N)
+        assert (plan.letter, plan.sample_size, plan.accept) == ("C", 5, 1)
 
     @pytest.mark.parametrize(("lot", "size"), [(1, 1), (4, 4), (12, 12), (20, 20), (21, 20)])
     def test_a_sample_as_large_as_the_lot_takes_the_whole_lot(self, lot: int, size: int) -> None:
         """AQL 0.65 asks for 20 pieces even of a small lot."""
-        one = single_plan(lot, "II", 0.65, N)
-        assert (one.sample_size, one.whole_lot) == (size, lot <= 20)
+        plan = single_plan(lot, "II", 0.65, N)
+        assert (plan.sample_size, plan.whole_lot) == (size, lot <= 20)
 
     def test_extra_letter_below_the_last(self) -> None:
         """Tightened 0.025 for the letters Q and R: 3150 pieces, one bad one accepted."""
         for lot in (500_000, 500_001):
-            one = single_plan(lot, "III", 0.025, T)
-            assert one == Plan("S", 3150, 1, 2, whole_lot=False)
+            plan = single_plan(lot, "III", 0.025, T)
+            assert plan == Plan("S", 3150, 1, 2, whole_lot=False)
 
     @pytest.mark.parametrize(
         ("lot", "level", "aql", "severity", "says"),
@@ -181,10 +181,10 @@ class TestPlans:
 
     def test_nothing_lies_between_on_normal_and_tightened(self) -> None:
         for severity in (N, T):
-            one = single_plan(1000, "II", 2.5, severity)
+            plan = single_plan(1000, "II", 2.5, severity)
             assert all(
-                sampling_plans.plan_outcome(one, bad) != Outcome.BETWEEN
-                for bad in range(one.sample_size + 1)
+                sampling_plans.plan_outcome(plan, bad) != Outcome.BETWEEN
+                for bad in range(plan.sample_size + 1)
             )
 
 
@@ -196,14 +196,14 @@ class TestOperatingCharacteristic:
     )
     def test_percent_bad_at_chance(self, row: dict[str, str]) -> None:
         """Computed elsewhere, four digits; table X-J has such rows (from memory)."""
-        one = plan(int(row["n"]), int(row["Ac"]))
+        tried_plan = plan(int(row["n"]), int(row["Ac"]))
         for heading, text in row.items():
             if heading.startswith("pct_defective_at_Pa_"):
                 chance, percent = int(heading.rpartition("_")[2]) / 100, float(text)
                 half = 0.5 * 10 ** (math.floor(math.log10(percent)) - 3)
-                share = sampling_plans.share_accepted_at(one, chance)
+                share = sampling_plans.share_accepted_at(tried_plan, chance)
                 assert share * 100 == pytest.approx(percent, abs=half * (1 + 1e-9))
-                assert sampling_plans.acceptance_chance(one, share) == pytest.approx(chance)
+                assert sampling_plans.acceptance_chance(tried_plan, share) == pytest.approx(chance)
 
     @pytest.mark.parametrize(("per_hundred", "about"), [(1.0, 0.26), (0.10, 0.99)])
     def test_government_plan(self, per_hundred: float, about: float) -> None:
@@ -212,10 +212,10 @@ class TestOperatingCharacteristic:
         The rule counts faults and uses Poisson (0.26503, 0.99825); a hundred to one, the binomial
         of this program says the same to the two digits printed.
         """
-        one = plan(500, 3)
+        tried_plan = plan(500, 3)
         poisson = float(stats.poisson.cdf(3, 500 * per_hundred / 100))
         assert poisson == pytest.approx({1.0: 0.26503, 0.10: 0.99825}[per_hundred], abs=5e-6)
-        ours = sampling_plans.acceptance_chance(one, per_hundred / 100)
+        ours = sampling_plans.acceptance_chance(tried_plan, per_hundred / 100)
         assert math.floor(ours * 100) == round(about * 100)
 
     @pytest.mark.parametrize(("share", "accepted"), [(0.019296, 0.95), (0.045884, 0.10)])
@@ -242,8 +242,8 @@ class TestOperatingCharacteristic:
 
     @pytest.mark.parametrize("bad", [0, 1, 7, 40, 144])
     def test_scipy_hypergeometric(self, bad: int) -> None:
-        one = single_plan(144, "II", 4.0, N)
-        ours = sampling_plans.acceptance_chance_in_lot(one, bad, 144)
+        plan = single_plan(144, "II", 4.0, N)
+        ours = sampling_plans.acceptance_chance_in_lot(plan, bad, 144)
         assert ours == pytest.approx(stats.hypergeom.cdf(2, 144, bad, 20), abs=1e-14)
 
     def test_reduced_plan_accepts_between_its_numbers(self) -> None:
@@ -253,19 +253,19 @@ class TestOperatingCharacteristic:
 
     def test_count_accepted_at_chance(self) -> None:
         """The last count of bad pieces in a lot that is still accepted with that chance."""
-        one = single_plan(144, "II", 4.0, N)
-        most = sampling_plans.bad_accepted_at(one, 144, 0.95)
+        plan = single_plan(144, "II", 4.0, N)
+        most = sampling_plans.bad_accepted_at(plan, 144, 0.95)
         assert stats.hypergeom.cdf(2, 144, most, 20) >= 0.95
         assert stats.hypergeom.cdf(2, 144, most + 1, 20) < 0.95
 
     def test_whole_lot_accepts_its_number_and_no_more(self) -> None:
         """Seven pieces, every one looked at, and no bad one accepted."""
-        one = single_plan(7, "II", 0.65, N)
-        assert one.whole_lot
-        assert sampling_plans.bad_accepted_at(one, 7, 0.5) == one.accept == 0
+        plan = single_plan(7, "II", 0.65, N)
+        assert plan.whole_lot
+        assert sampling_plans.bad_accepted_at(plan, 7, 0.5) == plan.accept == 0
 
     def test_plans_that_count_faults_can_accept_every_piece(self) -> None:
         """AQL 1000 accepts thirty faults on two pieces; no share of bad pieces is rejected."""
-        one = single_plan(12, "I", 1000, N)
-        assert sampling_plans.share_accepted_at(one, 0.10) == 1.0
-        assert sampling_plans.acceptance_chance(one, 1.0) == 1.0
+        plan = single_plan(12, "I", 1000, N)
+        assert sampling_plans.share_accepted_at(plan, 0.10) == 1.0
+        assert sampling_plans.acceptance_chance(plan, 1.0) == 1.0

@@ -128,6 +128,6 @@ def test_a_fold_has_no_memory_but_its_list(seed: int) -> None:
     deliveries = read("".join(rng.choices("aaaaarbuhc", k=60)))
     steps = follow(deliveries, reduced_wanted=True)
     assert follow(deliveries[:23], reduced_wanted=True) == steps[:23]
-    for one, after, delivery in zip(steps, steps[1:], deliveries[1:], strict=False):
-        resumed = one.then == Severity.STOPPED and delivery.corrected
-        assert after.severity == (Severity.TIGHTENED if resumed else one.then)
+    for step, after, delivery in zip(steps, steps[1:], deliveries[1:], strict=False):
+        resumed = step.then == Severity.STOPPED and delivery.corrected
+        assert after.severity == (Severity.TIGHTENED if resumed else step.then)

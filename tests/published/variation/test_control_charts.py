@@ -165,11 +165,11 @@ class TestMovingAverage:
     def test_small_lasting_shift(self) -> None:
         """What no single lot shows, the average does, and says with which lot it came out."""
         values = [0.0] * 5 + [1.5] * 10
-        ones = [1.0] * len(values)
+        deviations = [1.0] * len(values)
         single = charts.stated_spread_chart(
             values, charts.StatedSpread((0.0,) * len(values), 1.0), charts.CentreLine(0.0)
         )
-        average = charts.moving_average_chart(values, 0.0, ones, charts.Basis.STATED_SPREAD)
+        average = charts.moving_average_chart(values, 0.0, deviations, charts.Basis.STATED_SPREAD)
 
         assert single.signals == ()
         assert average.signals[0] == next(

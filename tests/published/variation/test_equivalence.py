@@ -97,13 +97,13 @@ class TestTrial:
     def test_statsmodels(self, endpoint: str, margin: float) -> None:
         """ttost_ind and ttost_paired at other margins."""
         later, earlier = group("1", endpoint), group("2", endpoint)
-        one, two = equivalence.sample(earlier), equivalence.sample(later)
+        sample, two = equivalence.sample(earlier), equivalence.sample(later)
         welch = ttost_ind(later, earlier, -margin, margin, usevar="unequal")
         pooled = ttost_ind(later, earlier, -margin, margin, usevar="pooled")
         pairs = ttost_paired(np.array(later), np.array(earlier), -margin, margin)
 
-        assert equivalence.two_rounds(one, two, margin).unchanged == pytest.approx(welch[0])
-        assert equivalence.two_rounds(one, two, margin, pooled=True).unchanged == pytest.approx(
+        assert equivalence.two_rounds(sample, two, margin).unchanged == pytest.approx(welch[0])
+        assert equivalence.two_rounds(sample, two, margin, pooled=True).unchanged == pytest.approx(
             pooled[0]
         )
         assert equivalence.paired(earlier, later, margin).unchanged == pytest.approx(pairs[0])
@@ -159,8 +159,10 @@ class TestMoved:
 
     def test_order_only_turns_the_sign(self) -> None:
         """Later against earlier, or the other way round: the same answer."""
-        one, two = Sample(500.0, 3.0, 4), Sample(512.0, 5.0, 3)
-        there, back = (equivalence.two_rounds(*p, margin=6.0) for p in ((one, two), (two, one)))
+        sample, two = Sample(500.0, 3.0, 4), Sample(512.0, 5.0, 3)
+        there, back = (
+            equivalence.two_rounds(*p, margin=6.0) for p in ((sample, two), (two, sample))
+        )
 
         assert there.difference == -back.difference
         assert there.answer is back.answer

@@ -139,13 +139,17 @@ def purchase_lines(case: Case) -> list[WorkedLine]:
 
 def _separation_line(chance: float, root: float, first: Rival, second: Rival) -> WorkedLine:
     """Return the chance that the purchase tells, under either cause by its odds."""
-    d, one, other = decimal_text(root, 3), decimal_text(first.odds, 4), decimal_text(second.odds, 4)
+    d, odds_first, odds_second = (
+        decimal_text(root, 3),
+        decimal_text(first.odds, 4),
+        decimal_text(second.odds, 4),
+    )
     need = f"ln({SURE_ODDS:g})"
     ends = [
-        f"{own} × Φ({d} / 2 − ({need} {sign} ln({one} / {other})) / {d})"
-        for own, sign in ((one, "−"), (other, "+"))
+        f"{own} × Φ({d} / 2 − ({need} {sign} ln({odds_first} / {odds_second})) / {d})"
+        for own, sign in ((odds_first, "−"), (odds_second, "+"))
     ]
-    put_in = f"({' + '.join(ends)}) / ({one} + {other})"
+    put_in = f"({' + '.join(ends)}) / ({odds_first} + {odds_second})"
     return WorkedLine("chance that it tells", CHANCE.full(chance), put_in)
 
 

@@ -377,15 +377,16 @@ def test_page_specs_are_plain_data(demo_pages: list[PageSpec]) -> None:
 
 
 _PLAN = """
-import hashlib, json, sys
+import hashlib, sys
 from pathlib import Path
+from blankbook.build.content_keys import canonical
 from blankbook.pages import all_pages
 from blankbook.records.load_ledger import load_ledger
 from blankbook.results.judge_blank import judge
 ledger = load_ledger(Path(sys.argv[1])).ledger
 pages = [all_pages.blank_page(judge(b, ledger.shop), ledger.shop) for b in ledger.blanks.values()]
 pages += all_pages.fixed_pages(ledger.shop)
-text = json.dumps([[p.path, p.context, [c.data for c in p.charts]] for p in pages])
+text = canonical([[p.path, p.context, [c.data for c in p.charts]] for p in pages])
 heavy = [name for name in ("matplotlib", "jinja2", "mkdocs") if name in sys.modules]
 print(hashlib.sha256(text.encode()).hexdigest(), heavy)
 """

@@ -2,12 +2,12 @@
 
 from dataclasses import replace
 from datetime import date
-from typing import Any
 
 import pytest
 
 from blankbook.pages import all_pages
-from blankbook.pages.charts.over_time_charts import MOST_LOTS
+from blankbook.pages.charts.drawn_history import MOST_LOTS
+from blankbook.pages.charts.over_time_types import OverTimeData, StripData
 from blankbook.pages.page_spec import PageSpec
 from blankbook.pages.render import render_body
 from blankbook.pages.site_paths import over_time_path
@@ -163,7 +163,8 @@ def test_one_lot_of_a_point_or_size_is_a_sentence() -> None:
     third = [lot(date(2024, 3, 1), "S"), lot(date(2024, 9, 1), "M")]
     spec = spec_of(*third)
     assert spec
-    assert next(c for c in spec.charts if c.kind == "over_time").data["panels"] == []
+    assert isinstance(spec.charts[0].data, OverTimeData)
+    assert spec.charts[0].data.panels == ()
     assert "so without a panel: S and M." in Markup(render_body(spec)).text
     odd = piece("M-9", "M", "A", body_length="29")
     page = page_of(replace(first, pieces=(*first.pieces, odd)), second)
@@ -191,7 +192,7 @@ def test_a_point_that_decides_nothing_is_drawn_where_it_is_outside(off: float, d
     ]
     spec = spec_of(*lots)
     assert spec
-    paths = [chart.path for chart in spec.charts if chart.kind == "over_time"]
+    paths = [chart.path for chart in spec.charts if isinstance(chart.data, OverTimeData)]
     assert any("half_chest" in path for path in paths)
     assert any("body_length" in path for path in paths) == drawn
     page = Markup(render_body(spec))
@@ -272,15 +273,14 @@ def test_the_suppliers_page_shows_the_same_in_short(
         found = lots_over_time(judged.case)
         assert (path in strips) == bool(found and any(row.basis for row in found.rows))
         if found and path in strips:
-            data: Any = brought[path].data
+            data = brought[path].data
+            assert isinstance(data, StripData)
             assert strips[path].get("alt") == brought[path].alt
             rows = [row for row in found.rows if row.basis]
-            assert [strip["title"] for strip in data["strips"]] == [
-                point_name(r.point) for r in rows
-            ]
-            for strip, row in zip(data["strips"], rows, strict=True):
-                assert [s["off"] for s in strip["stands"]] == [round(s.off, 2) for s in row.stands]
-                assert [s["alarm"] for s in strip["stands"]] == [s.alarm for s in row.stands]
+            assert [strip.title for strip in data.strips] == [point_name(r.point) for r in rows]
+            for strip, row in zip(data.strips, rows, strict=True):
+                assert [s.off for s in strip.stands] == [round(s.off, 2) for s in row.stands]
+                assert [s.alarm for s in strip.stands] == [s.alarm for s in row.stands]
             assert f"../{over_time_path(key)}" in {link.get("href") for link in page.all("a")}
             shown += 1
     assert shown > 5

@@ -12,10 +12,9 @@ from blankbook.records.lengths import Length
 from blankbook.records.model import Chart, Piece, Prior, Round, Source
 from blankbook.results.judge_blank import judge
 from blankbook.results.methods.variance_components import analyse, analyse_lots, between_limits
-from blankbook.results.over_lots.lot_history import Lot
 from blankbook.results.over_lots.next_lot import lot_forecast
 from blankbook.results.quantities import Quantity
-from blankbook.results.result_types import Spread
+from blankbook.results.result_types import Lot, Spread
 from judging import blank, measured, only, shop
 from published.variation.tables import rows
 

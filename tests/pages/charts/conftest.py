@@ -1,18 +1,19 @@
 """The charts of the demo shop, and of blanks that tests write down."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 from blankbook.pages.blank.over_time_page import over_time_page
 from blankbook.pages.charts import all_charts
-from blankbook.pages.page_spec import ChartSpec
+from blankbook.pages.page_spec import AnyChart
 from blankbook.records.load_ledger import load_ledger
 from blankbook.results.judge_blank import judge
 from blankbook.results.result_types import Judged
 from blankbook.words.points import POINTS
 
-OF_A_BLANK = (
+OF_A_BLANK: tuple[Callable[[Judged], AnyChart | None], ...] = (
     all_charts.sizes_chart,
     all_charts.sizes_small_chart,
     all_charts.deviation_chart,
@@ -24,13 +25,13 @@ OF_A_BLANK = (
 )
 
 
-def charts_of(judged: Judged) -> dict[str, ChartSpec]:
-    """Return every chart that one blank has, by kind."""
+def charts_of(judged: Judged) -> list[AnyChart]:
+    """Return every chart that one blank has on its page."""
     drawn = (make(judged) for make in OF_A_BLANK)
-    return {spec.kind: spec for spec in drawn if spec}
+    return [spec for spec in drawn if spec]
 
 
-def over_time_charts(judged: Judged) -> list[ChartSpec]:
+def over_time_charts(judged: Judged) -> list[AnyChart]:
     """Return the charts of a blank over time, its strip last."""
     page = over_time_page(judged, judged.case.shop)
     return [*page.charts] if page else []
@@ -45,8 +46,8 @@ def demo(demo_ledger: Path) -> dict[str, Judged]:
 
 
 @pytest.fixture(scope="session")
-def demo_charts(demo: dict[str, Judged]) -> list[ChartSpec]:
+def demo_charts(demo: dict[str, Judged]) -> list[AnyChart]:
     """Return every chart of the demo shop's site."""
-    found = [spec for judged in demo.values() for spec in charts_of(judged).values()]
+    found = [spec for judged in demo.values() for spec in charts_of(judged)]
     found += [spec for judged in demo.values() for spec in over_time_charts(judged)]
     return [*found, *(all_charts.guide_chart(point) for point in POINTS)]

@@ -19,7 +19,7 @@ from blankbook.pages.charts import all_charts
 from blankbook.pages.draw import chart_style
 from blankbook.pages.draw.draw_panels import swarm_lanes
 from blankbook.pages.draw.drawings import draw
-from blankbook.pages.page_spec import ChartSpec
+from blankbook.pages.page_spec import AnyChart
 from blankbook.results.judge_blank import judge
 from judging import DAY, blank, chart, measured, piece, shop
 from support import ROOT
@@ -69,7 +69,7 @@ def words_of(svg: bytes) -> list[str]:
     return ["".join(element.itertext()) for element in root.iter(f"{SVG}text")]
 
 
-def test_all_of_the_demo_draws_without_a_warning_and_small(demo_charts: list[ChartSpec]) -> None:
+def test_all_of_the_demo_draws_without_a_warning_and_small(demo_charts: list[AnyChart]) -> None:
     """Every chart is well-formed, in pixels, titled by its words, and at most 30 kB."""
     with warnings.catch_warnings():
         warnings.simplefilter("error")
@@ -119,7 +119,7 @@ def boxes(svg: bytes) -> list[Box]:
     return found
 
 
-def test_words_stay_on_the_sheet_and_off_each_other(demo_charts: list[ChartSpec]) -> None:
+def test_words_stay_on_the_sheet_and_off_each_other(demo_charts: list[AnyChart]) -> None:
     """Every word of the demo's charts can be read: large enough, whole, and by itself."""
     for spec in demo_charts:
         found = boxes(draw(spec))

@@ -10,14 +10,16 @@ from itertools import pairwise
 import pytest
 
 from blankbook.pages.blank.over_time_page import over_time_page
-from blankbook.pages.charts.over_time_charts import MOST_LOTS
+from blankbook.pages.charts.drawn_history import MOST_LOTS
+from blankbook.pages.charts.over_time_charts import charts_by_point
+from blankbook.pages.charts.over_time_types import OverTimeData
 from blankbook.pages.draw import chart_style
 from blankbook.pages.draw.drawings import draw
 from blankbook.pages.draw.time_axis import EDGE, GAP, TimeAxis
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.records.model import Chart, Decision, Round
 from blankbook.results.judge_blank import judge
-from blankbook.results.result_types import Judged
+from blankbook.results.over_lots.lots_over_time import lots_over_time
 from judging import blank, chart, measured, piece, readings, shop
 from pages.charts.test_draw import boxes
 
@@ -52,13 +54,15 @@ CHARTS = (
 LOTS = (lot(date(2024, 2, 1), 0.25, "approved"), lot(date(2026, 2, 1), 0.75, "rejected"))
 
 
-def drawn(*lots: Round, charts: tuple[Chart, ...] = CHARTS) -> tuple[Judged, ChartSpec, ET.Element]:
-    """Return a blank with these lots, its chart of half chest, and that drawn."""
+def drawn(
+    *lots: Round, charts: tuple[Chart, ...] = CHARTS
+) -> tuple[ChartSpec[OverTimeData], ET.Element]:
+    """Return the chart of half chest of a blank with these lots, and that drawn."""
     judged = judge(blank(*lots, charts=charts, sizes=SIZES), shop(deciding_points=("half_chest",)))
-    page = over_time_page(judged, judged.case.shop)
-    assert page
-    spec = next(chart for chart in page.charts if chart.kind == "over_time")
-    return judged, spec, ET.fromstring(draw(spec))
+    found = lots_over_time(judged.case)
+    assert found
+    spec = charts_by_point(found, "tarn-thrush/h6", judged.case.shop)["half_chest"]
+    return spec, ET.fromstring(draw(spec))
 
 
 def places(path: str) -> list[list[tuple[float, float]]]:
@@ -95,7 +99,7 @@ def test_limits_stand_where_their_millimetres_are() -> None:
 
     The lots are 1/4 in over the first chart and 1/2 in over the second, which allow 1/2 and 1/4.
     """
-    _, spec, root = drawn(*LOTS)
+    spec, root = drawn(*LOTS)
     found = bands(root)
     dots = [line[0] for line in paths(root, "stroke: var(--blue)", "stroke-linecap: round")]
     squares = [_box(line) for line in paths(root, "fill: var(--vermilion)")]
@@ -115,12 +119,12 @@ def test_limits_stand_where_their_millimetres_are() -> None:
         assert zero - second[1] == pytest.approx(half_inch / 2, abs=0.02)
         assert zero - inside[1] == pytest.approx(half_inch / 2, abs=0.05)
         assert zero - (outside[1] + outside[3]) / 2 == pytest.approx(half_inch, abs=0.05)
-    assert spec.data["tolerance"]["mm"] == pytest.approx(6.35)  # type: ignore[index,call-overload]
+    assert spec.data.tolerance.mm == pytest.approx(6.35)
 
 
 def test_a_new_chart_changes_the_limits_from_its_day_on() -> None:
     """One band ends and the other begins at the upright, to scale between the two lots."""
-    _, _, root = drawn(*LOTS)
+    _, root = drawn(*LOTS)
     begun = paths(root, "stroke: var(--ink)", "stroke-dasharray")
     uprights = [line for line in begun if line[0][0] == line[-1][0]]
 
@@ -139,7 +143,7 @@ def pairs(found: list[Rect]) -> list[tuple[Rect, Rect]]:
 
 def test_the_chart_before_is_a_level_after_its_end_only() -> None:
     """The new chart is 1/4 in larger, so the old one stands 1/4 in below it, on its lower limit."""
-    _, _, root = drawn(*LOTS)
+    _, root = drawn(*LOTS)
     was = paths(root, "stroke: var(--grey)", "stroke-dasharray")
 
     assert len(was) == len(SIZES)
@@ -150,7 +154,7 @@ def test_the_chart_before_is_a_level_after_its_end_only() -> None:
 
 def test_with_one_chart_nothing_is_dashed() -> None:
     """And there is one band in each panel."""
-    _, _, root = drawn(*LOTS, charts=CHARTS[:1])
+    _, root = drawn(*LOTS, charts=CHARTS[:1])
     assert len(bands(root)) == 1 + len(SIZES)
     dashed = paths(root, "stroke-dasharray", "stroke-width: 1")
     assert all(line[0][0] != line[-1][0] for line in dashed)
@@ -158,7 +162,7 @@ def test_with_one_chart_nothing_is_dashed() -> None:
 
 def test_letters_stand_for_decisions() -> None:
     """Under the day on which each was made."""
-    _, _, root = drawn(*LOTS)
+    _, root = drawn(*LOTS)
     words = {"".join(t.itertext()): float(t.get("x") or 0) for t in root.iter(f"{SVG}text")}
     first, second = bands(root)[:2]
     assert words["A"] == pytest.approx(first[0] + EDGE, abs=0.1)
@@ -216,13 +220,14 @@ def test_many_lots_are_cut_to_the_newest_and_still_read() -> None:
                 apart = box.right <= other.left or other.right <= box.left
                 assert apart or box.bottom <= other.top or other.bottom <= box.top, (box, other)
     shown = page.charts[0].data
-    assert len(shown["lots"]) == MOST_LOTS  # type: ignore[arg-type]
-    assert shown["dates"][0] == lots[30 - MOST_LOTS].date.isoformat()[:7]  # type: ignore[index]
+    assert isinstance(shown, OverTimeData)
+    assert len(shown.days.lots) == MOST_LOTS
+    assert shown.days.dates[0] == lots[30 - MOST_LOTS].date.isoformat()[:7]
 
 
 def test_no_colour_alone_says_what_is_outside() -> None:
     """A mark that fails has corners, and its answer stands in the words beside it."""
-    _, spec, root = drawn(*LOTS)
+    spec, root = drawn(*LOTS)
     assert "outside 2026-02-01" in spec.alt
     assert "A new chart began on 2025-01-01" in spec.alt
     assert all(len(line) >= 4 for line in paths(root, "fill: var(--vermilion)"))

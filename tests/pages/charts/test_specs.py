@@ -1,20 +1,22 @@
 """What the charts show is plain data, taken from the results, with the words to match."""
 
-import json
+import pickle
 import subprocess
 import sys
-from dataclasses import replace
+from collections.abc import Iterator, Mapping
+from dataclasses import FrozenInstanceError, fields, is_dataclass, replace
 from itertools import pairwise
 from math import hypot, isfinite
-from typing import Any
+from typing import get_args
 
 import pytest
 
 from blankbook.pages.charts import all_charts
+from blankbook.pages.charts.chart_types import ChartData, NextLotData, OperatingData, ScaleBar
 from blankbook.pages.charts.lots_chart import day_places
 from blankbook.pages.draw.axis_labels import spread_apart, ticks
 from blankbook.pages.draw.shirt_outline import PROPORTIONS, outline, tape_line
-from blankbook.pages.page_spec import ChartSpec
+from blankbook.pages.page_spec import AnyChart
 from blankbook.results.judge_blank import judge
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
@@ -52,25 +54,34 @@ def two_rounds() -> Judged:
     )
 
 
-def numbers(value: Any) -> list[float]:
-    """Return every number in plain data."""
-    if isinstance(value, dict):
-        return [number for part in value.values() for number in numbers(part)]
-    if isinstance(value, list):
-        return [number for part in value for number in numbers(part)]
-    return [value] if isinstance(value, (int, float)) else []
+def leaves(value: object) -> Iterator[object]:
+    """Yield every word and number of a chart; all around them is frozen."""
+    if is_dataclass(value):
+        with pytest.raises(FrozenInstanceError):
+            setattr(value, fields(value)[0].name, None)
+        for field in fields(value):
+            yield from leaves(getattr(value, field.name))
+    elif isinstance(value, Mapping):
+        for part in value.values():
+            yield from leaves(part)
+    elif isinstance(value, tuple):
+        for part in value:
+            yield from leaves(part)
+    else:
+        yield value
 
 
-def test_every_chart_is_plain_data_of_finite_numbers(demo_charts: list[ChartSpec]) -> None:
-    """A spec goes through JSON unchanged, and holds nothing that is no number."""
+def test_every_chart_is_frozen_words_and_finite_numbers(demo_charts: list[AnyChart]) -> None:
+    """A spec goes to the child that draws and comes out unchanged; every number in it is one."""
     for spec in demo_charts:
-        assert json.loads(json.dumps(spec.data, allow_nan=False)) == spec.data, spec.path
-        assert all(isfinite(number) for number in numbers(spec.data)), spec.path
+        assert pickle.loads(pickle.dumps(spec)) == spec, spec.path
+        for leaf in leaves(spec.data):
+            assert leaf is None or isinstance(leaf, str) or isfinite(leaf), spec.path  # type: ignore[arg-type]
         assert spec.alt.strip()
         assert spec.width <= 360
 
 
-def test_paths_are_apart_and_say_where_they_belong(demo_charts: list[ChartSpec]) -> None:
+def test_paths_are_apart_and_say_where_they_belong(demo_charts: list[AnyChart]) -> None:
     """No two charts share a file, and each stands in its blank's folder."""
     paths = [spec.path for spec in demo_charts]
 
@@ -79,14 +90,9 @@ def test_paths_are_apart_and_say_where_they_belong(demo_charts: list[ChartSpec])
     assert "charts/guide/half_chest.svg" in paths
 
 
-def test_the_demo_shop_has_every_kind(demo_charts: list[ChartSpec]) -> None:
+def test_the_demo_shop_has_every_kind(demo_charts: list[AnyChart]) -> None:
     """Each drawing is seen on the example site."""
-    kinds = {spec.kind for spec in demo_charts}
-
-    assert kinds == {
-        "sizes", "sizes_small", "deviation", "steps", "washing", "lots", "next_lot", "operating",
-        "over_time", "strip", "guide",
-    }  # fmt: skip
+    assert {type(spec.data) for spec in demo_charts} == set(get_args(ChartData))
 
 
 def test_same_results_give_the_same_spec() -> None:
@@ -131,11 +137,10 @@ def test_two_labels_of_one_width_are_seen_as_one() -> None:
     """The tube of the trade: the sides are named together, the hems apart, and the words say so."""
     spec = all_charts.sizes_chart(tube())
     assert spec
-    data: Any = spec.data
 
-    assert [group["label"] for group in data["sides"]] == ["L, XL"]
-    assert [group["label"] for group in data["hems"]] == ["L", "XL"]
-    assert data["charted"] == []
+    assert [group.label for group in spec.data.sides] == ["L, XL"]
+    assert [group.label for group in spec.data.hems] == ["L", "XL"]
+    assert spec.data.charted == ()
     assert "L 23 by 30 1/2 (1 piece) and XL 23 by 32 (1 piece)" in spec.alt
     assert "L and XL: half chest collapsed, a step of 0" in spec.alt
 
@@ -145,19 +150,17 @@ def test_sizes_that_coincide_share_their_name() -> None:
     pieces = [piece(f"{s}-1", s, half_chest="20", body_length="29") for s in ("M", "L")]
     spec = all_charts.sizes_chart(judge(blank(measured(*pieces)), shop()))
     assert spec
-    data: Any = spec.data
 
-    assert [group["label"] for group in data["hems"]] == ["M, L"]
+    assert [group.label for group in spec.data.hems] == ["M, L"]
 
 
 def test_charted_outlines_stand_where_the_chart_speaks() -> None:
     """The charted sizes are drawn beside the measured ones, by the chart's own lengths."""
     spec = all_charts.sizes_chart(two_rounds())
     assert spec
-    data: Any = spec.data
 
-    asked = [size["lengths"]["half_chest"] / INCH for size in data["charted"]]
-    seen = [size["lengths"]["half_chest"] / INCH for size in data["sizes"]]
+    asked = [lengths["half_chest"] / INCH for lengths in spec.data.charted]
+    seen = [size.lengths["half_chest"] / INCH for size in spec.data.sizes]
     assert asked == pytest.approx([18, 20])
     assert seen == pytest.approx([17, 19])
 
@@ -176,14 +179,15 @@ def test_dots_of_the_deviation_are_the_pieces() -> None:
     """Every piece is a dot at its own distance from the chart."""
     spec = all_charts.deviation_chart(two_rounds())
     assert spec
-    data: Any = spec.data
-    chest, length = data["panels"]
+    chest, length = spec.data.panels
+    small, medium = (column for column in chest.columns if column)
+    assert length.columns[1]
 
-    assert data["sizes"] == ["S", "M"]
-    assert chest["missing"] == "not measured: L, XL"
-    assert chest["columns"][0]["dots"] == [pytest.approx(-INCH, abs=0.005)] * 2
-    assert length["columns"][1]["dots"] == [pytest.approx(n * INCH / 8, abs=0.005) for n in (1, 2)]
-    assert [column["foot"] for column in chest["columns"]] == ["n 2", "n 2"]
+    assert (small.label, medium.label) == ("S", "M")
+    assert chest.missing == "not measured: L, XL"
+    assert small.pieces == pytest.approx([-INCH] * 2, abs=0.005)
+    assert length.columns[1].pieces == pytest.approx([INCH / 8, 2 * INCH / 8], abs=0.005)
+    assert (small.foot, medium.foot) == ("n 2", "n 2")
 
 
 def test_words_of_the_washing_hold_its_extremes() -> None:
@@ -210,14 +214,13 @@ def test_next_lot_stands_beside_the_lots_so_far() -> None:
     judged = two_rounds()
     spec = all_charts.next_lot_chart(judged)
     assert spec
-    data: Any = spec.data
-    chest, ahead = data["panels"][0], judged.of("lots")[0].number(Quantity.NEXT_LOT)
+    chest, ahead = spec.data.panels[0], judged.of("lots")[0].number(Quantity.NEXT_LOT)
     assert ahead
 
-    assert chest["title"] == "half chest"
-    assert chest["lots"] == pytest.approx([3 / 16 * INCH, -INCH], abs=0.005)
-    assert chest["next"]["mean"] == pytest.approx(ahead.value, abs=0.005)
-    assert chest["next"]["low"] < chest["next"]["mean"] < chest["next"]["high"]
+    assert chest.title == "half chest"
+    assert chest.lots == pytest.approx([3 / 16 * INCH, -INCH], abs=0.005)
+    assert chest.next.mean == pytest.approx(ahead.value, abs=0.005)
+    assert chest.next.low < chest.next.mean < chest.next.high
     assert "half chest so far +3/16, -1, next" in spec.alt
 
 
@@ -229,16 +232,16 @@ def test_operating_curve_runs_through_its_table(demo: dict[str, Judged]) -> None
     """
     spec = all_charts.operating_chart(demo["tarn-thrush/h6"])
     assert spec
-    data: Any = spec.data
-    levels = [chance for _, chance in data["curve"]]
+    levels = [place.accepted for place in spec.data.curve]
 
-    assert len(data["dots"]) == 7
-    for share, chance in data["dots"]:
-        summed = (1 - share) ** 20 + 20 * share * (1 - share) ** 19
-        assert chance == pytest.approx(summed, abs=5e-5)
+    assert len(spec.data.table) == 7
+    for place in spec.data.table:
+        good = 1 - place.share
+        summed = good**20 + 20 * place.share * good**19
+        assert place.accepted == pytest.approx(summed, abs=5e-5)
     assert levels[0] == 1.0
     assert all(a >= b for a, b in pairwise(levels))
-    assert "1.8 % bad: 95 in 100" in [mark["words"] for mark in data["marks"]]
+    assert "1.8 % bad: 95 in 100" in [mark.words for mark in spec.data.marks]
     assert "95 times in 100 at 1.8 % bad" in spec.alt
 
 
@@ -247,11 +250,11 @@ def test_blank_that_may_not_be_ordered_has_no_operating_curve(demo: dict[str, Ju
     assert all_charts.operating_chart(demo["wether-teasel/w160"]) is None
 
 
-def test_charts_of_what_is_to_come_are_light(demo_charts: list[ChartSpec]) -> None:
+def test_charts_of_what_is_to_come_are_light(demo_charts: list[AnyChart]) -> None:
     """Neither weighs more than 6 kB: they stand beside tables, on a page that is heavy enough."""
     from blankbook.pages.draw.drawings import draw
 
-    made = [spec for spec in demo_charts if spec.kind in {"next_lot", "operating"}]
+    made = [spec for spec in demo_charts if isinstance(spec.data, NextLotData | OperatingData)]
 
     assert len(made) > 10
     assert all(len(draw(spec)) <= 6_000 for spec in made)
@@ -263,8 +266,8 @@ def test_steps_say_charted_and_usual_apart() -> None:
     assert with_chart
     assert without
 
-    assert with_chart.data["key"] == "dashes: charted step"
-    assert without.data["key"] == "dots: usual step (no chart)"
+    assert with_chart.data.key == "dashes: charted step"
+    assert without.data.key == "dots: usual step (no chart)"
     assert "half chest: L to XL 0" in without.alt
 
 
@@ -273,10 +276,9 @@ def test_centimetres_are_spoken_to_a_shop_that_works_in_them() -> None:
     pieces = [piece("M-1", "M", half_chest="20", body_length="29")]
     spec = all_charts.sizes_chart(judge(blank(measured(*pieces)), shop(unit="cm")))
     assert spec
-    data: Any = spec.data
 
     assert "in centimetres: M 50.8 by 73.7" in spec.alt
-    assert data["bar"] == {"mm": 100.0, "words": "10 cm"}
+    assert spec.data.bar == ScaleBar(100.0, "10 cm")
 
 
 def test_a_number_that_is_none_stays_off_the_chart() -> None:
@@ -289,10 +291,10 @@ def test_a_number_that_is_none_stays_off_the_chart() -> None:
     )  # fmt: skip
     spec = all_charts.deviation_chart(replace(judged, results=broken))
     assert spec
-    data: Any = spec.data
-    column = data["panels"][0]["columns"][0]
+    column = spec.data.panels[0].columns[0]
+    assert column
 
-    assert column["low"] == column["high"] == column["mean"]
+    assert column.mean.low == column.mean.high == column.mean.mean
 
 
 @pytest.mark.parametrize("point", [p for p in POINTS if p != "rib_height"])

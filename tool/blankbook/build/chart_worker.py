@@ -14,9 +14,9 @@ from typing import TYPE_CHECKING
 from blankbook.records.processes import Child, ChildFailed, can_fork, cores
 
 if TYPE_CHECKING:
-    from blankbook.pages.page_spec import ChartSpec
+    from blankbook.pages.page_spec import AnyChart
 
-Asked = tuple[Path, "Sequence[ChartSpec]"]
+Asked = tuple[Path, "Sequence[AnyChart]"]
 
 
 @contextmanager
@@ -45,7 +45,7 @@ class Drawer:
         os.close(reading)
         self._pipe = os.fdopen(writing, "wb")
 
-    def ask(self, folder: Path, charts: "Sequence[ChartSpec]") -> None:
+    def ask(self, folder: Path, charts: "Sequence[AnyChart]") -> None:
         """Have *charts* drawn into *folder*, and go on meanwhile."""
         self._asked = folder, charts
         if self._child and charts:
@@ -81,7 +81,7 @@ def _serve(reading: int, writing: int) -> dict[str, str]:
         return _draw(*pickle.load(pipe))  # noqa: S301 - written by our own parent
 
 
-def _draw(folder: Path, charts: "Sequence[ChartSpec]") -> dict[str, str]:
+def _draw(folder: Path, charts: "Sequence[AnyChart]") -> dict[str, str]:
     from blankbook.build.make_files import draw_into
 
     return {chart.path: draw_into(folder, chart) for chart in charts}

@@ -13,7 +13,7 @@ from blankbook.pages.record_sources import add_commit, sources_in
 
 if TYPE_CHECKING:
     from blankbook.pages.blank.page_photos import Picture
-    from blankbook.pages.page_spec import ChartSpec, FileSpec, PageSpec
+    from blankbook.pages.page_spec import AnyChart, FileSpec, PageSpec
     from blankbook.records.model import Blank, Shop
 
 _HEAVY = (
@@ -39,7 +39,7 @@ class Workshop:
     """Of the ledger: where photos are."""
     folder: Path
     """Where new charts are put, by their path in the site."""
-    drawn_later: "list[ChartSpec] | None" = None
+    drawn_later: "list[AnyChart] | None" = None
     """Where charts are only listed; otherwise each is drawn when its page is made."""
     public: bool = False
     """Whether a blank is only judged: outsiders see none of its own pages."""
@@ -156,7 +156,7 @@ def make_body(page: "PageSpec") -> Body:
     return Body(page.path, page.title, without_end_tags(render_body(page)), page.feed)
 
 
-def draw_into(folder: Path, chart: "ChartSpec") -> str:
+def draw_into(folder: Path, chart: "AnyChart") -> str:
     """Draw a chart into its place below *folder*; return its hash."""
     from blankbook.pages.draw.drawings import draw
 

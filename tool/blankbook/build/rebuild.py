@@ -22,7 +22,7 @@ from blankbook.build.read_changed import Learning, Read, changed_blanks, read, u
 
 if TYPE_CHECKING:
     from blankbook.history.review.recent_commits import Recent
-    from blankbook.pages.page_spec import ChartSpec, PageSpec
+    from blankbook.pages.page_spec import AnyChart, PageSpec
     from blankbook.records.model import Blank
 
 FIXED = ("glossary.html", "guide.html", "method.html")
@@ -55,7 +55,7 @@ def rebuild(
         site.foot = foot(seen.commits.short, seen.commits.day, differs=bool(odd))
         site.old_foot = foot_of(old)
         with staging(out) as folder:
-            later: list[ChartSpec] | None = [] if few else None
+            later: list[AnyChart] | None = [] if few else None
             workshop = Workshop(
                 *(seen.code, site.frame, seen.held, seen.root, folder / "charts"),
                 *(later, public, seen.commits),

@@ -6,24 +6,31 @@ code, is the same file, and need not be drawn again.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TypeAlias
+from typing import Generic, TypeAlias, TypeVar
+
+from blankbook.pages.charts.chart_types import ChartData
 
 Json: TypeAlias = "bool | int | float | str | list[Json] | dict[str, Json] | None"
 
 
+Shown_co = TypeVar("Shown_co", bound=ChartData, covariant=True)
+
+
 @dataclass(frozen=True, slots=True)
-class ChartSpec:
-    """One chart: drawn from ``data`` alone, by the drawing called ``kind``."""
+class ChartSpec(Generic[Shown_co]):
+    """One chart: drawn from ``data`` alone, whose type says which drawing it is."""
 
     path: str
     """Where the SVG goes, relative to the site: ``charts/tarn-thrush/h6.sizes.svg``."""
-    kind: str
-    data: Mapping[str, Json]
+    data: Shown_co
     alt: str
     """The text alternative, made from the same numbers."""
     width: int
     """CSS pixels."""
     height: int
+
+
+AnyChart: TypeAlias = ChartSpec[ChartData]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +51,7 @@ class PageSpec:
     title: str
     template: str
     context: Mapping[str, Json]
-    charts: tuple[ChartSpec, ...] = ()
+    charts: tuple[AnyChart, ...] = ()
     files: tuple[FileSpec, ...] = ()
     feed: str = ""
     """The feed that a reader program shall find on this page, relative to the site."""

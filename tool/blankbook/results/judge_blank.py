@@ -10,6 +10,7 @@ from blankbook.results.checks.all_checks import CHECKS
 from blankbook.results.checks.washing import reason_to_wait
 from blankbook.results.comparable_lines import on_newest_lines
 from blankbook.results.evidence import chart_for, newest_first
+from blankbook.results.over_lots.lot_history import deciding_lots
 from blankbook.results.piece_spread import moderated_repeatability, point_spread
 from blankbook.results.result_types import NOTHING_LEARNED, Case, Judged, Learned, Result
 from blankbook.results.uncertainty_budget import uncertainty_budgets
@@ -31,7 +32,8 @@ def judge(blank: Blank, shop: Shop, learned: Learned = NOTHING_LEARNED) -> Judge
     explanations = likely_causes(case) if asks else ()
     purchase = cheapest_purchase(case) if asks else None
     verdict = decide(case, results, explanations, purchase)
-    return Judged(blank, case, results, explanations, verdict, purchase, uncertainty_budgets(case))
+    budgets, lots = uncertainty_budgets(case), deciding_lots(case)
+    return Judged(blank, case, results, explanations, verdict, purchase, budgets, lots)
 
 
 def make_case(blank: Blank, shop: Shop, learned: Learned = NOTHING_LEARNED) -> Case:

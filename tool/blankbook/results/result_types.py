@@ -5,7 +5,7 @@ The terminal, the site and the JSON show the `Result` values it returns without 
 The types of `blankbook.results.spread_types` are imported from here too.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from blankbook.records.model import Blank, Chart, Round, Shop
@@ -26,6 +26,7 @@ __all__ = [
     "Explanation",
     "Judged",
     "Learned",
+    "Lot",
     "Number",
     "Purchase",
     "Result",
@@ -81,6 +82,8 @@ class Result:
     delivery: str = ""
     """The delivery that is judged."""
     numbers: tuple[Number, ...] = ()
+    piece_values: tuple[float, ...] = ()
+    """What each piece adds to the first number, which is their mean; where a chart shows them."""
     more_pieces: int | None = None
     """How many more pieces (per size) would settle it; None where it is settled, or none would."""
     deciding: bool = True
@@ -185,6 +188,25 @@ class Verdict:
 
 
 @dataclass(frozen=True, slots=True)
+class Lot:
+    """One round at one point: its distance from the chart in force at the time, millimetres."""
+
+    round: Round
+    off: float
+    pieces: int
+    values: tuple[tuple[str, float], ...] = ()
+    """Each piece's size, and its distance from the chart."""
+    by_size: Mapping[str, float] = field(default_factory=dict)
+    """The mean distance of each size, smallest first."""
+    allowed: float = 0.0
+    """The tolerance of that chart, millimetres."""
+
+    def error(self, spread: Spread) -> float:
+        """Return the standard error of the mean, from the pieces within the lot."""
+        return float(spread.deviation / self.pieces**0.5)
+
+
+@dataclass(frozen=True, slots=True)
 class Judged:
     """Everything that follows for one blank: terminal, site and JSON show the same."""
 
@@ -196,6 +218,8 @@ class Judged:
     purchase: Purchase | None = None
     budgets: tuple[UncertaintyBudget, ...] = ()
     """One for each deciding point that was measured."""
+    lots: Mapping[str, Sequence[Lot]] = field(default_factory=dict)
+    """At each deciding point: rounds and deliveries that a chart speaks of, the oldest first."""
 
     def of(self, check: str) -> tuple[Result, ...]:
         """Return the results of one check, in order."""

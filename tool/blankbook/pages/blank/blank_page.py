@@ -1,6 +1,6 @@
 """The page of one blank: the finding first, then everything behind it."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Any
 
@@ -14,7 +14,7 @@ from blankbook.pages.blank.planning_table import planning_table
 from blankbook.pages.blank.replacements import replacements
 from blankbook.pages.blank.round_tables import earlier_round_lines, newest_round, planned_rounds
 from blankbook.pages.clients.client_rows import chart_anchor
-from blankbook.pages.page_spec import ChartSpec, PageSpec
+from blankbook.pages.page_spec import AnyChart, PageSpec
 from blankbook.pages.record_sources import source_of
 from blankbook.pages.shop.compare_pages import compare_file
 from blankbook.pages.site_paths import (
@@ -104,11 +104,11 @@ def blank_page(
     )
 
 
-def _beside(judged: Judged, check: str) -> list[ChartSpec]:
+def _beside(judged: Judged, check: str) -> list[AnyChart]:
     """Return the charts that stand beside the tables of a check."""
     from blankbook.pages.charts import all_charts
 
-    makers = {
+    makers: dict[str, tuple[Callable[[Judged], AnyChart | None], ...]] = {
         "size_against_chart": (all_charts.deviation_chart,),
         "grade_steps": (all_charts.steps_chart,),
         "washing": (all_charts.washing_chart,),
@@ -119,7 +119,7 @@ def _beside(judged: Judged, check: str) -> list[ChartSpec]:
     return [chart for chart in drawn if chart]
 
 
-def _small(judged: Judged) -> tuple[ChartSpec, ...]:
+def _small(judged: Judged) -> tuple[AnyChart, ...]:
     """Return the drawing for the catalogue: it belongs to the blank, and is drawn with it."""
     from blankbook.pages.charts import all_charts
 
@@ -127,7 +127,7 @@ def _small(judged: Judged) -> tuple[ChartSpec, ...]:
     return (small,) if small else ()
 
 
-def chart_context(chart: ChartSpec) -> dict[str, Any]:
+def chart_context(chart: AnyChart) -> dict[str, Any]:
     """Return what a template needs to show a chart."""
     return {"path": chart.path, "alt": chart.alt, "width": chart.width, "height": chart.height}
 

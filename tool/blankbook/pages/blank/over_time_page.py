@@ -8,15 +8,14 @@ from typing import Any
 from blankbook.history.moved.chart_versions import versions
 from blankbook.pages.blank.blank_page import chart_context
 from blankbook.pages.blank.chart_version_table import version_context
+from blankbook.pages.charts.drawn_history import drawn_panels, drawn_rows, left_out
 from blankbook.pages.charts.over_time_charts import (
     DECISION_LETTERS,
     charts_by_point,
-    drawn_panels,
-    drawn_rows,
-    left_out,
     strip_chart,
 )
-from blankbook.pages.page_spec import ChartSpec, PageSpec
+from blankbook.pages.charts.over_time_types import StripData
+from blankbook.pages.page_spec import AnyChart, PageSpec
 from blankbook.pages.site_paths import blank_path, earlier_path, over_time_path
 from blankbook.pages.value_words import (
     DASH,
@@ -81,20 +80,20 @@ def over_time_page(judged: Judged, shop: Shop) -> PageSpec | None:
         "decided": _decided(found, blank),
     }
     title = f"{blank.style.name}: over time"
-    every = (*charts.values(), *([strip] if strip else []))
+    every: list[AnyChart] = [*charts.values(), *([strip] if strip else [])]
     return PageSpec(
-        over_time_path(blank.style.key), title, "blank/over_time.html.j2", context, every
+        over_time_path(blank.style.key), title, "blank/over_time.html.j2", context, tuple(every)
     )
 
 
 def over_time_link(page: PageSpec) -> Shown:
     """Return a blank over time as its supplier's page shows it."""
-    strip = next((chart for chart in page.charts if chart.kind == "strip"), None)
+    strip = next((chart for chart in page.charts if isinstance(chart.data, StripData)), None)
     return {"page": page.path, "strip": chart_context(strip) if strip else None}
 
 
 def _point(
-    judged: Judged, found: LotsOverTime, row: PointOverTime, unit: str, chart: ChartSpec | None
+    judged: Judged, found: LotsOverTime, row: PointOverTime, unit: str, chart: AnyChart | None
 ) -> Shown:
     """Return the tables of a point of measure, its drawing, and what they come to in words."""
     lots = [stand for stand in row.stands if stand.at >= left_out(found)]

@@ -1,12 +1,17 @@
 """What every chart's data is made with."""
 
-from typing import Any
+from typing import TypeVar
 
+from blankbook.pages.charts.chart_types import ChartData
+from blankbook.pages.charts.panel_types import MeanLimits, Tolerance
 from blankbook.pages.draw.axis_labels import chart_number, printable, short_label
 from blankbook.pages.page_spec import ChartSpec
+from blankbook.pages.value_words import change_text
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Number, Result
 from blankbook.words.answers import Answer
+
+Shown = TypeVar("Shown", bound=ChartData)
 
 CHART_WIDTH = 360
 """Pixels: a phone's whole width."""
@@ -14,13 +19,11 @@ TITLE, PLOT, FOOT = 25, 66, 38
 """Pixels of a panel: its name, its marks, and the two lines of words below them."""
 PANEL = TITLE + PLOT + FOOT
 
-Data = dict[str, Any]
 
-
-def blank_chart(judged: Judged, name: str, data: Data, alt: str, height: int) -> ChartSpec:
+def blank_chart(judged: Judged, name: str, data: Shown, alt: str, height: int) -> ChartSpec[Shown]:
     """Return a blank's chart called *name*, as wide as a phone."""
     path = f"charts/{judged.blank.style.key}.{name}.svg"  # a folder each is slow to remove
-    return ChartSpec(path, name, data, printable(alt), CHART_WIDTH, height)
+    return ChartSpec(path, data, printable(alt), CHART_WIDTH, height)
 
 
 def shop_unit(judged: Judged) -> str:
@@ -28,13 +31,19 @@ def shop_unit(judged: Judged) -> str:
     return judged.case.shop.unit
 
 
-def with_limits(number: Number, digits: int = 2) -> Data:
+def mean_limits(number: Number, digits: int = 2) -> MeanLimits:
     """Return a mean with its limits; the mean stands in for a limit that there is none of."""
-    return {
-        "mean": chart_number(number.value, digits=digits),
-        "low": chart_number(number.low, number.value, digits),
-        "high": chart_number(number.high, number.value, digits),
-    }
+    return MeanLimits(
+        chart_number(number.value, digits=digits),
+        chart_number(number.low, number.value, digits),
+        chart_number(number.high, number.value, digits),
+    )
+
+
+def tolerance_of(mm: float, unit: str) -> Tolerance:
+    """Return how far from the chart is allowed, and the three ways to write it beside a scale."""
+    words = change_text(mm, unit)
+    return Tolerance(chart_number(mm), words, change_text(-mm, unit), f"±{words.removeprefix('+')}")
 
 
 def is_outside(result: Result) -> bool:

@@ -1,84 +1,79 @@
 """What the chart of the distances from the size chart shows."""
 
+from collections.abc import Sequence
+
 from blankbook.pages.charts.chart_data import (
     PANEL,
-    Data,
     blank_chart,
     is_outside,
     joined_labels,
+    mean_limits,
     shop_unit,
-    with_limits,
+    tolerance_of,
 )
+from blankbook.pages.charts.chart_types import DeviationData, DeviationPanel
+from blankbook.pages.charts.panel_types import Column
 from blankbook.pages.draw.axis_labels import chart_number, short_label
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import change_text, point_name, unit_words
-from blankbook.results.evidence import measured_points, newest_sample
 from blankbook.results.number_words import say_counted, say_list
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
+from blankbook.words.points import POINTS
 
 
-def deviation_chart(judged: Judged) -> ChartSpec | None:
-    """Return every piece's distance from the chart, a panel for each point."""
+def deviation_chart(judged: Judged) -> ChartSpec[DeviationData] | None:
+    """Return every piece's distance from the chart, a panel for each point.
+
+    None where nothing was measured that a chart speaks of.
+    """
     results = [r for r in judged.of("size_against_chart") if r.number(Quantity.OFF_THE_CHART)]
+    if not results:
+        return None
     found = {result.size for result in results}
     sizes = [size for size in judged.blank.style.sizes if size in found]
-    points = [p for p in measured_points(judged.case) if any(r.point == p for r in results)]
-    if not points:
-        return None
+    points = [p for p in POINTS if any(r.point == p for r in results)]
     panels = [_panel(judged, sizes, [r for r in results if r.point == point]) for point in points]
-    data: Data = {"sizes": [short_label(size) for size in sizes], "panels": panels}
+    data = DeviationData(tuple(panels))
     return blank_chart(judged, "deviation", data, _alt(judged, results), len(panels) * PANEL)
 
 
-def tolerance_words(mm: float, unit: str) -> Data:
-    """Return how far from the chart is allowed, and the three ways to write it beside a scale."""
-    words = change_text(mm, unit)
-    return {
-        "mm": chart_number(mm),
-        "above": words,
-        "below": change_text(-mm, unit),
-        "both": f"±{words.removeprefix('+')}",
-    }
-
-
-def _panel(judged: Judged, sizes: list[str], results: list[Result]) -> Data:
+def _panel(judged: Judged, sizes: Sequence[str], results: Sequence[Result]) -> DeviationPanel:
+    """Return the panel of one point, with a column for each of *sizes*."""
     by_size = {result.size: result for result in results}
-    columns = [_column(judged, by_size[s]) if s in by_size else None for s in sizes]
     missing = [size for size in judged.blank.style.sizes if size not in by_size]
     allowed = max(n.value for r in results if (n := r.number(Quantity.TOLERANCE)))
-    return {
-        "title": point_name(results[0].point),
-        "tolerance": tolerance_words(allowed, shop_unit(judged)),
-        "missing": f"not measured: {joined_labels(missing)}" if missing else "",
-        "columns": columns,
-    }
+    return DeviationPanel(
+        title=point_name(results[0].point),
+        tolerance=tolerance_of(allowed, shop_unit(judged)),
+        missing=f"not measured: {joined_labels(missing)}" if missing else "",
+        columns=tuple(_column(by_size[s]) if s in by_size else None for s in sizes),
+    )
 
 
-def _column(judged: Judged, result: Result) -> Data | None:
-    off, target = result.number(Quantity.OFF_THE_CHART), result.number(Quantity.CHART)
-    here = newest_sample(judged.case, result.size, result.point)
-    allowed = result.number(Quantity.TOLERANCE)
-    if not (off and target and here and allowed):
+def _column(result: Result) -> Column | None:
+    off, allowed = result.number(Quantity.OFF_THE_CHART), result.number(Quantity.TOLERANCE)
+    if not (off and allowed):
         return None
-    return {
-        **with_limits(off),
-        "dots": [chart_number(value - target.value) for value in here.values],
-        "allowed": chart_number(allowed.value),
-        "fails": is_outside(result),
-        "foot": f"n {len(here.values)}",
-    }
+    return Column(
+        label=short_label(result.size),
+        foot=f"n {len(result.piece_values)}",
+        mean=mean_limits(off),
+        fails=is_outside(result),
+        pieces=tuple(chart_number(value) for value in result.piece_values),
+        allowed=chart_number(allowed.value),
+    )
 
 
-def _alt(judged: Judged, results: list[Result]) -> str:
+def _alt(judged: Judged, results: Sequence[Result]) -> str:
     unit = shop_unit(judged)
     offs = [(number.value, r) for r in results if (number := r.number(Quantity.OFF_THE_CHART))]
-    (low, least), (high, most) = min(offs, key=_first), max(offs, key=_first)
+    (low, least), (high, most) = min(offs, key=_value), max(offs, key=_value)
     outside = [f"{r.size} {point_name(r.point)}" for r in results if is_outside(r)]
-    pieces = sum(round(n.value) for r in results if (n := r.number(Quantity.PIECES)))
+    readings = say_counted(sum(len(result.piece_values) for result in results), "reading")
     says = [
         f"Distance from the chart in {unit_words(unit)}, {len(offs)} means of "
-        f"{say_counted(pieces, 'reading')}: from {change_text(low, unit)} "
+        f"{readings}: from {change_text(low, unit)} "
         f"({least.size} {point_name(least.point)}) to {change_text(high, unit)} "
         f"({most.size} {point_name(most.point)})"
     ]
@@ -89,5 +84,5 @@ def _alt(judged: Judged, results: list[Result]) -> str:
     return ". ".join(says) + "."
 
 
-def _first(pair: tuple[float, Result]) -> float:
-    return pair[0]
+def _value(off: tuple[float, Result]) -> float:
+    return off[0]

@@ -1,6 +1,6 @@
 """What the drawings of the measuring guide show."""
 
-from blankbook.pages.charts.chart_data import Data
+from blankbook.pages.charts.chart_types import GuideData
 from blankbook.pages.draw.shirt_outline import tape_length, tape_line
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import point_name
@@ -21,12 +21,12 @@ SHIRT = {
 SIZE = (240, 206)
 
 
-def guide_chart(point: str) -> ChartSpec:
+def guide_chart(point: str) -> ChartSpec[GuideData]:
     """Return the drawing of one point of measure, to scale."""
-    data: Data = {"point": point, "lengths": SHIRT, "label": point_name(point)}
+    data = GuideData(point, point_name(point), SHIRT)
     long = say(tape_length(tape_line(point, SHIRT)), "in")
     alt = (
         f"Where the tape goes for the {point_name(point)}: {POINTS[point].where} "
         f"An arrow shows it on the outline of a T-shirt, where it is {long} long."
     )
-    return ChartSpec(f"charts/guide/{point}.svg", "guide", data, alt, *SIZE)
+    return ChartSpec(f"charts/guide/{point}.svg", data, alt, *SIZE)

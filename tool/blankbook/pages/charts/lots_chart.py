@@ -1,94 +1,87 @@
 """What the chart of one lot after the other shows."""
 
+from collections.abc import Sequence
 from itertools import pairwise
 
 from blankbook.pages.charts.chart_data import (
     FOOT,
     PLOT,
     TITLE,
-    Data,
     blank_chart,
     shop_unit,
+    tolerance_of,
 )
-from blankbook.pages.charts.deviation_chart import tolerance_words
+from blankbook.pages.charts.chart_types import LotMark, LotsData, LotsPanel, LotsSize
 from blankbook.pages.draw.axis_labels import chart_number, short_label
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import change_text, point_name, unit_words
 from blankbook.records.model import Round
-from blankbook.results.evidence import (
-    chart_for,
-    charted_length,
-    rounds_and_deliveries,
-    size_sample,
-    tolerance,
-)
-from blankbook.results.result_types import Judged
+from blankbook.results.evidence import chart_for, rounds_and_deliveries, tolerance
+from blankbook.results.result_types import Judged, Lot
 
 LINE = 14
 """Pixels between the names of the sizes at the right."""
 
 
-def lots_chart(judged: Judged) -> ChartSpec | None:
+def lots_chart(judged: Judged) -> ChartSpec[LotsData] | None:
     """Return how far each lot was from its chart, by size, a panel for each deciding point.
 
     None where fewer than two rounds can be compared.
     """
-    rounds = rounds_and_deliveries(judged.case.blank)
-    drawn = [_series(judged, rounds, point) for point in judged.case.shop.deciding_points]
-    places = sorted({mark[0] for panel in drawn for size in panel for mark in size["marks"]})
-    if len(places) < 2:
+    rounds, lots = rounds_and_deliveries(judged.case.blank), judged.lots
+    if len({lot.round.source.path for held in lots.values() for lot in held}) < 2:
         return None
-    plot = max(PLOT, LINE * max(len(panel) for panel in drawn))
-    panels = [
-        {"title": point_name(point), "tolerance": _allowed(judged, rounds, point), "sizes": sizes}
-        for point, sizes in zip(judged.case.shop.deciding_points, drawn, strict=True)
-        if sizes
-    ]
-    data: Data = {
-        "plot": plot,
-        "days": [(round_.date - rounds[0].date).days for round_ in rounds],
-        "dates": [round_.date.isoformat()[:7] for round_ in rounds],
-        "panels": panels,
-    }
+    panels = [_panel(judged, rounds, point, held) for point, held in lots.items() if held]
+    plot = max(PLOT, LINE * max(len(panel.sizes) for panel in panels))
+    data = LotsData(
+        plot=plot,
+        days=tuple((round_.date - rounds[0].date).days for round_ in rounds),
+        dates=tuple(round_.date.isoformat()[:7] for round_ in rounds),
+        panels=tuple(panels),
+    )
     height = len(panels) * (TITLE + plot + FOOT)
     return blank_chart(judged, "lots", data, _alt(judged, rounds, panels), height)
 
 
-def _series(judged: Judged, rounds: list[Round], point: str) -> list[Data]:
+def _panel(judged: Judged, rounds: Sequence[Round], point: str, lots: Sequence[Lot]) -> LotsPanel:
+    """Return one point; the tolerance is that of the chart that holds for the newest round."""
+    chart = chart_for(judged.case, rounds[-1])
+    return LotsPanel(
+        title=point_name(point),
+        tolerance=tolerance_of(tolerance(judged.case, chart, point), shop_unit(judged)),
+        sizes=_sizes(judged, rounds, lots),
+    )
+
+
+def _sizes(judged: Judged, rounds: Sequence[Round], lots: Sequence[Lot]) -> tuple[LotsSize, ...]:
     """Return the sizes that were ever compared, each with its places and distances."""
-    found: list[Data] = []
+    places = {round_.source.path: place for place, round_ in enumerate(rounds)}
+    found = []
     for size in judged.blank.style.sizes:
-        marks = []
-        for place, round_ in enumerate(rounds):
-            here = size_sample(round_, size, point)
-            target = charted_length(chart_for(judged.case, round_), size, point)
-            if here and target is not None:
-                marks.append([place, chart_number(here.mean - target)])
+        marks = tuple(
+            LotMark(places[lot.round.source.path], chart_number(lot.by_size[size]))
+            for lot in lots
+            if size in lot.by_size
+        )
         if marks:
-            found.append({"label": short_label(size), "marks": marks})
-    return found
+            found.append(LotsSize(short_label(size), marks))
+    return tuple(found)
 
 
-def _allowed(judged: Judged, rounds: list[Round], point: str) -> Data:
-    """Return the tolerance of the chart that holds for the newest round."""
-    held = chart_for(judged.case, rounds[-1])
-    return tolerance_words(tolerance(judged.case, held, point), shop_unit(judged))
-
-
-def _alt(judged: Judged, rounds: list[Round], panels: list[Data]) -> str:
+def _alt(judged: Judged, rounds: Sequence[Round], panels: Sequence[LotsPanel]) -> str:
     unit = shop_unit(judged)
-    told = [f"{panel['title']}: {_told(panel, rounds, unit)}" for panel in panels]
+    told = [f"{panel.title}: {_extremes(panel, rounds, unit)}" for panel in panels]
     return (
         f"Distance from the chart in {unit_words(unit)} over {len(rounds)} rounds, "
         f"least to most of the sizes. {'. '.join(told)}."
     )
 
 
-def _told(panel: Data, rounds: list[Round], unit: str) -> str:
+def _extremes(panel: LotsPanel, rounds: Sequence[Round], unit: str) -> str:
     """Return the extremes of every round, each with its size."""
     spans = []
     for place, round_ in enumerate(rounds):
-        offs = [(off, s["label"]) for s in panel["sizes"] for at, off in s["marks"] if at == place]
+        offs = [(m.off, size.label) for size in panel.sizes for m in size.marks if m.at == place]
         if offs:
             ends = [min(offs), max(offs)] if len(offs) > 1 else offs
             span = " to ".join(f"{change_text(mm, unit)} ({size})" for mm, size in ends)
@@ -96,7 +89,7 @@ def _told(panel: Data, rounds: list[Round], unit: str) -> str:
     return "; ".join(spans)
 
 
-def day_places(days: list[int], left: float, right: float, gap: float) -> list[float]:
+def day_places(days: Sequence[int], left: float, right: float, gap: float) -> list[float]:
     """Return where the dates go: to scale where they lie far enough apart, else evenly."""
     if len(days) < 2 or days[-1] == days[0]:
         wide = (right - left) / max(len(days) - 1, 1)

@@ -1,6 +1,7 @@
 """What the chart of a delivery's plan shows: how often it accepts, by the share that is bad."""
 
-from blankbook.pages.charts.chart_data import Data, blank_chart
+from blankbook.pages.charts.chart_data import blank_chart
+from blankbook.pages.charts.chart_types import OperatingData, PlanChance, PlanMark
 from blankbook.pages.draw.axis_labels import chart_number
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.results.checks.delivery import (
@@ -18,7 +19,7 @@ STEPS = 40
 """Straight pieces that the curve is drawn in."""
 
 
-def operating_chart(judged: Judged) -> ChartSpec | None:
+def operating_chart(judged: Judged) -> ChartSpec[OperatingData] | None:
     """Return the chance that the next delivery's plan accepts, over the shares of its table.
 
     None where no delivery is to be expected.
@@ -30,19 +31,22 @@ def operating_chart(judged: Judged) -> ChartSpec | None:
     most = SHARES_BAD[-1]
     shares = [most * step / STEPS for step in range(STEPS + 1)]
     marks = [(shields.producers_risk_quality, 0.95), (shields.consumers_risk_quality, 0.10)]
-    data: Data = {
-        "most": most,
-        "curve": [[chart_number(s, digits=5), _chance(acceptance_chance(plan, s))] for s in shares],
-        "dots": [[share, _chance(chance)] for share, chance in shields.chances],
-        "marks": [
-            {
-                "at": [chart_number(share, digits=5), chance],
-                "words": f"{say_share(share)} bad: {chance * 100:.0f} in 100",
-            }
+    data = OperatingData(
+        most=most,
+        curve=tuple(
+            PlanChance(chart_number(s, digits=5), _chance(acceptance_chance(plan, s)))
+            for s in shares
+        ),
+        table=tuple(PlanChance(share, _chance(chance)) for share, chance in shields.chances),
+        marks=tuple(
+            PlanMark(
+                PlanChance(chart_number(share, digits=5), chance),
+                f"{say_share(share)} bad: {chance * 100:.0f} in 100",
+            )
             for share, chance in marks
             if share <= most
-        ],
-    }
+        ),
+    )
     told = "; ".join(f"{say_share(s)} bad {say_share(c)}" for s, c in shields.chances)
     alt = (
         f"How often a delivery is accepted, by the share that the supplier makes bad: {told}. "

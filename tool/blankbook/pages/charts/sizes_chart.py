@@ -1,16 +1,23 @@
 """What the drawing of the sizes over each other shows."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from statistics import fmean
 
 from blankbook.pages.charts.chart_data import (
     CHART_WIDTH,
-    Data,
     blank_chart,
     joined_labels,
     shop_unit,
 )
+from blankbook.pages.charts.chart_types import (
+    DrawnSize,
+    ScaleBar,
+    SizeGroup,
+    SizesData,
+    SmallSizesData,
+)
+from blankbook.pages.charts.panel_types import Lengths
 from blankbook.pages.draw.axis_labels import chart_number, short_label
 from blankbook.pages.draw.shirt_outline import PROPORTIONS, garment_width, tape_line
 from blankbook.pages.page_spec import ChartSpec
@@ -28,75 +35,76 @@ from blankbook.results.result_types import Case, Judged
 from blankbook.words.points import INCH, POINTS
 
 NEEDED = ("half_chest", "body_length")
+"""Without these two there is no outline."""
 ABOVE, BELOW = 8, 46
 SIDE = 6
 TALLEST = 420
 """Pixels: a long garment is drawn narrower rather than taller."""
 LEADER, LETTER = 20, 8
 """Pixels from a hem to its name, and of a letter."""
-BARS = {"in": (5 * float(INCH), "5 in"), "cm": (100.0, "10 cm")}
-"""The length of the scale bar, and what it says."""
+BARS = {"in": ScaleBar(5 * float(INCH), "5 in"), "cm": ScaleBar(100.0, "10 cm")}
 SMALL_SIZE = (72, 64)
 
+_Samples = Mapping[str, Mapping[str, Sample]]
+"""By size and point: the pieces that a size is drawn from."""
 
-def drawn_lengths(judged: Judged) -> dict[str, dict[str, float]]:
+
+def drawn_lengths(judged: Judged) -> dict[str, Lengths]:
     """Return the lengths that each measured size is drawn with, by its label, millimetres."""
     samples = _samples(judged.case)
-    return {size: drawn["lengths"] for size, drawn in zip(samples, _drawn(samples), strict=True)}
+    return {size: drawn.lengths for size, drawn in zip(samples, _drawn(samples), strict=True)}
 
 
-def sizes_chart(judged: Judged) -> ChartSpec | None:
-    """Return the measured sizes laid over each other, to scale, with the charted ones."""
+def sizes_chart(judged: Judged) -> ChartSpec[SizesData] | None:
+    """Return the measured sizes laid over each other, to scale, with the charted ones.
+
+    None where no size was measured across and along.
+    """
     samples = _samples(judged.case)
     if not samples:
         return None
     sizes = _drawn(samples)
     asked = _asked(judged.case, samples, sizes)
-    longest = max(size["lengths"]["body_length"] for size in [*sizes, *asked])
-    scale = min(_wide_scale(sizes, asked), TALLEST / longest)
-    assumed = [
-        point for point in PROPORTIONS if not any(point in found for found in samples.values())
-    ]
-    bar, words = BARS[shop_unit(judged)]
-    data: Data = {
-        "sizes": sizes,
-        "charted": asked,
-        "scale": round(scale, 5),
-        "bar": {"mm": bar, "words": words},
-        "spread": {p: chart_number(judged.case.spreads[p].deviation) for p in NEEDED},
-        "hems": _groups(sizes, scale, _corner),
-        "sides": [group for group in _groups(sizes, scale, _side) if len(group["places"]) > 1],
-        "assumed": bool(assumed),
-    }
-    alt = _alt(judged, samples, data, assumed)
+    outlines = [*(size.lengths for size in sizes), *asked]
+    longest = max(lengths["body_length"] for lengths in outlines)
+    scale = min(_wide_scale(sizes, outlines), TALLEST / longest)
+    assumed = [p for p in PROPORTIONS if not any(p in found for found in samples.values())]
+    data = SizesData(
+        sizes=sizes,
+        charted=asked,
+        scale=round(scale, 5),
+        bar=BARS[shop_unit(judged)],
+        spread={p: chart_number(judged.case.spreads[p].deviation) for p in NEEDED},
+        hems=_groups(sizes, scale, _corner),
+        sides=tuple(group for group in _groups(sizes, scale, _side) if len(group.places) > 1),
+        assumed=bool(assumed),
+    )
     height = round(ABOVE + BELOW + longest * scale)
-    return blank_chart(judged, "sizes", data, alt, height)
+    return blank_chart(judged, "sizes", data, _alt(judged, samples, data, assumed), height)
 
 
-def sizes_small_chart(judged: Judged) -> ChartSpec | None:
+def sizes_small_chart(judged: Judged) -> ChartSpec[SmallSizesData] | None:
     """Return the same outlines, small enough for a row of the catalogue."""
     samples = _samples(judged.case)
     if not samples:
         return None
-    sizes = _drawn(samples)
     alt = f"Measured sizes to scale: {joined_labels(list(samples))}."
-    data: Data = {"sizes": sizes}
     wide, high = SMALL_SIZE
-    spec = blank_chart(judged, "small", data, alt, high)
-    return replace(spec, kind="sizes_small", width=wide)
+    spec = blank_chart(judged, "small", SmallSizesData(_drawn(samples)), alt, high)
+    return replace(spec, width=wide)
 
 
-def _wide_scale(sizes: list[Data], asked: list[Data]) -> float:
+def _wide_scale(sizes: Sequence[DrawnSize], outlines: Sequence[Lengths]) -> float:
     """Return the scale that lets the sleeves fit, and the sizes' names beside the hems."""
-    most = max(len(size["label"]) for size in sizes)
+    most = max(len(size.label) for size in sizes)
     room = CHART_WIDTH / 2 - LEADER - LETTER * min(most, 10)
-    hem = max(tape_line("hem_width", size["lengths"])[1][0] for size in sizes)
-    return min(fitting_scale([*sizes, *asked], CHART_WIDTH - 2 * SIDE), room / hem)
+    hem = max(tape_line("hem_width", size.lengths)[1][0] for size in sizes)
+    return min(fitting_scale(outlines, CHART_WIDTH - 2 * SIDE), room / hem)
 
 
-def fitting_scale(sizes: list[Data], width: float) -> float:
+def fitting_scale(outlines: Iterable[Lengths], width: float) -> float:
     """Return the pixels in a millimetre that let the widest garment fit."""
-    return width / max(garment_width(size["lengths"]) for size in sizes)
+    return width / max(garment_width(lengths) for lengths in outlines)
 
 
 def _samples(case: Case) -> dict[str, dict[str, Sample]]:
@@ -110,27 +118,25 @@ def _samples(case: Case) -> dict[str, dict[str, Sample]]:
     return found
 
 
-def _drawn(samples: dict[str, dict[str, Sample]]) -> list[Data]:
+def _drawn(samples: _Samples) -> tuple[DrawnSize, ...]:
     """Return the sizes with their mean lengths; a part that only some sizes were measured at is
     drawn in the proportion that those have.
     """
-    sizes: list[Data] = [
-        {
-            "label": short_label(size),
-            "lengths": {point: chart_number(sample.mean) for point, sample in held.items()},
-        }
-        for size, held in samples.items()
+    lengths = [
+        {point: chart_number(sample.mean) for point, sample in held.items()}
+        for held in samples.values()
     ]
-    lengths = [size["lengths"] for size in sizes]
     for part, (whole, _) in PROPORTIONS.items():
         shares = [known[part] / known[whole] for known in lengths if part in known]
         for known in lengths:
             if shares and part not in known:
                 known[part] = chart_number(fmean(shares) * known[whole])
-    return sizes
+    return tuple(
+        DrawnSize(short_label(size), known) for size, known in zip(samples, lengths, strict=True)
+    )
 
 
-def _asked(case: Case, samples: dict[str, dict[str, Sample]], sizes: list[Data]) -> list[Data]:
+def _asked(case: Case, samples: _Samples, sizes: Sequence[DrawnSize]) -> tuple[Lengths, ...]:
     """Return the charted sizes; where the chart is silent they are drawn as measured."""
     found = []
     for (size, held), drawn in zip(samples.items(), sizes, strict=True):
@@ -138,11 +144,11 @@ def _asked(case: Case, samples: dict[str, dict[str, Sample]], sizes: list[Data])
         wanted = {point: charted_length(promised, size, point) for point in POINTS}
         lengths = {point: chart_number(mm) for point, mm in wanted.items() if mm is not None}
         if all(point in lengths for point in NEEDED):
-            found.append({"lengths": _beside(drawn["lengths"], lengths)})
-    return found
+            found.append(_beside(drawn.lengths, lengths))
+    return tuple(found)
 
 
-def _beside(measured: dict[str, float], asked: dict[str, float]) -> dict[str, float]:
+def _beside(measured: Lengths, asked: Lengths) -> Lengths:
     """Return the charted lengths, with the measured ones where the chart is silent.
 
     A hem that the chart is silent about keeps its distance from the chest, or the sides would lean.
@@ -154,38 +160,35 @@ def _beside(measured: dict[str, float], asked: dict[str, float]) -> dict[str, fl
     return lengths
 
 
-def _corner(size: Data) -> tuple[float, ...]:
-    lengths = size["lengths"]
+def _corner(lengths: Lengths) -> tuple[float, ...]:
     return lengths.get("hem_width", lengths["half_chest"]), lengths["body_length"]
 
 
-def _side(size: Data) -> tuple[float, ...]:
-    return (size["lengths"]["half_chest"],)
+def _side(lengths: Lengths) -> tuple[float, ...]:
+    return (lengths["half_chest"],)
 
 
 def _groups(
-    sizes: list[Data], scale: float, where: Callable[[Data], tuple[float, ...]]
-) -> list[Data]:
+    sizes: Sequence[DrawnSize], scale: float, where: Callable[[Lengths], tuple[float, ...]]
+) -> tuple[SizeGroup, ...]:
     """Return the neighbouring sizes that the eye cannot tell apart: under a pixel either side."""
     groups: list[list[int]] = []
     for place, size in enumerate(sizes):
-        if groups and _close(where(sizes[groups[-1][-1]]), where(size), scale):
+        if groups and _close(where(sizes[groups[-1][-1]].lengths), where(size.lengths), scale):
             groups[-1].append(place)
         else:
             groups.append([place])
-    return [
-        {"label": ", ".join(str(sizes[place]["label"]) for place in places), "places": places}
+    return tuple(
+        SizeGroup(", ".join(sizes[place].label for place in places), tuple(places))
         for places in groups
-    ]
+    )
 
 
 def _close(place: Iterable[float], other: Iterable[float], scale: float) -> bool:
     return all(abs(a - b) * scale < 2.0 for a, b in zip(place, other, strict=True))
 
 
-def _alt(
-    judged: Judged, samples: dict[str, dict[str, Sample]], data: Data, assumed: list[str]
-) -> str:
+def _alt(judged: Judged, samples: _Samples, data: SizesData, assumed: list[str]) -> str:
     unit = shop_unit(judged)
     each = [
         f"{size} {length_text(held['half_chest'].mean, unit)} by "
@@ -203,8 +206,8 @@ def _alt(
         for result in judged.of("grade_steps")
         if result.word in {"collapsed", "reversed"} and (step := result.number(Quantity.STEP))
     ]
-    says += [f"{group['label']} are drawn with one width" for group in data["sides"]]
-    says += ["The charted sizes are drawn in grey"] if data["charted"] else []
+    says += [f"{group.label} are drawn with one width" for group in data.sides]
+    says += ["The charted sizes are drawn in grey"] if data.charted else []
     if assumed:
         names = say_list([point_name(point) for point in assumed])
         says.append(f"Not measured, drawn in usual proportions: {names}")

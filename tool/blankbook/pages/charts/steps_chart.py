@@ -1,23 +1,25 @@
 """What the chart of the grade steps shows."""
 
+from collections.abc import Sequence
+
 from blankbook.pages.charts.chart_data import (
     PANEL,
-    Data,
     blank_chart,
     is_outside,
+    mean_limits,
     piece_count,
     shop_unit,
-    with_limits,
 )
+from blankbook.pages.charts.chart_types import StepColumn, StepsData, StepsPanel
+from blankbook.pages.charts.panel_types import Tick
 from blankbook.pages.draw.axis_labels import chart_number, short_label, ticks
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import change_text, point_name, unit_words
 from blankbook.results.checks.grade_steps import sound_steps
-from blankbook.results.evidence import measured_points
 from blankbook.results.number_words import say_list
 from blankbook.results.quantities import Quantity
-from blankbook.results.result_types import Judged, Result
-from blankbook.words.points import INCH
+from blankbook.results.result_types import Judged, Number, Result
+from blankbook.words.points import INCH, POINTS
 
 KEY_HEIGHT = 18
 """Pixels of the line that says what the dashes mean."""
@@ -29,58 +31,64 @@ LENGTH_TICKS = {
 """Millimetres between the marks of a scale, the finest first."""
 
 
-def steps_chart(judged: Judged) -> ChartSpec | None:
-    """Return the grade steps beside the charted ones, a panel for each point."""
+def steps_chart(judged: Judged) -> ChartSpec[StepsData] | None:
+    """Return the grade steps beside the charted ones, a panel for each point.
+
+    None where no two neighbouring sizes were measured.
+    """
     results = [r for r in judged.of("grade_steps") if r.number(Quantity.STEP)]
-    points = [p for p in measured_points(judged.case) if any(r.point == p for r in results)]
-    if not points:
+    if not results:
         return None
+    points = [p for p in POINTS if any(r.point == p for r in results)]
     panels = [_panel(judged, [r for r in results if r.point == point]) for point in points]
-    asked = any(column["charted"] for panel in panels for column in panel["columns"])
-    usual = not all(column["charted"] for panel in panels for column in panel["columns"])
-    words = ["dashes: charted step"] if asked else []
-    words += ["dots: usual step (no chart)"] if usual else []
-    data: Data = {"key": "; ".join(words), "panels": panels}
-    return blank_chart(
-        judged, "steps", data, _alt(judged, results), len(panels) * PANEL + KEY_HEIGHT
-    )
+    charted = [column.sound is not None for panel in panels for column in panel.columns]
+    words = ["dashes: charted step"] if any(charted) else []
+    words += ["dots: usual step (no chart)"] if not all(charted) else []
+    data = StepsData("; ".join(words), tuple(panels))
+    height = len(panels) * PANEL + KEY_HEIGHT
+    return blank_chart(judged, "steps", data, _alt(judged, results), height)
 
 
-def _panel(judged: Judged, results: list[Result]) -> Data:
-    columns = [_column(judged, result) for result in results]
-    ends = [c[key] for c in columns for key in ("low", "high", "asked")]
+def _panel(judged: Judged, results: Sequence[Result]) -> StepsPanel:
+    columns = [
+        _column(judged, result, step)
+        for result in results
+        if (step := result.number(Quantity.STEP))
+    ]
+    ends = [end for c in columns for end in (c.mean.low, c.mean.high, c.asked)]
     low, high = min(0.0, *ends), max(0.0, *ends)
     room = max(0.06 * (high - low), 1.0)
     unit = shop_unit(judged)
     marks = ticks(low - room, high + room, LENGTH_TICKS[unit])
-    return {
-        "title": point_name(results[0].point),
-        "low": chart_number(low - room),
-        "high": chart_number(high + room),
-        "ticks": [{"mm": mm, "words": change_text(mm, unit)} for mm in marks],
-        "columns": columns,
-    }
+    return StepsPanel(
+        title=point_name(results[0].point),
+        low=chart_number(low - room),
+        high=chart_number(high + room),
+        ticks=tuple(Tick(mm, change_text(mm, unit)) for mm in marks),
+        columns=tuple(columns),
+    )
 
 
-def _column(judged: Judged, result: Result) -> Data:
-    step, asked = result.number(Quantity.STEP), result.number(Quantity.CHARTED_STEP)
+def _column(judged: Judged, result: Result, step: Number) -> StepColumn:
+    asked = result.number(Quantity.CHARTED_STEP)
     against = asked or result.number(Quantity.USUAL_STEP)
-    assert step
     assert against
     allowed = judged.case.shop.step_tolerance[result.point]
-    sound = sound_steps(asked.value, allowed) if asked else ()
-    return {
-        **with_limits(step),
-        "label": f"{short_label(result.size, 12)}–{short_label(result.next_size, 12)}",
-        "foot": f"n {piece_count(result)}",
-        "asked": chart_number(against.value),
-        "charted": asked is not None,
-        "sound": [chart_number(border) for border in sound],
-        "fails": is_outside(result),
-    }
+    sound = None
+    if asked:
+        least, most = sound_steps(asked.value, allowed)
+        sound = chart_number(least), chart_number(most)
+    return StepColumn(
+        label=f"{short_label(result.size, 12)}–{short_label(result.next_size, 12)}",
+        foot=f"n {piece_count(result)}",
+        mean=mean_limits(step),
+        fails=is_outside(result),
+        asked=chart_number(against.value),
+        sound=sound,
+    )
 
 
-def _alt(judged: Judged, results: list[Result]) -> str:
+def _alt(judged: Judged, results: Sequence[Result]) -> str:
     unit = shop_unit(judged)
     points = dict.fromkeys(result.point for result in results)
     told = [_told(unit, [r for r in results if r.point == point]) for point in points]
@@ -90,7 +98,7 @@ def _alt(judged: Judged, results: list[Result]) -> str:
     return ". ".join(says) + "."
 
 
-def _told(unit: str, results: list[Result]) -> str:
+def _told(unit: str, results: Sequence[Result]) -> str:
     """Return the steps at one point in words."""
     steps = []
     for result in results:

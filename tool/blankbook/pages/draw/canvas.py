@@ -172,6 +172,3 @@ def _path(pieces: Sequence[Polyline], closed: bool) -> Any:
 def _must_be_finite(piece: Polyline) -> None:
     if not all(isfinite(x) and isfinite(y) for x, y in piece):
         raise ValueError(f"a chart's places must be numbers, found {list(piece)}")
-
-
-Drawing = Callable[[Canvas, dict[str, Any]], None]

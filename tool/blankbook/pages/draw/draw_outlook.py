@@ -1,13 +1,12 @@
 """The drawings of what is to come: the next lot, and what a delivery's plan lets through."""
 
-from collections.abc import Mapping
-from typing import Any
-
+from blankbook.pages.charts.chart_types import NextLotData, NextLotPanel, OperatingData, PlanChance
 from blankbook.pages.charts.next_lot_chart import LANES
-from blankbook.pages.draw.canvas import Canvas
+from blankbook.pages.charts.panel_types import Tolerance
+from blankbook.pages.draw.canvas import XY, Canvas
 from blankbook.pages.draw.chart_style import SMALL_TEXT
+from blankbook.pages.draw.draw_panels import is_off
 
-Data = Mapping[str, Any]
 LEFT, RIGHT = 52.0, 14.0
 """Pixels beside the marks; what a row is stands at the left."""
 SEEN, AHEAD, SCALE = 30.0, 52.0, 74.0
@@ -19,38 +18,38 @@ WORDS = 122.0
 """Pixels that the words beside a share take at most."""
 
 
-def draw_next_lot(canvas: Canvas, data: Data) -> None:
+def draw_next_lot(canvas: Canvas, data: NextLotData) -> None:
     """Draw, for each point, the lots so far above the next one with its limits."""
-    for place, shown in enumerate(data["panels"]):
+    for place, shown in enumerate(data.panels):
         _lane(canvas, place * LANES, shown)
 
 
-def _lane(canvas: Canvas, top: float, shown: Data) -> None:
-    allowed: float = shown["tolerance"]["mm"]
-    ahead: dict[str, float] = shown["next"]
-    ends = [*shown["lots"], ahead["low"], ahead["high"]]
+def _lane(canvas: Canvas, top: float, shown: NextLotPanel) -> None:
+    """Draw the lots so far in one row, and the next one with its limits in the row below."""
+    allowed, ahead = shown.tolerance.mm, shown.next
+    ends = [*shown.lots, ahead.low, ahead.high]
     reach = 1.08 * max(1.3 * allowed, 1.0, *(abs(off) for off in ends))
     middle = (LEFT + canvas.width - RIGHT) / 2
     scale = (middle - LEFT) / reach
 
     def x(off: float) -> float:
-        return float(middle + off * scale)
+        return middle + off * scale
 
-    canvas.text(4, top + 9, f"{shown['title']}, next lot", bold=True)
+    canvas.text(4, top + 9, f"{shown.title}, next lot", bold=True)
     canvas.band(x(-allowed), top + SEEN - 10, x(allowed), top + AHEAD + 10)
     canvas.lines([[(middle, top + SEEN - 10), (middle, top + AHEAD + 10)]], width=1.0)
     for level, words in ((SEEN, "so far"), (AHEAD, "next")):
         canvas.text(4, top + level, words, size=SMALL_TEXT, role="grey")
     for outside, role, shape in ((False, "grey", "dot"), (True, "vermilion", "square")):
-        some = [off for off in shown["lots"] if (abs(off) > allowed + 0.125) == outside]
+        some = [off for off in shown.lots if is_off(off, allowed) == outside]
         places = [(x(off), top + SEEN) for off in some]
         canvas.marks(places, role=role, shape=shape, size=2.8)
-    _span(canvas, [x(ahead[end]) for end in ("low", "mean", "high")], top + AHEAD,
-          "vermilion" if abs(ahead["mean"]) > allowed + 0.125 else "blue")  # fmt: skip
-    _words(canvas, shown["tolerance"], allowed * scale, middle, top + SCALE)
+    role = "vermilion" if is_off(ahead.mean, allowed) else "blue"
+    _span(canvas, (x(ahead.low), x(ahead.mean), x(ahead.high)), top + AHEAD, role)
+    _words(canvas, shown.tolerance, allowed * scale, middle, top + SCALE)
 
 
-def _span(canvas: Canvas, places: list[float], level: float, role: str) -> None:
+def _span(canvas: Canvas, places: tuple[float, float, float], level: float, role: str) -> None:
     """Draw a mean with its limits, lying."""
     low, mean, high = places
     caps = [[(x, level - 4), (x, level + 4)] for x in (low, high)]
@@ -58,40 +57,41 @@ def _span(canvas: Canvas, places: list[float], level: float, role: str) -> None:
     canvas.lines([[(mean, level - 7), (mean, level + 7)]], role=role, width=2.6)
 
 
-def _words(canvas: Canvas, allowed: Data, away: float, middle: float, level: float) -> None:
+def _words(canvas: Canvas, allowed: Tolerance, away: float, middle: float, level: float) -> None:
     """Write the tolerance below its edges; where they would touch, only the middle."""
-    marks = [(0.0, "chart"), (-away, allowed["below"]), (away, allowed["above"])]
+    marks = [(0.0, "chart"), (-away, allowed.below), (away, allowed.above)]
     if away < 48:
-        marks = [(0.0, f"chart {allowed['both']}")]
+        marks = [(0.0, f"chart {allowed.both}")]
     for off, words in marks:
         canvas.text(middle + off, level, words, size=SMALL_TEXT, align="center", role="grey")
 
 
-def draw_operating(canvas: Canvas, data: Data) -> None:
+def draw_operating(canvas: Canvas, data: OperatingData) -> None:
     """Draw the chance of acceptance over the share bad, with the two shares that matter."""
-    most, right = data["most"], canvas.width - RIGHT - 8
+    most, right = data.most, canvas.width - RIGHT - 8
 
-    def place(at: list[float]) -> tuple[float, float]:
-        share, chance = at
-        return LEFT + share / most * (right - LEFT), FLOOR - chance * (FLOOR - TOP)
+    def place(at: PlanChance) -> XY:
+        return LEFT + at.share / most * (right - LEFT), FLOOR - at.accepted * (FLOOR - TOP)
 
     canvas.text(4, 9, "accepted, times in 100", bold=True)
     for chance in (0, 50, 100):
-        level = place([0.0, chance / 100])[1]
+        level = place(PlanChance(0.0, chance / 100))[1]
         canvas.lines([[(LEFT, level), (right, level)]], role="ink" if not chance else "band")
         canvas.text(LEFT - 6, level, str(chance), size=SMALL_TEXT, align="right", role="grey")
-    for tenth in range(int(most * 20) + 1):
-        x = place([tenth / 20, 0.0])[0]
+    for twentieth in range(int(most * 20) + 1):
+        x = place(PlanChance(twentieth / 20, 0.0))[0]
         canvas.lines([[(x, FLOOR), (x, FLOOR + 4)]], role="grey")
-        canvas.text(x, FLOOR + 13, f"{5 * tenth} %", size=SMALL_TEXT, align="center", role="grey")
+        canvas.text(
+            x, FLOOR + 13, f"{5 * twentieth} %", size=SMALL_TEXT, align="center", role="grey"
+        )
     canvas.text((LEFT + right) / 2, FLOOR + 31, "made bad by the supplier", size=SMALL_TEXT,
                 align="center", role="grey")  # fmt: skip
-    canvas.lines([[place(at) for at in data["curve"]]], role="blue", width=1.6)
-    canvas.marks([place(at) for at in data["dots"]], role="blue", size=2.4)
-    for mark in data["marks"]:
-        x, level = place(mark["at"])
+    canvas.lines([[place(at) for at in data.curve]], role="blue", width=1.6)
+    canvas.marks([place(at) for at in data.table], role="blue", size=2.4)
+    for mark in data.marks:
+        x, level = place(mark.at)
         canvas.marks([(x, level)], role="ink", shape="diamond", size=3.6)
         if x + 9 + WORDS <= canvas.width:
-            canvas.text(x + 9, level - 5, mark["words"], size=SMALL_TEXT)
+            canvas.text(x + 9, level - 5, mark.words, size=SMALL_TEXT)
         else:  # above the curve, which falls to the right
-            canvas.text(canvas.width - 4, level - 20, mark["words"], size=SMALL_TEXT, align="right")
+            canvas.text(canvas.width - 4, level - 20, mark.words, size=SMALL_TEXT, align="right")

@@ -1,19 +1,29 @@
 """The drawings in panels: one for each point of measure, with sizes or washes along it."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from blankbook.pages.charts.chart_data import PANEL, PLOT, TITLE
+from blankbook.pages.charts.chart_types import (
+    DeviationData,
+    DeviationPanel,
+    StepColumn,
+    StepsData,
+    StepsPanel,
+    WashingData,
+)
+from blankbook.pages.charts.panel_types import Column, Tick, Tolerance
 from blankbook.pages.draw.axis_labels import shortened
 from blankbook.pages.draw.canvas import XY, Canvas, Polyline
 from blankbook.pages.draw.chart_style import SMALL_TEXT
 
-Data = Mapping[str, Any]
 LEFT, RIGHT = 52.0, 6.0
 """Pixels beside the marks; the scale's words stand at the left."""
 DASHES, DOTS = (5.0, 2.5), (1.2, 2.2)
 LANE = 5.0
 """Pixels between pieces that would cover each other."""
+ROUNDING = 0.125
+"""Millimetres: a tape's fraction that lies on the line of the tolerance may be rounded past it."""
 
 
 class PanelPlot:
@@ -27,7 +37,7 @@ class PanelPlot:
         self.low, self.high = span
         self.top, self.bottom = top + TITLE, top + TITLE + plot
         self.right = canvas.width - RIGHT
-        self.wide = (self.right - LEFT) / columns
+        self.wide = (self.right - LEFT) / max(columns, 1)
 
     def y(self, value: float) -> float:
         """Return the level of a value."""
@@ -51,26 +61,24 @@ class PanelPlot:
         level = self.y(value)
         self.canvas.lines([[(LEFT, level), (self.right, level)]], **look)
 
-    def scale(self, marks: Iterable[tuple[float, str]]) -> None:
+    def scale(self, marks: Iterable[Tick]) -> None:
         """Write values beside their levels, leaving out what would cover an earlier one."""
         taken: list[float] = []
-        for value, words in marks:
-            level = self.y(value)
+        for mark in marks:
+            level = self.y(mark.at)
             if all(abs(level - other) >= SMALL_TEXT for other in taken):
                 taken.append(level)
                 self.canvas.text(
-                    LEFT - 5, level, words, size=SMALL_TEXT, align="right", role="grey"
+                    LEFT - 5, level, mark.words, size=SMALL_TEXT, align="right", role="grey"
                 )
 
-    def tolerance(self, allowed: Data) -> None:
+    def tolerance(self, allowed: Tolerance) -> None:
         """Write how far from the chart is allowed; what would overlap is joined."""
-        if self.y(0.0) - self.y(allowed["mm"]) >= SMALL_TEXT:
-            self.scale([
-                (0.0, "chart"), (allowed["mm"], allowed["above"]),
-                (-allowed["mm"], allowed["below"]),
-            ])  # fmt: skip
+        if self.y(0.0) - self.y(allowed.mm) >= SMALL_TEXT:
+            ends = [Tick(allowed.mm, allowed.above), Tick(-allowed.mm, allowed.below)]
+            self.scale([Tick(0.0, "chart"), *ends])
         else:
-            self.scale([(0.0, allowed["both"])])
+            self.scale([Tick(0.0, allowed.both)])
 
     def feet(self, column: int, words: str, below: str = "") -> None:
         """Write what a column is, and what it rests on, as much as fits."""
@@ -79,16 +87,16 @@ class PanelPlot:
         self.canvas.text(x, self.bottom + 10, shortened(words, most), align="center")
         self.canvas.text(x, self.bottom + 24, below, size=SMALL_TEXT, align="center", role="grey")
 
-    def means(self, columns: Sequence[Data | None], shift: float = 0.0) -> None:
+    def means(self, columns: Sequence[Column | StepColumn | None], shift: float = 0.0) -> None:
         """Draw every mean with its limits, those that fail in vermilion."""
         half = min(8.0, self.wide / 5)
         for role in ("blue", "vermilion"):
             spans: list[Polyline] = []
             bars: list[Polyline] = []
-            for column, data in enumerate(columns):
-                if data and data["fails"] == (role == "vermilion"):
-                    x, level = self.x(column) + shift, self.y(data["mean"])
-                    low, high = self.y(data["low"]), self.y(data["high"])
+            for place, column in enumerate(columns):
+                if column and column.fails == (role == "vermilion"):
+                    x, level = self.x(place) + shift, self.y(column.mean.mean)
+                    low, high = self.y(column.mean.low), self.y(column.mean.high)
                     caps = [[(x - 3, end), (x + 3, end)] for end in (low, high)]
                     spans += [[(x, low), (x, high)], *caps]
                     bars.append([(x - half, level), (x + half, level)])
@@ -114,92 +122,101 @@ def swarm_lanes(levels: Sequence[float]) -> list[int]:
     return found
 
 
-def _dots(panel: PanelPlot, columns: Sequence[Data | None], shift: float) -> None:
+def is_off(value: float, allowed: float | None) -> bool:
+    """Say whether a value lies beyond what is allowed either way; never where nothing is asked."""
+    return allowed is not None and abs(value) > allowed + ROUNDING
+
+
+def _dots(panel: PanelPlot, columns: Sequence[Column | None], shift: float) -> None:
     """Draw every piece beside its mean; one outside what is allowed is a square."""
     inside: list[XY] = []
     outside: list[XY] = []
-    for column, found in enumerate(columns):
-        if not found:
+    for place, column in enumerate(columns):
+        if not column:
             continue
-        levels = [panel.y(value) for value in found["dots"]]
+        levels = [panel.y(value) for value in column.pieces]
         lanes = swarm_lanes(levels)
         room = panel.wide / 2 - shift - 3
-        step = min(LANE, room / max(*lanes, 1))
-        limit = found.get("allowed")
-        for value, level, lane in zip(found["dots"], levels, lanes, strict=True):
-            place = (panel.x(column) + shift + step * lane, level)
-            # An eighth of a millimetre: what is on the line was rounded there.
-            wrong = limit is not None and abs(value) > limit + 0.125
-            (outside if wrong else inside).append(place)
+        step = min(LANE, room / max([1, *lanes]))
+        for value, level, lane in zip(column.pieces, levels, lanes, strict=True):
+            spot = (panel.x(place) + shift + step * lane, level)
+            (outside if is_off(value, column.allowed) else inside).append(spot)
     panel.canvas.marks(inside, role="grey", size=2.2)
     panel.canvas.marks(outside, role="vermilion", shape="square", size=2.4)
 
 
-def _ends(columns: Sequence[Data | None]) -> list[float]:
-    """Return everything that a panel's scale must hold."""
-    return [v for c in columns if c for v in (*c["dots"], c["low"], c["high"])]
-
-
-def draw_deviation(canvas: Canvas, data: Data) -> None:
+def draw_deviation(canvas: Canvas, data: DeviationData) -> None:
     """Draw, for each point, every size's distance from the chart."""
-    for place, shown in enumerate(data["panels"]):
-        columns = shown["columns"]
-        reach = 1.08 * max(1.3 * shown["tolerance"]["mm"], 1.0, *(abs(v) for v in _ends(columns)))
-        panel = PanelPlot(canvas, place * PANEL, (-reach, reach), len(columns))
-        panel.name(shown["title"], shown["missing"])
-        for column, found in enumerate(columns):
-            if found:
-                x, half = panel.x(column), panel.wide / 2 - 2
-                allowed = found["allowed"]
-                canvas.band(x - half, panel.y(allowed), x + half, panel.y(-allowed))
+    for place, shown in enumerate(data.panels):
+        panel = PanelPlot(canvas, place * PANEL, _even_span(shown), len(shown.columns))
+        panel.name(shown.title, shown.missing)
+        for at, column in enumerate(shown.columns):
+            if column and column.allowed is not None:
+                x, half = panel.x(at), panel.wide / 2 - 2
+                canvas.band(x - half, panel.y(column.allowed), x + half, panel.y(-column.allowed))
         panel.rule(0.0, width=1.0)
-        panel.tolerance(shown["tolerance"])
+        panel.tolerance(shown.tolerance)
         shift = min(8.0, panel.wide / 6)
-        for column, (size, found) in enumerate(zip(data["sizes"], columns, strict=True)):
-            panel.feet(column, size if found else "", found["foot"] if found else "")
-        panel.means(columns, -shift)
-        _dots(panel, columns, shift)
+        for at, column in enumerate(shown.columns):
+            if column:
+                panel.feet(at, column.label, column.foot)
+        panel.means(shown.columns, -shift)
+        _dots(panel, shown.columns, shift)
 
 
-def draw_steps(canvas: Canvas, data: Data) -> None:
+def _even_span(shown: DeviationPanel) -> tuple[float, float]:
+    """Return the ends of a scale with zero in its middle, which holds all that is drawn."""
+    ends = [
+        abs(value)
+        for column in shown.columns
+        if column
+        for value in (*column.pieces, column.mean.low, column.mean.high)
+    ]
+    reach = 1.08 * max([1.3 * shown.tolerance.mm, 1.0, *ends])
+    return -reach, reach
+
+
+def draw_steps(canvas: Canvas, data: StepsData) -> None:
     """Draw, for each point, every grade step beside the one that is asked."""
-    for place, shown in enumerate(data["panels"]):
-        columns = shown["columns"]
-        panel = PanelPlot(canvas, place * PANEL, (shown["low"], shown["high"]), len(columns))
-        panel.name(shown["title"])
-        half = panel.wide / 2 - 4
-        for column, found in enumerate(columns):
-            if found["charted"]:
-                x, (least, most) = panel.x(column), found["sound"]
-                top, bottom = panel.y(most), panel.y(least)
-                canvas.band(x - half, max(top, panel.top), x + half, min(bottom, panel.bottom))
-        panel.rule(0.0, width=1.0)
-        panel.scale([(mark["mm"], mark["words"]) for mark in shown["ticks"]])
-        for charted, dashes in ((True, DASHES), (False, DOTS)):
-            asked = [
-                [(panel.x(c) - half, panel.y(f["asked"])), (panel.x(c) + half, panel.y(f["asked"]))]
-                for c, f in enumerate(columns)
-                if f["charted"] == charted
-            ]
-            canvas.lines(asked, width=1.2, dashes=dashes)
-        for column, found in enumerate(columns):
-            panel.feet(column, found["label"], found["foot"])
-        panel.means(columns)
-    canvas.text(LEFT, canvas.height - 9, data["key"], size=SMALL_TEXT, role="grey")
+    for place, shown in enumerate(data.panels):
+        panel = PanelPlot(canvas, place * PANEL, (shown.low, shown.high), len(shown.columns))
+        panel.name(shown.title)
+        _asked_steps(panel, shown)
+        for at, column in enumerate(shown.columns):
+            panel.feet(at, column.label, column.foot)
+        panel.means(shown.columns)
+    canvas.text(LEFT, canvas.height - 9, data.key, size=SMALL_TEXT, role="grey")
 
 
-def draw_washing(canvas: Canvas, data: Data) -> None:
+def _asked_steps(panel: PanelPlot, shown: StepsPanel) -> None:
+    """Draw the scale, what is sound where a chart says so, and the step that is asked."""
+    half = panel.wide / 2 - 4
+    for at, column in enumerate(shown.columns):
+        if column.sound:
+            x, (least, most) = panel.x(at), column.sound
+            top, bottom = max(panel.y(most), panel.top), min(panel.y(least), panel.bottom)
+            panel.canvas.band(x - half, top, x + half, bottom)
+    panel.rule(0.0, width=1.0)
+    panel.scale(shown.ticks)
+    for charted, dashes in ((True, DASHES), (False, DOTS)):
+        asked = [
+            [(panel.x(at) - half, panel.y(c.asked)), (panel.x(at) + half, panel.y(c.asked))]
+            for at, c in enumerate(shown.columns)
+            if (c.sound is not None) == charted
+        ]
+        panel.canvas.lines(asked, width=1.2, dashes=dashes)
+
+
+def draw_washing(canvas: Canvas, data: WashingData) -> None:
     """Draw, for each point, every piece's change after each number of washes."""
-    for place, shown in enumerate(data["panels"]):
-        columns = shown["columns"]
-        panel = PanelPlot(canvas, place * PANEL, (shown["low"], shown["high"]), len(columns))
-        panel.name(shown["title"])
+    for place, shown in enumerate(data.panels):
+        panel = PanelPlot(canvas, place * PANEL, (shown.low, shown.high), len(shown.columns))
+        panel.name(shown.title)
         panel.rule(0.0, width=1.0)
-        for limit in shown["limits"]:
-            panel.rule(limit["at"], width=1.0, dashes=DASHES)
-        marks = [*shown["limits"], *shown["ticks"]]
-        panel.scale([(mark["at"], mark["words"]) for mark in marks])
-        for column, found in enumerate(columns):
-            panel.feet(column, found["label"], found["foot"])
-        panel.means(columns, -10.0)
-        _dots(panel, columns, 10.0)
+        for limit in shown.limits:
+            panel.rule(limit.at, width=1.0, dashes=DASHES)
+        panel.scale([*shown.limits, *shown.ticks])
+        for at, column in enumerate(shown.columns):
+            panel.feet(at, column.label, column.foot)
+        panel.means(shown.columns, -10.0)
+        _dots(panel, shown.columns, 10.0)

@@ -1,9 +1,9 @@
 """The drawings of shirts: the sizes over each other, the same in small, and where the tape goes."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from math import hypot
-from typing import Any
 
+from blankbook.pages.charts.chart_types import GuideData, SizesData, SmallSizesData
 from blankbook.pages.charts.sizes_chart import ABOVE, LEADER, LETTER, fitting_scale
 from blankbook.pages.draw.axis_labels import shortened, spread_apart
 from blankbook.pages.draw.canvas import Canvas
@@ -17,7 +17,6 @@ from blankbook.pages.draw.shirt_outline import (
     tape_line,
 )
 
-Data = Mapping[str, Any]
 CAP = 2.5
 """Pixels of the short bar at a whisker's end, either way."""
 ROW = 14
@@ -39,30 +38,29 @@ class ScaledGarment:
         return [self.at(point) for point in points]
 
 
-def draw_sizes(canvas: Canvas, data: Data) -> None:
+def draw_sizes(canvas: Canvas, data: SizesData) -> None:
     """Draw the charted sizes, the measured ones over them, and what tells them apart."""
-    placed = ScaledGarment(data["scale"], canvas.width / 2, ABOVE)
-    asked = [placed.line(outline(size["lengths"])) for size in data["charted"]]
+    placed = ScaledGarment(data.scale, canvas.width / 2, ABOVE)
+    asked = [placed.line(outline(lengths)) for lengths in data.charted]
     canvas.lines(asked, role="grey", width=0.6, closed=True)
-    seen = [placed.line(outline(size["lengths"])) for size in data["sizes"]]
+    seen = [placed.line(outline(size.lengths)) for size in data.sizes]
     canvas.lines(seen, role="blue", width=1.2, closed=True)
-    _whiskers(canvas, data, placed)
-    _name_hems(canvas, data, placed)
-    _name_sides(canvas, data, placed)
+    if data.sizes:
+        _whiskers(canvas, data, placed)
+        _name_hems(canvas, data, placed)
+        _name_sides(canvas, data, placed)
     _foot(canvas, data)
 
 
-def _whiskers(canvas: Canvas, data: Data, placed: ScaledGarment) -> None:
+def _whiskers(canvas: Canvas, data: SizesData, placed: ScaledGarment) -> None:
     """Mark one deviation between pieces either way, at the side and at the hem of every size."""
-    chest, length = (
-        data["spread"][point] * placed.scale for point in ("half_chest", "body_length")
-    )
+    chest, length = (data.spread[point] * placed.scale for point in ("half_chest", "body_length"))
     pieces: list[Polygon] = []
     top = _between(data, placed, 0.4)
-    for place, size in enumerate(data["sizes"]):
-        (left, _), _ = tape_line("half_chest", size["lengths"])
+    for place, size in enumerate(data.sizes):
+        (left, _), _ = tape_line("half_chest", size.lengths)
         x, _ = placed.at((left, 0.0))
-        _, y = placed.at((0.0, size["lengths"]["body_length"]))
+        _, y = placed.at((0.0, size.lengths["body_length"]))
         level, across = top + 9 * place, placed.x - 40 + 9 * place
         # A half chest's own spread is shared by its two sides.
         pieces += _whisker(x, level, chest / 2, 0.0)
@@ -70,10 +68,10 @@ def _whiskers(canvas: Canvas, data: Data, placed: ScaledGarment) -> None:
     canvas.lines(pieces, role="ink", width=1.0)
 
 
-def _between(data: Data, placed: ScaledGarment, share: float) -> float:
+def _between(data: SizesData, placed: ScaledGarment, share: float) -> float:
     """Return a level between the lowest armhole and the highest hem."""
-    armhole = max(tape_line("half_chest", size["lengths"])[1][1] for size in data["sizes"])
-    hem = min(size["lengths"]["body_length"] for size in data["sizes"])
+    armhole = max(tape_line("half_chest", size.lengths)[1][1] for size in data.sizes)
+    hem = min(size.lengths["body_length"] for size in data.sizes)
     return placed.at((0.0, armhole + share * (hem - armhole)))[1]
 
 
@@ -89,15 +87,15 @@ def _whisker(x: float, y: float, wide: float, high: float) -> list[Polygon]:
     ]
 
 
-def _name_hems(canvas: Canvas, data: Data, placed: ScaledGarment) -> None:
+def _name_hems(canvas: Canvas, data: SizesData, placed: ScaledGarment) -> None:
     """Name the sizes beside their hems; outlines that the eye cannot part share a name."""
     ends = []
-    for group in data["hems"]:
-        lengths = data["sizes"][group["places"][-1]]["lengths"]
+    for group in data.hems:
+        lengths = data.sizes[group.places[-1]].lengths
         _, corner = tape_line("hem_width", lengths)
-        ends.append((*placed.at(corner), group["label"]))
+        ends.append((*placed.at(corner), group.label))
     ends.sort(key=lambda end: end[1])
-    column = max(x for x, _, _ in ends) + LEADER
+    column = max((x for x, _, _ in ends), default=0.0) + LEADER
     levels = spread_apart([y for _, y, _ in ends], ROW, placed.y + 60, canvas.height - 44)
     most = max(int((canvas.width - column) / LETTER), 3)
     leaders = []
@@ -107,57 +105,57 @@ def _name_hems(canvas: Canvas, data: Data, placed: ScaledGarment) -> None:
     canvas.lines(leaders, role="grey", width=0.6)
 
 
-def _name_sides(canvas: Canvas, data: Data, placed: ScaledGarment) -> None:
+def _name_sides(canvas: Canvas, data: SizesData, placed: ScaledGarment) -> None:
     """Name the sizes that share a width, inside the smallest, with a leader to their side."""
-    narrow = min(size["lengths"]["half_chest"] for size in data["sizes"])
+    narrow = min(size.lengths["half_chest"] for size in data.sizes)
     inner, _ = placed.at((-narrow / 2, 0.0))
-    for row, group in enumerate(data["sides"]):
-        lengths = data["sizes"][group["places"][0]]["lengths"]
+    for row, group in enumerate(data.sides):
+        lengths = data.sizes[group.places[0]].lengths
         side, _ = placed.at((-lengths["half_chest"] / 2, 0.0))
         level = _between(data, placed, 0.25) - ROW * row
         canvas.lines([[(side, level), (inner + 8, level)]], role="grey", width=0.6)
         canvas.marks([(side, level)], role="ink", size=2.2)
-        canvas.text(
-            inner + 11, level, f"{shortened(group['label'], 14)}: one width", size=SMALL_TEXT
-        )
+        canvas.text(inner + 11, level, f"{shortened(group.label, 14)}: one width", size=SMALL_TEXT)
 
 
-def _foot(canvas: Canvas, data: Data) -> None:
+def _foot(canvas: Canvas, data: SizesData) -> None:
     """Draw the scale bar, and say what the other marks are."""
     left, level = 8.0, canvas.height - 26.0
-    right = left + data["bar"]["mm"] * data["scale"]
+    right = left + data.bar.mm * data.scale
     ends = [[(x, level - 4), (x, level + 4)] for x in (left, right)]
     canvas.lines([[(left, level), (right, level)], *ends])
-    canvas.text(right + 6, level, data["bar"]["words"])
-    charted = "; grey: as charted" if data["charted"] else ""
+    canvas.text(right + 6, level, data.bar.words)
+    charted = "; grey: as charted" if data.charted else ""
     words = f"bars: ± one deviation{charted}"
     canvas.text(right + 50, level, words, size=SMALL_TEXT, role="grey")
-    if data["assumed"]:
+    if data.assumed:
         words = "parts not measured are drawn in usual proportions"
         canvas.text(left, canvas.height - 9, words, size=SMALL_TEXT, role="grey")
 
 
-def draw_small(canvas: Canvas, data: Data) -> None:
+def draw_small(canvas: Canvas, data: SmallSizesData) -> None:
     """Draw nothing but the outlines."""
-    sizes = data["sizes"]
-    longest = max(size["lengths"]["body_length"] for size in sizes)
-    scale = min(fitting_scale(sizes, canvas.width - 4), (canvas.height - 4) / longest)
+    if not data.sizes:
+        return
+    outlines = [size.lengths for size in data.sizes]
+    longest = max(lengths["body_length"] for lengths in outlines)
+    scale = min(fitting_scale(outlines, canvas.width - 4), (canvas.height - 4) / longest)
     placed = ScaledGarment(scale, canvas.width / 2, (canvas.height - scale * longest) / 2)
-    lines = [placed.line(outline(size["lengths"])) for size in sizes]
+    lines = [placed.line(outline(lengths)) for lengths in outlines]
     canvas.lines(lines, role="blue", width=0.8, closed=True)
 
 
-def draw_guide(canvas: Canvas, data: Data) -> None:
+def draw_guide(canvas: Canvas, data: GuideData) -> None:
     """Draw one shirt with the tape on it."""
-    lengths = data["lengths"]
+    lengths = data.lengths
     scale = min(
         (canvas.width - 10) / garment_width(lengths), (canvas.height - 34) / lengths["body_length"]
     )
     placed = ScaledGarment(scale, canvas.width / 2, 28.0)
     canvas.lines([placed.line(outline(lengths))], role="grey", closed=True)
     canvas.lines([placed.line(neckline(lengths))], role="grey")
-    _tape(canvas, *placed.line(tape_line(data["point"], lengths)))
-    canvas.text(canvas.width / 2, 9, data["label"], align="center", bold=True)
+    _tape(canvas, *placed.line(tape_line(data.point, lengths)))
+    canvas.text(canvas.width / 2, 9, data.label, align="center", bold=True)
 
 
 def _tape(canvas: Canvas, start: OutlineXY, end: OutlineXY) -> None:

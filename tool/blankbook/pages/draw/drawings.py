@@ -1,8 +1,20 @@
 """A spec drawn. A drawing gets the spec's data and draws it; none computes a result."""
 
-from collections.abc import Callable, Mapping
-from typing import Any
+from typing import assert_never
 
+from blankbook.pages.charts.chart_types import (
+    ChartData,
+    DeviationData,
+    GuideData,
+    LotsData,
+    NextLotData,
+    OperatingData,
+    SizesData,
+    SmallSizesData,
+    StepsData,
+    WashingData,
+)
+from blankbook.pages.charts.over_time_types import OverTimeData, StripData
 from blankbook.pages.draw.canvas import Canvas
 from blankbook.pages.draw.chart_style import chart_settings
 from blankbook.pages.draw.draw_lots import draw_lots
@@ -11,26 +23,40 @@ from blankbook.pages.draw.draw_over_time import draw_over_time, draw_strip
 from blankbook.pages.draw.draw_panels import draw_deviation, draw_steps, draw_washing
 from blankbook.pages.draw.draw_shirts import draw_guide, draw_sizes, draw_small
 from blankbook.pages.draw.svg_bytes import to_svg
-from blankbook.pages.page_spec import ChartSpec
-
-DRAWINGS: dict[str, Callable[[Canvas, Mapping[str, Any]], None]] = {
-    "sizes": draw_sizes,
-    "sizes_small": draw_small,
-    "deviation": draw_deviation,
-    "steps": draw_steps,
-    "washing": draw_washing,
-    "lots": draw_lots,
-    "next_lot": draw_next_lot,
-    "operating": draw_operating,
-    "over_time": draw_over_time,
-    "strip": draw_strip,
-    "guide": draw_guide,
-}
+from blankbook.pages.page_spec import AnyChart
 
 
-def draw(spec: ChartSpec) -> bytes:
+def draw(spec: AnyChart) -> bytes:
     """Return the chart as SVG: the same bytes for the same spec."""
     with chart_settings(spec.path):
         canvas = Canvas(spec.width, spec.height)
-        DRAWINGS[spec.kind](canvas, spec.data)
+        _draw_on(canvas, spec.data)
         return to_svg(canvas, spec.alt)
+
+
+def _draw_on(canvas: Canvas, data: ChartData) -> None:  # noqa: C901 - a case a chart
+    match data:
+        case SizesData():
+            draw_sizes(canvas, data)
+        case SmallSizesData():
+            draw_small(canvas, data)
+        case DeviationData():
+            draw_deviation(canvas, data)
+        case StepsData():
+            draw_steps(canvas, data)
+        case WashingData():
+            draw_washing(canvas, data)
+        case LotsData():
+            draw_lots(canvas, data)
+        case NextLotData():
+            draw_next_lot(canvas, data)
+        case OperatingData():
+            draw_operating(canvas, data)
+        case OverTimeData():
+            draw_over_time(canvas, data)
+        case StripData():
+            draw_strip(canvas, data)
+        case GuideData():
+            draw_guide(canvas, data)
+        case _:
+            assert_never(data)

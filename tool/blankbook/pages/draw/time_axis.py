@@ -22,13 +22,13 @@ class TimeAxis:
     def __init__(
         self, lots: Sequence[int], charts: Sequence[int], end: int, left: float, right: float
     ) -> None:
-        begin = min(lots)
+        begin = min(lots, default=0)
         whole = max(end - begin, 1)
         marks = [(day, False, n) for n, day in enumerate(charts) if day > begin]
         marks += [(day, True, n) for n, day in enumerate(lots)]
         marks.sort()
         wide = right - left
-        gap = min(GAP, (wide - 2 * EDGE) / len(marks))
+        gap = min(GAP, (wide - 2 * EDGE) / max(len(marks), 1))
         inner = (left + EDGE, right - EDGE)
         scaled = [inner[0] + (day - begin) / whole * (inner[1] - inner[0]) for day, _, _ in marks]
         places = spread_apart(scaled, gap, *inner)

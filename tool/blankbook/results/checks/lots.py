@@ -7,7 +7,6 @@ from blankbook.results.methods.equivalence import Comparison, MoveAnswer, compar
 from blankbook.results.number_words import say, say_change, say_limits, say_list
 from blankbook.results.over_lots.lot_history import (
     MOVE_MARGIN,
-    Lot,
     lot_charts,
     lots_of,
     reference_lot,
@@ -15,7 +14,7 @@ from blankbook.results.over_lots.lot_history import (
 )
 from blankbook.results.over_lots.next_lot import LotForecast, lot_forecast
 from blankbook.results.quantities import Quantity
-from blankbook.results.result_types import Case, Check, Number, Result
+from blankbook.results.result_types import Case, Check, Lot, Number, Result
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS

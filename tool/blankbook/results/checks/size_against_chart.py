@@ -80,6 +80,7 @@ def _judge_sample(case: Case, sample: Sample) -> Result:
             nine_in_ten_limits(sample, spread, case.shop.risk),
             Number(Quantity.PIECES, len(sample.values), "pieces"),
         ),
+        piece_values=tuple(value - target for value in sample.values),
         more_pieces=more,
         deciding=is_deciding(case, sample.point),
     )

@@ -103,6 +103,7 @@ def _judge_point(case: Case, round_: Round, point: str, cycles: int, last: bool)
             Number(Quantity.LIMIT, allowed, "%"),
             Number(Quantity.PIECES, len(seen), "pieces"),
         ),
+        piece_values=tuple(seen),
         more_pieces=more,
         deciding=last and is_deciding(case, point),
     )

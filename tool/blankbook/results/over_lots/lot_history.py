@@ -4,8 +4,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import fmean
 
-from blankbook.records.model import Prior, Round
-from blankbook.results.evidence import chart_for, charted_length, rounds_and_deliveries, size_sample
+from blankbook.records.model import Prior
+from blankbook.results.evidence import (
+    chart_for,
+    charted_length,
+    rounds_and_deliveries,
+    size_sample,
+    tolerance,
+)
 from blankbook.results.methods.control_charts import (
     CentreLine,
     ControlChart,
@@ -13,27 +19,12 @@ from blankbook.results.methods.control_charts import (
     chart_of_lots,
     moving_average_chart,
 )
-from blankbook.results.result_types import Case, Spread
+from blankbook.results.result_types import Case, Lot
 from blankbook.words.answers import Advice
 
 ACCEPTING_DECISIONS = (Advice.APPROVED, Advice.CONDITIONS)
 MOVE_MARGIN = 0.5
 """How far a lot may lie from an approved one and count as unchanged: a share of the tolerance."""
-
-
-@dataclass(frozen=True, slots=True)
-class Lot:
-    """One round at one point: its distance from the chart in force at the time, millimetres."""
-
-    round: Round
-    off: float
-    pieces: int
-    values: tuple[tuple[str, float], ...] = ()
-    """Each piece's size, and its distance from the chart."""
-
-    def error(self, spread: Spread) -> float:
-        """Return the standard error of the mean, from the pieces within the lot."""
-        return float(spread.deviation / self.pieces**0.5)
 
 
 def lots_of(case: Case, point: str) -> list[Lot]:
@@ -42,13 +33,21 @@ def lots_of(case: Case, point: str) -> list[Lot]:
     for round_ in rounds_and_deliveries(case.blank):
         chart = chart_for(case, round_)
         values: list[tuple[str, float]] = []
+        by_size: dict[str, float] = {}
         for size in case.blank.style.sizes:
             here, target = size_sample(round_, size, point), charted_length(chart, size, point)
             if here and target is not None:
                 values += [(size, value - target) for value in here.values]
+                by_size[size] = here.mean - target
         if values:
-            found.append(Lot(round_, fmean(off for _, off in values), len(values), tuple(values)))
+            off, allowed = fmean(off for _, off in values), tolerance(case, chart, point)
+            found.append(Lot(round_, off, len(values), tuple(values), by_size, allowed))
     return found
+
+
+def deciding_lots(case: Case) -> dict[str, list[Lot]]:
+    """Return the lots at each point that the shop decides by."""
+    return {point: lots_of(case, point) for point in case.shop.deciding_points}
 
 
 def reference_lot(lots: Sequence[Lot]) -> Lot:

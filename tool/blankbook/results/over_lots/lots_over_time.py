@@ -19,8 +19,8 @@ from blankbook.results.evidence import (
 )
 from blankbook.results.limits import Limits
 from blankbook.results.methods.control_charts import Basis, ChartPoint
-from blankbook.results.over_lots.lot_history import Lot, LotCharts, lot_charts, lots_of
-from blankbook.results.result_types import Case
+from blankbook.results.over_lots.lot_history import LotCharts, lot_charts, lots_of
+from blankbook.results.result_types import Case, Lot
 from blankbook.words.answers import Answer
 from blankbook.words.points import POINTS
 

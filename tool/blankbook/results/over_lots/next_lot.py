@@ -13,8 +13,7 @@ from blankbook.records.model import Prior
 from blankbook.results.limits import Limits, deviation_limits, limits
 from blankbook.results.methods.control_charts import ENOUGH_LOTS
 from blankbook.results.methods.variance_components import analyse_lots, between_limits, components
-from blankbook.results.over_lots.lot_history import Lot
-from blankbook.results.result_types import Spread
+from blankbook.results.result_types import Lot, Spread
 
 
 @dataclass(frozen=True, slots=True)

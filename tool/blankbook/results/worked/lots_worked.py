@@ -6,7 +6,6 @@ from blankbook.results.checks.lots import judge
 from blankbook.results.limits import normal_below, t_quantile
 from blankbook.results.methods.control_charts import LIMIT_DEVIATIONS, Basis
 from blankbook.results.over_lots.lot_history import (
-    Lot,
     lot_charts,
     lots_of,
     reference_lot,
@@ -14,7 +13,7 @@ from blankbook.results.over_lots.lot_history import (
 )
 from blankbook.results.over_lots.next_lot import LotForecast, lot_forecast
 from blankbook.results.quantities import Quantity
-from blankbook.results.result_types import Case, Result
+from blankbook.results.result_types import Case, Lot, Result
 from blankbook.results.worked.working_lines import (
     Figures,
     WorkedLine,

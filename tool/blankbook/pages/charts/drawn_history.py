@@ -1,0 +1,47 @@
+"""What of a blank's history is drawn: the newest lots, and the points and sizes that have them."""
+
+import datetime
+
+from blankbook.records.model import Chart
+from blankbook.results.over_lots.lots_over_time import (
+    LotsOverTime,
+    PointOverTime,
+    SizeOfLot,
+    SizeOverTime,
+)
+
+MOST_LOTS = 20
+"""Lots that are drawn, the newest: more cannot be told apart on a phone."""
+FEWEST_LOTS = 2
+"""With fewer lots of a size there is no panel: one lot is no trend."""
+
+
+def left_out(found: LotsOverTime) -> int:
+    """Return how many of the oldest lots are left out."""
+    return max(len(found.lots) - MOST_LOTS, 0)
+
+
+def drawn_rows(found: LotsOverTime) -> list[PointOverTime]:
+    """Return the points that a lot which is drawn has readings of."""
+    return [row for row in found.rows if any(stand.at >= left_out(found) for stand in row.stands)]
+
+
+def drawn_panels(
+    found: LotsOverTime, row: PointOverTime
+) -> list[tuple[SizeOverTime, list[SizeOfLot]]]:
+    """Return the sizes that are drawn, each with its lots."""
+    first = left_out(found)
+    marks = [(panel, [mark for mark in panel.marks if mark.at >= first]) for panel in row.panels]
+    return [(panel, some) for panel, some in marks if len(some) >= FEWEST_LOTS]
+
+
+def first_day(found: LotsOverTime) -> datetime.date:
+    """Return the day of the first lot that is drawn."""
+    return found.lots[left_out(found)].chart_day
+
+
+def drawn_charts(found: LotsOverTime) -> list[Chart]:
+    """Return the charts that hold on some day of the axis that is drawn."""
+    charts, begin = found.charts, first_day(found)
+    ends = [later.since for later in charts[1:]]
+    return [chart for n, chart in enumerate(charts) if n >= len(ends) or ends[n] > begin]

@@ -10,13 +10,16 @@ import pytest
 from blankbook.history.review import read_blanks
 
 
-def records_opened(monkeypatch: pytest.MonkeyPatch) -> list[str]:
-    """Return the paths of the records that reviews read from now on; it fills as they do."""
-    opened: list[str] = []
+def records_opened(monkeypatch: pytest.MonkeyPatch) -> list[tuple[int, str]]:
+    """Return version (0 the older) and path of what reviews read from now on; it fills as they do.
+
+    Only what this process reads is seen.
+    """
+    opened: list[tuple[int, str]] = []
     entry = read_blanks.Entries.of
 
     def seen(self: read_blanks.Entries, side: int, file: Any) -> Any:
-        opened.append(file.path)
+        opened.append((side, file.path))
         return entry(self, side, file)
 
     monkeypatch.setattr(read_blanks.Entries, "of", seen)

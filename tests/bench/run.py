@@ -27,8 +27,6 @@ from table import HEAD, Row, Target, line
 from timing import IDLE_BELOW, Command, Taken, busy, once, python, script, side_by_side, told
 
 NO_COMPILED = "raise ImportError('hidden by the benchmark')\n"
-NAME = "changes.json"
-"""Where the program keeps what reviews have worked out."""
 LIBRARIES = ("typer", "jsonschema", "matplotlib", "mkdocs", "numpy", "scipy", "pyyaml")
 
 
@@ -137,28 +135,18 @@ class Bench:
         blanks, commits, last = (6, 40, 10) if self.quick else (350, 5000, 50)
         write_history(root, blanks, commits, last)
         ours = python("-m", "blankbook", "changes", "old", "new", "--ledger", root)
-        known = root / ".blankbook"
-        once(Command(_ours("build", root)))
-        built = (known / NAME).read_bytes()
-        once(Command(ours))
-        said = (known / NAME).read_bytes()
         taken = side_by_side(
             {
                 "git": Command(script("bare_history.py", root)),
                 "parse": Command(script("bare_parse.py", root)),
-                "again": Command(ours, before=lambda: _put(known / NAME, said)),
-                "built": Command(ours, before=lambda: _put(known / NAME, built)),
-                "first": Command(ours, before=lambda: _remove(known)),
+                "ours": Command(ours),
             },
             self.repeats,
         )
-        of = f"changes, {commits} commits"
-        yield Row(Target(f"{of}, again / log and cat-file", 3, 3.5), taken["again"], taken["git"])
         least = taken["git"].plus(taken["parse"])
         yield Row(
-            Target(f"{of}, after a build / git and bare parse", 3, 3.5), taken["built"], least
+            Target(f"changes, {commits} commits / git and bare parse", 3, 3.5), taken["ours"], least
         )
-        yield Row(Target(f"{of}, first / git and bare parse", 3, 3.5), taken["first"], least)
 
     def history_in_builds(self) -> Iterator[Row]:
         """Yield what the history of a whole site adds to a full build.
@@ -212,12 +200,6 @@ def _forget(root: Path) -> None:
     """Take away what a build left in a ledger."""
     _remove(root / "catalogue")
     _remove(root / ".blankbook")
-
-
-def _put(place: Path, body: bytes) -> None:
-    """Write what was kept at some time, into the folder that a build keeps."""
-    place.parent.mkdir(exist_ok=True)
-    place.write_bytes(body)
 
 
 def _remove(folder: Path) -> None:

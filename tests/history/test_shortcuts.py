@@ -11,10 +11,8 @@ import pytest
 from blankbook.history.facts.file_differences import differing
 from blankbook.history.facts.record_facts import facts
 from blankbook.history.moved.blank_status import Standing, standing_of
-from blankbook.history.report.json_review import review_data
-from blankbook.history.review import review_cache as keeping
+from blankbook.history.review import read_blanks
 from blankbook.history.review.make_review import BlankReview, Review, review
-from blankbook.history.review.review_cache import Kept
 from blankbook.history.versions.revisions import revision
 from blankbook.history.versions.version_pair import pair_of
 from blankbook.records.load_ledger import Loaded, load_ledger
@@ -22,7 +20,7 @@ from blankbook.records.model import Blank
 from blankbook.results.judge_blank import judge
 from blankbook.results.learning.ledger_learning import blank_contribution, learn, learned_from_data
 from history_made import Repository, records_opened
-from support import ROOT, Program
+from support import ROOT
 
 ROUND = "blanks/dabchick/d50/2025-09-15-reorder.yaml"
 STYLE = "blanks/dabchick/d42/style.yaml"
@@ -97,15 +95,9 @@ def stands(one: Loaded, taught_by: Mapping[str, Any], key: str) -> Standing | No
     return standing_of(judge(ledger.blanks[key], ledger.shop, learned_from_data(taught[key])))
 
 
-def kept_through(store: Path, code: str = "a") -> Kept:
-    """Return what was kept, as for a program whose code has this hash."""
-    found = keeping.load(store)
-    return found if found.code == code else Kept(code)
-
-
-def reviewed(made: Repository, old: str, new: str, kept: Kept | None = None) -> Review:
+def reviewed(made: Repository, old: str, new: str) -> Review:
     """Return the review between two versions."""
-    return review(pair_of(made.root, revision(made.root, old), revision(made.root, new)), kept)
+    return review(pair_of(made.root, revision(made.root, old), revision(made.root, new)))
 
 
 PAIRS = (
@@ -140,132 +132,18 @@ def test_what_is_read_is_enough(story: Repository, whole: Whole, old: str, new: 
             assert not BlankReview(key, old_one, new_one).flips
 
 
-@pytest.mark.parametrize(("old", "new"), PAIRS[1::2], ids=["-".join(pair) for pair in PAIRS[1::2]])
-def test_what_was_kept_changes_nothing(
-    story: Repository, tmp_path: Path, old: str, new: str
+def test_of_the_older_version_only_what_differs_is_read(
+    story: Repository, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """With nothing known, with all of it, and with what another review left: the same review."""
-    plain = review_data(reviewed(story, old, new))
-    for _ in range(2):
-        kept = kept_through(tmp_path)
-        assert review_data(reviewed(story, old, new, kept)) == plain
-        keeping.save(tmp_path, kept)
-    assert not kept.new
-    other = kept_through(tmp_path)
-    assert review_data(reviewed(story, "begin", "gone", other)) == review_data(
-        reviewed(story, "begin", "gone")
-    )
-    keeping.save(tmp_path, other)
-    assert review_data(reviewed(story, old, new, kept_through(tmp_path))) == plain
-
-
-def test_in_a_folder_the_bytes_count_and_not_the_names(story: Repository, tmp_path: Path) -> None:
-    """What stands there, committed or not, is known only by what it holds; so is a photo."""
-    (story.root / PHOTO).write_bytes(b"no picture")
-    for _ in range(2):
-        for text in ("half_chest: 18 1/8,", "half_chest: 18 1/4,"):
-            place = story.root / "blanks/dabchick/d50/2026-08-24-reorder.yaml"
-            first, mark, rest = place.read_text(encoding="utf-8").partition("half_chest: ")
-            place.write_text(first + text + rest.partition(",")[2], encoding="utf-8")
-            assert mark
-            kept = kept_through(tmp_path)
-            assert review_data(reviewed(story, "begin", "", kept)) == review_data(
-                reviewed(story, "begin", "")
-            )
-            keeping.save(tmp_path, kept)
-    found = reviewed(story, "begin", "", kept_through(tmp_path))
-    assert found.files
-
-
-def test_what_is_known_is_not_read_again(
-    story: Repository, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """The second time only the file that differs is opened, beside what all blanks share."""
-    kept = kept_through(tmp_path)
-    reviewed(story, "begin", "reading", kept)
-    keeping.save(tmp_path, kept)
+    """Where the rules are the same, a blank that is the same in both is read once, of the newer."""
+    monkeypatch.setattr(read_blanks, "FORK_ABOVE", 1_000)
     opened = records_opened(monkeypatch)
-    reviewed(story, "begin", "reading", kept_through(tmp_path))
-    assert {path for path in opened if path.startswith("blanks/")} == {ROUND}
-
-
-@pytest.mark.parametrize("body", [b"", b"odd", b"blankbook changes 2 00\n{}", b"\xff\n\xff"])
-def test_what_is_damaged_is_not_known(tmp_path: Path, body: bytes) -> None:
-    """A file that is not as it was written is no file; nor is one of another code."""
-    (tmp_path / keeping.NAME).write_bytes(body)
-    assert not any(keeping.load(tmp_path).known.values())
-    made = Kept("a")
-    made.put("given", "key", 1)
-    keeping.save(tmp_path, made)
-    assert kept_through(tmp_path, "a").has("given", "key")
-    assert not kept_through(tmp_path, "b").has("given", "key")
-
-
-def test_what_nobody_asks_for_is_forgotten_in_the_end(tmp_path: Path) -> None:
-    """The newest stay, and all that was asked for now."""
-    made = Kept("a", known={part: {} for part in keeping.PARTS})
-    made.known["given"] = {str(number): number for number in range(keeping.MOST + 10)}
-    made.get("given", "0")
-    made.put("given", "new", 1)
-    keeping.save(tmp_path, made)
-    found = keeping.load(tmp_path).known["given"]
-    assert len(found) == keeping.MOST + 2
-    assert {"0", "new", str(keeping.MOST + 9)} <= found.keys()
-    assert "1" not in found
-
-
-def test_it_is_kept_where_a_build_has_been(story: Repository, program: Program) -> None:
-    """Not in a folder where none was, and nothing is taken from files that came with a clone."""
-    store = story.root / ".blankbook"
-    asked = ("changes", "begin", "reading", "--ledger", story.root)
-    plain = program(*asked).out
-    assert not store.exists()
-    store.mkdir()
-    assert program(*asked).out == plain
-    assert [one.name for one in store.iterdir()] == [keeping.NAME]
-    before = (store / keeping.NAME).read_bytes()
-    assert program(*asked).out == plain
-    assert (store / keeping.NAME).read_bytes() == before
-    story.git("add", "--force", ".blankbook")
-    (store / keeping.NAME).write_bytes(b"somebody's word")
-    assert program(*asked).out == plain
-    assert (store / keeping.NAME).read_bytes() == b"somebody's word"
-
-
-def test_what_was_said_is_said_again(story: Repository, command: Program) -> None:
-    """In each form what it was, word for word, and only where all that it follows from is the same.
-
-    What is kept is put where it was found: another text of ours there is what is printed.
-    """
-    store = story.root / ".blankbook"
-    forms = ((), ("--short",), ("--format", "markdown"), ("--json",), ("--exit-code",))
-    head = ("changes", "begin", "reading", "--ledger", story.root)
-    plain = [command(*head, *form) for form in forms]
-    store.mkdir()
-    for _ in range(2):
-        assert [command(*head, *form) for form in forms] == plain
-    assert plain[-1].code == 1
-    kept = keeping.load(store)
-    assert len(kept.known["said"]) == len(forms) - 1, "the exit code is no other text"
-    for name in kept.known["said"]:
-        kept.put("said", name, ["words of our own", True])
-    keeping.save(store, kept)
-    assert command(*head).out == "words of our own\n"
-    for other in (("begin", "photo"), ("begin~0", "reading"), ("reading", "begin"), ("begin",)):
-        assert "words" not in command("changes", *other, "--ledger", story.root).out
-    now = command("changes", "reading", "--ledger", story.root).out
-    (story.root / "shop.yaml").unlink()
-    assert command("changes", "reading", "--ledger", story.root).out != now
-
-
-def test_a_store_that_cannot_be_written_is_no_fault(story: Repository, program: Program) -> None:
-    """The review is told all the same."""
-    store = story.root / ".blankbook"
-    (store / keeping.NAME).mkdir(parents=True)
-    ended = program("changes", "begin", "reading", "--ledger", story.root)
-    assert (ended.code, ended.err) == (0, "")
-    assert ROUND in ended.out
-    assert [one.name for one in store.iterdir()] == [keeping.NAME]
+    found = reviewed(story, "begin", "reading")
+    (one,) = found.blanks
+    of_older = {path for side, path in opened if side == 0 and path.startswith("blanks/")}
+    assert {str(Path(path).parent) for path in of_older} == {f"blanks/{one.key}"}
+    assert ROUND in of_older
+    assert len({path for _, path in opened}) > len(of_older)
 
 
 def test_an_edited_chart_names_the_deliveries_that_were_held_against_it(story: Repository) -> None:

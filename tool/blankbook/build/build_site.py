@@ -6,7 +6,6 @@ What only a build with changes needs is in `rebuild`, and is loaded by no other.
 import os
 import time
 from collections.abc import Callable
-from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -84,25 +83,11 @@ def build_site(
 
             state, rendered, drawn = rebuild(out, state, seen, learning, jobs, public=public)
             kept = not writable or _noted(lambda: build_cache.save(memory, state))
-            if writable and state.head and not state.differing:
-                _keep_ahead(root, state)
     notes = () if writable and kept else (NOT_KEPT,) if writable else (NO_MEMORY,)
     pages = sum(path.endswith(".html") for path in state.outputs)
     charts = sum(path.startswith("charts/") for path in state.outputs)
     found = tuple(Finding(*one) for one in state.findings)
     return Built(out, pages, charts, rendered, drawn, time.perf_counter() - start, found, notes)
-
-
-def _keep_ahead(root: Path, state: State) -> None:
-    """Keep what the blanks teach, as they were committed, for reviews to come."""
-    from blankbook.history.review.build_cache_entry import keep_ahead
-    from blankbook.history.versions.git import NoGit
-    from blankbook.results.learning.ledger_learning import judging_part
-
-    given = {key: judging_part(one.contribution) for key, one in state.blanks.items()}
-    code = state.code, state.code_stamps
-    with suppress(NoGit):
-        keep_ahead(root, STATE, state.head, code, given)
 
 
 def _name(root: Path, out: Path, public: bool) -> str:

@@ -9,7 +9,6 @@ import typer
 
 from blankbook.commands.shared.errors import CLEAN, FINDINGS, EnvironmentFault, WrongUse, shown
 from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
-from blankbook.commands.shared.review_memory import kept_in
 
 if TYPE_CHECKING:
     from blankbook.history.review.make_review import Review
@@ -64,33 +63,22 @@ def changes(
 
 def _said(root: Path, old: str, new: str, shape: Shape, short: bool) -> tuple[str, bool]:
     """Return the review as it is printed, and whether anything differs in meaning."""
+    from blankbook.history.review.make_review import review
     from blankbook.history.versions.git import NoGit
     from blankbook.history.versions.revisions import NoSuchRevision, revision
     from blankbook.history.versions.version_pair import pair_of
-    from blankbook.text.digests import digest
 
     if not old:
         raise WrongUse("the older version must have a name", "write HEAD, or a branch, tag or day")
     try:
-        pair = pair_of(root, revision(root, old), revision(root, new))
-        with kept_in(root) as kept:
-            width = _width()
-            name = pair.name(kept.code)
-            name = digest(name, shape, str(short), str(width)) if name else ""
-            if kept.has("said", name):
-                return tuple(kept.get("said", name))
-            from blankbook.history.review.make_review import review
-
-            found = review(pair, kept)
-            said = _told(found, shape, short, width), found.differs
-            kept.put("said", name, said)
-            return said
+        found = review(pair_of(root, revision(root, old), revision(root, new)))
     except NoSuchRevision as error:
         remedy = "see git log for commits, git branch and git tag for names"
         raise WrongUse(shown(error), remedy) from None
     except NoGit as error:
         message = f"git cannot tell what changed: {shown(error)}"
         raise EnvironmentFault(message, "keep the ledger in git: git init, then commit") from None
+    return _told(found, shape, short, _width()), found.differs
 
 
 def _told(found: "Review", shape: Shape, short: bool, width: int) -> str:

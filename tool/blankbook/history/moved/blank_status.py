@@ -25,19 +25,6 @@ class Standing:
     clients: Mapping[str, Any] | None = None
     """What clients see of it, as JSON data of `clients_moved`; None where that is nothing."""
 
-    def as_data(self) -> list[Any]:
-        """Return it as JSON data."""
-        told = [[*about, answer] for about, answer in self.answers.items()]
-        head = [self.key, self.advice, self.headline, self.decision, list(self.orderable)]
-        return [*head, told, self.clients]
-
-    @classmethod
-    def of_data(cls, data: list[Any]) -> "Standing":
-        """Return one from its data."""
-        key, advice, headline, decision, orderable, told, clients = data
-        answers = {(check, about): says for check, about, says in told}
-        return cls(key, advice, headline, decision, tuple(orderable), answers, clients)
-
 
 def standing_of(judged: "Judged") -> Standing:
     """Return where a judged blank stands."""

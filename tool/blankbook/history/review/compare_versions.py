@@ -1,7 +1,7 @@
 """Two versions of a ledger side by side: read as far as needed, judged and compared."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -12,7 +12,6 @@ from blankbook.history.moved.chart_changes import chart_changes
 from blankbook.history.moved.chart_effects import with_touched
 from blankbook.history.moved.client_changes import clients_moved
 from blankbook.history.moved.rule_changes import rules_moved
-from blankbook.history.review.blank_paths import names_of
 from blankbook.history.review.judge_versions import Side, standings
 from blankbook.history.review.read_blanks import (
     Both,
@@ -23,7 +22,6 @@ from blankbook.history.review.read_blanks import (
     read_blanks,
 )
 from blankbook.history.review.read_plan import Teaching
-from blankbook.history.review.review_cache import Kept
 from blankbook.history.review.review_types import BlankReview, Review
 from blankbook.history.versions.commit_notes import Told
 from blankbook.history.versions.revisions import Revision
@@ -61,8 +59,6 @@ class Sides:
     """The bytes of blobs, where they are known: else they are asked for."""
     most: int | None = None
     """So many touched blanks are judged at most; with more, or with other rules, none is."""
-    kept: Kept = field(default_factory=Kept)
-    """What earlier reviews worked out; what this one works out is put there."""
 
     def compared(self) -> Compared:
         """Return what differs.
@@ -79,9 +75,9 @@ class Sides:
         own = {one.blank for one in files if one.blank and one.what is not What.SAME}
         keys = sorted(own | (teaching.blanks if teaching.judges_all else teaching.supplied))
         taught = teaching.taught(reads, keys)
-        sides = [Side(known[side], taught[side], teaching.names[side]) for side in (0, 1)]
+        sides = [Side(known[side], taught[side]) for side in (0, 1)]
         judged = keys if teaching.judges else []
-        stand = standings(both, (sides[0], sides[1]), judged, blanks_of(reads), self.kept)
+        stand = standings((sides[0], sides[1]), judged, blanks_of(reads))
         shop = known[1].shop or known[0].shop
         blanks = [self._blank(key, files, stand, entries, shop) for key in keys]
         blanks = [one for one in blanks if one.counts or one.key in own]
@@ -98,17 +94,11 @@ class Sides:
 
     @cached_property
     def _teaching(self) -> Teaching:
-        code = self.kept.code
-        names = [
-            names_of(held, code, committed=bool(asked.commit))
-            for held, asked in zip(self.held, self.asked, strict=True)
-        ]
         touched = touched_between(self.held)
         files = {path: self.held[0].files.get(path) or self.held[1].files[path] for path in touched}
         rules_differ = rules_moved(self.root, self.held, files.values(), self.body or {})
-        return Teaching(
-            files, (names[0], names[1]), self.others, self.kept, rules_differ, self.most
-        )
+        before, after = (held.by_blank.keys() - {""} for held in self.held)
+        return Teaching(files, (before, after), self.others, rules_differ, self.most)
 
     @property
     def judges(self) -> bool:

@@ -1,16 +1,13 @@
-"""Where the blanks that differ stand at both versions: judged anew only where nobody has before."""
+"""Where the blanks that differ stand at both versions."""
 
-import json
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from blankbook.history.moved.blank_status import Standing, standing_of
-from blankbook.history.review.read_blanks import Blanks, Both, Entries
-from blankbook.history.review.review_cache import Kept
+from blankbook.history.review.read_blanks import Blanks
 from blankbook.records.processes import in_processes
 from blankbook.records.rule_context import Known
-from blankbook.text.digests import digest
 
 FORK_ABOVE = 10
 """From so many judgings on, a second process pays."""
@@ -23,80 +20,51 @@ class Side:
     known: Known
     taught: Mapping[str, Any]
     """What every blank of the version gives."""
-    names: Mapping[str, str]
-    """By blank: a hash of all that follows from its records, where there is one; by "" that of
-    the records that all share."""
 
 
 def standings(
-    both: Both, sides: tuple[Side, Side], keys: Collection[str], blanks: Blanks, kept: Kept
+    sides: tuple[Side, Side], keys: Collection[str], blanks: Blanks
 ) -> tuple[dict[str, Standing], dict[str, Standing]]:
     """Return where each blank of *keys* stands at each version, judged by what all of it teaches.
 
     Every core judges its share.
     """
-    learned = [_learned(one, keys, kept) for one in sides]
-    names = {
-        (side, key): digest(name, _canonical(data)) if (name := sides[side].names.get(key)) else ""
-        for side in (0, 1)
-        for key, data in sorted(learned[side].items())
-    }
-    missing = [at for at, name in names.items() if not kept.has("standings", name)]
-    made = dict(zip(missing, _judged(missing, both, sides, learned, blanks), strict=True))
+    learned = [_learned(one, keys) for one in sides]
+    asked = [(side, key) for side in (0, 1) for key in sorted(learned[side])]
     found: tuple[dict[str, Standing], dict[str, Standing]] = ({}, {})
-    for (side, key), name in names.items():
-        one = made.get((side, key)) or Standing.of_data(kept.get("standings", name))
-        if (side, key) in made:
-            kept.put("standings", name, one.as_data())
-        found[side][key] = one
+    made = _judged(asked, sides, learned, blanks)
+    for (side, key), standing in zip(asked, made, strict=True):
+        found[side][key] = standing
     return found
 
 
-def _learned(side: Side, keys: Collection[str], kept: Kept) -> dict[str, Any]:
+def _learned(side: Side, keys: Collection[str]) -> dict[str, Any]:
     """Return what each blank of *keys* that has no fault is handed to be judged by."""
     shop = side.known.shop
-    if shop is None:
+    asked = [key for key in keys if key in side.taught]
+    if shop is None or not asked:
         return {}
-    asked = sorted(key for key in keys if key in side.taught)
-    name = ""
-    if rules := side.names[""]:
-        name = digest(rules, _canonical(list(side.taught.items())), *asked)
-    if kept.has("taught", name):
-        return dict(kept.get("taught", name))
     from blankbook.results.learning.ledger_learning import learn_to_judge
 
-    all_ = learn_to_judge(side.taught, shop, side.known.studies)
-    found = {key: all_[key] for key in asked}
-    kept.put("taught", name, found)
-    return found
+    learned = learn_to_judge(side.taught, shop, side.known.studies)
+    return {key: learned[key] for key in asked}
 
 
 def _judged(
-    missing: list[tuple[int, str]],
-    both: Both,
+    asked: list[tuple[int, str]],
     sides: tuple[Side, Side],
     learned: list[dict[str, Any]],
     blanks: Blanks,
 ) -> list[Standing]:
-    if not missing:
+    if not asked:
         return []
-    from blankbook.records.load_ledger import blank_of
     from blankbook.results.judge_blank import judge
     from blankbook.results.learning.ledger_learning import learned_from_data
 
     def work(at: tuple[int, str]) -> Standing:
         side, key = at
-        known = sides[side].known
-        blank = blanks.get(at)
-        if blank is None:
-            entries = Entries(both)
-            blank = blank_of(known, [entries.of(side, one) for one in both[side].of[key]])[0]
-        assert blank is not None  # it taught something
-        assert known.shop is not None
-        return standing_of(judge(blank, known.shop, learned_from_data(learned[side][key])))
+        shop = sides[side].known.shop
+        assert shop is not None  # nobody learns anything without the shop's rules
+        return standing_of(judge(blanks[at], shop, learned_from_data(learned[side][key])))
 
-    return in_processes(missing, work, None, worth=len(missing) > FORK_ABOVE)
-
-
-def _canonical(data: Any) -> str:
-    return json.dumps(data, sort_keys=True, ensure_ascii=False)
+    return in_processes(asked, work, None, worth=len(asked) > FORK_ABOVE)

@@ -1,16 +1,12 @@
 """Which blanks a review has to read, and what all of them teach at each version."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
 from blankbook.history.review.read_blanks import Asked, Read
-from blankbook.history.review.review_cache import Kept
 from blankbook.text.ledger_files import LedgerFile
-
-Names = Mapping[str, str]
-"""By blank: a hash of all that follows from its records, or nothing; `names.names_of`."""
 
 
 @dataclass(frozen=True)
@@ -22,10 +18,10 @@ class Teaching:
 
     touched: Mapping[str, LedgerFile]
     """The records that are not byte for byte the same, by path, sorted."""
-    names: tuple[Names, Names]
+    held: tuple[Collection[str], Collection[str]]
+    """The blanks of each version, the older first."""
     others: Mapping[str, Any] | None
     """What each blank of the newer version teaches, where that is known."""
-    kept: Kept
     rules_differ: bool
     """Whether what every blank is judged by differs: the shop's rules, its measuring."""
     most: int | None = None
@@ -49,7 +45,7 @@ class Teaching:
     @cached_property
     def blanks(self) -> set[str]:
         """All blanks of both versions."""
-        return {key for names in self.names for key in names if key}
+        return {*self.held[0], *self.held[1]}
 
     @cached_property
     def supplied(self) -> set[str]:
@@ -77,10 +73,7 @@ class Teaching:
         whole = [self._is_whole(side) for side in (0, 1)]
         found = []
         for key in sorted(self.blanks):
-            unknown = [
-                key in names and not self.kept.has("given", names[key]) for names in self.names
-            ]
-            wanted = [unknown[side] and (whole[side] or key in own) for side in (0, 1)]
+            wanted = [key in self.held[side] and (whole[side] or key in own) for side in (0, 1)]
             if key in own or any(wanted):
                 found.append(Asked(key, tuple(own.get(key, ())), (wanted[0], wanted[1])))
         return found
@@ -100,16 +93,13 @@ class Teaching:
     ) -> tuple[dict[str, Any], dict[str, Any]]:
         """Return what each blank teaches at each version, where it has no fault.
 
-        *keys* are judged at both. What was not known is kept.
+        *keys* are judged at both.
         """
         read = {one.key: one for one in reads}
         given: list[dict[str, Any]] = [{}, {}]
         for side in (0, 1):
-            names = self.names[side]
-            wanted = sorted(key for key in names if key) if self._is_whole(side) else keys
-            for key in wanted:
-                value = self._given(side, names[key], read.get(key)) if key in names else None
-                if value is not None:
+            for key in sorted(self.held[side]) if self._is_whole(side) else keys:
+                if key in read and (value := read[key].taught[side]) is not None:
                     given[side][key] = value
         old, new = given
         if not self._is_whole(1):
@@ -117,12 +107,6 @@ class Teaching:
         if not self.rules_differ:
             old = _without(new, keys) | old
         return old, new
-
-    def _given(self, side: int, name: str, read: Read | None) -> Any:
-        if read and read.sides[side]:
-            self.kept.put("given", name, read.taught[side])
-            return read.taught[side]
-        return self.kept.get("given", name)
 
 
 def _without(taught: Mapping[str, Any], keys: Sequence[str]) -> dict[str, Any]:

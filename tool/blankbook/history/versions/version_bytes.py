@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from blankbook.history.review.blank_paths import may_name_photo
 from blankbook.history.versions.snapshots import Snapshot
 from blankbook.records.read_record import Entry, entry_of, read_entry
 from blankbook.text.ledger_files import LedgerFile
@@ -15,6 +14,11 @@ from blankbook.text.ledger_files import LedgerFile
 def _shared(file: LedgerFile, body: bytes) -> Entry:
     """Return a record that every blank shares: of many versions it is the same in most."""
     return entry_of(file, body)
+
+
+def may_name_photo(body: bytes) -> bool:
+    """Say whether a record may name a photo; the key can be hidden only behind a backslash."""
+    return b"photos" in body or b"\\" in body
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,18 +1,12 @@
-"""Two versions of a ledger as git lists them: which files, and what the commits between them say.
-
-Little is loaded here, for all that a review says follows from this: where it was said before, it is
-known from here on.
-"""
+"""Two versions of a ledger as git lists them: their files, and what commits between them say."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from blankbook.history.review.blank_paths import names_of
 from blankbook.history.versions.commit_notes import Told, told_between
 from blankbook.history.versions.revisions import Revision
 from blankbook.history.versions.snapshots import Snapshot, snapshot
-from blankbook.text.digests import digest
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,21 +18,6 @@ class Pair:
     held: tuple[Snapshot, Snapshot]
     told: Mapping[str, tuple[Told, ...]]
     """What commits say of each file; nothing where both hold the same."""
-
-    def name(self, code: str) -> str:
-        """Return a hash of all that a review of them follows from; *code* is that of the program.
-
-        Empty where something unknown bears on it, and without a *code*.
-        """
-        parts = [code]
-        for asked, held in zip(self.asked, self.held, strict=True):
-            names = names_of(held, code, committed=bool(asked.commit))
-            if not all(names.values()):
-                return ""
-            parts += [asked.name, asked.commit, asked.day]
-            parts += [part for both in sorted(held.blobs.items()) for part in both]
-            parts += [part for both in sorted(names.items()) for part in both]
-        return digest(*parts, repr(sorted(self.told.items())))
 
 
 def pair_of(root: Path, old: Revision, new: Revision) -> Pair:

@@ -48,11 +48,6 @@ def blank_contribution(blank: Blank, shop: Shop) -> dict[str, Any]:
     return {**judging_facts(blank, shop), "fit": fit_facts(blank, shop)}
 
 
-def judging_part(contribution: Mapping[str, Any]) -> dict[str, Any]:
-    """Return the judging facts alone of a `blank_contribution`."""
-    return {name: part for name, part in contribution.items() if name != "fit"}
-
-
 def judging_facts(blank: Blank, shop: Shop) -> dict[str, Any]:
     """Return what bears on other blanks as JSON data: groups, repeat readings, deliveries."""
     step = coarsest_step(blank.rounds)

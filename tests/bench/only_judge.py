@@ -15,7 +15,7 @@ from pathlib import Path
 
 from blankbook.commands.shared.judge_ledger import judge_loaded
 from blankbook.commands.vet_report import line_of
-from blankbook.records.load_ledger import Loaded, load_ledger
+from blankbook.records.load_ledger import LoadedLedger, load_ledger
 from blankbook.results.judge_blank import judge
 from blankbook.results.learning.ledger_learning import blank_contribution, learn, learned_from_data
 
@@ -33,7 +33,7 @@ def taken(work: Callable[[], object]) -> tuple[float, float]:
     return time.perf_counter() - wall, used() - cpu
 
 
-def each(loaded: Loaded) -> tuple[float, float]:
+def each(loaded: LoadedLedger) -> tuple[float, float]:
     """Return the medians over all blanks but the first, which loads what judging needs."""
     assert loaded.ledger
     shop = loaded.ledger.shop

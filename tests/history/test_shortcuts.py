@@ -15,7 +15,7 @@ from blankbook.history.review import read_blanks
 from blankbook.history.review.make_review import BlankReview, Review, review
 from blankbook.history.versions.revisions import revision
 from blankbook.history.versions.version_pair import pair_of
-from blankbook.records.load_ledger import Loaded, load_ledger
+from blankbook.records.load_ledger import LoadedLedger, load_ledger
 from blankbook.records.model import Blank
 from blankbook.results.judge_blank import judge
 from blankbook.results.learning.ledger_learning import blank_contribution, learn, learned_from_data
@@ -72,7 +72,7 @@ def story(told_once: Path, tmp_path: Path) -> Repository:
     return Repository(tmp_path / "story")
 
 
-Whole = Callable[[str], Loaded]
+Whole = Callable[[str], LoadedLedger]
 
 
 @pytest.fixture(scope="module")
@@ -80,13 +80,13 @@ def whole(told_once: Path) -> Whole:
     """Return one version by its tag, read as `check` and `vet` read a ledger."""
 
     @functools.cache
-    def read(tag: str) -> Loaded:
+    def read(tag: str) -> LoadedLedger:
         return load_ledger(told_once / tag, gather=blank_contribution, workers=1)
 
     return read
 
 
-def stands(one: Loaded, taught_by: Mapping[str, Any], key: str) -> Standing | None:
+def stands(one: LoadedLedger, taught_by: Mapping[str, Any], key: str) -> Standing | None:
     """Return where a blank stands, judged by everything that a whole ledger teaches."""
     ledger = one.ledger
     if ledger is None or key not in ledger.blanks:

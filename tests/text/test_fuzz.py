@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.records.read_record import read_entry
+from blankbook.records.load_file import load_file
 from blankbook.text.ledger_files import LedgerFile, list_files
 from text.mutations import mutate, mutate_bytes
 
@@ -20,7 +20,7 @@ def read_damaged(folder: Path, file: LedgerFile, data: bytes) -> None:
     place = folder / file.path
     place.parent.mkdir(parents=True, exist_ok=True)
     place.write_bytes(data)
-    entry = read_entry(folder, file)
+    entry = load_file(folder, file)
     assert entry.record is not None or entry.findings
     lines = data.count(b"\n") + data.count(b"\r") + 1
     for finding in entry.findings:
@@ -50,4 +50,4 @@ def test_random_bytes_end_in_a_finding(tmp_path: Path) -> None:
     for _ in range(200):
         noise = bytes(chance.choices(range(256), k=chance.randint(0, 200)))
         (tmp_path / "shop.yaml").write_bytes(noise)
-        assert read_entry(tmp_path, LedgerFile("shop.yaml", "shop")).findings
+        assert load_file(tmp_path, LedgerFile("shop.yaml", "shop")).findings

@@ -11,7 +11,7 @@ from collections import Counter
 from importlib.resources import files
 from pathlib import Path
 
-from blankbook.records.processes import in_processes
+from blankbook.records.processes import map_in_processes
 from trials.missing import Bought
 from trials.plans import Plan
 from trials.report import rows
@@ -30,7 +30,7 @@ def tallied(seed: int, rounds: int, plan: Plan) -> Tally:
     """Return the counts, worked out on every core."""
     size = 100
     starts = list(range(0, rounds, size))
-    parts = in_processes(
+    parts = map_in_processes(
         starts, lambda first: run(seed, min(size, rounds - first), plan, first), None, worth=True
     )
     total: Counter[str] = Counter()

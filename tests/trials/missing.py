@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from blankbook.records.model import shop_defaults
 from blankbook.results.checks.grade_steps import sound_steps
-from blankbook.results.number_words import say
+from blankbook.results.number_words import say_length
 from blankbook.words.causes import CAUSES
 from blankbook.words.points import POINTS as WORDS
 from trials import bounds
@@ -104,10 +104,11 @@ def _border(setting: Setting, distance: float, bound: float, target: float, grou
     reach = "no method reaches this" if bound < target else "within reach of who knew the spread"
     what = "the mean" if groups == 1 else "the difference of two means"
     of = "1 piece" if setting.pieces == 1 else f"{setting.pieces} pieces"
+    past = say_length(distance, "in")
     return (
-        f"{reach}: what is missing lies {say(distance, 'in')} past what is sound, and {what} of "
-        f"{of} strays by {error / 25.4:.2f} in; told the true spread, the best test finds "
-        f"{bound:.2f}; this one, which must judge it, falls {{short}} short of that"
+        f"{reach}: what is missing lies {past} past what is sound, and {what} of {of} strays by "
+        f"{error / 25.4:.2f} in; told the true spread, the best test finds {bound:.2f}; this one, "
+        f"which must judge it, falls {{short}} short of that"
     )
 
 

@@ -11,7 +11,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from blankbook.records.processes import Child, ChildFailed, can_fork, cores
+from blankbook.records.processes import Child, ChildFailedError, can_fork, usable_cores
 
 if TYPE_CHECKING:
     from blankbook.pages.page_spec import AnyChart
@@ -23,7 +23,7 @@ Asked = tuple[Path, "Sequence[AnyChart]"]
 def drawing(jobs: int | None) -> "Iterator[Drawer]":
     """Give a helper; its child, if it has one, ends with the block."""
     drawer = Drawer()
-    if can_fork() and (jobs or cores()) > 1:
+    if can_fork() and (jobs or usable_cores()) > 1:
         drawer.start()
     try:
         yield drawer
@@ -59,7 +59,7 @@ class Drawer:
         """
         if self._child and self._asked[1]:
             child, self._child = self._child, None
-            with suppress(ChildFailed):
+            with suppress(ChildFailedError):
                 return child.value()
         return _draw(*self._asked)
 

@@ -17,7 +17,7 @@ from blankbook.build.file_stamps import digest
 from blankbook.text.findings import Finding
 
 if TYPE_CHECKING:
-    from blankbook.records.load_ledger import Loaded
+    from blankbook.records.load_ledger import LoadedLedger
     from blankbook.records.model import Blank, Shop, Study, Supplier
 
 
@@ -114,7 +114,7 @@ def _is_known(state: BlankState | None, now: str, seen: Survey) -> bool:
     )
 
 
-def _load(seen: Survey, blanks: Iterable[str], jobs: int | None) -> "Loaded":
+def _load(seen: Survey, blanks: Iterable[str], jobs: int | None) -> "LoadedLedger":
     from blankbook.records.load_ledger import load_ledger
 
     loaded = load_ledger(seen.root, only=set(blanks), workers=jobs)

@@ -131,7 +131,7 @@ def _make(
     fixed: bool,
 ) -> None:
     """Make every blank that must be made, on all cores, and then what lists them."""
-    from blankbook.records.processes import in_processes
+    from blankbook.records.processes import map_in_processes
 
     def work(blank: "Blank") -> Made:
         return make_blank(blank, ledger.shop, ledger.learned[blank.style.key], workshop)
@@ -140,7 +140,7 @@ def _make(
     if apart:
         warm_up()
     for blank, made in zip(
-        ledger.blanks, in_processes(ledger.blanks, work, jobs, worth=apart), strict=True
+        ledger.blanks, map_in_processes(ledger.blanks, work, jobs, worth=apart), strict=True
     ):
         state = ledger.states[blank.style.key]
         state.row, state.specs = made.row, made.specs

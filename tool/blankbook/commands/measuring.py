@@ -9,7 +9,7 @@ from blankbook.commands.shared.errors import CLEAN, BlankbookError
 from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
 
 if TYPE_CHECKING:
-    from blankbook.records.load_ledger import Loaded
+    from blankbook.records.load_ledger import LoadedLedger
 
 
 def measuring(
@@ -29,7 +29,7 @@ def measuring(
     return CLEAN
 
 
-def _text(loaded: "Loaded") -> str:
+def _text(loaded: "LoadedLedger") -> str:
     from blankbook.commands.vet_report import wrap
     from blankbook.results.learning.ledger_learning import learned_lines
     from blankbook.results.learning.measuring_studies import study_result
@@ -47,7 +47,7 @@ def _text(loaded: "Loaded") -> str:
     return "\n".join(text)
 
 
-def _json(loaded: "Loaded") -> str:
+def _json(loaded: "LoadedLedger") -> str:
     from blankbook.results.json_results import measured_data
     from blankbook.results.learning.ledger_learning import learn_common
     from blankbook.results.learning.measuring_studies import study_result

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 from blankbook.text.findings import Fault, Finding
 
 if TYPE_CHECKING:
-    from blankbook.records.load_ledger import Loaded
+    from blankbook.records.load_ledger import LoadedLedger
     from blankbook.records.model import Blank, Decision, DeliveryDecision, Round
     from blankbook.results.result_types import Judged
 
 
-def unreasoned(root: Path, loaded: "Loaded") -> list[Finding]:
+def unreasoned(root: Path, loaded: "LoadedLedger") -> list[Finding]:
     """Return a finding for each blank whose newest decision contradicts the advice, silently.
 
     And one for each delivery that was decided against its plan. *loaded* must hold the blanks that
@@ -75,4 +75,4 @@ def _finding(root: Path, path: str, message: str) -> Finding:
     read = read_tree(path, decode((root / path).read_bytes()))
     remedy = "add reason: and why; both are shown"
     at = ("decision", "decision")
-    return read.finding(Fault(at, "decision-without-reason", message, remedy, "warning"))
+    return read.locate(Fault(at, "decision-without-reason", message, remedy, "warning"))

@@ -13,7 +13,7 @@ from blankbook.commands.shared.find_blank import CHECK, missing
 from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
 
 if TYPE_CHECKING:
-    from blankbook.records.load_ledger import Loaded
+    from blankbook.records.load_ledger import LoadedLedger
     from blankbook.results.result_types import Judged
 
 
@@ -64,7 +64,7 @@ def _json(data: Sequence[Any], blank: str | None) -> str:
     return json.dumps(shape, ensure_ascii=False, indent=2, sort_keys=True, allow_nan=False)
 
 
-def _text(loaded: "Loaded", texts: Sequence[Any], blank: str | None) -> str:
+def _text(loaded: "LoadedLedger", texts: Sequence[Any], blank: str | None) -> str:
     from blankbook.commands.vet_report import line_for_each
 
     if not texts and loaded.styles:
@@ -72,7 +72,7 @@ def _text(loaded: "Loaded", texts: Sequence[Any], blank: str | None) -> str:
     return str(texts[0]) if blank is not None else line_for_each(texts)
 
 
-def _tell_faults(loaded: "Loaded") -> int:
+def _tell_faults(loaded: "LoadedLedger") -> int:
     """Say on the error stream that some files were left out, and return the exit code."""
     bad = [finding for finding in loaded.findings if finding.level == "error"]
     if not bad:

@@ -1,1 +1,13 @@
-"""What the shop wrote, typed: lengths, records, and the rules between them."""
+"""What the shop wrote: records, exact lengths, rules, and loading a whole ledger.
+
+amounts: mass per unit area, areas, masses, temperatures
+comparable: which lengths of a chart may be compared with readings
+lengths: exact lengths, and how a length is shown
+load_file: one file, from its bytes to its record or its findings
+load_ledger: the whole ledger with every finding
+processes: the same work over many items on several cores
+rule_context: what the files of a blank are checked against
+convert: from typed trees to records
+model: the records themselves
+rules: what must hold between values and between files
+"""

@@ -1,4 +1,4 @@
-"""Mass per unit area, areas, masses and temperatures, as people write them."""
+"""Mass per unit area, areas, masses and temperatures, from the text that a person wrote."""
 
 import re
 from fractions import Fraction
@@ -31,7 +31,7 @@ def read_mass_per_area(written: str) -> float:
     >>> round(read_mass_per_area("6.1 oz/yd2"), 4)
     206.8251
     """
-    return _read(written, _PER_AREA, "a mass per unit area", "write 6.1 oz/yd2 or 207 g/m2")
+    return _read_amount(written, _PER_AREA, "a mass per unit area", "write 6.1 oz/yd2 or 207 g/m2")
 
 
 def read_area(written: str) -> float:
@@ -39,7 +39,7 @@ def read_area(written: str) -> float:
 
     Raises: LengthError.
     """
-    return _read(written, _AREAS, "an area", "write 100 cm2 or 15.5 in2")
+    return _read_amount(written, _AREAS, "an area", "write 100 cm2 or 15.5 in2")
 
 
 def read_mass(written: str) -> float:
@@ -47,7 +47,7 @@ def read_mass(written: str) -> float:
 
     Raises: LengthError.
     """
-    return _read(written, _MASSES, "a mass", "write 2.05 g or 0.072 oz")
+    return _read_amount(written, _MASSES, "a mass", "write 2.05 g or 0.072 oz")
 
 
 _TEMPERATURE = re.compile(r"(-?[0-9]{1,4}(?:\.[0-9]{1,2})?) *(°? *([CF]))?")
@@ -57,7 +57,7 @@ def read_temperature(written: str) -> float:
     """Return degrees Celsius from text such as "160 C" or "320 F".
 
     Source: 0 °C is 32 °F, and a degree Celsius is 1.8 degrees Fahrenheit, exactly.
-    Raises: LengthError; a bare number is neither the one nor the other.
+    Raises: LengthError; a bare number is refused, as it may be either.
 
     >>> read_temperature("320 F"), read_temperature("165.5 °C")
     (160.0, 165.5)
@@ -74,7 +74,8 @@ def read_temperature(written: str) -> float:
     return float(value if shape[3] == "C" else (value - 32) * Fraction(5, 9))
 
 
-def _read(written: str, units: dict[str, Fraction], what: str, instead: str) -> float:
+def _read_amount(written: str, units: dict[str, Fraction], what: str, instead: str) -> float:
+    """Return an amount in the unit that *units* converts to. Raises: LengthError."""
     shape = _AMOUNT.fullmatch(written.strip())
     if shape is None or shape[2] not in units:
         raise LengthError(f"must be {what}, found {written[:40] or 'nothing'}", instead)

@@ -1,4 +1,4 @@
-"""Lengths, as people write them and as the numbers need them: exact millimetres.
+"""Lengths: from the text that a person wrote to exact millimetres, and back.
 
 An inch is 25.4 mm and a yard 0.9144 m, exactly (international yard and pound, 1959).
 """
@@ -15,7 +15,11 @@ UNITS: dict[str, Fraction] = {"in": INCH, "cm": Fraction(10), "mm": Fraction(1)}
 
 _INCH = float(INCH)
 _SURE = 9
-"""Decimals to which a sum of lengths is trusted: what lies behind them must not decide a half."""
+"""Decimals that a sum of lengths is rounded to before it is shown.
+
+Without this, the rounding error of a sum decided whether 4 9/32 was shown as 4 1/4 or 4 5/16, and
+terminal and page could differ.
+"""
 
 DENOMINATORS = (2, 4, 8, 16, 32)
 """The fractions of an inch that tapes carry."""
@@ -36,7 +40,10 @@ _SHAPE = re.compile(
 
 
 class LengthError(ValueError):
-    """The text is not a length; the message says what is wrong, ``instead`` what to write."""
+    """The text is not a length; the message says what is wrong, ``instead`` what to write.
+
+    Amounts and temperatures raise it too.
+    """
 
     def __init__(self, wrong: str, instead: str) -> None:
         super().__init__(wrong)
@@ -45,7 +52,7 @@ class LengthError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Length:
-    """A length as it was written and as it is."""
+    """A length, as it was written and in millimetres."""
 
     exact: Fraction
     """Millimetres, exact."""
@@ -63,7 +70,7 @@ class Length:
 
 @lru_cache(maxsize=65536)
 def read_length(written: str, unit: str) -> Length:
-    """Return the length that *written* says, in *unit* where it names none itself.
+    """Return the length that a text says; *unit* holds where the text names none.
 
     Units: *unit* is ``in``, ``cm`` or ``mm``; the result is in millimetres.
     Raises: LengthError, in words a person can act on.
@@ -84,7 +91,7 @@ def read_length(written: str, unit: str) -> Length:
 
 
 def _plain(written: str) -> str:
-    """Return *written* trimmed, with one-character fractions spelled out."""
+    """Return a text trimmed, with one-character fractions spelled out."""
     text = written.strip()
     for vulgar, spelled in _VULGAR.items():
         text = text.replace(vulgar, " " + spelled)
@@ -106,6 +113,7 @@ def _value(shape: re.Match[str], written: str, unit: str) -> Fraction:
 
 
 def _fraction(over: int, under: int, written: str, unit: str) -> Fraction:
+    """Return a fraction of an inch that a tape is marked in. Raises: LengthError."""
     if unit != "in":
         message = f"must have decimals in {unit}, found the fraction {_short(written)}"
         raise LengthError(message, f"write 56.2 {unit}, or say that it is in inches: 22 1/8 in")
@@ -121,7 +129,7 @@ def _fraction(over: int, under: int, written: str, unit: str) -> Fraction:
 
 
 def _explain(written: str, text: str) -> LengthError:
-    """Return the error that fits the commonest ways of being no length."""
+    """Return the error for a text that is no length, in words for the commonest slips."""
     found = _short(written)
     point = _short(text.replace(",", "."))
     if "," in text:
@@ -139,7 +147,7 @@ def _explain(written: str, text: str) -> LengthError:
 
 
 def _short(text: str) -> str:
-    """Return text for a message: cut, and never quite empty."""
+    """Return text for a message: cut, and a word for nothing."""
     return (text if len(text) <= 40 else text[:39] + "…") if text.strip() else "nothing"
 
 
@@ -154,13 +162,13 @@ def in_inches(mm: float, parts: int = 16) -> str:
     '-1/2'
     """
     count = round(round(abs(mm) / _INCH * parts, _SURE))
-    text = _marked(count, parts)
+    text = _fraction_text(count, parts)
     return f"-{text}" if mm < 0 and count else text
 
 
 @lru_cache(maxsize=4096)
-def _marked(count: int, parts: int) -> str:
-    """Return so many *parts* of an inch as they are written; a garment has few of them."""
+def _fraction_text(count: int, parts: int) -> str:
+    """Return a count of *parts* of an inch as it is written; the same few recur, and are kept."""
     whole, rest = divmod(count, parts)
     fraction = Fraction(rest, parts)
     if not fraction:
@@ -178,12 +186,12 @@ def in_centimetres(mm: float) -> str:
     return "0.0" if text == "-0.0" else text
 
 
-def say(mm: float, unit: str) -> str:
-    """Return *mm* as a person of a shop that works in *unit* would write it, with the unit."""
+def say_length(mm: float, unit: str) -> str:
+    """Return *mm* with its unit, as a person in a shop that works in *unit* would write it."""
     return f"{in_inches(mm)} in" if unit == "in" else f"{in_centimetres(mm)} cm"
 
 
-def say_change(mm: float, unit: str) -> str:
-    """Return *mm* as a signed difference, with the unit."""
-    text = say(mm, unit)
+def say_length_change(mm: float, unit: str) -> str:
+    """Return *mm* as a difference, with its sign and unit."""
+    text = say_length(mm, unit)
     return text if text.startswith(("-", "0 ", "0.0")) else "+" + text

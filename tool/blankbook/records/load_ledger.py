@@ -1,4 +1,4 @@
-"""The whole ledger: read, typed, converted and held against its rules, every fault listed."""
+"""The whole ledger: read, typed, converted and checked against the rules, with every fault."""
 
 import datetime
 import difflib
@@ -8,10 +8,10 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from blankbook.records.convert.valid_parts import Rest
+from blankbook.records.convert.valid_parts import SoundParts
+from blankbook.records.load_file import LoadedFile, load_file
 from blankbook.records.model import Blank, Delivery, Ledger, PlannedRound, Round, Shop, Style
-from blankbook.records.read_record import Entry, read_entry
-from blankbook.records.rule_context import Known
+from blankbook.records.rule_context import RuleContext
 from blankbook.records.rules import (
     chart_rules,
     date_rules,
@@ -24,19 +24,19 @@ from blankbook.records.rules import (
     price_rules,
     reading_rules,
 )
-from blankbook.records.rules.whole_delivery import Neighbours, delivery_findings
+from blankbook.records.rules.whole_delivery import NeighbourDays, delivery_findings
 from blankbook.text.findings import Fault, Finding, visible
 from blankbook.text.ledger_files import LedgerFile, list_files, scan_ledger
 
-__all__ = ["Loaded", "list_files", "load_ledger"]
+__all__ = ["LoadedLedger", "list_files", "load_ledger"]
 
-FORK_ABOVE = 60
-"""From this many files on, a second process pays."""
+FORK_ABOVE_FILES = 60
+"""With more files than this, a second process saves more time than it costs."""
 
 
 @dataclass(frozen=True, slots=True)
-class Loaded:
-    """What could be loaded, and everything that was found."""
+class LoadedLedger:
+    """The ledger as far as it could be loaded, and every finding."""
 
     ledger: Ledger | None
     """All blanks without an error; None where shop.yaml has one."""
@@ -45,7 +45,7 @@ class Loaded:
     styles: tuple[str, ...]
     """Every ``supplier/style`` that has a folder, faulty or not."""
     gathered: Mapping[str, Any] = field(default_factory=dict)
-    """What was asked of every blank without an error, by its key."""
+    """What *gather* returned of every blank without an error, by the blank's key."""
 
 
 def load_ledger(
@@ -57,47 +57,43 @@ def load_ledger(
     keep: Callable[[Blank], bool] | None = None,
     gather: Callable[[Blank, Shop], Any] | None = None,
     pictures: bool = True,
-) -> Loaded:
+) -> LoadedLedger:
     """Return the ledger at *root* with every finding.
 
     *only* names the blanks (``supplier/style``) to read; shop and suppliers are always read.
-    With *today*, dates after it are findings. With *keep* only those blanks stay in the ledger
-    that it says True of: the quicker way for who wants the findings. *gather* gives a little of
-    every blank, kept or not. Without *pictures* photos are looked for, and not read.
+    With *today*, later dates are findings. *keep* says which blanks stay in the ledger: to keep
+    none is quicker where only the findings are wanted, as records need not cross processes.
+    *gather* returns a little of every blank, kept or not. Without *pictures*, photos are looked
+    for and not decoded.
     Raises: OSError where the system refuses to read.
     """
     files, stray = scan_ledger(root)
     wanted = [file for file in files if only is None or not file.blank or file.blank in only]
     was_on = gc.isenabled()
-    gc.disable()  # the trees hold no cycles, and there are many of them
+    gc.disable()  # many trees and no cycles: looking for garbage would only cost time
     try:
-        shop_and_suppliers = [read_entry(root, file) for file in wanted if not file.blank]
-        known = replace(Known.of(root, shop_and_suppliers, today, stray), pictures=pictures)
+        shop_and_suppliers = [load_file(root, file) for file in wanted if not file.blank]
+        context = replace(RuleContext.of(root, shop_and_suppliers, today, stray), pictures=pictures)
         groups = _by_blank(file for file in wanted if file.blank)
-        loaded = _load_blanks(known, groups, workers, keep, gather)
+        loaded_blanks = _load_blanks(context, groups, workers, keep, gather)
     finally:
         if was_on:
             gc.enable()
     findings = [*stray, *name_rules.of_files(wanted)]
-    findings += [f for entry in shop_and_suppliers for f in known.shared_findings(entry)]
-    findings += [f for loaded_blank in loaded for f in loaded_blank.findings]
-    blanks = {
-        loaded_blank.blank.style.key: loaded_blank.blank
-        for loaded_blank in loaded
-        if loaded_blank.blank
-    }
+    findings += [f for loaded in shop_and_suppliers for f in context.shared_findings(loaded)]
+    findings += [f for loaded in loaded_blanks for f in loaded.findings]
+    blanks = {loaded.blank.style.key: loaded.blank for loaded in loaded_blanks if loaded.blank}
     gathered = {
-        loaded_blank.key: loaded_blank.gathered
-        for loaded_blank in loaded
-        if loaded_blank.gathered is not None
+        loaded.key: loaded.gathered for loaded in loaded_blanks if loaded.gathered is not None
     }
-    held = known.studies
-    ledger = Ledger(known.shop, known.suppliers, blanks, held) if known.shop else None
+    held = context.studies
+    ledger = Ledger(context.shop, context.suppliers, blanks, held) if context.shop else None
     styles = tuple(sorted({file.blank for file in files if file.blank}))
-    return Loaded(ledger, tuple(sorted(findings)), styles, gathered)
+    return LoadedLedger(ledger, tuple(sorted(findings)), styles, gathered)
 
 
 def _by_blank(files: Iterable[LedgerFile]) -> list[list[LedgerFile]]:
+    """Return the files of each blank, in order of the blanks' keys."""
     groups: dict[str, list[LedgerFile]] = {}
     for file in files:
         groups.setdefault(file.blank, []).append(file)
@@ -105,8 +101,8 @@ def _by_blank(files: Iterable[LedgerFile]) -> list[list[LedgerFile]]:
 
 
 @dataclass(frozen=True, slots=True)
-class _One:
-    """What came of one blank."""
+class _LoadedBlank:
+    """What was loaded of one blank."""
 
     key: str
     blank: Blank | None
@@ -115,133 +111,149 @@ class _One:
 
 
 def _load_blanks(
-    known: Known,
+    context: RuleContext,
     groups: list[list[LedgerFile]],
     workers: int | None,
     keep: Callable[[Blank], bool] | None,
     gather: Callable[[Blank, Shop], Any] | None,
-) -> list[_One]:
-    from blankbook.records.processes import in_processes
+) -> list[_LoadedBlank]:
+    from blankbook.records.processes import map_in_processes
 
-    def work(group: list[LedgerFile]) -> _One:
-        blank, found = load_blank(known, group)
-        given = gather(blank, known.shop) if gather and blank and known.shop else None
+    def work(group: list[LedgerFile]) -> _LoadedBlank:
+        blank, found = load_blank(context, group)
+        given = gather(blank, context.shop) if gather and blank and context.shop else None
         kept = blank if blank and (keep is None or keep(blank)) else None
-        return _One(group[0].blank, kept, found, given)
+        return _LoadedBlank(group[0].blank, kept, found, given)
 
     count = sum(len(group) for group in groups)
-    return in_processes(groups, work, workers, worth=count > FORK_ABOVE)
+    return map_in_processes(groups, work, workers, worth=count > FORK_ABOVE_FILES)
 
 
-def load_blank(known: Known, files: list[LedgerFile]) -> tuple[Blank | None, list[Finding]]:
-    """Return one blank, if its files have no error, and everything found in them."""
-    return blank_of(known, [read_entry(known.root, file) for file in files])
+def load_blank(context: RuleContext, files: list[LedgerFile]) -> tuple[Blank | None, list[Finding]]:
+    """Return one blank, or None where its files have an error, and all findings."""
+    return assemble_blank(context, [load_file(context.root, file) for file in files])
 
 
-def blank_of(known: Known, entries: list[Entry]) -> tuple[Blank | None, list[Finding]]:
-    """Return the blank that its files make, if they have no error, and what is found in them."""
-    style = next((e for e in entries if e.file.kind == "style"), None)
-    found = [finding for entry in entries for finding in entry.findings]
-    if style is None and f"blanks/{entries[0].file.blank}/style" in known.misnamed:
+def assemble_blank(
+    context: RuleContext, loaded_files: list[LoadedFile]
+) -> tuple[Blank | None, list[Finding]]:
+    """Return the blank that its files make, or None where they have an error, and all findings."""
+    style = next((e for e in loaded_files if e.file.kind == "style"), None)
+    found = [finding for loaded in loaded_files for finding in loaded.findings]
+    # A misnamed style.yaml has its own finding; that it is missing would be a second one.
+    if style is None and f"blanks/{loaded_files[0].file.blank}/style" in context.misnamed:
         return None, found
     if style is None:
         message = "a folder of rounds without a style.yaml"
         remedy = "add style.yaml with style, name, sizes and colours"
-        found.append(Finding(visible(entries[0].file.path, 300), 1, 1, "no-style", message, remedy))
+        found.append(
+            Finding(visible(loaded_files[0].file.path, 300), 1, 1, "no-style", message, remedy)
+        )
         return None, found
-    found += _style_findings(known, style)
-    neighbours = Neighbours.of(entries)
-    for entry in entries:
-        if isinstance(entry.record, Round):
-            found += _round_findings(known, entry, style.record)
-        elif isinstance(entry.record, PlannedRound):
-            found += _planned_findings(known, entry, style.record)
-        elif entry.file.kind == "delivery":
-            found += delivery_findings(known, entry, neighbours, style.record)
-        elif entry.rest and isinstance(entry.rest.record, Round):
-            found += _rest_findings(known, entry, entry.rest, style.record)
-    if any(finding.level == "error" for finding in found) or known.shop is None:
+    found += _style_findings(context, style)
+    neighbours = NeighbourDays.of(loaded_files)
+    for loaded in loaded_files:
+        if isinstance(loaded.record, Round):
+            found += _round_findings(context, loaded, style.record)
+        elif isinstance(loaded.record, PlannedRound):
+            found += _planned_findings(context, loaded, style.record)
+        elif loaded.file.kind == "delivery":
+            found += delivery_findings(context, loaded, neighbours, style.record)
+        elif loaded.sound and isinstance(loaded.sound.record, Round):
+            found += _sound_parts_findings(context, loaded, loaded.sound, style.record)
+    if any(finding.level == "error" for finding in found) or context.shop is None:
         return None, found
-    supplier = known.suppliers.get(style.record.supplier)
+    supplier = context.suppliers.get(style.record.supplier)
     if supplier is None:
         return None, found
-    rounds = sorted((e.record for e in entries if isinstance(e.record, Round)), key=_order)
-    came = sorted((e.record for e in entries if isinstance(e.record, Delivery)), key=_order)
-    planned = (e.record for e in entries if isinstance(e.record, PlannedRound))
+    rounds = sorted(
+        (e.record for e in loaded_files if isinstance(e.record, Round)), key=_date_and_key
+    )
+    came = sorted(
+        (e.record for e in loaded_files if isinstance(e.record, Delivery)), key=_date_and_key
+    )
+    planned = (e.record for e in loaded_files if isinstance(e.record, PlannedRound))
     ahead = tuple(sorted(planned, key=lambda plan: (plan.planned, plan.key)))
     return Blank(style.record, supplier, tuple(rounds), tuple(came), ahead), found
 
 
-def _order(record: Round | Delivery) -> tuple[datetime.date, str]:
+def _date_and_key(record: Round | Delivery) -> tuple[datetime.date, str]:
     return record.date, record.key
 
 
-def _style_findings(known: Known, entry: Entry) -> list[Finding]:
-    style = entry.record
-    if not isinstance(style, Style) or entry.read is None:
+def _style_findings(context: RuleContext, loaded: LoadedFile) -> list[Finding]:
+    style = loaded.record
+    if not isinstance(style, Style) or loaded.parsed is None:
         return []
     faults = [
-        *name_rules.of_style(style, entry.file),
-        *_supplier_faults(known, entry.file.blank.partition("/")[0]),
+        *name_rules.of_style(style, loaded.file),
+        *_supplier_faults(context, loaded.file.blank.partition("/")[0]),
         *chart_rules.of_style(style),
         *price_rules.of_style(style),
         *fabric_rules.of_style(style),
         *date_rules.of_style(style),
     ]
-    return known.placed(entry.read, faults)
+    return context.located(loaded.parsed, faults)
 
 
-def _supplier_faults(known: Known, supplier: str) -> Iterator[Fault]:
-    if supplier not in known.suppliers and supplier not in known.unreadable:
-        near = difflib.get_close_matches(supplier, known.suppliers, n=1)
+def _supplier_faults(context: RuleContext, supplier: str) -> Iterator[Fault]:
+    if supplier not in context.suppliers and supplier not in context.unreadable:
+        near = difflib.get_close_matches(supplier, context.suppliers, n=1)
         remedy = f"did you mean {near[0]}? or " if near else ""
         message = f"unknown supplier {visible(supplier)}"
         remedy += f"add suppliers/{visible(supplier)}.yaml"
         yield Fault(("style",), "unknown-supplier", message, remedy)
 
 
-def _round_findings(known: Known, entry: Entry, style: Style | None) -> list[Finding]:
-    round_ = entry.record
-    assert entry.read is not None
+def _round_findings(context: RuleContext, loaded: LoadedFile, style: Style | None) -> list[Finding]:
+    round_ = loaded.record
+    assert loaded.parsed is not None
     faults: list[Fault] = [
-        *name_rules.of_style(round_, entry.file),
+        *name_rules.of_style(round_, loaded.file),
         *name_rules.of_round(round_),
-        *date_rules.of_round(round_, known.today),
+        *date_rules.of_round(round_, context.today),
         *decision_rules.of_round(round_),
         *fabric_rules.of_round(round_),
         *grade_rules.of_round(round_),
-        *photo_rules.of_record(known.root, round_, known.pictures),
+        *photo_rules.of_record(context.root, round_, context.pictures),
     ]
     if style:
         faults += piece_rules.of_round(round_, style)
         faults += chart_rules.of_round(round_, style)
-        if known.shop:
-            faults += reading_rules.of_round(round_, style, known.shop)
-    return known.placed(entry.read, faults)
+        if context.shop:
+            faults += reading_rules.of_round(round_, style, context.shop)
+    return context.located(loaded.parsed, faults)
 
 
-def _planned_findings(known: Known, entry: Entry, style: Style | None) -> list[Finding]:
-    plan = entry.record
-    assert entry.read is not None
+def _planned_findings(
+    context: RuleContext, loaded: LoadedFile, style: Style | None
+) -> list[Finding]:
+    plan = loaded.record
+    assert loaded.parsed is not None
     faults = [
-        *name_rules.of_style(plan, entry.file),
+        *name_rules.of_style(plan, loaded.file),
         *name_rules.of_planned(plan),
         *date_rules.of_planned(plan),
     ]
-    faults += piece_rules.of_each(plan, style) if style else ()
-    return known.placed(entry.read, faults)
+    faults += piece_rules.of_pieces(plan, style) if style else ()
+    return context.located(loaded.parsed, faults)
 
 
-def _rest_findings(known: Known, entry: Entry, rest: Rest, style: Style | None) -> list[Finding]:
-    """Return what is wrong in the sound parts of a file, and cannot come from its other faults."""
-    round_ = rest.record
-    assert entry.read is not None
+def _sound_parts_findings(
+    context: RuleContext, loaded: LoadedFile, sound: SoundParts, style: Style | None
+) -> list[Finding]:
+    """Return what is wrong in the sound parts of a faulty file.
+
+    Only rules that do not depend on the missing parts are asked.
+    """
+    round_ = sound.record
+    assert loaded.parsed is not None
     faults: list[Fault] = [
-        *name_rules.of_style(round_, entry.file),
+        *name_rules.of_style(round_, loaded.file),
         *name_rules.of_round(round_),
-        *date_rules.of_round(round_, known.today),
-        *photo_rules.of_record(known.root, round_, known.pictures),
+        *date_rules.of_round(round_, context.today),
+        *photo_rules.of_record(context.root, round_, context.pictures),
     ]
     if style:
-        faults += piece_rules.of_each(round_, style)
-    return known.placed(entry.read, rest.placed(faults))
+        faults += piece_rules.of_pieces(round_, style)
+    return context.located(loaded.parsed, sound.located(faults))

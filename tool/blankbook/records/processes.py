@@ -1,4 +1,4 @@
-"""The same function over many things, on more than one core where that pays."""
+"""The same function over many items, on more than one core where that saves time."""
 
 import gc
 import os
@@ -13,7 +13,7 @@ Item = TypeVar("Item")
 Value = TypeVar("Value")
 
 
-def cores() -> int:
+def usable_cores() -> int:
     """Return the number of cores that this process may use."""
     if hasattr(os, "sched_getaffinity"):
         return len(os.sched_getaffinity(0))
@@ -21,16 +21,17 @@ def cores() -> int:
 
 
 def can_fork() -> bool:
-    """Say whether a copy of this process is cheap and safe."""
-    return hasattr(os, "fork") and sys.platform != "darwin"  # where system libraries forbid it
+    """Say whether this process can be copied cheaply and safely."""
+    # On macOS, system libraries may crash in a copy.
+    return hasattr(os, "fork") and sys.platform != "darwin"
 
 
-class ChildFailed(Exception):  # noqa: N818 - what happened
+class ChildFailedError(Exception):
     """A child ended without its value."""
 
 
 class Child(Generic[Value]):
-    """A copy of this process that does one piece of work, and hands back what comes of it."""
+    """A copy of this process that does one piece of work and sends back its value."""
 
     def __init__(self, work: Callable[[], Value]) -> None:
         self._reading, writing = os.pipe()
@@ -39,13 +40,13 @@ class Child(Generic[Value]):
             warnings.simplefilter("ignore", DeprecationWarning)
             self._number = os.fork()
         if self._number == 0:
-            _work(work, self._reading, writing)
+            _work_as_child(work, self._reading, writing)
         os.close(writing)
 
     def value(self) -> Value:
         """Wait for the value.
 
-        Raises: ChildFailed.
+        Raises: ChildFailedError.
         """
         try:
             with os.fdopen(self._reading, "rb") as stream:
@@ -56,23 +57,23 @@ class Child(Generic[Value]):
         finally:
             _, status = os.waitpid(self._number, 0)
         if status != 0:
-            raise ChildFailed
+            raise ChildFailedError
         made: Value = pickle.loads(body)  # noqa: S301 - written by our own child
         return made
 
     def stop(self) -> None:
-        """End it; nobody waits for its value any more."""
+        """End the child; its value is no longer wanted."""
         os.close(self._reading)
         os.kill(self._number, signal.SIGKILL)
         os.waitpid(self._number, 0)
 
 
-def _work(work: Callable[[], Any], reading: int, writing: int) -> NoReturn:
-    """Be a child: work, write what comes of it, and end without any of the parent's tidying."""
+def _work_as_child(work: Callable[[], Any], reading: int, writing: int) -> NoReturn:
+    """Do the work of a child, send its value, and exit without the parent's clean-up."""
     code = 1
     try:
         os.close(reading)
-        gc.freeze()
+        gc.freeze()  # looking at the parent's objects would copy their memory
         body = pickle.dumps(work(), protocol=pickle.HIGHEST_PROTOCOL)
         with os.fdopen(writing, "wb") as pipe:
             pipe.write(body)
@@ -81,16 +82,16 @@ def _work(work: Callable[[], Any], reading: int, writing: int) -> NoReturn:
         os._exit(code)
 
 
-def in_processes(
+def map_in_processes(
     items: Sequence[Item], work: Callable[[Item], Value], workers: int | None, *, worth: bool
 ) -> list[Value]:
     """Return ``work(item)`` for every item, in order.
 
-    One process a core, forked, each taking every n-th item; its values come back through a pipe. A
-    child that fails is done again here, so that its error is seen where it can be told. No child
-    outlives an error or an interrupt here.
+    A process for each core takes every n-th item, and sends its values back through a pipe. The
+    work of a child that fails is done again in this process, so that its error is raised here. No
+    child outlives an error or an interrupt.
     """
-    count = min(workers or cores(), len(items))
+    count = min(workers or usable_cores(), len(items))
     if count < 2 or not worth or not can_fork():
         return [work(item) for item in items]
     shares = [items[place::count] for place in range(count)]
@@ -100,17 +101,17 @@ def in_processes(
             children.append(Child(lambda share=share: [work(item) for item in share]))  # type: ignore[misc] # noqa: PERF401
         parts = [[work(item) for item in shares[0]]]
         for share in shares[1:]:
-            parts.append(_collect(children.pop(0), share, work))  # noqa: PERF401
+            parts.append(_value_or_redo(children.pop(0), share, work))  # noqa: PERF401
     finally:
         for child in children:
             child.stop()
     return [parts[place % count][place // count] for place in range(len(items))]
 
 
-def _collect(
+def _value_or_redo(
     child: Child[list[Value]], share: Sequence[Item], work: Callable[[Item], Value]
 ) -> list[Value]:
     try:
         return child.value()
-    except ChildFailed:
+    except ChildFailedError:
         return [work(item) for item in share]

@@ -10,7 +10,7 @@ another line is left out of every check.
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from blankbook.records.comparable import How, is_alike, without
+from blankbook.records.comparable import Variants, chart_without, is_comparable
 from blankbook.records.model import Blank, Delivery, Piece, Round, Washed
 from blankbook.results.result_types import Case, Result
 from blankbook.words.points import POINTS
@@ -54,7 +54,9 @@ def on_newest_lines(blank: Blank) -> Blank:
         return blank
     chosen = {point: way for point in odd if (way := _newest_line(blank, point)) is not None}
     style = blank.style
-    charts = tuple(without(chart, _points_unlike(chart.how, chosen)) for chart in style.charts)
+    charts = tuple(
+        chart_without(chart, _points_unlike(chart.how, chosen)) for chart in style.charts
+    )
     return replace(
         blank,
         style=replace(style, charts=charts),
@@ -96,7 +98,7 @@ def line_mismatch(case: Case, record: Round | Delivery, point: str) -> LineMisma
         return None
     day = record.chart_day if isinstance(record, Round) else record.date
     chart = case.whole.style.chart_on(day)
-    if chart is None or is_alike(point, chart.how, record.how):
+    if chart is None or is_comparable(point, chart.how, record.how):
         return None
     records: tuple[Round | Delivery, ...] = (*case.whole.rounds, *case.whole.deliveries)
     pieces = next((record.pieces for record in records if record.key == record.key), ())
@@ -129,7 +131,7 @@ def step_for_mismatch(unlike: LineMismatch) -> str:
     )
 
 
-def _hows(blank: Blank) -> Iterator[How]:
+def _hows(blank: Blank) -> Iterator[Variants]:
     yield from (chart.how for chart in blank.style.charts)
     yield from (round_.how for round_ in blank.rounds)
     yield from (delivery.how for delivery in blank.deliveries)
@@ -144,8 +146,8 @@ def _newest_line(blank: Blank, point: str) -> str | None:
     return None
 
 
-def _points_unlike(how: How, chosen: Mapping[str, str]) -> set[str]:
-    return {point for point in chosen if not is_alike(point, how, chosen)}
+def _points_unlike(how: Variants, chosen: Mapping[str, str]) -> set[str]:
+    return {point for point in chosen if not is_comparable(point, how, chosen)}
 
 
 def _round_without(round_: Round, points: set[str]) -> Round:

@@ -2,14 +2,14 @@
 
 from collections.abc import Sequence
 
-from blankbook.records.lengths import say, say_change
+from blankbook.records.lengths import say_length, say_length_change
 from blankbook.results.limits import Limits
 
 __all__ = [
-    "say",
     "say_chance",
-    "say_change",
     "say_counted",
+    "say_length",
+    "say_length_change",
     "say_limits",
     "say_list",
     "say_more",
@@ -34,7 +34,9 @@ def say_chance(chance: float) -> str:
 
 def say_limits(limits: Limits, unit: str) -> str:
     """Return the limits of a difference, such as "between -1/8 in and +3/8 in"."""
-    return f"between {say_change(limits.low, unit)} and {say_change(limits.high, unit)}"
+    return (
+        f"between {say_length_change(limits.low, unit)} and {say_length_change(limits.high, unit)}"
+    )
 
 
 def say_spread(mm: float) -> str:

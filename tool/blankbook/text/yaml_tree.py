@@ -26,7 +26,7 @@ class ParsedFile:
     text: str
     tree: Tree
 
-    def finding(self, fault: Fault) -> Finding:
+    def locate(self, fault: Fault) -> Finding:
         """Return one fault as a finding, with its line and column."""
         return locate_faults(self, [fault])[0]
 

@@ -157,7 +157,7 @@ def _finish(
 
 
 def _moves(change: "ChartChange | None", shop: "Shop") -> list[str]:
-    from blankbook.records.lengths import say, say_change
+    from blankbook.records.lengths import say_length, say_length_change
     from blankbook.words.points import POINTS
 
     if change is None:
@@ -165,9 +165,10 @@ def _moves(change: "ChartChange | None", shop: "Shop") -> list[str]:
     lines = [] if change.cells else ["nothing moved against the chart before it"]
     for kind in (change.cells, change.steps):
         for one in kind:
-            moved = f"{say(float(one.old), shop.unit)} to {say(float(one.new), shop.unit)}"
+            old, new = (say_length(float(mm), shop.unit) for mm in (one.old, one.new))
+            moved = f"{old} to {new}"
             past = ", past the tolerance" if one.past else ""
-            by = say_change(float(one.by), shop.unit)
+            by = say_length_change(float(one.by), shop.unit)
             lines.append(f"moved: {POINTS[one.point].name}, {one.size}: {moved}, {by}{past}")
     return [*lines, *(f"look again: {says}" for says in change.suspicions)]
 

@@ -13,7 +13,7 @@ from blankbook.commands.shared.ledger_root import MARK
 from blankbook.commands.shared.write_changes import Write
 
 if TYPE_CHECKING:
-    from blankbook.records.load_ledger import Loaded
+    from blankbook.records.load_ledger import LoadedLedger
     from blankbook.records.model import Blank
     from blankbook.text.findings import Finding
 
@@ -53,7 +53,7 @@ def _errors(root: Path, writes: Sequence[Write]) -> "list[Finding]":
     return [one for one in found if one.path in paths and one.level == "error"]
 
 
-def would_be(root: Path, writes: Sequence[Write]) -> "Loaded":
+def would_be(root: Path, writes: Sequence[Write]) -> "LoadedLedger":
     """Return what would be loaded of files that are not there yet, and of nothing else."""
     from blankbook.records.load_ledger import load_ledger
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from blankbook.commands.entering.readings_grid import grid_text
 from blankbook.commands.shared.errors import shown
 from blankbook.entry.round.stages import title_of
-from blankbook.records.lengths import say, say_change
+from blankbook.records.lengths import say_length, say_length_change
 
 if TYPE_CHECKING:
     from blankbook.entry.round.filled_round import Cell, Reading, Sheet
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 def question(sheet: "Sheet", cell: "Cell") -> str:
     """Return what is asked for a cell, with what is expected and what it holds."""
     wanted = sheet.expected(cell)
-    about = f" ({say(wanted, sheet.tape.unit)})" if wanted is not None else ""
+    about = f" ({say_length(wanted, sheet.tape.unit)})" if wanted is not None else ""
     held = sheet.texts(cell)
     has = f" [{'; '.join(held)}]" if held else ""
     return f"{shown(cell[0])}  {title_of(cell[1])}{about}{has} > "
@@ -27,7 +27,7 @@ def read_back(sheet: "Sheet", cell: "Cell", reading: "Reading") -> str:
     said = f"{reading.written}{unit if reading.written[-1:].isdigit() else ''}"
     wanted = None if reading.mm is None else sheet.expected(cell)
     if wanted is not None and reading.mm is not None:
-        said += f"  {say_change(reading.mm - wanted, sheet.tape.unit)}"
+        said += f"  {say_length_change(reading.mm - wanted, sheet.tape.unit)}"
     return said
 
 

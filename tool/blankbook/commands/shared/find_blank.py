@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, TypeVar
 from blankbook.commands.shared.errors import BlankbookError, WrongUse, shown
 
 if TYPE_CHECKING:
-    from blankbook.records.load_ledger import Loaded
+    from blankbook.records.load_ledger import LoadedLedger
     from blankbook.results.result_types import Judged
 
 CHECK = "run blankbook check to see where"
@@ -30,7 +30,7 @@ def one_blank(root: Path, blank: str, show: "Callable[[Judged], Shown]") -> Show
     return found[0]
 
 
-def missing(loaded: "Loaded", blank: str) -> BlankbookError:
+def missing(loaded: "LoadedLedger", blank: str) -> BlankbookError:
     """Return why there is no such blank: faults in its files, or a slip in its name."""
     if any(f.path.startswith(f"blanks/{blank}/") and f.level == "error" for f in loaded.findings):
         return BlankbookError(f"the files of {shown(blank)} have faults", CHECK)

@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 if TYPE_CHECKING:
-    from blankbook.records.load_ledger import Loaded
+    from blankbook.records.load_ledger import LoadedLedger
     from blankbook.results.result_types import Judged
 
 Shown = TypeVar("Shown")
@@ -15,7 +15,7 @@ FORK_ABOVE = 20
 
 def judge_ledger(
     root: Path, show: "Callable[[Judged], Shown]", only: Collection[str] | None = None
-) -> "tuple[Loaded, list[Shown]]":
+) -> "tuple[LoadedLedger, list[Shown]]":
     """Return the ledger at *root*, and what *show* makes of each blank, sorted by key.
 
     With *only*, of those. The whole ledger is read either way, because each blank is judged by
@@ -29,7 +29,7 @@ def judge_ledger(
     return loaded, judge_loaded(loaded, show)
 
 
-def judge_loaded(loaded: "Loaded", show: "Callable[[Judged], Shown]") -> "list[Shown]":
+def judge_loaded(loaded: "LoadedLedger", show: "Callable[[Judged], Shown]") -> "list[Shown]":
     """Return what *show* makes of each blank that was loaded; every core judges its share.
 
     Their contributions must have been gathered. Only what *show* returns comes back from another
@@ -37,7 +37,7 @@ def judge_loaded(loaded: "Loaded", show: "Callable[[Judged], Shown]") -> "list[S
     """
     if loaded.ledger is None or not loaded.ledger.blanks:
         return []
-    from blankbook.records.processes import in_processes
+    from blankbook.records.processes import map_in_processes
     from blankbook.results.judge_blank import judge
     from blankbook.results.learning.ledger_learning import learn, learned_from_data
 
@@ -48,4 +48,4 @@ def judge_loaded(loaded: "Loaded", show: "Callable[[Judged], Shown]") -> "list[S
         return show(judge(ledger.blanks[key], ledger.shop, learned_from_data(taught[key])))
 
     keys = sorted(ledger.blanks)
-    return in_processes(keys, work, None, worth=len(keys) > FORK_ABOVE)
+    return map_in_processes(keys, work, None, worth=len(keys) > FORK_ABOVE)

@@ -10,7 +10,7 @@ from blankbook.entry.charts.chart_findings import Remarks, Said, SizeChart, Unsa
 from blankbook.entry.charts.chart_layout import Column, Layout
 from blankbook.entry.charts.flat_or_around import AROUND, NARROW, is_around, wearer
 from blankbook.entry.tables.table_cells import Cell
-from blankbook.records.lengths import LengthError, say
+from blankbook.records.lengths import LengthError, say_length
 from blankbook.words.points import POINTS
 
 Values = Mapping[str, tuple[Cell, Value]]
@@ -90,7 +90,7 @@ def _unsure(column: Column, lengths: Mapping[str, Fraction], seems: bool, unit: 
     point = column.heading.point
     size = list(lengths)[len(lengths) // 2]
     way = "all the way around" if seems else "flat"
-    given = say(float(lengths[size]), "in" if unit == "in" else "cm")
+    given = say_length(float(lengths[size]), "in" if unit == "in" else "cm")
     words = f"{POINTS[point].name} of {size} is {given}, which looks as if it were measured {way}"
     likely = "around" if seems else "flat"
     return Unsaid("around", words, likely, point=point, heading=column.cell.text)
@@ -137,7 +137,7 @@ def _possible(point: str, size: str, cell: Cell, exact: Fraction, chart: SizeCha
     chest = wearer(size) if point == "half_chest" else None
     if max(limits.least, (chest or 0) * NARROW) <= exact <= limits.most:
         return True
-    given = say(float(exact), "in" if chart.unit == "in" else "cm")
+    given = say_length(float(exact), "in" if chart.unit == "in" else "cm")
     help_ = "look whether the unit is right: --unit in, cm or mm"
     chart.remarks.trouble(cell, f"would be a {limits.name} of {given} for {size}", help_)
     return False

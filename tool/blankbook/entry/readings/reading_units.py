@@ -13,7 +13,7 @@ from statistics import median
 from blankbook.entry.charts.chart_findings import Said, Unsaid
 from blankbook.entry.charts.flat_or_around import AROUND, BORDER, is_around, wearer
 from blankbook.entry.tables.table_cells import Cell
-from blankbook.records.lengths import say
+from blankbook.records.lengths import say_length
 from blankbook.records.model import Style
 from blankbook.words.points import POINTS
 
@@ -130,7 +130,7 @@ def odd_one(raw: Raw, ways: set[str], style: Style, said: Said) -> str:
     else:
         twice, flat = ratio / by > TWICE, by == 2 and ratio < TWICE
     if twice and by == 1:
-        text = say(float(raw.mm / 2), raw.unit)
+        text = say_length(float(raw.mm / 2), raw.unit)
         why = f"looks as if it were measured all the way around, found {raw.cell.text}"
         return f"{why}; half of it is {text}, and --flat {raw.point} takes it is"
     if flat:

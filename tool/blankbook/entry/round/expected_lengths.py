@@ -16,8 +16,8 @@ from math import hypot
 from statistics import NormalDist, median
 from typing import Any
 
-from blankbook.records.comparable import OUR_WAY, How, alike
-from blankbook.records.lengths import say, say_change
+from blankbook.records.comparable import GUIDE_VARIANTS, Variants, comparable_chart
+from blankbook.records.lengths import say_length, say_length_change
 from blankbook.records.model import Chart, Shop, Style
 from blankbook.words.points import POINTS
 
@@ -68,10 +68,14 @@ def chart_for(style: Style, day: datetime.date | None) -> Chart | None:
 
 
 def targets(
-    style: Style, chart: Chart | None, shop: Shop, points: Sequence[str], how: How = OUR_WAY
+    style: Style,
+    chart: Chart | None,
+    shop: Shop,
+    points: Sequence[str],
+    how: Variants = GUIDE_VARIANTS,
 ) -> Targets:
     """Return what every size is expected to measure at every point, when it is measured *how*."""
-    chart = alike(chart, how)
+    chart = comparable_chart(chart, how)
     return {
         size: {point: _target(style, chart, shop, size, point) for point in points}
         for size in style.sizes
@@ -134,7 +138,9 @@ def warnings(
         return []
     kind = "siblings" if siblings else "chart"
     by = "the others of its label" if siblings else "the chart"
-    said = [Remark(kind, f"{say_change(off, unit)} against {by} ({say(wanted, unit)})")]
+    said = [
+        Remark(kind, f"{say_length_change(off, unit)} against {by} ({say_length(wanted, unit)})")
+    ]
     nearer = _nearer(mm, wanted, target)
     if nearer:
         said.append(Remark("size", f"it measures as {nearer}: look at the label"))

@@ -23,7 +23,7 @@ from blankbook.entry.round.round_positions import (
 from blankbook.entry.round.stages import MASS, Stage, title_of
 from blankbook.entry.round.typed_grades import graded, weighed
 from blankbook.entry.round.typed_lengths import read_keyed, read_seam
-from blankbook.records.lengths import LengthError, read_length, say
+from blankbook.records.lengths import LengthError, read_length, say_length
 from blankbook.records.model import Shop, Style, Tape
 from blankbook.text.findings import Fault
 from blankbook.text.schema_messages import schema_faults
@@ -174,7 +174,7 @@ class Sheet:
         farthest = max((round(abs(mm - earlier), 6), earlier) for earlier in before)
         if farthest[0] <= REPEATS * self.tape.reads_to.mm + 1e-6:
             return ()
-        other = say(farthest[1], self.tape.unit)
+        other = say_length(farthest[1], self.tape.unit)
         return (Remark("repeat", f"more than {REPEATS} marks from {other}, read before"),)
 
     def _shrunk(self, cell: Cell, mm: float) -> tuple[Remark, ...]:

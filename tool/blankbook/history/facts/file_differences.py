@@ -8,8 +8,8 @@ from typing import Any
 
 from blankbook.history.facts.chart_sources import without_source
 from blankbook.history.facts.record_facts import Fact, Way, facts
+from blankbook.records.load_file import LoadedFile
 from blankbook.records.model import Round
-from blankbook.records.read_record import Entry
 from blankbook.text.ledger_files import LedgerFile
 
 _NAMES = {"style", "key", "supplier"}
@@ -65,12 +65,12 @@ class FileChange:
     new: Any = field(default=None, compare=False)
 
 
-def compare(file: LedgerFile, old: Entry | None, new: Entry | None) -> FileChange:
+def compare(file: LedgerFile, old: LoadedFile | None, new: LoadedFile | None) -> FileChange:
     """Return what became of one file; *old* or *new* is None where there was none."""
     before, after = old and old.record, new and new.record
     made = FileChange(file.path, file.kind, file.blank, What.SAME, old=before, new=after)
     if why := _unreadable(old, new):
-        tree = new.read.tree if new and new.read and file.kind == "style" else None
+        tree = new.parsed.tree if new and new.parsed and file.kind == "style" else None
         return replace(made, what=What.UNREADABLE, why=why, sourceless=tuple(without_source(tree)))
     if new is None:
         return replace(made, what=What.REMOVED, rewrites=_removed(file, before))
@@ -82,7 +82,7 @@ def compare(file: LedgerFile, old: Entry | None, new: Entry | None) -> FileChang
     return replace(made, what=what, changes=found, rewrites=past, reason=_reason(found))
 
 
-def _unreadable(old: Entry | None, new: Entry | None) -> str:
+def _unreadable(old: LoadedFile | None, new: LoadedFile | None) -> str:
     for when, one in (("before", old), ("now", new)):
         if one and one.record is None:
             first = one.findings[0]

@@ -7,8 +7,8 @@ from fractions import Fraction
 
 from blankbook.history.facts.chart_sources import Origin, origin_of
 from blankbook.history.moved.uneven_grading import uneven
-from blankbook.records.comparable import alike
-from blankbook.records.lengths import say
+from blankbook.records.comparable import comparable_chart
+from blankbook.records.lengths import say_length
 from blankbook.records.model import Chart, Shop, Style
 from blankbook.words.points import INCH, POINTS
 
@@ -62,7 +62,7 @@ def chart_changes(old: Style, new: Style, shop: Shop | None) -> Iterator[ChartCh
         if before is None:
             continue
         ways = tuple(other_ways(before, chart))
-        alike_before = alike(before, chart.how) or before
+        alike_before = comparable_chart(before, chart.how) or before
         cells, steps = moved(alike_before, chart, shop, new.sizes)
         otherwise = (*gone(grid(alike_before), grid(chart)), *tolerances(before, chart))
         if cells or ways or otherwise or same is None:
@@ -139,7 +139,7 @@ def tolerances(old: Chart, new: Chart) -> Iterator[str]:
         if was and not now:
             yield f"{known.name}: a tolerance was given before, and is no more"
         elif was and now and was.exact != now.exact:
-            both = f"{say(was.mm, old.unit)} and is {say(now.mm, new.unit)}"
+            both = f"{say_length(was.mm, old.unit)} and is {say_length(now.mm, new.unit)}"
             yield f"{known.name}: the tolerance was {both}"
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from blankbook.history.moved.chart_changes import Moved, grid, moved, suspicions
-from blankbook.records.comparable import is_alike, without
+from blankbook.records.comparable import chart_without, is_comparable
 from blankbook.records.model import Chart, Shop, Style
 from blankbook.results.evidence import chart_tolerance
 from blankbook.words.points import POINTS
@@ -48,8 +48,8 @@ def versions(style: Style, shop: Shop) -> Iterator[Version]:
 
 def _version(old: Chart, new: Chart, style: Style, shop: Shop) -> Version:
     both = {point for point in POINTS if _speaks(old, point) and _speaks(new, point)}
-    unlike = {point for point in both if not is_alike(point, old.how, new.how)}
-    one, other = without(old, unlike), without(new, unlike)
+    unlike = {point for point in both if not is_comparable(point, old.how, new.how)}
+    one, other = chart_without(old, unlike), chart_without(new, unlike)
     was, now = grid(one), grid(other)
     cells, _ = moved(one, other, shop, style.sizes)
     points = [point for point in POINTS if point in both]

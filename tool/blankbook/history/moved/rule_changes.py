@@ -5,7 +5,7 @@ from pathlib import Path
 
 from blankbook.history.facts.file_differences import Change, FileChange, What, compare
 from blankbook.history.versions.snapshots import Snapshot, bodies
-from blankbook.records.read_record import Entry, entry_of, read_entry
+from blankbook.records.load_file import LoadedFile, load_bytes, load_file
 from blankbook.text.ledger_files import LedgerFile
 
 WORDS = {"name", "note", "currency", "unit", "site"}
@@ -37,11 +37,11 @@ def rules_moved(
 
 def _entry(
     root: Path, held: Snapshot, file: LedgerFile, found: Mapping[str, bytes]
-) -> Entry | None:
+) -> LoadedFile | None:
     if file.path not in held.files:
         return None
     body = found.get(held.blobs[file.path])
-    return read_entry(root, file) if body is None else entry_of(file, body)
+    return load_file(root, file) if body is None else load_bytes(file, body)
 
 
 def _counts(one: FileChange) -> bool:

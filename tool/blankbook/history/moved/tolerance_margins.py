@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from blankbook.records.comparable import is_alike
+from blankbook.records.comparable import is_comparable
 from blankbook.records.model import Chart, Delivery, Round, Shop, Style
 from blankbook.words.points import POINTS
 
@@ -105,7 +105,7 @@ def _margins(
                 continue
             was, now = (
                 _margin(chart, size, point, pieces.mean, shop)
-                if chart and is_alike(point, chart.how, one.how)
+                if chart and is_comparable(point, chart.how, one.how)
                 else None
                 for chart in (old, new)
             )

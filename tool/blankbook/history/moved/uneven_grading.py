@@ -4,7 +4,7 @@ import itertools
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
-from blankbook.records.lengths import say
+from blankbook.records.lengths import say_length
 from blankbook.records.model import Shop
 from blankbook.words.points import POINTS
 
@@ -21,13 +21,15 @@ def uneven(old: Grid, new: Grid, sizes: tuple[str, ...], shop: Shop | None) -> I
         was, now = _steps(old, sizes, point), _steps(new, sizes, point)
         if not now or was == now:
             continue
-        span = f"steps of {say(float(min(now)), unit)} to {say(float(max(now)), unit)}"
+        span = (
+            f"steps of {say_length(float(min(now)), unit)} to {say_length(float(max(now)), unit)}"
+        )
         if min(now) < 0:
             yield f"{known.name}: the grading is reversed, {span}"
         elif min(now) == 0 and known.step:
             yield f"{known.name}: two labels share one length, {span}"
         elif max(now) - min(now) > (max(was) - min(was) if was else 0):
-            before = f"; before all {say(float(was[0]), unit)}" if len(set(was)) == 1 else ""
+            before = f"; before all {say_length(float(was[0]), unit)}" if len(set(was)) == 1 else ""
             yield f"{known.name}: the grading is uneven now, {span}{before}"
 
 

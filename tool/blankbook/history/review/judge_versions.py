@@ -6,8 +6,8 @@ from typing import Any
 
 from blankbook.history.moved.blank_status import Standing, standing_of
 from blankbook.history.review.read_blanks import Blanks
-from blankbook.records.processes import in_processes
-from blankbook.records.rule_context import Known
+from blankbook.records.processes import map_in_processes
+from blankbook.records.rule_context import RuleContext
 
 FORK_ABOVE = 10
 """From so many judgings on, a second process pays."""
@@ -17,7 +17,7 @@ FORK_ABOVE = 10
 class Side:
     """What the blanks of one version are judged by."""
 
-    known: Known
+    known: RuleContext
     taught: Mapping[str, Any]
     """What every blank of the version gives."""
 
@@ -67,4 +67,4 @@ def _judged(
         assert shop is not None  # nobody learns anything without the shop's rules
         return standing_of(judge(blanks[at], shop, learned_from_data(learned[side][key])))
 
-    return in_processes(asked, work, None, worth=len(asked) > FORK_ABOVE)
+    return map_in_processes(asked, work, None, worth=len(asked) > FORK_ABOVE)

@@ -7,10 +7,10 @@ from typing import Any
 
 from blankbook.history.facts.file_differences import FileChange, compare
 from blankbook.history.versions.version_bytes import Version
+from blankbook.records.load_file import LoadedFile
 from blankbook.records.model import Blank
-from blankbook.records.processes import in_processes
-from blankbook.records.read_record import Entry
-from blankbook.records.rule_context import Known
+from blankbook.records.processes import map_in_processes
+from blankbook.records.rule_context import RuleContext
 from blankbook.text.ledger_files import LedgerFile
 
 Both = tuple[Version, Version]
@@ -21,9 +21,9 @@ class Entries:
 
     def __init__(self, both: Both) -> None:
         self.both = both
-        self._read: dict[tuple[str, str], Entry] = {}
+        self._read: dict[tuple[str, str], LoadedFile] = {}
 
-    def of(self, side: int, file: LedgerFile) -> Entry:
+    def of(self, side: int, file: LedgerFile) -> LoadedFile:
         """Return one record of the older version (0) or the newer (1).
 
         Raises: OSError.
@@ -85,18 +85,21 @@ def blanks_of(reads: Sequence[Read]) -> Blanks:
     }
 
 
-def known_by(both: Both, entries: Entries) -> tuple[Known, Known]:
+def known_by(both: Both, entries: Entries) -> tuple[RuleContext, RuleContext]:
     """Return what the blanks of each version are held against."""
     found = []
     for side, one in enumerate(both):
         shared = [entries.of(side, file) for file in one.of[""]]
-        made = Known.of(one.root, shared, None, one.held.stray)
+        made = RuleContext.of(one.root, shared, None, one.held.stray)
         found.append(replace(made, pictures=False, errors_only=True))
     return found[0], found[1]
 
 
 def read_blanks(
-    both: Both, known: tuple[Known, Known], asked: Sequence[Asked], kept: Collection[str]
+    both: Both,
+    known: tuple[RuleContext, RuleContext],
+    asked: Sequence[Asked],
+    kept: Collection[str],
 ) -> list[Read]:
     """Return what is asked for, in order; only the blanks of *kept* themselves are handed back.
 
@@ -119,17 +122,17 @@ def read_blanks(
     was_on = gc.isenabled()
     gc.disable()  # as where a whole ledger is loaded: the trees hold no cycles
     try:
-        return in_processes(asked, work, None, worth=files > FORK_ABOVE)
+        return map_in_processes(asked, work, None, worth=files > FORK_ABOVE)
     finally:
         if was_on:
             gc.enable()
 
 
 def _taught(
-    entries: Entries, known: tuple[Known, Known], one: Asked
+    entries: Entries, known: tuple[RuleContext, RuleContext], one: Asked
 ) -> tuple[tuple[Blank | None, Blank | None], tuple[Any, Any]]:
     """Return the blank of each version that is wanted, and what it teaches."""
-    from blankbook.records.load_ledger import blank_of
+    from blankbook.records.load_ledger import assemble_blank
     from blankbook.results.learning.ledger_learning import judging_facts
 
     made: list[Blank | None] = [None, None]
@@ -137,7 +140,7 @@ def _taught(
     for side, wanted in enumerate(one.sides):
         files = entries.both[side].of.get(one.key, ()) if wanted else ()
         if files:
-            made[side] = blank_of(known[side], [entries.of(side, file) for file in files])[0]
+            made[side] = assemble_blank(known[side], [entries.of(side, file) for file in files])[0]
         if (blank := made[side]) and (shop := known[side].shop):
             given[side] = judging_facts(blank, shop)
     return (made[0], made[1]), (given[0], given[1])

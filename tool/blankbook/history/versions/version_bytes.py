@@ -6,14 +6,14 @@ from functools import lru_cache
 from pathlib import Path
 
 from blankbook.history.versions.snapshots import Snapshot
-from blankbook.records.read_record import Entry, entry_of, read_entry
+from blankbook.records.load_file import LoadedFile, load_bytes, load_file
 from blankbook.text.ledger_files import LedgerFile
 
 
 @lru_cache(maxsize=256)
-def _shared(file: LedgerFile, body: bytes) -> Entry:
+def _shared(file: LedgerFile, body: bytes) -> LoadedFile:
     """Return a record that every blank shares: of many versions it is the same in most."""
-    return entry_of(file, body)
+    return load_bytes(file, body)
 
 
 def may_name_photo(body: bytes) -> bool:
@@ -33,15 +33,15 @@ class Version:
     of: Mapping[str, tuple[LedgerFile, ...]]
     """By ``supplier/style``: its records, sorted by path; by "" those that every blank shares."""
 
-    def entry(self, file: LedgerFile) -> Entry:
+    def entry(self, file: LedgerFile) -> LoadedFile:
         """Return one record of this version, or what is wrong with it.
 
         Raises: OSError.
         """
         body = self.bodies.get(self.held.blobs[file.path])
         if body is None:
-            return read_entry(self.root, file)
-        return entry_of(file, body) if file.blank else _shared(file, body)
+            return load_file(self.root, file)
+        return load_bytes(file, body) if file.blank else _shared(file, body)
 
     def naming_photos(self, blanks: Collection[str]) -> set[str]:
         """Return those of the blanks whose records may name a photo."""

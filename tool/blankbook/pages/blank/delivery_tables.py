@@ -30,7 +30,7 @@ from blankbook.results.deliveries.inspection import PieceOutside
 from blankbook.results.methods.equivalence import MoveAnswer
 from blankbook.results.methods.sampling_plans import bad_accepted_at
 from blankbook.results.methods.sampling_tables import Severity
-from blankbook.results.number_words import say, say_change, say_share
+from blankbook.results.number_words import say_length, say_length_change, say_share
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Number
 from blankbook.words.answers import Answer
@@ -181,8 +181,8 @@ def _outside(result: DeliveryResult, found: PieceOutside, unit: str, count: str)
         "piece": found.piece,
         "size": found.size,
         "colour": colours[found.piece],
-        "what": f"{point_name(found.point)} {say_change(found.off, unit)} against the chart",
-        "note": f"the tolerance is ± {say(found.allowed, unit)}",
+        "what": f"{point_name(found.point)} {say_length_change(found.off, unit)} against the chart",
+        "note": f"the tolerance is ± {say_length(found.allowed, unit)}",
         "count": count,
     }
 

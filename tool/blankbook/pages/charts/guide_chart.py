@@ -4,7 +4,7 @@ from blankbook.pages.charts.chart_types import GuideData
 from blankbook.pages.draw.shirt_outline import tape_length, tape_line
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import point_name
-from blankbook.records.lengths import say
+from blankbook.records.lengths import say_length
 from blankbook.words.points import INCH, POINTS
 
 SHIRT = {
@@ -24,7 +24,7 @@ SIZE = (240, 206)
 def guide_chart(point: str) -> ChartSpec[GuideData]:
     """Return the drawing of one point of measure, to scale."""
     data = GuideData(point, point_name(point), SHIRT)
-    long = say(tape_length(tape_line(point, SHIRT)), "in")
+    long = say_length(tape_length(tape_line(point, SHIRT)), "in")
     alt = (
         f"Where the tape goes for the {point_name(point)}: {POINTS[point].where} "
         f"An arrow shows it on the outline of a T-shirt, where it is {long} long."

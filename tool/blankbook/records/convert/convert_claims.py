@@ -1,16 +1,16 @@
-"""From a typed tree to what a supplier says."""
+"""From a typed tree to a supplier, or to a style with its charts and prices."""
 
 import datetime
 
 from blankbook.records.amounts import read_mass_per_area
-from blankbook.records.convert.convert_shared import day
-from blankbook.records.convert.tree_values import Faults, amount, lengths
+from blankbook.records.convert.convert_shared import to_day
+from blankbook.records.convert.tree_values import Faults, to_amount, to_lengths
 from blankbook.records.model import Chart, Price, Source, Style, Supplier
 from blankbook.text.findings import ValuePath
 from blankbook.text.yaml_tree import Tree
 
 
-def supplier(tree: Tree, path: str, _faults: Faults) -> Supplier:
+def to_supplier(tree: Tree, path: str, _faults: Faults) -> Supplier:
     """Return a supplier."""
     return Supplier(
         source=Source(path),
@@ -22,13 +22,13 @@ def supplier(tree: Tree, path: str, _faults: Faults) -> Supplier:
         lead_time_days=tree.get("lead_time_days"),
         sends=tree.get("sends", ""),
         minimum=tree.get("minimum", ""),
-        since=day(tree.get("since")),
+        since=to_day(tree.get("since")),
         note=tree.get("note", ""),
     )
 
 
-def style(tree: Tree, path: str, faults: Faults) -> Style:
-    """Return what a supplier claims of one blank."""
+def to_style(tree: Tree, path: str, faults: Faults) -> Style:
+    """Return one style: what a supplier claims of it."""
     fabric = tree.get("fabric", {})
     mass = fabric.get("mass")
     charts = enumerate(tree.get("charts", ()))
@@ -41,30 +41,30 @@ def style(tree: Tree, path: str, faults: Faults) -> Style:
         colours=tuple(tree["colours"]),
         fibre=fabric.get("fibre", ""),
         knit=fabric.get("knit", ""),
-        mass=amount(read_mass_per_area, mass, ("fabric", "mass"), faults) if mass else None,
+        mass=to_amount(read_mass_per_area, mass, ("fabric", "mass"), faults) if mass else None,
         mass_written=mass or "",
         construction=tree.get("construction", ""),
         neck_label=tree.get("neck_label", ""),
         wearer=tree.get("wearer", "adult"),
-        charts=tuple(_chart(chart, ("charts", index), faults) for index, chart in charts),
-        prices=tuple(_price(price) for price in tree.get("prices", ())),
+        charts=tuple(_to_chart(chart, ("charts", index), faults) for index, chart in charts),
+        prices=tuple(_to_price(price) for price in tree.get("prices", ())),
         uses=tuple(tree.get("uses", ())),
         note=tree.get("note", ""),
         called=tree.get("called", ""),
     )
 
 
-def _chart(tree: Tree, at: ValuePath, faults: Faults) -> Chart:
+def _to_chart(tree: Tree, at: ValuePath, faults: Faults) -> Chart:
     unit = tree["unit"]
     sizes = {
-        size: lengths(row, unit, (*at, "sizes", size), faults)
+        size: to_lengths(row, unit, (*at, "sizes", size), faults)
         for size, row in tree["sizes"].items()
     }
-    allowed = lengths(tree.get("tolerance", {}), unit, (*at, "tolerance"), faults)
+    allowed = to_lengths(tree.get("tolerance", {}), unit, (*at, "tolerance"), faults)
     since = datetime.date.fromisoformat(tree["since"])
     return Chart(since, tree["source"], unit, sizes, allowed, tree.get("how", {}))
 
 
-def _price(tree: Tree) -> Price:
+def _to_price(tree: Tree) -> Price:
     since = datetime.date.fromisoformat(tree["since"])
     return Price(since, tree["each"], tree.get("currency", ""), tree.get("sizes", {}))

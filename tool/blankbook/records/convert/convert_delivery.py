@@ -2,16 +2,16 @@
 
 import datetime
 
-from blankbook.records.convert.convert_shared import tape
-from blankbook.records.convert.tree_values import Faults, readings
+from blankbook.records.convert.convert_shared import to_tape
+from blankbook.records.convert.tree_values import Faults, to_readings
 from blankbook.records.model import Photo, Piece, Source
 from blankbook.records.model.delivery_record import Delivery, DeliveryDecision, Flaw
 from blankbook.text.yaml_tree import Tree
 
 
-def delivery(tree: Tree, path: str, faults: Faults) -> Delivery:
+def to_delivery(tree: Tree, path: str, faults: Faults) -> Delivery:
     """Return one delivery."""
-    read_with = tape(tree["tape"], faults) if "tape" in tree else None
+    read_with = to_tape(tree["tape"], faults) if "tape" in tree else None
     measured = tree.get("pieces", ())
     unit = read_with.unit if read_with else "in"  # without one, a rule refuses the pieces
     return Delivery(
@@ -31,18 +31,18 @@ def delivery(tree: Tree, path: str, faults: Faults) -> Delivery:
         approved=tree.get("approved", ""),
         tape=read_with,
         pieces=tuple(
-            _piece(piece, index, tree["lot"], unit, path, faults)
+            _to_piece(piece, index, tree["lot"], unit, path, faults)
             for index, piece in enumerate(measured)
         ),
-        flaws=tuple(_flaw(flaw) for flaw in tree.get("faults", ())),
-        decision=_decision(tree.get("decision")),
+        flaws=tuple(_to_flaw(flaw) for flaw in tree.get("faults", ())),
+        decision=_to_delivery_decision(tree.get("decision")),
         photos=tuple(Photo(photo["file"], photo["shows"]) for photo in tree.get("photos", ())),
         note=tree.get("note", ""),
         how=tree.get("how", {}),
     )
 
 
-def _piece(tree: Tree, index: int, lot: str, unit: str, path: str, faults: Faults) -> Piece:
+def _to_piece(tree: Tree, index: int, lot: str, unit: str, path: str, faults: Faults) -> Piece:
     at = ("pieces", index, "received")
     return Piece(
         source=Source(path),
@@ -50,13 +50,13 @@ def _piece(tree: Tree, index: int, lot: str, unit: str, path: str, faults: Fault
         size=tree["size"],
         colour=tree["colour"],
         lot=tree.get("lot") or lot,
-        received=readings(tree.get("received", {}), unit, at, faults),
+        received=to_readings(tree.get("received", {}), unit, at, faults),
         confirmed=tree.get("confirmed", ""),
         note=tree.get("note", ""),
     )
 
 
-def _flaw(tree: Tree) -> Flaw:
+def _to_flaw(tree: Tree) -> Flaw:
     return Flaw(
         size=tree["size"],
         fault=tree["fault"],
@@ -67,7 +67,7 @@ def _flaw(tree: Tree) -> Flaw:
     )
 
 
-def _decision(tree: Tree | None) -> DeliveryDecision | None:
+def _to_delivery_decision(tree: Tree | None) -> DeliveryDecision | None:
     if tree is None:
         return None
     day = datetime.date.fromisoformat(tree["date"])

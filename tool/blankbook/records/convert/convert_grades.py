@@ -1,10 +1,10 @@
-"""From a typed tree to what was graded: washing, workmanship, wear and decoration."""
+"""From a typed tree to grades: washing, workmanship, wear and decoration; and to twist."""
 
 import re
 from collections.abc import Collection, Iterable, Mapping
 
 from blankbook.records.amounts import read_temperature
-from blankbook.records.convert.tree_values import Faults, amount, length
+from blankbook.records.convert.tree_values import Faults, to_amount, to_length
 from blankbook.records.lengths import LengthError, read_length
 from blankbook.records.model import (
     Decorated,
@@ -20,26 +20,26 @@ from blankbook.text.findings import Fault, ValuePath
 from blankbook.text.yaml_tree import Tree
 from blankbook.words.grade_scales import FRESH_PRINT, GRADES, WASHED_PRINT, WEAR, WORKMANSHIP
 
-_KNOWN = {text: Grade(value, text) for text, value in GRADES.items()}
+_GRADES_BY_TEXT = {text: Grade(value, text) for text, value in GRADES.items()}
 _SHIFT = re.compile(r"(.*?)(?: +(left|right))?", re.DOTALL)
 
 
-def grades(tree: Mapping[str, str], parts: Collection[str]) -> dict[str, Grade]:
+def to_grades(tree: Mapping[str, str], parts: Collection[str]) -> dict[str, Grade]:
     """Return the grades of those *parts* that have one, in the order of the vocabulary."""
-    return {part: _KNOWN[tree[part]] for part in parts if part in tree}
+    return {part: _GRADES_BY_TEXT[tree[part]] for part in parts if part in tree}
 
 
-def seam(tree: Tree, unit: str, at: ValuePath, faults: Faults) -> Seam | None:
+def to_seam(tree: Tree, unit: str, at: ValuePath, faults: Faults) -> Seam | None:
     """Return how far the side seam has moved, and its length, where either is written."""
     if "seam_shift" not in tree and "seam_length" not in tree:
         return None
     along = tree.get("seam_length")
-    whole = length(along, unit, (*at, "seam_length"), faults) if along is not None else None
-    return Seam(*_shift(str(tree.get("seam_shift", "")), unit, at, faults), whole)
+    whole = to_length(along, unit, (*at, "seam_length"), faults) if along is not None else None
+    return Seam(*_to_shift(str(tree.get("seam_shift", "")), unit, at, faults), whole)
 
 
-def _shift(written: str, unit: str, at: ValuePath, faults: Faults) -> tuple[float, str, str]:
-    """Return millimetres, the text as written and where it went; no text, no shift."""
+def _to_shift(written: str, unit: str, at: ValuePath, faults: Faults) -> tuple[float, str, str]:
+    """Return the shift in millimetres, its text and its side; 0 and empty without one."""
     if not written:
         return 0.0, "", ""
     shape = _SHIFT.fullmatch(written.strip())
@@ -53,18 +53,18 @@ def _shift(written: str, unit: str, at: ValuePath, faults: Faults) -> tuple[floa
         return 0.0, written, ""
 
 
-def workmanship(tree: Tree | None) -> Workmanship | None:
-    """Return how a piece was made, if somebody looked it over."""
-    return Workmanship(grades(tree, WORKMANSHIP), tree.get("note", "")) if tree else None
+def to_workmanship(tree: Tree | None) -> Workmanship | None:
+    """Return the grades of workmanship, or None where nobody looked."""
+    return Workmanship(to_grades(tree, WORKMANSHIP), tree.get("note", "")) if tree else None
 
 
-def worn(trees: Iterable[Tree]) -> tuple[Worn, ...]:
-    """Return how a piece wore."""
+def to_worn(trees: Iterable[Tree]) -> tuple[Worn, ...]:
+    """Return the grades of a piece after wear, in order of its days."""
     return tuple(
         Worn(
             tree["days"],
             tree.get("washes", 0),
-            grades(tree, WEAR),
+            to_grades(tree, WEAR),
             tree.get("by", ""),
             tree.get("note", ""),
         )
@@ -72,33 +72,35 @@ def worn(trees: Iterable[Tree]) -> tuple[Worn, ...]:
     )
 
 
-def decorated(trees: Iterable[Tree], faults: Faults) -> tuple[Decorated, ...]:
+def to_decorated(trees: Iterable[Tree], faults: Faults) -> tuple[Decorated, ...]:
     """Return the decoration tests of a round."""
-    return tuple(_decorated(tree, ("decorated", at), faults) for at, tree in enumerate(trees))
+    return tuple(
+        _to_decoration_test(tree, ("decorated", at), faults) for at, tree in enumerate(trees)
+    )
 
 
-def _decorated(tree: Tree, at: ValuePath, faults: Faults) -> Decorated:
+def _to_decoration_test(tree: Tree, at: ValuePath, faults: Faults) -> Decorated:
     return Decorated(
         piece=tree["piece"],
         method=tree["method"],
         material=tree.get("material", ""),
-        press=_heat(tree.get("press"), (*at, "press"), faults),
-        dryer=_heat(tree.get("dryer"), (*at, "dryer"), faults),
-        result=grades(tree.get("result", {}), FRESH_PRINT),
+        press=_to_heat(tree.get("press"), (*at, "press"), faults),
+        dryer=_to_heat(tree.get("dryer"), (*at, "dryer"), faults),
+        result=to_grades(tree.get("result", {}), FRESH_PRINT),
         washed=tuple(
-            WashedPrint(stage["cycles"], grades(stage, WASHED_PRINT), stage.get("note", ""))
+            WashedPrint(stage["cycles"], to_grades(stage, WASHED_PRINT), stage.get("note", ""))
             for stage in tree.get("washed", ())
         ),
         note=tree.get("note", ""),
     )
 
 
-def _heat(tree: Tree | None, at: ValuePath, faults: Faults) -> Heat | None:
+def _to_heat(tree: Tree | None, at: ValuePath, faults: Faults) -> Heat | None:
     if tree is None:
         return None
     text = tree.get("temperature")
     degrees = None
     if text is not None:
-        celsius = amount(read_temperature, text, (*at, "temperature"), faults)
+        celsius = to_amount(read_temperature, text, (*at, "temperature"), faults)
         degrees = Temperature(celsius, text)
     return Heat(degrees, tree.get("seconds"), tree.get("pressure", ""))

@@ -1,8 +1,8 @@
-"""From a typed tree to a round that is planned: what is to be bought, and nothing measured."""
+"""From a typed tree to a planned round: what to buy, and nothing measured yet."""
 
 import datetime
 
-from blankbook.records.convert.convert_shared import day, tape
+from blankbook.records.convert.convert_shared import to_day, to_tape
 from blankbook.records.convert.tree_values import Faults
 from blankbook.records.model import Piece, PlannedRound, Source
 from blankbook.text.findings import Fault, ValuePath
@@ -10,13 +10,13 @@ from blankbook.text.yaml_tree import Tree
 
 _OF_PIECE = ("received", "washed", "worn", "workmanship")
 _OF_ROUND = ("swatches", "decorated", "decision")
-"""What is known only once somebody has looked at a piece."""
+"""Keys of what is known only once a piece was looked at."""
 
 
-def planned_round(tree: Tree, path: str, faults: Faults) -> PlannedRound:
-    """Return one planned round; what was measured without a day is a fault."""
+def to_planned_round(tree: Tree, path: str, faults: Faults) -> PlannedRound:
+    """Return one planned round; anything measured in it is a fault, as the date is missing."""
     bought = tree.get("bought", {})
-    for at in _measured(tree):
+    for at in _measured_paths(tree):
         message = f"{at[-1]} is there, but not the day of measuring"
         remedy = f"write date: {tree['planned']}, or whichever day it was"
         faults.append(Fault(at, "no-date", message, remedy, on_key=True))
@@ -25,11 +25,11 @@ def planned_round(tree: Tree, path: str, faults: Faults) -> PlannedRound:
         key=path.rpartition("/")[2].removesuffix(".yaml"),
         style=tree["style"],
         planned=datetime.date.fromisoformat(tree["planned"]),
-        pieces=tuple(_piece(piece, tree, path) for piece in tree["pieces"]),
+        pieces=tuple(_to_piece(piece, tree, path) for piece in tree["pieces"]),
         by=tree.get("by", ""),
         lot=tree.get("lot", ""),
-        tape=tape(tree["tape"], faults) if "tape" in tree else None,
-        bought=day(bought.get("date")),
+        tape=to_tape(tree["tape"], faults) if "tape" in tree else None,
+        bought=to_day(bought.get("date")),
         each=bought.get("each"),
         currency=bought.get("currency", ""),
         note=tree.get("note", ""),
@@ -37,8 +37,8 @@ def planned_round(tree: Tree, path: str, faults: Faults) -> PlannedRound:
     )
 
 
-def _measured(tree: Tree) -> list[ValuePath]:
-    """Return the ways to the first thing of each kind that only a look at a piece can give."""
+def _measured_paths(tree: Tree) -> list[ValuePath]:
+    """Return the paths of what only a look at a piece can give, the first of each kind."""
     found: list[ValuePath] = [(key,) for key in _OF_ROUND if tree.get(key)]
     for key in _OF_PIECE:
         places = [n for n, piece in enumerate(tree["pieces"]) if piece.get(key)]
@@ -46,7 +46,7 @@ def _measured(tree: Tree) -> list[ValuePath]:
     return found
 
 
-def _piece(tree: Tree, whole: Tree, path: str) -> Piece:
+def _to_piece(tree: Tree, whole: Tree, path: str) -> Piece:
     lot = tree.get("lot") or whole.get("lot", "")
     return Piece(
         Source(path),

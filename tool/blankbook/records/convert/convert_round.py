@@ -3,10 +3,16 @@
 import datetime
 
 from blankbook.records.amounts import read_area, read_mass
-from blankbook.records.convert.convert_grades import decorated, grades, seam, workmanship, worn
-from blankbook.records.convert.convert_planned import planned_round
-from blankbook.records.convert.convert_shared import day, decision, tape
-from blankbook.records.convert.tree_values import Faults, amount, readings
+from blankbook.records.convert.convert_grades import (
+    to_decorated,
+    to_grades,
+    to_seam,
+    to_workmanship,
+    to_worn,
+)
+from blankbook.records.convert.convert_planned import to_planned_round
+from blankbook.records.convert.convert_shared import to_day, to_decision, to_tape
+from blankbook.records.convert.tree_values import Faults, to_amount, to_readings
 from blankbook.records.model import (
     Laundering,
     Photo,
@@ -22,11 +28,11 @@ from blankbook.text.yaml_tree import Tree
 from blankbook.words.grade_scales import AFTER_WASHING
 
 
-def round_(tree: Tree, path: str, faults: Faults) -> Round | PlannedRound:
-    """Return one round, or the plan of one: its file is the same, and has no date yet."""
+def to_round(tree: Tree, path: str, faults: Faults) -> Round | PlannedRound:
+    """Return one round; without a date its file is a planned round."""
     if "date" not in tree:
-        return planned_round(tree, path, faults)
-    read_with = tape(tree["tape"], faults)
+        return to_planned_round(tree, path, faults)
+    read_with = to_tape(tree["tape"], faults)
     bought = tree.get("bought", {})
     pieces = enumerate(tree["pieces"])
     swatches = enumerate(tree.get("swatches", ()))
@@ -40,26 +46,28 @@ def round_(tree: Tree, path: str, faults: Faults) -> Round | PlannedRound:
         lot=tree["lot"],
         tape=read_with,
         pieces=tuple(
-            _piece(piece, index, tree, read_with.unit, path, faults) for index, piece in pieces
+            _to_piece(piece, index, tree, read_with.unit, path, faults) for index, piece in pieces
         ),
-        bought=day(bought.get("date")),
+        bought=to_day(bought.get("date")),
         each=bought.get("each"),
         currency=bought.get("currency", ""),
-        laundering=_laundering(tree.get("laundering")),
-        swatches=tuple(_swatch(swatch, ("swatches", index), faults) for index, swatch in swatches),
-        decision=decision(tree.get("decision")),
+        laundering=_to_laundering(tree.get("laundering")),
+        swatches=tuple(
+            _to_swatch(swatch, ("swatches", index), faults) for index, swatch in swatches
+        ),
+        decision=to_decision(tree.get("decision")),
         photos=tuple(Photo(photo["file"], photo["shows"]) for photo in photos),
         note=tree.get("note", ""),
-        decorated=decorated(tree.get("decorated", ()), faults),
-        planned=day(tree.get("planned")),
+        decorated=to_decorated(tree.get("decorated", ()), faults),
+        planned=to_day(tree.get("planned")),
         how=tree.get("how", {}),
     )
 
 
-def _piece(tree: Tree, index: int, whole: Tree, unit: str, path: str, faults: Faults) -> Piece:
+def _to_piece(tree: Tree, index: int, whole: Tree, unit: str, path: str, faults: Faults) -> Piece:
     at = ("pieces", index)
     washed = tuple(
-        _stage(stage, unit, (*at, "washed", number), faults)
+        _to_washed(stage, unit, (*at, "washed", number), faults)
         for number, stage in enumerate(tree.get("washed", ()))
     )
     received = tree.get("received", {})
@@ -69,31 +77,31 @@ def _piece(tree: Tree, index: int, whole: Tree, unit: str, path: str, faults: Fa
         size=tree["size"],
         colour=tree["colour"],
         lot=tree.get("lot") or whole["lot"],
-        received=readings(received, unit, (*at, "received"), faults),
+        received=to_readings(received, unit, (*at, "received"), faults),
         washed=washed,
         confirmed=tree.get("confirmed", ""),
         note=tree.get("note", ""),
-        seam=seam(received, unit, (*at, "received"), faults),
-        workmanship=workmanship(tree.get("workmanship")),
-        worn=worn(tree.get("worn", ())),
+        seam=to_seam(received, unit, (*at, "received"), faults),
+        workmanship=to_workmanship(tree.get("workmanship")),
+        worn=to_worn(tree.get("worn", ())),
     )
 
 
-def _stage(tree: Tree, unit: str, at: ValuePath, faults: Faults) -> Washed:
+def _to_washed(tree: Tree, unit: str, at: ValuePath, faults: Faults) -> Washed:
     return Washed(
         tree["cycles"],
-        readings(tree, unit, at, faults),
-        grades(tree, AFTER_WASHING),
-        seam(tree, unit, at, faults),
+        to_readings(tree, unit, at, faults),
+        to_grades(tree, AFTER_WASHING),
+        to_seam(tree, unit, at, faults),
         tree.get("note", ""),
     )
 
 
-def _laundering(tree: Tree | None) -> Laundering | None:
+def _to_laundering(tree: Tree | None) -> Laundering | None:
     return Laundering(tree["wash"], tree["dry"], tree.get("note", "")) if tree else None
 
 
-def _swatch(tree: Tree, at: ValuePath, faults: Faults) -> Swatch:
-    area = amount(read_area, tree["area"], (*at, "area"), faults)
-    mass = amount(read_mass, tree["mass"], (*at, "mass"), faults)
+def _to_swatch(tree: Tree, at: ValuePath, faults: Faults) -> Swatch:
+    area = to_amount(read_area, tree["area"], (*at, "area"), faults)
+    mass = to_amount(read_mass, tree["mass"], (*at, "mass"), faults)
     return Swatch(area, mass, tree.get("piece", ""), tree.get("note", ""))

@@ -1,25 +1,25 @@
-"""What several kinds of file have in common, from typed trees to records."""
+"""Dates, tapes and decisions, which several kinds of file have."""
 
 import datetime
 
-from blankbook.records.convert.tree_values import Faults, length
+from blankbook.records.convert.tree_values import Faults, to_length
 from blankbook.records.model import Decision, Tape
 from blankbook.text.yaml_tree import Tree
 
 
-def day(text: str | None) -> datetime.date | None:
-    """Return a day, if one is written."""
+def to_day(text: str | None) -> datetime.date | None:
+    """Return a day, or None where none is written."""
     return datetime.date.fromisoformat(text) if text else None
 
 
-def tape(tree: Tree, faults: Faults) -> Tape:
+def to_tape(tree: Tree, faults: Faults) -> Tape:
     """Return what the lengths of a file were read with."""
     unit = tree["unit"]
-    return Tape(unit, length(tree["reads_to"], unit, ("tape", "reads_to"), faults))
+    return Tape(unit, to_length(tree["reads_to"], unit, ("tape", "reads_to"), faults))
 
 
-def decision(tree: Tree | None) -> Decision | None:
-    """Return what a person decided, if anything."""
+def to_decision(tree: Tree | None) -> Decision | None:
+    """Return what a person decided, or None."""
     if tree is None:
         return None
     return Decision(

@@ -2,20 +2,20 @@
 
 from collections.abc import Mapping
 
-from blankbook.records.convert.convert_shared import tape
-from blankbook.records.convert.tree_values import Faults, length, lengths
+from blankbook.records.convert.convert_shared import to_tape
+from blankbook.records.convert.tree_values import Faults, to_length, to_lengths
 from blankbook.records.model import Inspection, Prior, Shop, Source, shop_defaults
 from blankbook.text.findings import ValuePath
 from blankbook.text.yaml_tree import Tree
 from blankbook.words.grade_scales import GRADES
 
 
-def shop(tree: Tree, path: str, faults: Faults) -> Shop:
-    """Return the shop's rules; what shop.yaml leaves out has its usual value."""
+def to_shop(tree: Tree, path: str, faults: Faults) -> Shop:
+    """Return the shop's rules; what shop.yaml leaves out comes from `shop_defaults`."""
     unit = tree["units"]
 
     def by_point(key: str, usual: Mapping[str, float]) -> dict[str, float]:
-        written = lengths(tree.get(key, {}), unit, (key,), faults)
+        written = to_lengths(tree.get(key, {}), unit, (key,), faults)
         return {**usual, **{point: value.mm for point, value in written.items()}}
 
     return Shop(
@@ -23,8 +23,8 @@ def shop(tree: Tree, path: str, faults: Faults) -> Shop:
         name=tree["shop"],
         unit=unit,
         currency=tree["currency"],
-        tape=tape(tree["tape"], faults),
-        repeatability=_length_prior(
+        tape=to_tape(tree["tape"], faults),
+        repeatability=_to_length_prior(
             tree.get("repeatability"), unit, ("repeatability",), shop_defaults.REPEATABILITY, faults
         ),
         tolerance=by_point("tolerance", shop_defaults.TOLERANCE),
@@ -33,7 +33,7 @@ def shop(tree: Tree, path: str, faults: Faults) -> Shop:
         spread={
             **shop_defaults.SPREAD,
             **{
-                point: _length_prior(
+                point: _to_length_prior(
                     prior, unit, ("spread", point), shop_defaults.SPREAD[point], faults
                 )
                 for point, prior in tree.get("spread", {}).items()
@@ -41,35 +41,37 @@ def shop(tree: Tree, path: str, faults: Faults) -> Shop:
         },
         lot_spread=tree.get("lot_spread", shop_defaults.LOT_SPREAD),
         wash_limit={**shop_defaults.WASH_LIMIT, **tree.get("wash_limit", {})},
-        wash_spread=_prior(tree.get("wash_spread"), shop_defaults.WASH_SPREAD),
+        wash_spread=_to_prior(tree.get("wash_spread"), shop_defaults.WASH_SPREAD),
         mass_tolerance=tree.get("mass_tolerance", shop_defaults.MASS_TOLERANCE),
-        mass_spread=_prior(tree.get("mass_spread"), shop_defaults.MASS_SPREAD),
+        mass_spread=_to_prior(tree.get("mass_spread"), shop_defaults.MASS_SPREAD),
         mix_up_limit=tree.get("mix_up_limit", shop_defaults.MIX_UP_LIMIT),
         least_grade={
             **shop_defaults.LEAST_GRADE,
             **{check: GRADES[grade] for check, grade in tree.get("least_grade", {}).items()},
         },
-        grade_spread=_prior(tree.get("grade_spread"), shop_defaults.GRADE_SPREAD),
+        grade_spread=_to_prior(tree.get("grade_spread"), shop_defaults.GRADE_SPREAD),
         skew_limit=tree.get("skew_limit", shop_defaults.SKEW_LIMIT),
-        skew_spread=_prior(tree.get("skew_spread"), shop_defaults.SKEW_SPREAD),
+        skew_spread=_to_prior(tree.get("skew_spread"), shop_defaults.SKEW_SPREAD),
         risk=tree.get("risk", shop_defaults.RISK),
         deciding_points=tuple(tree.get("deciding_points", shop_defaults.DECIDING_POINTS)),
         deciding_methods=tuple(tree.get("deciding_methods", ())),
         required=tuple(tree.get("required", shop_defaults.REQUIRED)),
-        inspection=_inspection(tree.get("inspection", {})),
+        inspection=_to_inspection(tree.get("inspection", {})),
         note=tree.get("note", ""),
         site=tree.get("site", ""),
-        ease=_ease(tree, unit, faults),
+        ease=_to_ease(tree, unit, faults),
     )
 
 
-def _ease(tree: Tree, unit: str, faults: Faults) -> float:
+def _to_ease(tree: Tree, unit: str, faults: Faults) -> float:
     return (
-        length(tree["ease"], unit, ("ease",), faults).mm if "ease" in tree else shop_defaults.EASE
+        to_length(tree["ease"], unit, ("ease",), faults).mm
+        if "ease" in tree
+        else shop_defaults.EASE
     )
 
 
-def _inspection(tree: Tree) -> Inspection:
+def _to_inspection(tree: Tree) -> Inspection:
     usual = shop_defaults.INSPECTION
     return Inspection(
         tree.get("level", usual.level),
@@ -78,14 +80,14 @@ def _inspection(tree: Tree) -> Inspection:
     )
 
 
-def _length_prior(
+def _to_length_prior(
     tree: Tree | None, unit: str, at: ValuePath, usual: Prior, faults: Faults
 ) -> Prior:
     if tree is None:
         return usual
-    deviation = length(tree["deviation"], unit, (*at, "deviation"), faults)
+    deviation = to_length(tree["deviation"], unit, (*at, "deviation"), faults)
     return Prior(deviation.mm, tree["worth"])
 
 
-def _prior(tree: Tree | None, usual: Prior) -> Prior:
+def _to_prior(tree: Tree | None, usual: Prior) -> Prior:
     return usual if tree is None else Prior(tree["deviation"], tree["worth"])

@@ -3,6 +3,15 @@
 Nothing here is computed; every value is frozen. Lengths are `Length` (exact millimetres, and the
 text as written); dates are `datetime.date`. Keys of points are those of
 `blankbook.words.points.POINTS`; size labels are text, in the order that the style gives them.
+
+basics: readings, tapes, assumed spreads, and the place of a record
+claims: suppliers, styles, charts, prices
+delivery_record: deliveries, bad pieces, and what was decided on them
+grade_records: grades, twist, wear and decoration tests
+round_record: rounds, planned rounds, pieces, washing, decisions
+shop_defaults: what holds where shop.yaml says nothing
+shop_rules: the shop's own rules
+study_record: studies of measuring
 """
 
 from collections.abc import Mapping
@@ -84,16 +93,16 @@ class Blank:
     deliveries: tuple[Delivery, ...] = ()
     """In order of their dates."""
     planned: tuple[PlannedRound, ...] = ()
-    """Rounds that nothing was measured of yet, in order of the days they were planned."""
+    """Rounds without any reading yet, in order of the days on which they were planned."""
 
 
 @dataclass(frozen=True, slots=True)
 class Ledger:
-    """All that a shop wrote."""
+    """Everything that a shop wrote."""
 
     shop: Shop
     suppliers: Mapping[str, Supplier]
     blanks: Mapping[str, Blank]
     """By ``supplier/style``, sorted."""
     studies: tuple[Study, ...] = ()
-    """Of the shop's own measuring, in order of their dates."""
+    """Studies of the shop's own measuring, in order of their dates."""

@@ -1,4 +1,4 @@
-"""What every kind of record is made of: readings, tapes, assumptions, and its place."""
+"""What several kinds of record hold: readings, tapes, assumed spreads, and their place."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -11,12 +11,12 @@ Readings = Mapping[str, tuple[Length, ...]]
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """Where a record stands written."""
+    """The file that a record was read from."""
 
     path: str
     """Relative to the ledger, with forward slashes."""
     line: int = 1
-    """1-based; 1 where nobody has asked for it yet."""
+    """1-based; 1 where it was not looked up."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +26,7 @@ class Tape:
     unit: str
     """``in``, ``cm`` or ``mm``: what a bare number means."""
     reads_to: Length
-    """The smallest step that was read off."""
+    """The smallest step that was read off it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""What a supplier says: of itself, and of each style that it lists."""
+"""Suppliers, and what each claims of its styles: charts, prices, fabric."""
 
 import datetime
 from collections.abc import Mapping
@@ -38,7 +38,7 @@ class Chart:
     """By size label, then by point."""
     tolerance: Mapping[str, Length] = field(default_factory=dict)
     how: Mapping[str, str] = field(default_factory=dict)
-    """By point: which variant of the vocabulary the chart measures by."""
+    """By point: the variant that the chart measures by, where that is not the first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +49,7 @@ class Price:
     each: float
     currency: str
     sizes: Mapping[str, float] = field(default_factory=dict)
-    """Sizes that cost something else."""
+    """By size label, where it costs something else than `each`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +81,7 @@ class Style:
     uses: tuple[str, ...] = ()
     note: str = ""
     called: str = ""
-    """What clients see it as; the name is the supplier's."""
+    """The name that clients see; `name` is the supplier's."""
 
     def chart_on(self, day: datetime.date) -> Chart | None:
         """Return the chart that held on *day*: the latest that is not younger."""

@@ -1,4 +1,4 @@
-"""What came: one delivery of one style, inspected, and what was decided on it."""
+"""A delivery of one style that was inspected, and what was decided on it."""
 
 import datetime
 from collections.abc import Mapping
@@ -22,7 +22,7 @@ class Inspection:
 
 @dataclass(frozen=True, slots=True)
 class Flaw:
-    """A bad piece that needed no tape, or several with the same fault."""
+    """A piece that is bad without being measured, or several with the same fault."""
 
     size: str
     fault: str
@@ -64,7 +64,7 @@ class Delivery:
     """By size: how many pieces the paper says."""
     order: str = ""
     again: str = ""
-    """The key of the delivery that comes back with this one."""
+    """The key of the rejected delivery that is handed in again with this one."""
     changed: str = ""
     corrected: str = ""
     approved: str = ""
@@ -77,7 +77,7 @@ class Delivery:
     photos: tuple[Photo, ...] = ()
     note: str = ""
     how: Mapping[str, str] = field(default_factory=dict)
-    """By point: which way it was measured, where that is not the first of the vocabulary."""
+    """By point: the variant it was measured by, where that is not the first of the vocabulary."""
 
     @property
     def size(self) -> int:
@@ -86,17 +86,17 @@ class Delivery:
 
     @property
     def flawed(self) -> int:
-        """How many pieces are bad without a tape."""
+        """How many pieces are bad without being measured."""
         return sum(flaw.count for flaw in self.flaws)
 
     @property
     def measured(self) -> Round | None:
-        """The measured pieces as a round, to be looked at like one; None where there are none."""
+        """The measured pieces as a round, so that its rules and checks apply; None without any."""
         return self._as_round(self.pieces)
 
     @property
     def as_tagged(self) -> Round | None:
-        """The same, less the pieces with a wrong tag: they say nothing of the size on it."""
+        """As `measured`, without wrongly tagged pieces: they say nothing of the size on the tag."""
         wrong = {flaw.piece for flaw in self.flaws if flaw.fault == "wrong_label"}
         return self._as_round(tuple(piece for piece in self.pieces if piece.key not in wrong))
 

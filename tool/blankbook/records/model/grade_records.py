@@ -1,4 +1,4 @@
-"""What was graded by eye and hand, and how far a body has twisted."""
+"""Grades by eye and hand, decoration tests, and how far a body has twisted."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -8,7 +8,7 @@ from blankbook.records.lengths import Length
 
 @dataclass(frozen=True, slots=True)
 class Grade:
-    """A grade as it was written and as it is."""
+    """A grade, as a number and as it was written."""
 
     value: float
     """5 is best, 1 is worst, in steps of a half."""
@@ -54,7 +54,7 @@ class Worn:
 
 @dataclass(frozen=True, slots=True)
 class Temperature:
-    """A temperature as it was written and as it is."""
+    """A temperature, in degrees Celsius and as it was written."""
 
     celsius: float
     written: str

@@ -1,4 +1,4 @@
-"""What was measured: one round of samples, its pieces, and what was decided on it."""
+"""A round of samples: its pieces with their readings, and what was decided on it."""
 
 import datetime
 from collections.abc import Mapping
@@ -36,7 +36,7 @@ class Piece:
     """Why readings that look like a slip are right."""
     note: str = ""
     seam: Seam | None = None
-    """As received; what has moved since is read in each washed stage."""
+    """As received; what has moved since is in each washed stage."""
     workmanship: Workmanship | None = None
     worn: tuple[Worn, ...] = ()
     """In order of their days."""
@@ -112,17 +112,17 @@ class Round:
     planned: datetime.date | None = None
     """The day the purchase was planned."""
     how: Mapping[str, str] = field(default_factory=dict)
-    """By point: which way it was measured, where that is not the first of the vocabulary."""
+    """By point: the variant it was measured by, where that is not the first of the vocabulary."""
 
     @property
     def chart_day(self) -> datetime.date:
-        """The day whose chart the round is judged by: when it was bought, else measured."""
+        """The day whose chart the round is judged by: the day of purchase, else of measuring."""
         return self.bought or self.date
 
 
 @dataclass(frozen=True, slots=True)
 class PlannedRound:
-    """A round's file before anything was measured: what is to be bought, and no evidence yet."""
+    """A round's file before anything was measured: what to buy, and no evidence yet."""
 
     source: Source
     key: str
@@ -139,4 +139,4 @@ class PlannedRound:
     currency: str = ""
     note: str = ""
     how: Mapping[str, str] = field(default_factory=dict)
-    """By point: which way it is to be measured, where that is not the first of the vocabulary."""
+    """By point: the variant to measure by, where that is not the first of the vocabulary."""

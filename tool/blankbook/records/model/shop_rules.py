@@ -9,7 +9,7 @@ from blankbook.records.model.delivery_record import Inspection
 
 @dataclass(frozen=True, slots=True)
 class Shop:
-    """shop.yaml: the shop's own rules. What it leaves out is filled from the vocabulary."""
+    """shop.yaml: the shop's own rules. What it leaves out is filled from `shop_defaults`."""
 
     source: Source
     name: str
@@ -38,7 +38,7 @@ class Shop:
     mass_spread: Prior
     """Between swatches, percent."""
     mix_up_limit: float
-    """The largest accepted chance that two neighbouring sizes measure the wrong way round."""
+    """The largest accepted chance that a piece measures at least as large as one a size larger."""
     least_grade: Mapping[str, float]
     """By check, the least grade that is accepted."""
     grade_spread: Prior
@@ -59,6 +59,6 @@ class Shop:
     """The ways of decorating that the verdict rests on; without any, all that were tested."""
     note: str = ""
     site: str = ""
-    """The address that the shop's own site is published at; empty where nobody said."""
+    """The address that the shop's site is published at; empty where none is given."""
     ease: float = 101.6
-    """Millimetres: how much more a shirt measures around than the chest of the body in it."""
+    """Millimetres: how much more a shirt measures around than the chest of its wearer."""

@@ -1,1 +1,20 @@
-"""What must hold between values and between files. One module a family; a rule yields faults."""
+"""Rules between the values of a file, and between files; each yields faults.
+
+In a module, `of_round` has the rules of a round, `of_style` those of a style, and so on.
+
+chart_rules: sizes that grow, dates in order, a chart for each round
+date_rules: dates that run backwards, or that cannot be
+decision_rules: approvals without anything to rest on
+delivery_rules: sizes, counts, and deliveries that are named
+expected_readings: what a reading should be, by its siblings or the chart
+fabric_rules: a mass per unit area that no shirt has
+grade_rules: decoration tests, temperatures, twists
+name_rules: names of files against what stands in them
+photo_rules: photos that are missing or cannot be shown
+piece_rules: sizes, colours, pieces that are there twice, stages in order
+price_rules: prices in order, and of known sizes
+reading_rules: readings that look like a slip of the tape or the pen
+slip_guesses: which slip it may have been
+study_rules: studies that cannot be analysed
+whole_delivery: all rules of one delivery together
+"""

@@ -1,15 +1,16 @@
-"""Size charts: the sizes grow, none is missing, a newer one follows an older one, none is late."""
+"""Rules of size charts: sizes grow, none is missing, dates follow, and rounds have a chart."""
 
 from collections.abc import Iterator
 from itertools import pairwise
 
-from blankbook.records.lengths import say
+from blankbook.records.lengths import say_length
 from blankbook.records.model import Chart, Round, Style
-from blankbook.records.rules.date_rules import is_sane
+from blankbook.records.rules.date_rules import is_plausible
 from blankbook.text.findings import Fault, ValuePath, visible
 from blankbook.words.points import POINTS
 
 MUST_GROW = ("half_chest", "body_length")
+"""The points at which two sizes must not be equal; at others, some styles keep one measure."""
 
 
 def of_style(style: Style) -> Iterator[Fault]:
@@ -27,8 +28,8 @@ def of_style(style: Style) -> Iterator[Fault]:
 
 
 def of_round(round_: Round, style: Style) -> Iterator[Fault]:
-    """Yield a round that is older than every chart, so that none could be held against it."""
-    if style.charts and style.chart_on(round_.chart_day) is None and is_sane(round_.chart_day):
+    """Yield a round that is older than every chart, so that it has none to be compared with."""
+    if style.charts and style.chart_on(round_.chart_day) is None and is_plausible(round_.chart_day):
         done = "bought" if round_.bought else "measured"
         message = f"{done} on {round_.chart_day}, before the first chart of {style.charts[0].since}"
         remedy = "if that chart held already, correct its since in style.yaml"
@@ -63,7 +64,7 @@ def _sizes(style: Style, chart: Chart, at: ValuePath) -> Iterator[Fault]:
 
 
 def _growth(style: Style, chart: Chart, at: ValuePath) -> Iterator[Fault]:
-    """Yield sizes that do not grow, and tolerances in which the step would drown."""
+    """Yield sizes that do not grow, and tolerances that are larger than the smallest step."""
     present = [size for size in dict.fromkeys(style.sizes) if size in chart.sizes]
     for point in POINTS:
         steps = []
@@ -83,7 +84,7 @@ def _growth(style: Style, chart: Chart, at: ValuePath) -> Iterator[Fault]:
         if allowed and steps and point in MUST_GROW and 0 < min(steps) < allowed.mm:
             message = (
                 f"the tolerance {allowed.written} is larger than the step of "
-                f"{say(min(steps), 'in' if chart.unit == 'in' else 'cm')}"
+                f"{say_length(min(steps), 'in' if chart.unit == 'in' else 'cm')}"
             )
             where = (*at, "tolerance", point)
             yield Fault(where, "tolerance-over-step", message, "write a smaller tolerance")

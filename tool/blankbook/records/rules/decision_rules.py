@@ -1,4 +1,4 @@
-"""Decisions: none without something that it could rest on."""
+"""Rule of decisions: no approval without a reading or a reason."""
 
 from collections.abc import Iterator
 
@@ -10,7 +10,7 @@ _APPROVING = {Advice.APPROVED.value, Advice.CONDITIONS.value}
 
 
 def of_round(round_: Round) -> Iterator[Fault]:
-    """Yield an approval of a round in which nothing was measured, where it gives no reason."""
+    """Yield an approval without a reason of a round in which nothing was measured."""
     decision = round_.decision
     if decision is None or decision.decision not in _APPROVING or decision.reason:
         return

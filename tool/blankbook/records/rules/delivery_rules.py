@@ -1,14 +1,14 @@
-"""Deliveries: known sizes, counts that fit each other, and neighbours that are there."""
+"""Rules of deliveries: known sizes, counts that fit, and named rounds and deliveries that exist."""
 
 import difflib
 from collections import Counter
 from collections.abc import Iterator, Mapping
 
 from blankbook.records.model import Delivery, Style
-from blankbook.records.rules.date_rules import is_sane
+from blankbook.records.rules.date_rules import is_plausible
 from blankbook.text.findings import Fault, ValuePath, visible
 
-Days = Mapping[str, str]
+DayByKey = Mapping[str, str]
 """By key of a round or a delivery: its day, as its file is called."""
 
 
@@ -17,18 +17,18 @@ def of_delivery(delivery: Delivery, style: Style) -> Iterator[Fault]:
     yield from of_sizes(delivery, style)
     yield from _flaws(delivery, style)
     yield from _counts(delivery)
-    yield from _of_one_size(delivery, style)
+    yield from _of_each_size(delivery, style)
 
 
 def of_tape(delivery: Delivery) -> Iterator[Fault]:
-    """Yield measured pieces with nothing that they were measured with."""
+    """Yield measured pieces without the tape that they were measured with."""
     if delivery.pieces and delivery.tape is None:
         remedy = "write what they were measured with, such as tape: {unit: in, reads_to: 1/8}"
         yield Fault(("pieces",), "missing-key", "tape is missing", remedy, on_key=True)
 
 
 def of_sizes(delivery: Delivery, style: Style) -> Iterator[Fault]:
-    """Yield counts of a size that the style has not."""
+    """Yield counts of a size that the style does not have, and a delivery of nothing."""
     for name, counts in (("delivered", delivery.delivered), ("invoiced", delivery.invoiced or {})):
         for size in counts:
             if size not in style.sizes:
@@ -74,24 +74,24 @@ def _flaws(delivery: Delivery, style: Style) -> Iterator[Fault]:
 
 
 def _counts(delivery: Delivery) -> Iterator[Fault]:
-    """Yield counts of the whole delivery that cannot be."""
+    """Yield counts that are impossible for the delivery as a whole."""
     if delivery.size and delivery.inspected > delivery.size:
         message = f"must be at most the {delivery.size} delivered, found {delivery.inspected}"
         remedy = "write how many different pieces were looked at"
         yield Fault(("inspected",), "more-inspected-than-delivered", message, remedy)
-    elif (looked := _looked(delivery)) > delivery.inspected:
+    elif (looked := _pieces_looked_at(delivery)) > delivery.inspected:
         what = "measured or bad" if delivery.flaws else "measured"
         message = f"{looked} pieces are {what}, and {delivery.inspected} were inspected"
         remedy = "count every piece that was looked at"
         yield Fault(("inspected",), "more-bad-than-inspected", message, remedy)
 
 
-def _looked(delivery: Delivery) -> int:
+def _pieces_looked_at(delivery: Delivery) -> int:
     return len(delivery.pieces) + sum(flaw.count for flaw in delivery.flaws if not flaw.piece)
 
 
-def _of_one_size(delivery: Delivery, style: Style) -> Iterator[Fault]:
-    """Yield known sizes of which more pieces were looked at than came."""
+def _of_each_size(delivery: Delivery, style: Style) -> Iterator[Fault]:
+    """Yield sizes of which more pieces were looked at than were delivered."""
     looked: Counter[str] = Counter()
     written = [(piece.size, ("pieces", at), 1) for at, piece in enumerate(delivery.pieces)]
     written += [
@@ -108,7 +108,7 @@ def _of_one_size(delivery: Delivery, style: Style) -> Iterator[Fault]:
 def _too_many(
     delivery: Delivery, looked: Mapping[str, int], size: str, at: ValuePath, added: int
 ) -> Iterator[Fault]:
-    """Yield the entry with which the pieces of a size become more than came, and no later one."""
+    """Yield the first entry with which more pieces of a size are written than were delivered."""
     came = delivery.delivered.get(size, 0)
     if looked[size] - added <= came < looked[size]:
         remedy = "correct the size, or what was delivered"
@@ -118,13 +118,15 @@ def _too_many(
         yield Fault(at, "size-not-delivered", message, remedy)
 
 
-def of_neighbours(delivery: Delivery, rounds: Days, deliveries: Days) -> Iterator[Fault]:
-    """Yield a delivery that names a round or a delivery that is not there, or is not older."""
-    yield from _named(delivery, "approved", delivery.approved, "round", rounds)
-    yield from _named(delivery, "again", delivery.again, "delivery", deliveries)
+def of_neighbours(delivery: Delivery, rounds: DayByKey, deliveries: DayByKey) -> Iterator[Fault]:
+    """Yield a named round or delivery that does not exist, or is not older than this delivery."""
+    yield from _unknown_neighbour(delivery, "approved", delivery.approved, "round", rounds)
+    yield from _unknown_neighbour(delivery, "again", delivery.again, "delivery", deliveries)
 
 
-def _named(delivery: Delivery, name: str, key: str, what: str, days: Days) -> Iterator[Fault]:
+def _unknown_neighbour(
+    delivery: Delivery, name: str, key: str, what: str, days: DayByKey
+) -> Iterator[Fault]:
     if not key:
         return
     if key not in days:
@@ -132,6 +134,8 @@ def _named(delivery: Delivery, name: str, key: str, what: str, days: Days) -> It
         near = difflib.get_close_matches(key, sorted(days.keys() - {delivery.key}), n=1)
         remedy = f"did you mean {near[0]}?" if near else "write its file's name without .yaml"
         yield Fault((name,), f"unknown-{what}", message, remedy)
-    elif key == delivery.key or (is_sane(delivery.date) and days[key] > delivery.date.isoformat()):
+    elif key == delivery.key or (
+        is_plausible(delivery.date) and days[key] > delivery.date.isoformat()
+    ):
         message = f"must be older than this delivery, found {visible(key)}"
         yield Fault((name,), "dates-backwards", message, f"write an older {what}")

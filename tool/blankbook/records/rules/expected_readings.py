@@ -1,4 +1,4 @@
-"""What a reading is expected to be: what its siblings read, or else what the chart says."""
+"""What a reading is expected to be: the median of its siblings, or else the charted length."""
 
 from dataclasses import dataclass
 from statistics import median
@@ -6,25 +6,25 @@ from statistics import median
 from blankbook.records.model import Chart, Piece, Round, Shop, Style
 
 FAR_FROM_SIBLINGS = 3.0
-"""How many tolerances off is far."""
+"""Number of tolerances from which a reading is far from its siblings."""
 
 
 def is_graded(point: str, shop: Shop) -> bool:
-    """Say whether the sizes differ enough at *point* to tell one from the next."""
+    """Say whether the sizes differ enough at *point* to tell each from the next."""
     return shop.step[point] >= 2 * shop.tolerance[point]
 
 
 @dataclass(frozen=True, slots=True)
-class Expected:
-    """What a reading is held against."""
+class ExpectedReading:
+    """What a reading is compared with."""
 
     mm: float
     by: str
     """``siblings`` or ``chart``."""
 
 
-class Expectations:
-    """The expectations of one round, gathered once."""
+class RoundExpectations:
+    """What each reading of one round is expected to be; readings are gathered once."""
 
     def __init__(self, round_: Round, style: Style, chart: Chart | None, shop: Shop) -> None:
         self._sizes = style.sizes
@@ -35,7 +35,7 @@ class Expectations:
                 found.setdefault((piece.size, point), []).append(repeats[0].mm)
         self._read = {key: sorted(lengths) for key, lengths in found.items()}
         self.uneven = {size for size, point in found if self._is_uneven(size, point, shop)}
-        """Sizes with a point whose readings lie too far apart to pass without a look."""
+        """Sizes with readings far apart at some point; only these are looked at closely."""
 
     def _is_uneven(self, size: str, point: str, shop: Shop) -> bool:
         allowed = shop.tolerance[point] * (1 if is_graded(point, shop) else FAR_FROM_SIBLINGS)
@@ -44,25 +44,25 @@ class Expectations:
             return abs(read[0] - charted) > allowed
         return read[-1] - read[0] > allowed
 
-    def of(self, piece: Piece, point: str) -> Expected | None:
+    def of(self, piece: Piece, point: str) -> ExpectedReading | None:
         """Return what the first reading of *point* is expected to be, if anything."""
         own = piece.received[point][0].mm
         read = self._read[piece.size, point]
         charted = self._charted(piece.size, point)
         if len(read) == 2 and charted is not None:
             other = read[1] if own == read[0] else read[0]
-            # Two that disagree: the one farther from the chart is asked about.
+            # Of two that disagree, the one farther from the chart is asked about.
             closer = abs(own - charted) <= abs(other - charted)
-            return Expected(own if closer else other, "siblings")
+            return ExpectedReading(own if closer else other, "siblings")
         if len(read) == 2:
-            # No chart says which of the two is off: the longer one is asked about, once.
-            return Expected(read[0] if own == read[1] else own, "siblings")
+            # No chart says which is off: the longer is asked about, so that there is one finding.
+            return ExpectedReading(read[0] if own == read[1] else own, "siblings")
         if len(read) > 1:
-            return Expected(median(read), "siblings")
-        return Expected(charted, "chart") if charted is not None else None
+            return ExpectedReading(median(read), "siblings")
+        return ExpectedReading(charted, "chart") if charted is not None else None
 
     def measures_as(self, piece: Piece, shop: Shop) -> str:
-        """Return the other size whose measurements *piece* has at every graded point, if one."""
+        """Return the other size that *piece* measures like at every graded point, or nothing."""
         off: dict[str, float] = {}
         for point in piece.received:
             if is_graded(point, shop):
@@ -86,7 +86,7 @@ class Expectations:
         return length.mm if length else None
 
     def _apart(self, size: str, other: str, point: str, shop: Shop) -> float:
-        """Return how much longer *other* is than *size*, by the chart or else as usual."""
+        """Return how much longer *other* is than *size*, by the chart or else by the usual step."""
         low, high = self._charted(size, point), self._charted(other, point)
         if low is not None and high is not None:
             return high - low

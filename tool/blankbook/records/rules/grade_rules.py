@@ -1,4 +1,4 @@
-"""What was graded: known pieces, stages in order, temperatures and twists that can be.
+"""Rules of graded pieces and prints: known pieces, stages in order, possible temperatures, twists.
 
 The ranges leave room on both sides of what presses, dryers and shirts do (common practice, no
 source); outside, a unit has slipped.
@@ -14,7 +14,7 @@ from blankbook.text.findings import Fault, ValuePath, visible
 RANGES = {"press": (90.0, 230.0), "dryer": (50.0, 260.0)}
 """Degrees Celsius."""
 MOST_TWIST = 0.3
-"""Of the side seam's length, or of the body's where that is all there is."""
+"""As a share of the side seam's length, or of the body length where the seam was not measured."""
 
 
 def of_round(round_: Round) -> Iterator[Fault]:

@@ -1,4 +1,4 @@
-"""Names: the file's name says what stands in it, on every system."""
+"""Rules of names: a file's name says what stands in it, and every system can hold it."""
 
 import re
 from collections.abc import Iterable, Iterator
@@ -10,15 +10,15 @@ from blankbook.text.ledger_files import LedgerFile
 _KEY = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _ROUND = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}-[a-z0-9]+(-[a-z0-9]+)*")
 _RESERVED = re.compile(r"con|prn|aux|nul|com[0-9]|lpt[0-9]")
-_MOST = 64
+_LONGEST = 64
 
 
 def of_files(files: Iterable[LedgerFile]) -> Iterator[Finding]:
-    """Yield names that another system cannot hold, or that differ by case alone."""
+    """Yield names that some system cannot hold, or that differ from another by case alone."""
     every = list(files)
     good = {file.path for file in every}
     for file in every:
-        wrong = (_wrong(part, file.kind) for part in _parts(file))
+        wrong = (_name_fault(part, file.kind) for part in _own_names(file))
         if message := next(filter(None, wrong), ""):
             remedy = "use small letters, digits and hyphens"
             folded = file.path.casefold()
@@ -27,13 +27,13 @@ def of_files(files: Iterable[LedgerFile]) -> Iterator[Finding]:
             yield Finding(visible(file.path, 300), 1, 1, "wrong-name", message, remedy)
 
 
-def _parts(file: LedgerFile) -> list[str]:
+def _own_names(file: LedgerFile) -> list[str]:
     stem = file.stem
     own = [] if file.kind in {"shop", "style"} else [stem]
     return [*file.blank.split("/"), *own] if file.blank else own
 
 
-def _wrong(part: str, kind: str) -> str:
+def _name_fault(part: str, kind: str) -> str:
     if part[:1].isdigit() and kind in {"round", "delivery"} and _ROUND.fullmatch(part):
         return ""
     if not _KEY.fullmatch(part):
@@ -41,19 +41,19 @@ def _wrong(part: str, kind: str) -> str:
     if is_reserved(part):
         return f"must be a name that every system can hold, found {part}"
     return (
-        f"a name must have at most {_MOST} characters, found {len(part)}"
-        if len(part) > _MOST
+        f"a name must have at most {_LONGEST} characters, found {len(part)}"
+        if len(part) > _LONGEST
         else ""
     )
 
 
 def is_reserved(part: str) -> bool:
-    """Say whether a system keeps this name for itself."""
+    """Say whether some system keeps this name for a device."""
     return bool(_RESERVED.fullmatch(part))
 
 
 def of_supplier(supplier: Supplier, file: LedgerFile) -> Iterator[Fault]:
-    """Yield a supplier whose file has another name."""
+    """Yield a supplier whose file is named otherwise."""
     stem = file.stem
     if supplier.key != stem:
         message = f"supplier must be {visible(stem)} as the file is called, found {supplier.key}"
@@ -72,7 +72,8 @@ def of_style(record: Style | Round | PlannedRound | Delivery, file: LedgerFile) 
 
 
 def of_round(record: Round | Delivery) -> Iterator[Fault]:
-    """Yield a round or delivery whose file begins with no date of its own."""
+    """Yield a round or delivery whose file's name does not begin with its date."""
+    # A planned round keeps the name that it was planned with.
     if isinstance(record, Round) and record.planned and record.key.startswith(f"{record.planned}-"):
         return
     if _KEY.fullmatch(record.key) and not record.key.startswith(f"{record.date.isoformat()}-"):
@@ -85,7 +86,7 @@ def of_round(record: Round | Delivery) -> Iterator[Fault]:
 
 
 def of_planned(plan: PlannedRound) -> Iterator[Fault]:
-    """Yield a plan whose file does not begin with the day it was planned."""
+    """Yield a planned round whose file's name does not begin with the day it was planned."""
     if _KEY.fullmatch(plan.key) and not plan.key.startswith(f"{plan.planned.isoformat()}-"):
         message = f"the file's name must begin with {plan.planned}, found {visible(plan.key)}"
         remedy = f"rename the file to {plan.planned}-WORD.yaml, or correct the day"

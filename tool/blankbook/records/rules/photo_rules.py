@@ -1,4 +1,4 @@
-"""Photos: each is there, and is a picture."""
+"""Rules of photos: each is there, and is a picture."""
 
 from collections.abc import Iterator
 from pathlib import Path
@@ -9,9 +9,9 @@ from blankbook.text.photo_files import photo_fault
 
 
 def of_record(root: Path, record: Round | Delivery, look: bool) -> Iterator[Fault]:
-    """Yield photos that are named and not there, or are not what a site can show.
+    """Yield photos that are missing, or that a site cannot show.
 
-    With *look* each is read as well, which takes its time.
+    With *look* each picture is decoded as well, which takes time.
     """
     folder = record.source.path.rpartition("/")[0]
     for index, photo in enumerate(record.photos):

@@ -1,4 +1,4 @@
-"""Pieces: known sizes, each piece once, stages in order."""
+"""Rules of pieces: known sizes and colours, each piece once, stages in order."""
 
 import difflib
 from collections.abc import Iterator
@@ -10,7 +10,7 @@ from blankbook.text.findings import Fault, ValuePath, visible
 
 def of_round(round_: Round, style: Style) -> Iterator[Fault]:
     """Yield what is wrong with the pieces of a round, and with what refers to them."""
-    yield from of_each(round_, style)
+    yield from of_pieces(round_, style)
     for index, piece in enumerate(round_.pieces):
         yield from _stages(piece, ("pieces", index))
     yield from _swatches(round_, {piece.key for piece in round_.pieces})
@@ -20,12 +20,12 @@ def of_round(round_: Round, style: Style) -> Iterator[Fault]:
         yield Fault(("pieces",), "no-laundering", message, remedy, on_key=True)
 
 
-def of_each(round_: Round | PlannedRound, style: Style) -> Iterator[Fault]:
-    """Yield pieces of no known size or colour, and pieces that are there twice."""
+def of_pieces(round_: Round | PlannedRound, style: Style) -> Iterator[Fault]:
+    """Yield pieces of an unknown size or colour, and pieces that are there twice."""
     seen: dict[str, int] = {}
     for index, piece in enumerate(round_.pieces):
         at: ValuePath = ("pieces", index)
-        yield from _known(piece, style, at)
+        yield from _size_and_colour(piece, style, at)
         first = seen.setdefault(piece.key.casefold(), index)
         if first != index:
             message = f"piece {visible(piece.key)} is there twice"
@@ -33,18 +33,18 @@ def of_each(round_: Round | PlannedRound, style: Style) -> Iterator[Fault]:
             yield Fault((*at, "piece"), "piece-twice", message, remedy, first=before)
 
 
-def _known(piece: Piece, style: Style, at: ValuePath) -> Iterator[Fault]:
+def _size_and_colour(piece: Piece, style: Style, at: ValuePath) -> Iterator[Fault]:
     if piece.size not in style.sizes:
         message = f"unknown size {visible(piece.size)}"
-        yield Fault((*at, "size"), "unknown-size", message, _nearest(piece.size, style.sizes))
+        yield Fault((*at, "size"), "unknown-size", message, _size_help(piece.size, style.sizes))
     if style.colours and piece.colour not in style.colours:
         message = f"the style has no colour {visible(piece.colour)}"
         remedy = "add it to colours in style.yaml, or correct it"
         yield Fault((*at, "colour"), "unlisted-colour", message, remedy, "note")
 
 
-def _nearest(size: str, sizes: tuple[str, ...]) -> str:
-    same = [label for label in sizes if _plain(label) == _plain(size)]
+def _size_help(size: str, sizes: tuple[str, ...]) -> str:
+    same = [label for label in sizes if _same_for_xxl(label) == _same_for_xxl(size)]
     if same:
         return f"did you mean {same[0]}?"
     near = difflib.get_close_matches(size.upper(), sizes, n=1, cutoff=0.6)
@@ -53,8 +53,8 @@ def _nearest(size: str, sizes: tuple[str, ...]) -> str:
     return "the style's sizes are " + ", ".join(sizes)
 
 
-def _plain(size: str) -> str:
-    """Return a size so that XXL and 2XL are the same."""
+def _same_for_xxl(size: str) -> str:
+    """Return a size label with XXL written as 2XL, in capitals."""
     size = size.upper()
     count = len(size) - len(size.lstrip("X"))
     return f"{count}X{size[count:]}" if count > 1 else size

@@ -1,4 +1,4 @@
-"""Prices: a newer one follows an older one, and none is of a size that the style has not."""
+"""Rules of prices: dates follow each other, and sizes are those of the style."""
 
 from collections.abc import Iterator
 from itertools import pairwise

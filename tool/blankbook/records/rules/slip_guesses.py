@@ -1,4 +1,4 @@
-"""Guesses at a slip: the wrong unit, digits exchanged, one digit for another."""
+"""Guesses at which slip was made: the wrong unit, two digits exchanged, one digit for another."""
 
 from collections.abc import Iterator
 
@@ -10,8 +10,12 @@ _CLOSE = 0.06
 """How near, as a share, a reading must come in the other unit."""
 
 
-def wrong_unit(round_: Round, chart: Chart | None) -> str:
-    """Return the unit that every reading as received looks like, where it is not the tape's."""
+def guess_unit(round_: Round, chart: Chart | None) -> str:
+    """Return the unit that every reading as received looks like, if it is not the tape's.
+
+    One reading without a chart could be of a very small or large garment: the guess takes two
+    readings, and one of them near its charted length or impossible in the tape's unit.
+    """
     unit = round_.tape.unit
     if unit not in {"in", "cm"}:
         return ""
@@ -38,8 +42,8 @@ def _could_be(point: str, mm: float, charted: Length | None) -> bool:
     return POINTS[point].least <= mm <= POINTS[point].most
 
 
-def meant(reading: Length, expected: float, tolerance: float) -> str:
-    """Return a guess at the slip, as the start of a help; empty where there is none."""
+def slip_help(reading: Length, expected: float, tolerance: float) -> str:
+    """Return a guess at the slip as the beginning of a help text, or nothing."""
     if reading.unit == "in" and abs(reading.mm / expected / 2.54 - 1) < _CLOSE:
         return "centimetres typed as inches? "
     if reading.unit == "cm" and abs(expected / reading.mm / 2.54 - 1) < _CLOSE:

@@ -1,4 +1,4 @@
-"""Studies of measuring: everybody reads every piece equally often."""
+"""Rules of studies of measuring: everybody reads every piece equally often."""
 
 from collections.abc import Iterator
 
@@ -10,7 +10,7 @@ LONGEST_NAME = 60
 
 
 def of_study(study: Study) -> Iterator[Fault]:
-    """Yield what keeps a study from telling people, pieces and repeats apart."""
+    """Yield what keeps a study from separating people, pieces and repeats."""
     yield from _twice(study)
     if len(study.pieces) < 2:
         message = f"must be two pieces or more, found {len(study.pieces)}"

@@ -36,7 +36,7 @@ from blankbook.results.methods.sampling_plans import (
     single_plan,
 )
 from blankbook.results.methods.sampling_tables import Severity
-from blankbook.results.number_words import say_change, say_counted, say_list
+from blankbook.results.number_words import say_counted, say_length_change, say_list
 from blankbook.results.over_lots.lot_history import ACCEPTING_DECISIONS
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
@@ -223,7 +223,7 @@ def _say_moved(case: Case, rows: Sequence[PointComparison]) -> list[str]:
     shown = [row for row in moved if not row.size or row.point not in whole]
     return [
         f"{row.size + ' ' if row.size else ''}{POINTS[row.point].name} has moved by "
-        f"{say_change(row.moved.difference, case.shop.unit)} against the approved round"
+        f"{say_length_change(row.moved.difference, case.shop.unit)} against the approved round"
         for row in shown
     ]
 

@@ -12,7 +12,7 @@ from blankbook.results.evidence import (
     newest_pair,
 )
 from blankbook.results.limits import Limits, limits, pieces_to_settle
-from blankbook.results.number_words import say, say_change, say_limits, say_more
+from blankbook.results.number_words import say_length, say_length_change, say_limits, say_more
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
 from blankbook.words.answers import Answer
@@ -164,11 +164,14 @@ def _reason(
     unit = case.shop.unit
     name = POINTS[small.point].name
     pair = f"{small.size} to {large.size}"
-    against = "no chart" if asked is None else f"charted {say_change(asked, unit)}"
-    grows = f"{pair} {name} grows by {say(step.mean, unit)} ({against}; {say_limits(step, unit)})"
+    against = "no chart" if asked is None else f"charted {say_length_change(asked, unit)}"
+    by = f"{say_length(step.mean, unit)} ({against}; {say_limits(step, unit)})"
+    grows = f"{pair} {name} grows by {by}"
     if word in {"collapsed", "reversed"}:
         what = "is not graded" if word == "collapsed" else "runs backwards"
-        changes = f"a step of {say_change(step.mean, unit)} ({against}; {say_limits(step, unit)})"
+        changes = (
+            f"a step of {say_length_change(step.mean, unit)} ({against}; {say_limits(step, unit)})"
+        )
         return f"{pair} {name} {what}: {changes}"
     if not word:
         return f"{grows}: not settled; {say_more(more, 'of each size')}"

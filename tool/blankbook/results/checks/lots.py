@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from blankbook.results.evidence import chart_for, tolerance
 from blankbook.results.methods.equivalence import Comparison, MoveAnswer, compare_with_margin
-from blankbook.results.number_words import say, say_change, say_limits, say_list
+from blankbook.results.number_words import say_length, say_length_change, say_limits, say_list
 from blankbook.results.over_lots.lot_history import (
     MOVE_MARGIN,
     lot_charts,
@@ -60,7 +60,7 @@ def _first_lot(case: Case, point: str, lots: Sequence[Lot]) -> Result:
     if not lots:
         return Result(KEY, Answer.NOT_TESTED, reason, point=point, deciding=False)
     ahead, unit = next_lot_forecast(case, point, lots), case.shop.unit
-    this = f"this lot is {say_change(lots[0].off, unit)} against the chart"
+    this = f"this lot is {say_length_change(lots[0].off, unit)} against the chart"
     return Result(
         KEY,
         Answer.NOT_TESTED,
@@ -108,9 +108,9 @@ def _answer(moved: Comparison, beyond: Sequence[int], last: int) -> Answer:
 
 def _moved(case: Case, moved: Comparison, newest: Lot, before: Lot, margin: float) -> str:
     unit = case.shop.unit
-    by = say_change(moved.difference, unit)
-    span = f"{say_change(moved.low, unit)} to {say_change(moved.high, unit)}"
-    against, most = f"the {before.round.date} round", say(margin, unit)
+    by = say_length_change(moved.difference, unit)
+    span = f"{say_length_change(moved.low, unit)} to {say_length_change(moved.high, unit)}"
+    against, most = f"the {before.round.date} round", say_length(margin, unit)
     words = {
         MoveAnswer.UNCHANGED: f"unchanged against {against} ({by}, {span})",
         MoveAnswer.MOVED: f"moved by {by} against {against} ({span}), more than {most}",
@@ -127,7 +127,7 @@ def _alarm(lots: Sequence[Lot], beyond: Sequence[int]) -> str:
 def say_next_lot(ahead: LotForecast, unit: str) -> str:
     """Return where the next lot may lie, and what says so."""
     coming = ahead.next
-    says = f"the next lot is expected at {say_change(coming.mean, unit)}"
+    says = f"the next lot is expected at {say_length_change(coming.mean, unit)}"
     basis = "by these lots"
     if ahead.stated:
         basis = "by the spread between lots that the shop states, and what was seen so far"

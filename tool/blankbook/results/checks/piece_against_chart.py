@@ -3,7 +3,7 @@
 from blankbook.records.model import Piece, Round
 from blankbook.results.evidence import chart_for, charted_length, tolerance
 from blankbook.results.methods.conformity import SpecificationLimits, conformance, guard_band
-from blankbook.results.number_words import say_chance, say_change
+from blankbook.results.number_words import say_chance, say_length_change
 from blankbook.results.piece_spread import mean_of, reading_uncertainty
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
@@ -41,7 +41,7 @@ def _judge_piece(case: Case, round_: Round, piece: Piece, point: str, hand: floa
     band = guard_band(error, case.shop.risk)
     conforms = conformance(off, error, SpecificationLimits(-allowed, allowed))
     name = POINTS[point].name
-    shown = say_change(off, case.shop.unit)
+    shown = say_length_change(off, case.shop.unit)
     again = ""
     if answer == Answer.NOT_SHOWN:
         again = _again(off, round_.tape.reads_to.mm, hand, allowed, case.shop.risk)

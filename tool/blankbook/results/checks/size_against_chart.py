@@ -14,7 +14,7 @@ from blankbook.results.evidence import (
 )
 from blankbook.results.limits import Limits, limits, pieces_to_settle, t_below
 from blankbook.results.methods.tolerance_intervals import tolerance_factor
-from blankbook.results.number_words import say, say_change, say_limits, say_more
+from blankbook.results.number_words import say_length, say_length_change, say_limits, say_more
 from blankbook.results.piece_spread import mean_error
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
@@ -90,7 +90,7 @@ def _no_chart(case: Case, sample: Sample) -> Result:
     spread = case.spreads[sample.point]
     mean = limits(sample.mean, *mean_error(spread, len(sample.values)), case.shop.risk)
     name, other = POINTS[sample.point].name, line_mismatch(case, sample.round, sample.point)
-    says = f"{sample.size} {name}: {say(sample.mean, case.shop.unit)}"
+    says = f"{sample.size} {name}: {say_length(sample.mean, case.shop.unit)}"
     return Result(
         KEY,
         Answer.NOT_TESTED,
@@ -157,7 +157,7 @@ def _reason(
     case: Case, sample: Sample, off: Limits, allowed: float, answer: Answer, more: int | None
 ) -> str:
     unit = case.shop.unit
-    border = f"the {say(allowed, unit)} tolerance"
+    border = f"the {say_length(allowed, unit)} tolerance"
     says = f"{sample.size} {POINTS[sample.point].name} is {_off(off.mean, unit)}"
     if answer == Answer.MEETS:
         return f"{says}, inside {border} ({say_limits(off, unit)})"
@@ -167,7 +167,7 @@ def _reason(
 
 
 def _off(mm: float, unit: str) -> str:
-    text = say_change(mm, unit)
+    text = say_length_change(mm, unit)
     if text.startswith(("0 ", "0.0 ")):
         return "as charted"
     return f"{text.lstrip('+-')} {'over' if mm > 0 else 'under'} the chart"

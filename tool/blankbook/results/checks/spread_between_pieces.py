@@ -2,7 +2,7 @@
 
 from blankbook.results.evidence import chart_for, is_deciding, measured_points, tolerance
 from blankbook.results.limits import deviation_limits, freedom_to_settle
-from blankbook.results.number_words import say, say_more
+from blankbook.results.number_words import say_length, say_more
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
@@ -60,10 +60,10 @@ def _reason(case: Case, point: str, answer: Answer, more: int | None) -> str:
     if answer == Answer.NOT_TESTED:
         return (
             f"{name}: no two pieces share size, lot and colour, so the spread is "
-            f"{_BASES[spread.origin]} ({say(spread.deviation, unit)})"
+            f"{_BASES[spread.origin]} ({say_length(spread.deviation, unit)})"
         )
     share = f"{spread.assumed:.0%} of it {_SHARES[spread.origin]}"
-    differ = say(spread.deviation, unit)
+    differ = say_length(spread.deviation, unit)
     says = f"{name}: pieces of one size differ by {differ} (one deviation, {share})"
     if answer != Answer.NOT_SHOWN:
         return says

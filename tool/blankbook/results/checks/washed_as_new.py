@@ -8,7 +8,13 @@ from blankbook.results.checks.washed_size import washed_spread
 from blankbook.results.checks.washing import washed_round
 from blankbook.results.evidence import Sample, newest_sample, size_sample
 from blankbook.results.limits import MOST_MORE, Limits, fewest_more, limits, t_quantile
-from blankbook.results.number_words import say, say_change, say_counted, say_limits, say_more
+from blankbook.results.number_words import (
+    say_counted,
+    say_length,
+    say_length_change,
+    say_limits,
+    say_more,
+)
 from blankbook.results.piece_spread import mean_of
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
@@ -220,11 +226,11 @@ def _reason(
     whose = "it" if new.size == after.size else new.size
     says = (
         f"{after.size} {POINTS[after.point].name} after {say_counted(after.cycles, 'wash')} is "
-        f"{say(fmean(after.values), unit)}"
+        f"{say_length(fmean(after.values), unit)}"
     )
     beside = (
-        f"{whose} measured {say(new.mean, unit)} when new, {say_change(off.mean, unit)} from "
-        f"there ({say_limits(off, unit)})"
+        f"{whose} measured {say_length(new.mean, unit)} when new, "
+        f"{say_length_change(off.mean, unit)} from there ({say_limits(off, unit)})"
     )
     if shown:
         still = "still " if new.size == after.size else ""

@@ -8,7 +8,13 @@ from blankbook.results.checks.size_against_chart import answer_inside
 from blankbook.results.checks.washing import washed_round
 from blankbook.results.evidence import chart_for, charted_length
 from blankbook.results.limits import Limits, limits, pieces_to_settle
-from blankbook.results.number_words import say, say_change, say_counted, say_limits, say_more
+from blankbook.results.number_words import (
+    say_counted,
+    say_length,
+    say_length_change,
+    say_limits,
+    say_more,
+)
 from blankbook.results.piece_spread import mean_error, mean_of
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
@@ -136,10 +142,11 @@ def _reason(
     unit = case.shop.unit
     washes = say_counted(become.cycles, "wash")
     says = (
-        f"{become.size} {POINTS[become.point].name} after {washes} is {say_change(off.mean, unit)} "
-        f"against the chart as received ({say_limits(off, unit)})"
+        f"{become.size} {POINTS[become.point].name} after {washes} is "
+        f"{say_length_change(off.mean, unit)} against the chart as received "
+        f"({say_limits(off, unit)})"
     )
-    half = say(abs(become.step) / 2, unit)
+    half = say_length(abs(become.step) / 2, unit)
     if answer == Answer.MEETS:
         return f"{says}: nearer to its own size than to the next ({half} is half a step)"
     if answer == Answer.FAILS:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from blankbook.results.methods import purchase_power
 from blankbook.results.methods.planning_grid import QUICK, KnownSpread, PieceCounts
 from blankbook.results.methods.proportions import zero_acceptance_pieces
-from blankbook.results.number_words import say, say_counted, say_share
+from blankbook.results.number_words import say_counted, say_length, say_share
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +98,7 @@ def _missing_step(
     def chance_of(bought: PieceCounts) -> float:
         return purchase_power.chance_missing_step(known, bought, asked.step, risk, grid=QUICK)
 
-    step = say(asked.step, unit)
+    step = say_length(asked.step, unit)
     what = f"{asked.name}: a missing step of {step} is found"
     says = f"a {asked.name} step of {step} that is missing is shown to be missing"
     return _showing("missing_step", what, says, chance_of, buy, wanted)
@@ -114,7 +114,7 @@ def _half_size(
             known, bought, asked.tolerance, risk, off, in_sizes=bought.sizes, grid=QUICK
         )
 
-    far, border = say(off, unit), say(asked.tolerance, unit)
+    far, border = say_length(off, unit), say_length(asked.tolerance, unit)
     what = f"{asked.name}: a style half a size large ({far}) is found"
     says = f"a style that runs half a size large ({far} at the {asked.name})"
     if off <= asked.tolerance:

@@ -1,4 +1,4 @@
-"""One file of the ledger: from its place to its record, or to what is wrong with it."""
+"""One file of the ledger: from its bytes to its record, or to what is wrong with it."""
 
 import re
 from dataclasses import dataclass
@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from blankbook.records.convert import converters
-from blankbook.records.convert.valid_parts import Rest, rest_of
+from blankbook.records.convert.valid_parts import SoundParts, sound_parts
 from blankbook.text.decoding import decode, has_byte_order_mark, line_and_column, line_ends
 from blankbook.text.findings import Finding, UnreadableError, visible
 from blankbook.text.ledger_files import LedgerFile, check_size, read_bytes
@@ -16,54 +16,54 @@ from blankbook.text.yaml_tree import ParsedFile, locate_faults, read_tree
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
-    """One file, read: its record, or what is wrong with it."""
+class LoadedFile:
+    """One file that was read: its record, or what is wrong with it."""
 
     file: LedgerFile
-    read: ParsedFile | None = None
+    parsed: ParsedFile | None = None
     record: Any = None
     findings: tuple[Finding, ...] = ()
-    rest: Rest | None = None
-    """With faults: the record that its sound parts make, to go on looking."""
+    sound: SoundParts | None = None
+    """In a faulty file: the record that its sound parts make, for the rules to look at."""
 
 
-def read_entry(root: Path, file: LedgerFile) -> Entry:
-    """Return one file as a record, or with what is wrong with it."""
+def load_file(root: Path, file: LedgerFile) -> LoadedFile:
+    """Return one file of the ledger with its record, or with what is wrong with it."""
     try:
-        return entry_of(file, read_bytes(root, file))
+        return load_bytes(file, read_bytes(root, file))
     except UnreadableError as error:
-        return Entry(file, findings=(error.finding(visible(file.path, 300)),))
+        return LoadedFile(file, findings=(error.finding(visible(file.path, 300)),))
     except FileNotFoundError:
         if file.kind != "shop":
-            raise  # it was there a moment ago
+            raise  # the scan saw it a moment ago, so something else went wrong
         remedy = "put it back, or run this in the ledger's folder"
-        return Entry(
+        return LoadedFile(
             file, findings=(Finding(file.path, 1, 1, "missing-file", "no such file", remedy),)
         )
 
 
-def entry_of(file: LedgerFile, data: bytes) -> Entry:
-    """Return what the bytes of a file hold as a record, or with what is wrong with them."""
+def load_bytes(file: LedgerFile, data: bytes) -> LoadedFile:
+    """Return a file with the record that its bytes hold, or with what is wrong with them."""
     try:
         check_size(len(data))
         read = read_tree(visible(file.path, 300), decode(data))
     except UnreadableError as error:
-        return Entry(file, findings=(error.finding(visible(file.path, 300)),))
-    notes = _notes(read, data)
+        return LoadedFile(file, findings=(error.finding(visible(file.path, 300)),))
+    notes = _form_notes(read, data)
     tree = with_types(read.tree, file.kind)
     faults = schema_faults(tree, file.kind)
     record = None
     if not faults:
         record = converters.CONVERTERS[file.kind](tree, file.path, faults)
     if not faults:
-        return Entry(file, read, record, tuple(notes))
-    rest = rest_of(tree, file.kind, file.path, faults)
-    found = locate_faults(read, [*faults, *(rest.more if rest else ())])
-    return Entry(file, read, None, (*notes, *found), rest)
+        return LoadedFile(file, read, record, tuple(notes))
+    sound = sound_parts(tree, file.kind, file.path, faults)
+    found = locate_faults(read, [*faults, *(sound.more if sound else ())])
+    return LoadedFile(file, read, None, (*notes, *found), sound)
 
 
-def _notes(read: ParsedFile, data: bytes) -> list[Finding]:
-    """Return what is worth knowing of the file's own form."""
+def _form_notes(read: ParsedFile, data: bytes) -> list[Finding]:
+    """Return notes on the form of the file: byte-order mark, line ends, fractions in comments."""
     found = []
     if has_byte_order_mark(data):
         message = "the file begins with a byte-order mark"
@@ -75,7 +75,7 @@ def _notes(read: ParsedFile, data: bytes) -> list[Finding]:
         found.append(
             Finding(read.path, 1, 1, "mixed-line-ends", message, "it does no harm", "note")
         )
-    if "#" in read.text and (eaten := _EATEN.search(read.text)):
+    if "#" in read.text and (eaten := _FRACTION_IN_COMMENT.search(read.text)):
         line, column = line_and_column(read.text, eaten.start(1))
         message = f"a comment that looks like a part of a length: {eaten[1]}"
         remedy = "write the fraction before it without the #, or leave a word between"
@@ -85,5 +85,5 @@ def _notes(read: ParsedFile, data: bytes) -> list[Finding]:
     return found
 
 
-_EATEN = re.compile(r"[0-9] +(# ?[0-9]{1,2}/[0-9]{1,2})\b")
-"""A sign that turns the fraction after it into a comment."""
+_FRACTION_IN_COMMENT = re.compile(r"[0-9] +(# ?[0-9]{1,2}/[0-9]{1,2})\b")
+"""A number sign before a fraction: YAML reads the fraction as a comment."""

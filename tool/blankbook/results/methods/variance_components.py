@@ -8,7 +8,10 @@ needs the latter, because the float nearest to it is already off by more than wh
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 Exact = TypeVar("Exact", float, Fraction)
 
@@ -130,17 +133,24 @@ def analyse_lots(groups: Sequence[Sequence[tuple[str, float]]]) -> Analysis:
     lots = np.repeat(np.arange(len(groups)), [len(group) for group in groups])
     levels = np.array([names == name for name in dict.fromkeys(names.tolist())], float).T
     members = np.equal.outer(lots, np.arange(len(groups))).astype(float)
-    rest = np.eye(len(values)) - levels @ np.linalg.pinv(levels)
-    own, left = rest @ members, rest @ (values - values[0])
-    freedom = int(np.linalg.matrix_rank(own))
+    # Digits that all values share are taken off first, so that they cost no precision.
+    own, left = (_residual(levels, columns) for columns in (members, values - values[0]))
+    fit, _, freedom, _ = np.linalg.lstsq(own, left, rcond=None)
     inside = len(values) - levels.shape[1] - freedom
     if freedom < 1 or inside < 1:
         raise ValueError("must be lots that can be told apart from their sizes, found none")
-    fitted = own @ (np.linalg.pinv(own) @ left)
-    between = VarianceRow(float(fitted @ fitted), freedom)
+    fitted = own @ fit
+    between = VarianceRow(float(fitted @ fitted), int(freedom))
     within = VarianceRow(float(((left - fitted) ** 2).sum()), inside)
     ratio = between.mean_square / within.mean_square if within.squares else float("inf")
     return Analysis(float(values.mean()), between, within, ratio, float((own**2).sum()) / freedom)
+
+
+def _residual(levels: "NDArray[Any]", columns: "NDArray[Any]") -> "NDArray[Any]":
+    """Return *columns* less what *levels* explain of them."""
+    import numpy as np
+
+    return np.asarray(columns - levels @ np.linalg.lstsq(levels, columns, rcond=None)[0])
 
 
 def between_limits(analysis: Analysis, risk: float) -> tuple[float, float]:

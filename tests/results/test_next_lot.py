@@ -11,7 +11,7 @@ import pytest
 from blankbook.records.lengths import Length
 from blankbook.records.model import Chart, Piece, Prior, Round, Source
 from blankbook.results.judge_blank import judge
-from blankbook.results.methods.variance_components import analyse, analyse_lots, between_limits
+from blankbook.results.methods.variance_components import analyse_lots, between_limits
 from blankbook.results.over_lots.next_lot import lot_forecast
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Lot, Spread
@@ -82,16 +82,6 @@ def test_sizes_cut_in_their_own_way_are_no_spread_within_lots() -> None:
     first, second = analyse_lots(plain), analyse_lots(cut)
     assert first.between.squares == pytest.approx(second.between.squares)
     assert first.within.squares == pytest.approx(second.within.squares)
-
-
-def test_one_size_is_the_usual_analysis() -> None:
-    groups = list(yields().values())
-    sized = [[("M", float(value)) for value in group] for group in groups]
-    ours, usual = analyse_lots(sized), analyse([[float(v) for v in group] for group in groups])
-    assert ours.between.squares == pytest.approx(usual.between.squares)
-    assert ours.within.squares == pytest.approx(usual.within.squares)
-    assert (ours.between.freedom, ours.within.freedom) == (5, 24)
-    assert ours.size == pytest.approx(usual.size)
 
 
 def test_lots_and_sizes_that_cannot_be_told_apart_are_refused() -> None:

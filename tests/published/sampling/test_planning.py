@@ -191,13 +191,6 @@ class TestWrongLabels:
     def test_binomial(self, pieces: int, share: float) -> None:
         ours = purchase_power.chance_wrong_label(pieces, share)
         assert ours == pytest.approx(stats.binom.sf(0, pieces, share))
-        half_seen = purchase_power.chance_wrong_label(pieces, share, noticed=0.5)
-        assert half_seen == pytest.approx(stats.binom.sf(0, pieces, share / 2))
-
-    @pytest.mark.parametrize(("pieces", "wrong", "lot"), [(13, 4, 72), (3, 1, 36), (36, 1, 36)])
-    def test_hypergeometric(self, pieces: int, wrong: int, lot: int) -> None:
-        ours = purchase_power.chance_wrong_label_in_lot(pieces, wrong, lot)
-        assert ours == pytest.approx(stats.hypergeom.sf(0, lot, wrong, pieces))
 
 
 class TestFewest:
@@ -240,9 +233,6 @@ class TestFewest:
             return purchase_power.chance_step_true(known, PieceCounts(3, each), TOLERANCE, RISK)
 
         assert purchase_power.fewest_pieces(chance, 0.90) is None
-        beyond = purchase_power.fewest_pieces(chance, 0.90, cap=1000)
-        assert beyond is not None
-        assert chance(beyond) >= 0.90 > chance(beyond - 1)
 
 
 ROUNDS = 2500
@@ -407,16 +397,11 @@ class TestSentences:
         assert chance(true.enough) >= 0.9 > chance(true.enough - 1)
 
     def test_wrong_labels(self) -> None:
-        """scipy.stats: 1 - 0.9^12 is 0.718; of 72 with 4 wrong, 13 hold one with 0.558."""
+        """1 - 0.9^12 is 0.718."""
         assert power_statements.wrong_label_statement(12, 0.10).sentence == (
             "12 pieces hold at least one wrong label 72 times in 100 where 10 % are wrong; it "
             "takes 22 pieces for 90 times in 100"
         )
-        assert power_statements.wrong_label_in_lot_statement(13, 4, 72).sentence == (
-            "13 pieces hold at least one wrong label 56 times in 100 where 4 of 72 are wrong; it "
-            "takes 31 pieces for 90 times in 100"
-        )
-        assert stats.hypergeom.sf(0, 72, 4, 31) >= 0.9 > stats.hypergeom.sf(0, 72, 4, 30)
 
     @pytest.mark.parametrize("chance", [0.0, 1e-9, 0.0099, 0.01, 0.5, 0.99, 0.9901, 1.0])
     def test_never_always_and_never_never(self, chance: float) -> None:

@@ -1,12 +1,18 @@
 """Switching over a supplier's deliveries, rule by rule (MIL-STD-105E, 4.7 and 4.8)."""
 
 import random
+from typing import NamedTuple
 
 import pytest
 
 from blankbook.results.methods.sampling_plans import Outcome
 from blankbook.results.methods.sampling_tables import Severity
-from blankbook.results.methods.switching_rules import InspectedDelivery, follow, next_severity
+from blankbook.results.methods.switching_rules import (
+    InspectedDelivery,
+    SwitchingState,
+    state_after,
+    state_at_arrival,
+)
 
 pytestmark = pytest.mark.published
 
@@ -31,6 +37,29 @@ def read(text: str) -> list[InspectedDelivery]:
         "c": InspectedDelivery(Outcome.ACCEPTED, corrected=True),
     }
     return [special.get(letter) or InspectedDelivery(OUTCOMES[letter]) for letter in text]
+
+
+class Step(NamedTuple):
+    """How strictly one delivery is inspected, how the next one, and why."""
+
+    severity: Severity
+    then: Severity
+    reason: str
+
+
+def follow(deliveries: list[InspectedDelivery], *, reduced_wanted: bool = False) -> list[Step]:
+    """Return what the rules make of deliveries, one after the other."""
+    state, steps = SwitchingState(), []
+    for delivery in deliveries:
+        before = state_at_arrival(state, delivery.corrected)
+        state, reason = state_after(before, delivery, reduced_wanted)
+        steps.append(Step(before.severity, state.severity, reason))
+    return steps
+
+
+def next_severity(steps: list[Step]) -> Severity:
+    """Return how strictly the next delivery is inspected."""
+    return steps[-1].then if steps else SwitchingState().severity
 
 
 @pytest.mark.parametrize(
@@ -64,7 +93,7 @@ def test_normal_tightened_and_stopped(deliveries: str, inspected: str, then: str
     """Each row is a scenario of the rules; the comment says which."""
     steps = follow(read(deliveries))
     assert [step.severity for step in steps] == [WORDS[letter] for letter in inspected]
-    assert next_severity(read(deliveries)) == WORDS[then]
+    assert next_severity(steps) == WORDS[then]
 
 
 TEN = "a" * 10
@@ -92,7 +121,7 @@ def test_reduced_where_wanted(deliveries: str, inspected: str, then: str) -> Non
     """Reduced inspection is allowed and never ordered, so the shop must want it."""
     steps = follow(read(deliveries), reduced_wanted=True)
     assert [step.severity for step in steps] == [WORDS[letter] for letter in inspected]
-    assert next_severity(read(deliveries), reduced_wanted=True) == WORDS[then]
+    assert next_severity(steps) == WORDS[then]
 
 
 @pytest.mark.parametrize(

@@ -1,5 +1,8 @@
 """Two one-sided tests, against published results and statsmodels."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import fmean, stdev
 from typing import Literal
 
 import numpy as np
@@ -7,8 +10,7 @@ import pytest
 from scipy import stats
 from statsmodels.stats.weightstats import ttost_ind, ttost_paired
 
-from blankbook.results.methods import equivalence
-from blankbook.results.methods.equivalence import MoveAnswer, Sample
+from blankbook.results.methods.equivalence import Comparison, MoveAnswer, compare_with_margin
 from published.variation.tables import rows
 
 pytestmark = pytest.mark.published
@@ -17,6 +19,49 @@ pytestmark = pytest.mark.published
 def group(number: str, endpoint: str) -> list[float]:
     """Return the values of one group of the trial."""
     return [float(row[endpoint]) for row in rows("clinic.csv") if row["group"] == number]
+
+
+RISK = 0.05
+
+
+@dataclass(frozen=True)
+class Sample:
+    """The summary of one round."""
+
+    mean: float
+    deviation: float
+    count: int
+
+
+def summary(values: Sequence[float]) -> Sample:
+    """Return the summary of *values*."""
+    return Sample(fmean(values), stdev(values), len(values))
+
+
+def two_rounds(before: Sample, after: Sample, margin: float, *, pooled: bool = False) -> Comparison:
+    """Compare two rounds of different pieces, by Welch 1947 or Student with a pooled deviation."""
+    squares = [own.deviation**2 for own in (before, after)]
+    counts = [own.count for own in (before, after)]
+    parts = [square / count for square, count in zip(squares, counts, strict=True)]
+    freedom = sum(parts) ** 2 / sum(p**2 / (n - 1) for p, n in zip(parts, counts, strict=True))
+    error = sum(parts) ** 0.5
+    if pooled:
+        freedom = sum(counts) - 2
+        within = sum(s * (n - 1) for s, n in zip(squares, counts, strict=True)) / freedom
+        error = (within * sum(1 / count for count in counts)) ** 0.5
+    return compare_with_margin(after.mean - before.mean, error, freedom, margin, RISK)
+
+
+def one_round(found: Sample, target: float, margin: float) -> Comparison:
+    """Compare one round with a fixed target."""
+    error = found.deviation / found.count**0.5
+    return compare_with_margin(found.mean - target, error, found.count - 1, margin, RISK)
+
+
+def paired(before: Sequence[float], after: Sequence[float], margin: float) -> Comparison:
+    """Compare two occasions of the same pieces, by the differences of each."""
+    changes = [later - earlier for earlier, later in zip(before, after, strict=True)]
+    return one_round(summary(changes), 0.0, margin)
 
 
 class TestSummaries:
@@ -28,7 +73,7 @@ class TestSummaries:
         Source: the known results that the R package TOSTER holds itself to.
         """
         before, after = Sample(5.22, 0.83, 89), Sample(5.25, 0.95, 95)
-        found = equivalence.two_rounds(before, after, margin=0.384)
+        found = two_rounds(before, after, margin=0.384)
 
         assert found.above_low == pytest.approx(3.153015, abs=5e-7)
         assert found.below_high == pytest.approx(-2.696056, abs=5e-7)
@@ -39,7 +84,7 @@ class TestSummaries:
 
     def test_one_sample(self) -> None:
         """0.54 (1.2, n 100) against 0.5, bounds 0.36; same source."""
-        found = equivalence.against_target(Sample(0.54, 1.2, 100), 0.5, margin=0.36)
+        found = one_round(Sample(0.54, 1.2, 100), 0.5, margin=0.36)
 
         assert found.above_low == pytest.approx(3.33333, abs=5e-6)
         assert found.below_high == pytest.approx(-2.66667, abs=5e-6)
@@ -69,8 +114,8 @@ class TestTrial:
         chance: float, low: float, high: float,
     ) -> None:  # fmt: skip
         """Equivalence at 0.6, Welch and pooled; thirteen decimals, as statsmodels holds itself."""
-        earlier, later = (equivalence.sample(group(g, endpoint)) for g in "21")
-        found = equivalence.two_rounds(earlier, later, margin=0.6, pooled=pooled)
+        earlier, later = (summary(group(g, endpoint)) for g in "21")
+        found = two_rounds(earlier, later, margin=0.6, pooled=pooled)
         ours = (found.difference, found.error, found.unchanged, found.low, found.high)
 
         assert ours == pytest.approx((difference, error, chance, low, high), abs=1.5e-13)
@@ -87,7 +132,7 @@ class TestTrial:
     )
     def test_pairs(self, endpoint: str, chance: float, low: float, high: float) -> None:
         """The same data taken as pairs."""
-        found = equivalence.paired(group("2", endpoint), group("1", endpoint), margin=0.6)
+        found = paired(group("2", endpoint), group("1", endpoint), margin=0.6)
 
         ours = (found.unchanged, found.low, found.high)
         assert ours == pytest.approx((chance, low, high), abs=1.5e-13)
@@ -97,16 +142,14 @@ class TestTrial:
     def test_statsmodels(self, endpoint: str, margin: float) -> None:
         """ttost_ind and ttost_paired at other margins."""
         later, earlier = group("1", endpoint), group("2", endpoint)
-        sample, two = equivalence.sample(earlier), equivalence.sample(later)
+        first, second = summary(earlier), summary(later)
         welch = ttost_ind(later, earlier, -margin, margin, usevar="unequal")
         pooled = ttost_ind(later, earlier, -margin, margin, usevar="pooled")
         pairs = ttost_paired(np.array(later), np.array(earlier), -margin, margin)
 
-        assert equivalence.two_rounds(sample, two, margin).unchanged == pytest.approx(welch[0])
-        assert equivalence.two_rounds(sample, two, margin, pooled=True).unchanged == pytest.approx(
-            pooled[0]
-        )
-        assert equivalence.paired(earlier, later, margin).unchanged == pytest.approx(pairs[0])
+        assert two_rounds(first, second, margin).unchanged == pytest.approx(welch[0])
+        assert two_rounds(first, second, margin, pooled=True).unchanged == pytest.approx(pooled[0])
+        assert paired(earlier, later, margin).unchanged == pytest.approx(pairs[0])
 
 
 class TestMoved:
@@ -116,7 +159,7 @@ class TestMoved:
     def test_chance(self, sign: int) -> None:
         """scipy.stats.ttest_1samp against the margin, on the side of the difference."""
         changes = [sign * value for value in (0.9, 0.4, 0.7, 1.1, 0.2)]
-        found = equivalence.paired([0.0] * 5, changes, margin=0.1)
+        found = paired([0.0] * 5, changes, margin=0.1)
         side: Literal["greater", "less"] = "greater" if sign > 0 else "less"
         theirs = stats.ttest_1samp(changes, sign * 0.1, alternative=side)
 
@@ -125,14 +168,14 @@ class TestMoved:
 
     def test_significant_but_within_the_margin(self) -> None:
         """A difference that is surely not zero can still be surely small."""
-        found = equivalence.compare_with_margin(1.0, 0.2, 30, margin=6.0)
+        found = compare_with_margin(1.0, 0.2, 30, margin=6.0, risk=RISK)
 
         assert found.low > 0
         assert found.answer is MoveAnswer.UNCHANGED
 
     def test_significant_but_not_beyond_the_margin(self) -> None:
         """A difference that is surely not zero, and may be larger than the margin or smaller."""
-        found = equivalence.compare_with_margin(6.0, 1.0, 30, margin=6.0)
+        found = compare_with_margin(6.0, 1.0, 30, margin=6.0, risk=RISK)
 
         assert found.low > 0
         assert found.answer is MoveAnswer.NOT_SHOWN
@@ -144,7 +187,7 @@ class TestMoved:
         self, difference: float, error: float, freedom: float
     ) -> None:
         """Inside the margin unchanged, outside moved, across it not shown: Schuirmann 1987."""
-        found = equivalence.compare_with_margin(difference, error, freedom, margin=6.0)
+        found = compare_with_margin(difference, error, freedom, margin=6.0, risk=RISK)
         inside = found.low > -6 and found.high < 6
         outside = found.low > 6 or found.high < -6
         want = (
@@ -159,10 +202,8 @@ class TestMoved:
 
     def test_order_only_turns_the_sign(self) -> None:
         """Later against earlier, or the other way round: the same answer."""
-        sample, two = Sample(500.0, 3.0, 4), Sample(512.0, 5.0, 3)
-        there, back = (
-            equivalence.two_rounds(*p, margin=6.0) for p in ((sample, two), (two, sample))
-        )
+        first, second = Sample(500.0, 3.0, 4), Sample(512.0, 5.0, 3)
+        there, back = (two_rounds(*p, margin=6.0) for p in ((first, second), (second, first)))
 
         assert there.difference == -back.difference
         assert there.answer is back.answer
@@ -170,12 +211,8 @@ class TestMoved:
 
 
 def test_what_is_refused() -> None:
-    """One piece, no spread, no margin."""
-    with pytest.raises(ValueError, match="two values or more"):
-        equivalence.sample([1.0])
-    with pytest.raises(ValueError, match="two values or more in each round"):
-        equivalence.two_rounds(Sample(1.0, 0.0, 1), Sample(1.0, 1.0, 3), margin=1.0)
-    with pytest.raises(ValueError, match="vary in one round"):
-        equivalence.two_rounds(Sample(1.0, 0.0, 2), Sample(1.0, 0.0, 3), margin=1.0)
+    """No spread, no margin."""
     with pytest.raises(ValueError, match="error and a margin above zero"):
-        equivalence.compare_with_margin(1.0, 1.0, 3, margin=0.0)
+        compare_with_margin(1.0, 0.0, 3, margin=1.0, risk=RISK)
+    with pytest.raises(ValueError, match="error and a margin above zero"):
+        compare_with_margin(1.0, 1.0, 3, margin=0.0, risk=RISK)

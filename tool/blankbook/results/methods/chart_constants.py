@@ -1,77 +1,37 @@
-"""The constants of control charts, from the distributions they stand for.
+"""The constants of ranges, from the distribution they stand for.
 
 Printed tables round them inconsistently and carry misprints, so nothing is copied: the range of n
-normal values is integrated, and the mean of its standard deviation comes from the gamma function.
+normal values is integrated.
 """
 
 from dataclasses import dataclass
 from functools import cache
-from math import exp, lgamma, sqrt
+from math import sqrt
 
 
 @dataclass(frozen=True, slots=True)
 class Constants:
-    """Constants for groups of n values, by the letters that every table prints."""
+    """The constants of a group's range, by the letters that every table prints."""
 
-    n: int
     d2: float
-    """Mean of the range of n normal values, in standard deviations."""
+    """Mean of the range of normal values, in standard deviations."""
     d3: float
     """Standard deviation of that range."""
-    c4: float
-    """Mean of the sample standard deviation, in standard deviations."""
-
-    @property
-    def A2(self) -> float:  # noqa: N802 (the letter that tables print)
-        """Half width of the limits of a mean, in mean ranges."""
-        return 3 / (self.d2 * sqrt(self.n))
-
-    @property
-    def A3(self) -> float:  # noqa: N802
-        """Half width of the limits of a mean, in mean standard deviations."""
-        return 3 / (self.c4 * sqrt(self.n))
-
-    @property
-    def D3(self) -> float:  # noqa: N802
-        """Lower limit of a range, in mean ranges."""
-        return max(0.0, 1 - 3 * self.d3 / self.d2)
-
-    @property
-    def D4(self) -> float:  # noqa: N802
-        """Upper limit of a range, in mean ranges."""
-        return 1 + 3 * self.d3 / self.d2
-
-    @property
-    def B3(self) -> float:  # noqa: N802
-        """Lower limit of a standard deviation, in mean standard deviations."""
-        return max(0.0, 1 - 3 * sqrt(1 - self.c4**2) / self.c4)
-
-    @property
-    def B4(self) -> float:  # noqa: N802
-        """Upper limit of a standard deviation, in mean standard deviations."""
-        return 1 + 3 * sqrt(1 - self.c4**2) / self.c4
-
-    @property
-    def E2(self) -> float:  # noqa: N802
-        """Half width of the limits of single values, in mean ranges."""
-        return 3 / self.d2
 
 
 @cache
 def constants(n: int) -> Constants:
     """Return the constants for groups of *n* values, 2 to 100.
 
-    Source: Tippett 1925, Biometrika 17, 364-387, for the range; c4 is the mean of the
-    chi distribution on n - 1 degrees of freedom over their root.
+    Source: Tippett 1925, Biometrika 17, 364-387.
 
-    >>> round(constants(2).d2, 4), round(constants(5).c4, 4)
-    (1.1284, 0.94)
+    >>> round(constants(2).d2, 4), round(constants(5).d3, 4)
+    (1.1284, 0.8641)
     """
     if not 2 <= n <= 100:
         raise ValueError(f"must be 2 to 100 values in a group, found {n}")
     mean, square = _range_moments(n)
-    c4 = sqrt(2 / (n - 1)) * exp(lgamma(n / 2) - lgamma((n - 1) / 2))
-    return Constants(n, mean, sqrt(square - mean**2), c4)
+    return Constants(mean, sqrt(square - mean**2))
 
 
 def _range_moments(n: int) -> tuple[float, float]:

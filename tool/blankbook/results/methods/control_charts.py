@@ -93,30 +93,15 @@ class StatedSpread:
         return tuple(hypot(error, self.between) for error in self.errors)
 
 
-@dataclass(frozen=True, slots=True)
-class MovingRanges:
-    """The moving ranges of a chart for individuals."""
+def moving_range_deviation(values: Sequence[float]) -> float:
+    """Return the standard deviation of single values: the mean range of neighbours over d2.
 
-    ranges: tuple[float, ...]
-    mean: float
-    deviation: float
-    """Standard deviation of single values: the mean range over d2."""
-    high: float
-    """Upper limit of a range; the lower one is zero."""
-
-
-def moving_ranges(values: Sequence[float]) -> MovingRanges:
-    """Return the absolute differences of neighbours, with what they say of the spread.
-
-    Units: those of *values*.
     Raises: ValueError with fewer than two values.
-    Source: NIST/SEMATECH e-Handbook 6.3.2.2, with d2 and D4 of two values unrounded.
+    Source: NIST/SEMATECH e-Handbook 6.3.2.2, with d2 of two values unrounded.
     """
     if len(values) < 2:
         raise ValueError(f"must be two lots or more, found {len(values)}")
-    ranges = tuple(abs(after - before) for before, after in pairwise(values))
-    mean, two = fmean(ranges), constants(2)
-    return MovingRanges(ranges, mean, mean / two.d2, mean * two.D4)
+    return fmean(abs(after - before) for before, after in pairwise(values)) / constants(2).d2
 
 
 def individuals_chart(values: Sequence[float], centre: float | None = None) -> ControlChart:
@@ -125,7 +110,7 @@ def individuals_chart(values: Sequence[float], centre: float | None = None) -> C
     Without a given *centre* the line is the mean of the values.
     Source: NIST/SEMATECH e-Handbook 6.3.2.2.
     """
-    half = LIMIT_DEVIATIONS * moving_ranges(values).deviation
+    half = LIMIT_DEVIATIONS * moving_range_deviation(values)
     middle = fmean(values) if centre is None else centre
     points = (ChartPoint(value, middle - half, middle + half) for value in values)
     return ControlChart(middle, Basis.MOVING_RANGES, tuple(points))
@@ -171,23 +156,12 @@ def moving_average_chart(
     """Return the chart of exponentially weighted moving averages, which sees small, lasting shifts.
 
     *deviations* are the standard deviations of the single values, one each; the limits widen from
-    the first point on towards those of `settled_limits`.
+    the first point on and settle at 3 s sqrt(weight / (2 - weight)).
     Source: Roberts 1959, Technometrics 1, 239-250; NIST/SEMATECH e-Handbook 6.3.2.4.
     """
     if not 0 < weight <= 1:
         raise ValueError(f"must be a weight above 0 and at most 1, found {weight}")
     return ControlChart(target, basis, tuple(_averages(values, target, deviations, weight)))
-
-
-def settled_limits(
-    target: float, deviation: float, weight: float = AVERAGE_WEIGHT
-) -> tuple[float, float]:
-    """Return the limits of the moving average after many lots of equal *deviation*.
-
-    Source: NIST/SEMATECH e-Handbook 6.3.2.4: target +/- 3 s sqrt(weight / (2 - weight)).
-    """
-    half = LIMIT_DEVIATIONS * deviation * (weight / (2 - weight)) ** 0.5
-    return target - half, target + half
 
 
 def _averages(

@@ -49,18 +49,6 @@ class Gauge:
         """Repeatability and reproducibility together (GRR)."""
         return hypot(self.repeatability, self.reproducibility)
 
-    @property
-    def total(self) -> float:
-        """Gauge and pieces together (TV)."""
-        return hypot(self.gauge, self.pieces)
-
-    def percent_of_study(self, part: float) -> float:
-        """Return *part*, one of the deviations, in percent of the total one.
-
-        The percentages do not add up to 100, as deviations do not: their squares do.
-        """
-        return 100 * part / self.total
-
     def percent_of_tolerance(self, width: float) -> float:
         """Return six gauge deviations in percent of a tolerance, *width* from end to end."""
         return 100 * TOLERANCE_DEVIATIONS * self.gauge / width

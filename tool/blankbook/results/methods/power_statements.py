@@ -72,26 +72,6 @@ def wrong_label_statement(pieces: int, share: float, wanted: float = 0.9) -> Pow
     )
 
 
-def wrong_label_in_lot_statement(
-    pieces: int, wrong: int, lot: int, wanted: float = 0.9
-) -> PowerStatement:
-    """Return the chance that *pieces* of a delivery hold at least one of its wrong labels."""
-
-    def chance_of(count: int) -> float:
-        return purchase_power.chance_wrong_label_in_lot(count, wrong, lot)
-
-    chance, enough = chance_of(pieces), purchase_power.fewest_pieces(chance_of, wanted, cap=lot)
-    says = f"{pieces} pieces hold at least one wrong label {say_times(chance)}"
-    where = f"where {wrong} of {lot} are wrong"
-    return PowerStatement(
-        "wrong_label",
-        f"labels: at least one wrong one is among them, {where}",
-        chance,
-        enough,
-        f"{says} {where}; {_takes(enough, pieces, wanted, '', lot)}",
-    )
-
-
 def _missing_step(
     known: KnownSpread, buy: PieceCounts, asked: Required, risk: float, unit: str, wanted: float
 ) -> PowerStatement:
@@ -181,12 +161,11 @@ def _of_each(buy: PieceCounts) -> str:
     )
 
 
-def _takes(
-    enough: int | None, now: int, wanted: float, of_each: str, cap: int = purchase_power.MOST_PIECES
-) -> str:
+def _takes(enough: int | None, now: int, wanted: float, of_each: str) -> str:
     """Return what the wanted chance takes, as the end of a sentence."""
     if enough is None:
-        return f"even {cap} pieces{of_each} would not bring it to {say_times(wanted)}"
+        most = f"even {purchase_power.MOST_PIECES} pieces{of_each}"
+        return f"{most} would not bring it to {say_times(wanted)}"
     pieces = say_counted(enough, "piece")
     if enough <= now:
         return f"{pieces}{of_each} would be enough for {say_times(wanted)}"

@@ -40,15 +40,6 @@ def lower_share(bad: int, pieces: int, risk: float) -> float:
     return 0.0 if bad == 0 else float(special.betaincinv(bad, pieces - bad + 1, risk))
 
 
-def share_limits(bad: int, pieces: int, confidence: float) -> tuple[float, float]:
-    """Return the two-sided exact limits of the share bad; half the risk lies on either side.
-
-    Source: Clopper and Pearson 1934; NIST/SEMATECH e-Handbook 7.2.4.1.
-    """
-    each = (1 - confidence) / 2
-    return lower_share(bad, pieces, each), upper_share(bad, pieces, each)
-
-
 def _check(bad: int, pieces: int) -> None:
     if not 0 <= bad <= pieces or pieces < 1:
         raise ValueError(f"must be 0 to {pieces} bad out of at least one piece, found {bad}")
@@ -76,26 +67,6 @@ def zero_acceptance_pieces(share: float, risk: float) -> int:
         return 1
     near = max(ceil(log(risk) / log(1 - share)) - 1, 1)
     return near if (1 - share) ** near <= risk else near + 1
-
-
-def bad_in_lot(share: float, lot: int) -> int:
-    """Return the smallest count that is at least *share* of the lot."""
-    return ceil(round(share * lot, 9))  # 0.1 * 30 must not become 4 by a float's last digit
-
-
-def zero_acceptance_pieces_in_lot(bad: int, lot: int, risk: float) -> int:
-    """Return how many pieces of a lot must be looked at, all good, to rule out *bad* bad ones.
-
-    Source: the smallest n whose hypergeometric chance to hold none is at most the risk.
-    """
-    low, high = 1, lot - bad + 1  # one more than there are good ones finds a bad one for certain
-    while low < high:
-        middle = (low + high) // 2
-        if chance_at_most_in_lot(0, middle, bad, lot) <= risk:
-            high = middle
-        else:
-            low = middle + 1
-    return low
 
 
 def upper_bad_in_lot(found: int, pieces: int, lot: int, risk: float) -> int:

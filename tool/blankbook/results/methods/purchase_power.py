@@ -26,7 +26,7 @@ from blankbook.results.methods.planning_grid import (
     reader_offsets,
     spread_worlds,
 )
-from blankbook.results.methods.proportions import chance_at_most, chance_at_most_in_lot
+from blankbook.results.methods.proportions import chance_at_most
 
 MOST_PIECES = 50
 """No shop buys more pieces of one size to settle one question."""
@@ -113,33 +113,22 @@ def chance_fails(
     return found
 
 
-def chance_wrong_label(pieces: int, share: float, noticed: float = 1.0) -> float:
+def chance_wrong_label(pieces: int, share: float) -> float:
     """Return the chance to see at least one wrong label where *share* of the making is wrong.
 
-    *noticed* is the chance that a wrong label, once it lies on the table, is seen to be one.
     Source: the binomial distribution.
     """
-    return 1 - chance_at_most(0, pieces, share * noticed)
+    return 1 - chance_at_most(0, pieces, share)
 
 
-def chance_wrong_label_in_lot(pieces: int, wrong: int, lot: int) -> float:
-    """Return the chance to see at least one of the *wrong* labels in a delivery of known size.
-
-    Source: the hypergeometric distribution.
-    """
-    return 1 - chance_at_most_in_lot(0, pieces, wrong, lot)
-
-
-def fewest_pieces(
-    chance: Callable[[int], float], wanted: float, cap: int = MOST_PIECES
-) -> int | None:
-    """Return the smallest count whose *chance* reaches what is wanted; None above the *cap*.
+def fewest_pieces(chance: Callable[[int], float], wanted: float) -> int | None:
+    """Return the smallest count whose *chance* reaches what is *wanted*; None above `MOST_PIECES`.
 
     The chance must not fall as the count grows.
 
     >>> fewest_pieces(lambda pieces: chance_wrong_label(pieces, 0.10), 0.90)
     22
     """
-    if chance(cap) < wanted:
+    if chance(MOST_PIECES) < wanted:
         return None
-    return bisect_left(range(1, cap + 1), wanted, key=chance) + 1
+    return bisect_left(range(1, MOST_PIECES + 1), wanted, key=chance) + 1

@@ -36,18 +36,6 @@ class InspectedDelivery:
 
 
 @dataclass(frozen=True, slots=True)
-class SeverityStep:
-    """How strictly one delivery was to be inspected, and what follows for the next."""
-
-    severity: Severity
-    """For this delivery."""
-    then: Severity
-    """For the next one."""
-    reason: str
-    """Why it changes or stays, as a shop says it."""
-
-
-@dataclass(frozen=True, slots=True)
 class SwitchingState:
     """Where a series stands before a delivery comes."""
 
@@ -57,29 +45,6 @@ class SwitchingState:
 
 
 _Change = tuple[Severity, str] | None
-
-
-def follow(
-    deliveries: Iterable[InspectedDelivery], reduced_wanted: bool = False
-) -> tuple[SeverityStep, ...]:
-    """Return, for a supplier's deliveries in their order, how strictly each is inspected and why.
-
-    *reduced_wanted* is the shop's leave to look at fewer pieces once the rules allow it.
-    """
-    state, steps = SwitchingState(), []
-    for delivery in deliveries:
-        before = state_at_arrival(state, delivery.corrected)
-        state, reason = state_after(before, delivery, reduced_wanted)
-        steps.append(SeverityStep(before.severity, state.severity, reason))
-    return tuple(steps)
-
-
-def next_severity(
-    deliveries: Iterable[InspectedDelivery], reduced_wanted: bool = False
-) -> Severity:
-    """Return how strictly the supplier's next delivery is to be inspected."""
-    steps = follow(deliveries, reduced_wanted)
-    return steps[-1].then if steps else Severity.NORMAL
 
 
 def state_at_arrival(state: SwitchingState, corrected: bool) -> SwitchingState:

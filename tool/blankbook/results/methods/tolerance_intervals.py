@@ -1,17 +1,14 @@
 """The limits between which a wanted share of all pieces lies, with a wanted confidence.
 
 A mean of n pieces and a deviation on so many degrees of freedom are both uncertain, so the limits
-are wider than the share alone would have them: mean +/- k s. The factors here are exact, by the
-noncentral t on one side and by integration on both; the closed form that handbooks print for two
-sides (Howe 1969) is an approximation, 2.217 for 2.2228 at n = 43.
+are wider than the share alone would have them: mean +/- k s. The factor is exact, by integration;
+the closed form that handbooks print (Howe 1969) is an approximation, 2.217 for 2.2228 at n = 43.
 
 Source: ISO 16269-6:2014; Krishnamoorthy and Mathew 2009, Statistical Tolerance Regions, ch. 2.
 """
 
 from functools import lru_cache
 from typing import TYPE_CHECKING
-
-from blankbook.results.limits import normal_quantile
 
 if TYPE_CHECKING:
     from numpy import float64
@@ -24,39 +21,17 @@ _FARTHEST = 8.5
 """Standard errors of the mean beyond which nothing is left to integrate."""
 
 
-def one_sided_factor(pieces: int, share: float, confidence: float) -> float:
-    """Return k: *share* of all lies below mean + k s (or above mean - k s), with *confidence*.
-
-    Source: a quantile of the noncentral t on n - 1 degrees of freedom, over the root of n.
-
-    >>> round(one_sided_factor(10, 0.95, 0.95), 4)
-    2.911
-    """
-    from scipy import special
-
-    root = pieces**0.5
-    return float(special.nctdtrit(pieces - 1, normal_quantile(share) * root, confidence) / root)
-
-
-def two_sided_factor(pieces: int, share: float, confidence: float) -> float:
-    """Return k: *share* of all lies within mean +/- k s, with *confidence*.
-
-    >>> round(two_sided_factor(10, 0.95, 0.95), 4)
-    3.3934
-    """
-    return tolerance_factor(pieces**-0.5, pieces - 1, share, confidence)
-
-
 def tolerance_factor(error: float, freedom: float, share: float, confidence: float) -> float:
-    """Return the same where mean and deviation need not come from the same pieces.
+    """Return k: *share* of all pieces lies within mean +/- k s, with *confidence*.
 
-    *error* is the standard error of the mean in units of the deviation, 1 / sqrt(n) for n pieces;
-    *freedom* what the deviation rests on. With a mean that is z errors off, the interval holds the
-    share where it reaches R from its middle, Phi(z + R) - Phi(z - R) = share in those units, so
-    where the deviation is not under R / k of the true one: a chi-square, averaged over z. A
-    deviation that is moderated, on nu0 assumed and df seen degrees of freedom, stands to the true
-    one as a chi-square on their sum does, if the spread is as it was assumed to be.
-    The factor is remembered; the error is taken to eight decimals, the freedom to two.
+    Mean and deviation need not come from the same pieces: *error* is the standard error of the mean
+    in units of the deviation, 1 / sqrt(n) for n pieces; *freedom* is that of the deviation.
+    With a mean that is z errors off, the interval holds the share where it reaches R from its
+    middle, Phi(z + R) - Phi(z - R) = share in those units, so where the deviation is at least R / k
+    of the true one: a chi-square, averaged over z. A deviation that is moderated, on nu0 assumed
+    and df seen degrees of freedom, relates to the true one as a chi-square on their sum does, if
+    the assumed spread is right. The factor is remembered; the error is taken to eight decimals, the
+    freedom to two.
 
     >>> round(tolerance_factor(3 ** -0.5, 8, 0.90, 0.95), 3)
     3.33

@@ -21,7 +21,7 @@ from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Learned
 from judging import blank, only, piece, shop
 from judging import measured as round_of
-from published.variation.tables import half_last_digit, rows
+from published.tables import half_last_digit, rows
 from support import LedgerMaker, Program
 
 PLACE = "measuring/2026-01-study.yaml"
@@ -55,7 +55,7 @@ def study_of(root: Path) -> Study:
 def published(ledger_factory: LedgerMaker) -> Study:
     """Return the AIAG example as a file of the ledger; 20 is added, for no shirt is below zero."""
     readings: dict[str, dict[str, list[str]]] = {}
-    for row in rows("grr_example.csv"):
+    for row in rows("variation/grr_example.csv"):
         value = f"{float(row['value']) + 20:.2f}"
         readings.setdefault(row["piece"], {}).setdefault(row["appraiser"], []).append(value)
     return study_of(ledger_factory({PLACE: study_file(readings)}))

@@ -16,7 +16,7 @@ from blankbook.results.over_lots.next_lot import lot_forecast
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Lot, Spread
 from judging import blank, measured, only, shop
-from published.variation.tables import rows
+from published.tables import rows
 
 LEVEL = 1500
 TIGHT = Spread(3.0, 200.0, 0.0, "shop", 0.8, 0.6)
@@ -27,7 +27,7 @@ SLACK = 2 * (0.05 * 0.95 / SHOPS) ** 0.5
 def yields() -> dict[str, list[int]]:
     """Return the six batches of Davies and Goldsmith 1972, Statistical Methods, table 6.1."""
     groups: dict[str, list[int]] = {}
-    for row in rows("dyestuff.csv"):
+    for row in rows("variation/dyestuff.csv"):
         groups.setdefault(row["batch"], []).append(int(row["yield"]))
     return groups
 

@@ -5,11 +5,11 @@ import pytest
 from scipy import integrate, optimize, stats
 
 from blankbook.results.methods.tolerance_intervals import tolerance_factor
-from published.limits.tables import half_last_digit, rows
+from published.tables import half_last_digit, rows
 
 pytestmark = pytest.mark.published
 
-FACTORS = rows("tolerance_factors.csv")
+FACTORS = rows("limits/tolerance_factors.csv")
 HALF = 1.0001
 """The table's own last digit is rounded; a hair for the float that halves it."""
 

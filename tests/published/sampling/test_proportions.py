@@ -8,7 +8,7 @@ from statsmodels.stats.proportion import proportion_confint
 
 from blankbook.results.methods import proportions
 from blankbook.results.number_words import say_share
-from published.sampling.tables import rows
+from published.tables import rows
 
 pytestmark = pytest.mark.published
 
@@ -79,7 +79,9 @@ class TestExactLimits:
 class TestZeroFailures:
     """No bad piece was found: what does that rule out?"""
 
-    @pytest.mark.parametrize("row", rows("zero_failure_upper_bounds.csv"), ids=lambda r: r["n"])
+    @pytest.mark.parametrize(
+        "row", rows("sampling/zero_failure_upper_bounds.csv"), ids=lambda r: r["n"]
+    )
     def test_bounds(self, row: dict[str, str]) -> None:
         """Computed, six decimals; the rule of three (3 / n) is never below them."""
         pieces = int(row["n"])

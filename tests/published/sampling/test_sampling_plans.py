@@ -14,11 +14,11 @@ from blankbook.results.methods.sampling_tables import (
     TABLE_LEVELS,
     Severity,
 )
-from published.sampling.tables import rows
+from published.tables import rows
 
 pytestmark = pytest.mark.published
 
-CELLS = rows("aql_single_plans.csv")
+CELLS = rows("sampling/aql_single_plans.csv")
 N, T, R = Severity.NORMAL, Severity.TIGHTENED, Severity.REDUCED
 
 
@@ -30,7 +30,9 @@ def plan(pieces: int, accept: int, reject: int | None = None) -> Plan:
 class TestTables:
     """`how_obtained.md` says what each part was checked against."""
 
-    @pytest.mark.parametrize("row", rows("aql_code_letters.csv"), ids=lambda row: row["lot_min"])
+    @pytest.mark.parametrize(
+        "row", rows("sampling/aql_code_letters.csv"), ids=lambda row: row["lot_min"]
+    )
     @pytest.mark.parametrize("level", TABLE_LEVELS)
     def test_code_letters(self, row: dict[str, str], level: str) -> None:
         """Table I, at both ends of every range."""
@@ -192,7 +194,7 @@ class TestOperatingCharacteristic:
     """The chance that a delivery of a given quality is accepted."""
 
     @pytest.mark.parametrize(
-        "row", rows("oc_points_binomial.csv"), ids=lambda row: f"{row['n']}-{row['Ac']}"
+        "row", rows("sampling/oc_points_binomial.csv"), ids=lambda row: f"{row['n']}-{row['Ac']}"
     )
     def test_percent_bad_at_chance(self, row: dict[str, str]) -> None:
         """Computed elsewhere, four digits; table X-J has such rows (from memory)."""

@@ -8,11 +8,11 @@ import pytest
 from scipy import stats
 
 from blankbook.results.methods.variance_components import Analysis, analyse_lots, components
-from published.variation.tables import rows
+from published.tables import rows
 
 pytestmark = pytest.mark.published
 
-CERTIFIED = rows("strd_certified.csv")
+CERTIFIED = rows("variation/strd_certified.csv")
 
 
 def readings(name: str) -> list[list[str]]:
@@ -33,7 +33,7 @@ def readings(name: str) -> list[list[str]]:
 def dyestuff() -> list[list[float]]:
     """Return the six batches of Davies and Goldsmith 1972."""
     groups: dict[str, list[float]] = {}
-    for row in rows("dyestuff.csv"):
+    for row in rows("variation/dyestuff.csv"):
         groups.setdefault(row["batch"], []).append(float(row["yield"]))
     return list(groups.values())
 
@@ -114,7 +114,7 @@ class TestDays:
             float(row["mean_uv_above_10v"]) + float(row["deviation_uv"]) * part
             for part in (-(2**0.5), 0.0, 0.0, 0.0, 2**0.5)
         ]
-        for row in rows("gum_h5.csv")
+        for row in rows("variation/gum_h5.csv")
     )
     """Five readings with the printed mean and deviation of each day; nothing else counts."""
 

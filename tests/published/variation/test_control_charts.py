@@ -9,7 +9,7 @@ from scipy import stats
 
 from blankbook.results.methods import control_charts as charts
 from blankbook.results.methods.chart_constants import constants, range_divisor
-from published.variation.tables import rows
+from published.tables import rows
 
 pytestmark = pytest.mark.published
 
@@ -21,7 +21,7 @@ class TestConstants:
     """Computed constants of control charts."""
 
     @pytest.mark.parametrize("letter", LETTERS)
-    @pytest.mark.parametrize("row", rows("chart_constants.csv"), ids=lambda row: row["n"])
+    @pytest.mark.parametrize("row", rows("variation/chart_constants.csv"), ids=lambda row: row["n"])
     def test_printed(self, letter: str, row: dict[str, str]) -> None:
         """As printed for n = 2 to 10; tables disagree by one in the last digit, so 0.0015."""
         found = getattr(constants(int(row["n"])), letter)
@@ -109,7 +109,7 @@ class TestIndividuals:
 class TestMovingAverage:
     """NIST/SEMATECH e-Handbook 6.3.2.4: weight 0.3, target 50, deviation 2.0539."""
 
-    table = rows("ewma_handbook.csv")
+    table = rows("variation/ewma_handbook.csv")
     values = tuple(float(row["value"]) for row in table)
     chart = charts.moving_average_chart(
         values, 50.0, [2.0539] * len(values), charts.Basis.STATED_SPREAD, weight=0.3

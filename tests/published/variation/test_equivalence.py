@@ -11,14 +11,14 @@ from scipy import stats
 from statsmodels.stats.weightstats import ttost_ind, ttost_paired
 
 from blankbook.results.methods.equivalence import Comparison, MoveAnswer, compare_with_margin
-from published.variation.tables import rows
+from published.tables import rows
 
 pytestmark = pytest.mark.published
 
 
 def group(number: str, endpoint: str) -> list[float]:
     """Return the values of one group of the trial."""
-    return [float(row[endpoint]) for row in rows("clinic.csv") if row["group"] == number]
+    return [float(row[endpoint]) for row in rows("variation/clinic.csv") if row["group"] == number]
 
 
 RISK = 0.05

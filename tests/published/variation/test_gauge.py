@@ -11,12 +11,13 @@ from statsmodels.stats.anova import anova_lm
 from blankbook.results.methods import gauge_study
 from blankbook.results.methods.chart_constants import range_divisor
 from blankbook.results.methods.gauge_study import Gauge, StudyReading
-from published.variation.tables import half_last_digit, rows
+from published.tables import half_last_digit, rows
 
 pytestmark = pytest.mark.published
 
 STUDY = [
-    StudyReading(r["appraiser"], r["piece"], float(r["value"])) for r in rows("grr_example.csv")
+    StudyReading(r["appraiser"], r["piece"], float(r["value"]))
+    for r in rows("variation/grr_example.csv")
 ]
 
 # Invented: two people who disagree by piece, so that the interaction is kept.

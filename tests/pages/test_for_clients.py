@@ -15,7 +15,13 @@ from blankbook.pages.page_spec import PageSpec
 from blankbook.pages.render import render_body
 from blankbook.records.lengths import read_length
 from blankbook.records.model import Decision, Round, Tape
-from blankbook.results.client_sizes import body_chest, called, for_clients, may_be_shown, rounding
+from blankbook.results.client_sizes import (
+    body_chest,
+    client_name,
+    client_rounding,
+    client_sizes,
+    may_be_shown,
+)
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Advice
 from blankbook.words.body_sizes import BODY_SIZE_LISTS
@@ -85,7 +91,7 @@ def test_page_and_file_say_the_same(charts: dict[str, tuple[PageSpec, dict[str, 
 def test_measured_means_are_those_of_the_pieces(judged_demo: list[Judged]) -> None:
     """A measured size is the mean of the newest round's pieces of it; others are the maker's."""
     for judged in judged_demo:
-        known = for_clients(judged)
+        known = client_sizes(judged)
         style = judged.blank.style
         for measure in known.measures:
             holding = [
@@ -107,7 +113,7 @@ def test_measured_means_are_those_of_the_pieces(judged_demo: list[Judged]) -> No
 def test_washed_sizes_follow_the_pieces_that_were_washed(judged_demo: list[Judged]) -> None:
     """After washing is as received, times the mean ratio that the washed pieces showed."""
     judged = judged_of(judged_demo, "tarn-thrush/h6")
-    known = for_clients(judged)
+    known = client_sizes(judged)
     newest = judged.blank.rounds[-1]
     ratios = [
         (w.readings["half_chest"][0].mm)
@@ -128,7 +134,7 @@ def test_numbers_are_on_the_steps_that_the_page_names(
 ) -> None:
     """To the tape's own step in its unit, and the step is said; both from the same measurement."""
     page, data = charts["Standard tee"]
-    known = for_clients(judged_of(judged_demo, "tarn-thrush/h6"))
+    known = client_sizes(judged_of(judged_demo, "tarn-thrush/h6"))
     text = Markup(render_body(page)).text
     for cell in data["cells"]:
         if cell["stage"] != "as received":
@@ -151,8 +157,8 @@ def test_a_shop_in_centimetres_rounds_to_its_own_tape(judged_demo: list[Judged])
     shop = judged_demo[0].case.shop
     fine = replace(shop, tape=Tape("cm", read_length("0.1", "cm")), unit="cm")
 
-    assert rounding(fine) == (8, 1.0)
-    assert rounding(replace(shop, tape=Tape("in", read_length("1/16", "in")))) == (16, 5.0)
+    assert client_rounding(fine) == (8, 1.0)
+    assert client_rounding(replace(shop, tape=Tape("in", read_length("1/16", "in")))) == (16, 5.0)
 
 
 def test_the_chest_is_twice_the_half_chest_less_the_ease() -> None:
@@ -237,10 +243,10 @@ def test_the_name_is_never_the_supplier_s(judged_demo: list[Judged]) -> None:
     style = judged_of(judged_demo, "tarn-thrush/h6").blank.style
     bare = replace(style, called="", fibre="", knit="", mass=None)
 
-    assert called(style) == "Standard tee"
-    assert called(replace(style, called="")) == "Tee, 100 % cotton jersey, 207 g/m2"
-    assert called(bare) == "Tee"
-    assert called(replace(bare, wearer="children")) == "Children's tee"
+    assert client_name(style) == "Standard tee"
+    assert client_name(replace(style, called="")) == "Tee, 100 % cotton jersey, 207 g/m2"
+    assert client_name(bare) == "Tee"
+    assert client_name(replace(bare, wearer="children")) == "Children's tee"
 
 
 @pytest.mark.parametrize("words", ["..", "a/b", "Größe 2", "<b>", "厚手", "-", "x" * 200, "CON"])

@@ -47,7 +47,7 @@ def examples() -> Iterator[tuple[str, WorkedLine]]:
         "purchase": rules_worked.purchase_lines(SMALL),
         "tags": rules_worked.label_lines(SOUND),
         "planning": rules_worked.planning_lines(nothing, "body_length", 2),
-        "zero": rules_worked.zero_lines(RULES.risk, (3, 8, 20)),
+        "zero": rules_worked.zero_failure_lines(RULES.risk, (3, 8, 20)),
     }
     for name, lines in groups.items():
         yield from ((name, line) for line in lines)

@@ -48,7 +48,7 @@ def _text(loaded: "LoadedLedger") -> str:
 
 
 def _json(loaded: "LoadedLedger") -> str:
-    from blankbook.results.json_results import measured_data
+    from blankbook.results.json_results import study_data
     from blankbook.results.learning.ledger_learning import learn_common
     from blankbook.results.learning.measuring_studies import study_result
 
@@ -57,6 +57,6 @@ def _json(loaded: "LoadedLedger") -> str:
     data: dict[str, Any] = {
         "schema": "blankbook/measuring/1",
         "learned": learn_common(loaded.gathered, shop, studies),
-        "studies": [measured_data(study_result(study, shop)) for study in studies],
+        "studies": [study_data(study_result(study, shop)) for study in studies],
     }
     return json.dumps(data, ensure_ascii=False, indent=2, sort_keys=True, allow_nan=False)

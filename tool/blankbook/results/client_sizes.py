@@ -1,6 +1,6 @@
-"""What a client may know of a blank's sizes: measured, washed, and what the maker claims.
+"""What a client may know of a blank's sizes: measured, washed, and claimed by the maker.
 
-Nothing here names a supplier, a price, a lot, a person, or what was advised and why.
+Nothing here names a supplier, a price, a lot, a person, the advice or its reasons.
 """
 
 import datetime
@@ -17,36 +17,36 @@ from blankbook.words.points import INCH, POINTS
 
 
 @dataclass(frozen=True, slots=True)
-class Measure:
+class ClientMeasure:
     """One size at one point of measure."""
 
     size: str
     point: str
     mm: float
     pieces: int
-    """How many were measured; 0 where the maker's chart is all that there is."""
+    """How many were measured; 0 where there is only the maker's chart."""
     washed: float | None = None
-    """Millimetres after the washes, where they were tested and the size was measured."""
+    """Millimetres after the washes; None where washing or the size was not tested."""
 
 
 @dataclass(frozen=True, slots=True)
-class ForClients:
-    """What stands on a blank's chart for clients."""
+class ClientSizes:
+    """A blank's chart for clients."""
 
     sizes: tuple[str, ...]
     points: tuple[str, ...]
-    measures: tuple[Measure, ...]
+    measures: tuple[ClientMeasure, ...]
     tolerance: dict[str, float]
     """By point, millimetres either way."""
     cycles: int
     """The washes behind the washed measures; 0 where none were tested."""
     washed_pieces: int
-    """The most pieces that one of the changes rests on."""
+    """The most pieces behind any one change."""
     laundering: tuple[str, str] | None
     """How they were washed and dried: keys of `blankbook.words.wash_procedures`."""
     measured_on: datetime.date | None
 
-    def at(self, size: str, point: str) -> Measure | None:
+    def at(self, size: str, point: str) -> ClientMeasure | None:
         """Return one measure, if it is known."""
         return next((m for m in self.measures if (m.size, m.point) == (size, point)), None)
 
@@ -57,13 +57,13 @@ def may_be_shown(judged: Judged) -> bool:
     return bool(made) and made[-1].decision in {Advice.APPROVED, Advice.CONDITIONS}
 
 
-def for_clients(judged: Judged) -> ForClients:
+def client_sizes(judged: Judged) -> ClientSizes:
     """Return what a client may know of a blank's sizes.
 
-    A measured size is the mean of its pieces, as the check of sizes has it; one that nobody
-    measured is what the maker's newest chart claims, unless that measures along another line.
-    After washing each measured size is changed by the mean change that the washed pieces showed
-    at that point after their most washes: few pieces are washed, and seldom one of every size.
+    A measured size is the mean of its pieces, from the check of sizes. An unmeasured one is the
+    claim of the maker's newest chart, unless that runs along another line. A washed size is the
+    measured one with the mean change of all washed pieces at that point after their most washes,
+    because few pieces are washed, and seldom one of every size.
     """
     style, shop = judged.case.blank.style, judged.case.shop
     chart = style.charts[-1] if style.charts else None
@@ -78,9 +78,9 @@ def for_clients(judged: Judged) -> ForClients:
             if seen := means.get((size, point)):
                 found.append(_measured(seen, changes.get(point)))
             elif claim is not None:
-                found.append(Measure(size, point, claim, 0))
+                found.append(ClientMeasure(size, point, claim, 0))
     round_ = washed_round(judged.case) if cycles else None
-    return ForClients(
+    return ClientSizes(
         tuple(size for size in style.sizes if any(m.size == size for m in found)),
         tuple(point for point in POINTS if any(m.point == point for m in found)),
         tuple(found),
@@ -92,16 +92,16 @@ def for_clients(judged: Judged) -> ForClients:
     )
 
 
-def _measured(result: Result, change: float | None) -> Measure:
+def _measured(result: Result, change: float | None) -> ClientMeasure:
     mean, pieces = result.number(Quantity.MEAN), result.number(Quantity.PIECES)
     assert mean
     assert pieces
     washed = None if change is None else mean.value * (1 + change / 100)
-    return Measure(result.size, result.point, mean.value, round(pieces.value), washed)
+    return ClientMeasure(result.size, result.point, mean.value, round(pieces.value), washed)
 
 
 def _changes(judged: Judged) -> tuple[dict[str, float], int, int]:
-    """Return the percent by point after the most washes, those washes, and the most pieces."""
+    """Return the percent change by point after the most washes, the washes, and the most pieces."""
     tested = [r for r in judged.of("washing") if r.number(Quantity.CHANGE) and r.cycles]
     most = max((r.cycles or 0 for r in tested), default=0)
     last = [r for r in tested if r.cycles == most]
@@ -132,26 +132,26 @@ def body_chest(half_chest: float, ease: float) -> float | None:
     return chest if chest > 0 else None
 
 
-def called(style: Style) -> str:
-    """Return what clients see a blank as: never the supplier's name for it."""
+def client_name(style: Style) -> str:
+    """Return the name that clients see, which is never the supplier's."""
     if style.called:
         return style.called
     whose = "Children's tee" if style.wearer == "children" else "Tee"
-    return ", ".join(part for part in (whose, fabric(style)) if part)
+    return ", ".join(part for part in (whose, cloth_text(style)) if part)
 
 
-def fabric(style: Style) -> str:
-    """Return the claimed cloth in short."""
+def cloth_text(style: Style) -> str:
+    """Return the claimed fibre, knit and mass as one text."""
     cloth = " ".join(part for part in (style.fibre, style.knit) if part)
     return ", ".join(
         part for part in (cloth, f"{style.mass:.0f} g/m2" if style.mass else "") if part
     )
 
 
-def rounding(shop: Shop) -> tuple[int, float]:
-    """Return the parts of an inch and the millimetres that a chart is rounded to.
+def client_rounding(shop: Shop) -> tuple[int, float]:
+    """Return the parts of an inch and the millimetres that a client's chart is rounded to.
 
-    They are the step of the shop's own tape; in the other unit 1/8 in or 0.5 cm, which is as fine.
+    In the unit of the shop's tape they are its step, in the other unit 1/8 in or 0.5 cm.
     """
     step = shop.tape.reads_to.exact
     if shop.tape.unit == "in":

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from statistics import fmean
 
 from blankbook.records.model import Blank, Chart, Piece, Round, Shop
-from blankbook.results.piece_spread import mean_of
+from blankbook.results.piece_spread import mean_reading
 from blankbook.results.result_types import Case
 from blankbook.words.points import POINTS
 
@@ -37,7 +37,7 @@ def size_sample(round_: Round, size: str, point: str) -> Sample | None:
     pieces = tuple(p for p in round_.pieces if p.size == size and point in p.received)
     if not pieces:
         return None
-    values = tuple(mean_of(piece.received[point]) for piece in pieces)
+    values = tuple(mean_reading(piece.received[point]) for piece in pieces)
     return Sample(size, point, round_, pieces, values)
 
 

@@ -1,4 +1,4 @@
-"""Results as plain data, for the JSON; the same values that the terminal and the site show."""
+"""Results as data for the JSON, with the same values that the terminal and the site show."""
 
 from typing import Any
 
@@ -17,7 +17,7 @@ from blankbook.results.result_types import (
     UncertaintyBudget,
 )
 
-SCHEMA = "blankbook/vet/1"
+VET_SCHEMA = "blankbook/vet/1"
 
 
 def judged_data(judged: Judged) -> dict[str, Any]:
@@ -25,7 +25,7 @@ def judged_data(judged: Judged) -> dict[str, Any]:
     style, case = judged.blank.style, judged.case
     decision = newest_decision(judged)
     return {
-        "schema": SCHEMA,
+        "schema": VET_SCHEMA,
         "blank": style.key,
         "name": style.name,
         "source": style.source.path,
@@ -48,7 +48,7 @@ def judged_data(judged: Judged) -> dict[str, Any]:
             for explanation in judged.explanations
         ],
         "purchase": purchase_data(judged.purchase),
-        "nearest": [near_data(near) for near in stand_ins(judged.case)],
+        "nearest": [stand_in_data(near) for near in stand_ins(judged.case)],
         "budget": {budget.point: budget_data(budget) for budget in judged.budgets},
         "deliveries": deliveries_data(case),
         "next_delivery": next_delivery_data(case),
@@ -88,7 +88,7 @@ def purchase_data(purchase: Purchase | None) -> dict[str, Any] | None:
     }
 
 
-def near_data(near: StandIn) -> dict[str, Any]:
+def stand_in_data(near: StandIn) -> dict[str, Any]:
     """Return a blank that could stand in for another; distances in tolerances."""
     return {
         "blank": near.key,
@@ -160,7 +160,7 @@ def number_data(number: Number) -> dict[str, Any]:
     return data
 
 
-def measured_data(measured: StudyResult) -> dict[str, Any]:
+def study_data(measured: StudyResult) -> dict[str, Any]:
     """Return what a study of measuring shows; standard deviations in millimetres."""
     ways = {"averages and ranges": measured.by_range.gauge, "variances": measured.by_variance.gauge}
     return {

@@ -84,7 +84,7 @@ MOST_MORE = 50
 def fewest_more(settles: Callable[[int], bool], most: int) -> int | None:
     """Return the smallest count from 1 to *most* that settles a question; None where none does.
 
-    What a count settles, every larger one does too, so the search halves its way there.
+    A larger count settles whatever a smaller one does, so the search can halve its way.
 
     >>> fewest_more(lambda more: more >= 7, 50), fewest_more(lambda more: False, 50)
     (7, None)
@@ -95,9 +95,9 @@ def fewest_more(settles: Callable[[int], bool], most: int) -> int | None:
 
 
 def freedom_to_settle(deviation: float, freedom: float, border: float, risk: float) -> int | None:
-    """Return how many more degrees of freedom would show a deviation to be on its side of *border*.
+    """Return how many more degrees of freedom would settle on which side of *border* it lies.
 
-    It is taken to stay as it is. None where more than two hundred would be needed.
+    The *deviation* is taken to stay as it is. None where more than two hundred would be needed.
     """
 
     def settles(more: int) -> bool:

@@ -1,4 +1,4 @@
-"""How much one reading, and one piece, can be trusted.
+"""How far one reading, and one piece, can be trusted.
 
 A reading carries the tape's step d / sqrt(12) (GUM, JCGM 100:2008, 4.3.7 and F.2.2.1), joined
 with the repeatability of the hand. With one to three pieces of a size, no standard deviation can be
@@ -63,7 +63,7 @@ def reading_uncertainty(step: float, repeatability: float, repeats: int = 1) -> 
 
 
 def repeat_groups(rounds: Iterable[Round]) -> Iterator[list[float]]:
-    """Yield the repeat readings of one point of one piece, wherever there are any."""
+    """Yield the repeat readings of each piece at each point that was read more than once."""
     for round_ in rounds:
         for piece in round_.pieces:
             stages = (piece.received, *(washed.readings for washed in piece.washed))
@@ -73,7 +73,7 @@ def repeat_groups(rounds: Iterable[Round]) -> Iterator[list[float]]:
                 )
 
 
-def mean_of(repeats: Sequence[Length]) -> float:
+def mean_reading(repeats: Sequence[Length]) -> float:
     """Return the mean of repeat readings, in millimetres."""
     return repeats[0].mm if len(repeats) == 1 else fmean(reading.mm for reading in repeats)
 
@@ -88,7 +88,7 @@ def piece_groups(rounds: Iterable[Round], point: str) -> Iterator[tuple[str, str
         for piece in round_.pieces:
             if point in piece.received:
                 key = (piece.lot, piece.size, piece.colour)
-                groups.setdefault(key, []).append(mean_of(piece.received[point]))
+                groups.setdefault(key, []).append(mean_reading(piece.received[point]))
         yield from ((lot, size, own) for (lot, size, _), own in groups.items() if len(own) > 1)
 
 
@@ -98,10 +98,10 @@ def piece_pools(rounds: Iterable[Round], point: str) -> list[Pool]:
 
 
 def without_outliers(groups: Iterable[Pool], prior: Prior) -> Iterator[Pool]:
-    """Yield the groups, less those that no spread explains: a wrong tag among them, or a slip.
+    """Yield the groups without those that no spread explains, such as one with a wrong tag.
 
-    A group is left out where its own variance, against the assumed one, passes the 99.9 % point
-    of F; otherwise one exchanged label would hide every other finding.
+    A group is left out where the ratio of its variance to the assumed one passes the 99.9 % point
+    of F. Otherwise one exchanged label would hide every other finding.
     """
     from scipy import special
 
@@ -121,7 +121,7 @@ def coarsest_step(rounds: Iterable[Round]) -> float:
 def moderated_repeatability(
     rounds: Iterable[Round], shop: Shop, learned: Prior | None = None
 ) -> Prior:
-    """Return the standard deviation of one hand, with its degrees of freedom.
+    """Return the repeatability, a standard deviation with its degrees of freedom.
 
     It is pooled over the whole ledger where that was read, else over these rounds, and moderated
     towards the shop's assumption.
@@ -134,8 +134,8 @@ def moderated_repeatability(
 def mean_error(spread: Spread, pieces: int) -> tuple[float, float]:
     """Return the standard error of the mean of *pieces* of one size, and its degrees of freedom.
 
-    What one person reads differently from another is in every piece alike, so it does not average
-    out. The freedom is that of Welch and Satterthwaite (JCGM 100:2008, G.4.1).
+    What one person reads differently from another is the same in every piece, so it does not
+    average out. The freedom is that of Welch and Satterthwaite (JCGM 100:2008, G.4.1).
     """
     own = spread.deviation**2 / pieces
     if not spread.people:
@@ -150,8 +150,8 @@ def point_spread(
 ) -> Spread:
     """Return the moderated spread of single readings of single pieces at *point*.
 
-    What this blank's own groups leave open comes from the whole ledger where that has enough, else
-    from the shop's assumption.
+    The blank's own groups are moderated towards the spread that the whole ledger shows where it has
+    enough, else towards the shop's assumption.
     """
     step = coarsest_step(blank.rounds) or shop.tape.reads_to.mm
     tape, hand = (

@@ -1,4 +1,4 @@
-"""What is known of the spread at a point, where from, and what it is made of: types alone."""
+"""Types for the spread at a point: its parts, and where it comes from."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -10,7 +10,7 @@ from blankbook.records.model import Prior
 
 @dataclass(frozen=True, slots=True)
 class Spread:
-    """A moderated standard deviation, what it is made of and what it rests on."""
+    """A moderated standard deviation, its parts and its origin."""
 
     deviation: float
     """Of a single reading of a single piece."""
@@ -21,23 +21,23 @@ class Spread:
     origin: str
     """Where that share comes from: ``shop`` (an assumption) or ``ledger`` (other blanks)."""
     tape: float
-    """The part that the step of the tape brings."""
+    """The part of the tape's step."""
     hand: float
-    """The part that one hand brings when it reads the same piece again."""
+    """The repeatability: the part of one person who reads the same piece again."""
     people: float = 0.0
-    """What people differ by who read the same piece: beside the deviation, not in it."""
+    """The reproducibility, between people who read the same piece; not in the deviation."""
     people_freedom: float = 1.0
     between_lots: float = 0.0
-    """What lots are stated to differ by: beside the deviation, not in it."""
+    """What lots are stated to differ by; not in the deviation."""
 
     @property
     def reading(self) -> float:
-        """The part of the deviation that one reading brings: tape and hand."""
+        """The part of one reading: tape and repeatability together."""
         return hypot(self.tape, self.hand)
 
     @property
     def pieces(self) -> float:
-        """What is left of the deviation for the pieces themselves."""
+        """The rest of the deviation: between pieces."""
         return float(max(self.deviation**2 - self.reading**2, 0.0) ** 0.5)
 
 
@@ -48,15 +48,15 @@ class Learned:
     spread: Mapping[str, Prior] = field(default_factory=dict)
     """By point: between pieces of one size, lot and colour, millimetres."""
     hand: Prior | None = None
-    """One person's repeat readings of one piece, millimetres."""
+    """The repeatability, millimetres."""
     hand_learned: bool = False
-    """Whether the hand rests on readings more than on the assumption."""
+    """Whether the repeatability rests on readings more than on the assumption."""
     people: Prior | None = None
-    """Between people who measure the same piece, millimetres; only a measuring study tells."""
+    """The reproducibility between people, millimetres; only a measuring study shows it."""
     inspection: Mapping[str, Any] | None = None
-    """How strictly the supplier's deliveries are inspected: `severities.Series.as_data`."""
+    """How strictly the supplier's deliveries are inspected: `InspectionSeries.as_data`."""
     nearest: Sequence[Mapping[str, Any]] = ()
-    """What could stand in for it, the nearest first, as `nearest.nearest` gives it."""
+    """What could stand in for it, the nearest first, as `nearest_by_blank` gives it."""
 
 
 NOTHING_LEARNED = Learned()
@@ -64,7 +64,7 @@ NOTHING_LEARNED = Learned()
 
 @dataclass(frozen=True, slots=True)
 class UncertaintyPart:
-    """One part of the uncertainty of a reading."""
+    """One part of the uncertainty of a reading, a standard deviation."""
 
     key: str
     """``tape``, ``hand``, ``pieces``, ``people`` or ``lots``."""
@@ -79,7 +79,7 @@ class UncertaintyPart:
 
 @dataclass(frozen=True, slots=True)
 class UncertaintyBudget:
-    """What the uncertainty at one point of measure is made of. Standard deviations, millimetres."""
+    """The parts of the uncertainty at one point of measure. Standard deviations, millimetres."""
 
     point: str
     parts: tuple[UncertaintyPart, ...]

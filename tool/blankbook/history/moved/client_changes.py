@@ -58,8 +58,8 @@ def seen_by_clients(judged: "Judged") -> dict[str, Any] | None:
 
     if not shown.may_be_shown(judged):
         return None
-    known, shop = shown.for_clients(judged), judged.case.shop
-    parts, step = shown.rounding(shop)
+    known, shop = shown.client_sizes(judged), judged.case.shop
+    parts, step = shown.client_rounding(shop)
     cells: dict[str, list[Any]] = {}
 
     def put(at: tuple[str, str, str], mm: float, shown: tuple[str, str], from_: str) -> None:
@@ -79,7 +79,7 @@ def seen_by_clients(judged: "Judged") -> dict[str, Any] | None:
             put((size, BODY, "suits about"), body, (in_inches(body, 2), f"{body / 10:.0f}"), "")
     ways = {point: measuring_line(judged.blank, point) for point in known.points}
     return {
-        "called": shown.called(judged.blank.style),
+        "called": shown.client_name(judged.blank.style),
         "cells": cells,
         "allowed": {POINTS[p].name: in_inches(known.tolerance[p]) for p in known.points},
         "how": {POINTS[p].name: POINTS[p].variant_meaning(way) for p, way in ways.items() if way},

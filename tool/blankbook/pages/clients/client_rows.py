@@ -12,14 +12,14 @@ from blankbook.pages.value_words import point_name
 from blankbook.records.lengths import in_centimetres, in_inches
 from blankbook.records.model import Blank, Shop, Style
 from blankbook.results.client_sizes import (
-    ForClients,
-    Measure,
+    ClientMeasure,
+    ClientSizes,
     body_chest,
-    called,
-    fabric,
-    for_clients,
+    client_name,
+    client_rounding,
+    client_sizes,
+    cloth_text,
     may_be_shown,
-    rounding,
 )
 from blankbook.results.comparable_lines import measuring_line
 from blankbook.results.number_words import say_counted
@@ -37,12 +37,12 @@ def client_row(judged: Judged) -> dict[str, Any] | None:
     """Return all that the chart for clients needs of a blank; None where it may not be shown."""
     if not may_be_shown(judged):
         return None
-    style, shop, known = judged.blank.style, judged.case.shop, for_clients(judged)
-    parts, step = rounding(shop)
+    style, shop, known = judged.blank.style, judged.case.shop, client_sizes(judged)
+    parts, step = client_rounding(shop)
     return {
-        "called": called(style),
-        "slug": slug(called(style)),
-        "fabric": fabric(style),
+        "called": client_name(style),
+        "slug": slug(client_name(style)),
+        "fabric": cloth_text(style),
         "children": style.wearer == "children",
         "sizes": list(known.sizes),
         "points": list(known.points),
@@ -62,7 +62,7 @@ def client_row(judged: Judged) -> dict[str, Any] | None:
 
 def chart_anchor(judged: Judged) -> str:
     """Return the place on the list of the charts where that of a blank stands, or its namesakes."""
-    return f"shirt-{slug(called(judged.blank.style))}"
+    return f"shirt-{slug(client_name(judged.blank.style))}"
 
 
 def slug(words: str) -> str:
@@ -79,7 +79,7 @@ def _after(cycles: int) -> str:
     return f"after {say_counted(cycles, 'wash')}"
 
 
-def _laundering(known: ForClients) -> str:
+def _laundering(known: ClientSizes) -> str:
     if not known.laundering:
         return ""
     wash, dry = known.laundering
@@ -92,7 +92,7 @@ def _how(blank: Blank, points: Sequence[str]) -> dict[str, str]:
     return {point: POINTS[point].variant_meaning(way) for point, way in chosen.items() if way}
 
 
-def _cells(known: ForClients, shop: Shop) -> list[dict[str, str]]:
+def _cells(known: ClientSizes, shop: Shop) -> list[dict[str, str]]:
     """Return every measure, as received and washed, with both units."""
     after = _after(known.cycles)
     found = []
@@ -103,8 +103,10 @@ def _cells(known: ForClients, shop: Shop) -> list[dict[str, str]]:
     return found
 
 
-def _cell(measure: Measure, stage: str, mm: float, known: ForClients, shop: Shop) -> dict[str, str]:
-    parts, step = rounding(shop)
+def _cell(
+    measure: ClientMeasure, stage: str, mm: float, known: ClientSizes, shop: Shop
+) -> dict[str, str]:
+    parts, step = client_rounding(shop)
     allowed = known.tolerance[measure.point]
     pieces = say_counted(measure.pieces, "piece")
     source = f"measured, {pieces}" if measure.pieces else MAKERS_CLAIM
@@ -121,7 +123,7 @@ def _cell(measure: Measure, stage: str, mm: float, known: ForClients, shop: Shop
     }
 
 
-def _chests(known: ForClients, shop: Shop) -> list[dict[str, str]]:
+def _chests(known: ClientSizes, shop: Shop) -> list[dict[str, str]]:
     """Return the chest of the body that each size suits, to 1/2 in and 1 cm."""
     found = []
     for size in known.sizes:

@@ -38,7 +38,7 @@ from blankbook.results.worked.rules_worked import (
     purchase_lines,
     reading_lines,
     verdict_lines,
-    zero_lines,
+    zero_failure_lines,
 )
 from blankbook.results.worked.working_lines import WorkedLine
 from blankbook.words.answers import SIGNS, Advice, Answer
@@ -139,7 +139,7 @@ def _examples(shop: Shop) -> dict[str, Any]:
         "tags": worked_lines(label_lines(usual)),
         "purchase": worked_lines(purchase_lines(few)),
         "planned": worked_lines(planning_lines(nothing, "body_length", 2)),
-        "zero_worked": worked_lines(zero_lines(shop.risk, ZERO_COUNTS)),
+        "zero_worked": worked_lines(zero_failure_lines(shop.risk, ZERO_COUNTS)),
     }
 
 

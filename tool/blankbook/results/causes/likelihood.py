@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from blankbook.results.evidence import chart_for, charted_length, newest_first
 from blankbook.results.limits import chi_square_above
-from blankbook.results.piece_spread import mean_of
+from blankbook.results.piece_spread import mean_reading
 from blankbook.results.result_types import Case, Spread
 from blankbook.words.points import POINTS
 
@@ -171,7 +171,7 @@ def _model(case: Case, point: str, known: Mapping[str, str]) -> PointModel | Non
             key = f"{round_.key}/{piece.key}"
             size = known.get(key, piece.size)
             if point in piece.received and size in full:
-                off = mean_of(piece.received[point]) - full[size]
+                off = mean_reading(piece.received[point]) - full[size]
                 seen.append(PieceDeviation(key, size, piece.lot or round_.key, off))
     if not seen:
         return None

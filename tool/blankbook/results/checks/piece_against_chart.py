@@ -4,7 +4,7 @@ from blankbook.records.model import Piece, Round
 from blankbook.results.evidence import chart_for, charted_length, tolerance
 from blankbook.results.methods.conformity import SpecificationLimits, conformance, guard_band
 from blankbook.results.number_words import say_chance, say_length_change
-from blankbook.results.piece_spread import mean_of, reading_uncertainty
+from blankbook.results.piece_spread import mean_reading, reading_uncertainty
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
@@ -36,7 +36,7 @@ def _judge_piece(case: Case, round_: Round, piece: Piece, point: str, hand: floa
     repeats = piece.received[point]
     error = reading_uncertainty(round_.tape.reads_to.mm, hand, len(repeats))
     allowed = tolerance(case, chart, point)
-    off = mean_of(repeats) - target
+    off = mean_reading(repeats) - target
     answer = answer_guarded(off, error, allowed, case.shop.risk)
     band = guard_band(error, case.shop.risk)
     conforms = conformance(off, error, SpecificationLimits(-allowed, allowed))

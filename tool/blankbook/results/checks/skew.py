@@ -9,7 +9,7 @@ from blankbook.results.evidence import newest_first
 from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.number_words import say_counted, say_more, say_percent
 from blankbook.results.piece_spread import (
-    mean_of,
+    mean_reading,
     moderate,
     moderated_repeatability,
     pool,
@@ -90,7 +90,7 @@ def _side(piece: Piece, seam: Seam) -> float | None:
 
 def _body(piece: Piece, after: Readings) -> float | None:
     repeats = after.get("body_length") or piece.received.get("body_length")
-    return mean_of(repeats) if repeats else None
+    return mean_reading(repeats) if repeats else None
 
 
 def _twist(piece: Piece, seam: Seam, whole: float) -> Twist:

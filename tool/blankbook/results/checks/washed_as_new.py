@@ -15,7 +15,7 @@ from blankbook.results.number_words import (
     say_limits,
     say_more,
 )
-from blankbook.results.piece_spread import mean_of
+from blankbook.results.piece_spread import mean_reading
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
@@ -67,7 +67,7 @@ def judge(case: Case) -> list[Result]:
 def washed_pieces(round_: Round, size: str, point: str) -> WashedPieces | None:
     """Return what the pieces of *size* measure after their most washes, if any was washed."""
     stages = [
-        (washed.cycles, mean_of(washed.readings[point]))
+        (washed.cycles, mean_reading(washed.readings[point]))
         for piece in round_.pieces
         for washed in piece.washed
         if piece.size == size and point in washed.readings

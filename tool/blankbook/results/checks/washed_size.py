@@ -15,7 +15,7 @@ from blankbook.results.number_words import (
     say_limits,
     say_more,
 )
-from blankbook.results.piece_spread import mean_error, mean_of
+from blankbook.results.piece_spread import mean_error, mean_reading
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
 from blankbook.words.answers import Answer
@@ -58,7 +58,7 @@ def washed_against_chart(
 ) -> WashedAgainstChart | None:
     """Return what the pieces of *size* measure after their most washes, if the chart has it."""
     stages = [
-        (washed.cycles, mean_of(washed.readings[point]))
+        (washed.cycles, mean_reading(washed.readings[point]))
         for piece in round_.pieces
         for washed in piece.washed
         if piece.size == size and point in washed.readings

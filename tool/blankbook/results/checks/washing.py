@@ -9,7 +9,7 @@ from blankbook.results.comparable_lines import with_all_lines
 from blankbook.results.evidence import is_deciding, newest_first
 from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.number_words import say_counted, say_more, say_percent
-from blankbook.results.piece_spread import mean_of, moderate, pool, resolution_uncertainty
+from blankbook.results.piece_spread import mean_reading, moderate, pool, resolution_uncertainty
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
 from blankbook.words.answers import Answer
@@ -36,7 +36,10 @@ def piece_changes(round_: Round, point: str, cycles: int) -> Iterator[tuple[Piec
     for piece in round_.pieces:
         for washed in piece.washed:
             if washed.cycles == cycles and point in washed.readings and point in piece.received:
-                before, after = mean_of(piece.received[point]), mean_of(washed.readings[point])
+                before, after = (
+                    mean_reading(piece.received[point]),
+                    mean_reading(washed.readings[point]),
+                )
                 yield piece, dimensional_change(before, after)
 
 
@@ -67,7 +70,9 @@ def change_spread(case: Case, round_: Round, point: str, seen: list[float]) -> S
     """
     hand = case.spreads[point].hand
     tape = resolution_uncertainty(round_.tape.reads_to.mm)
-    lengths = [mean_of(piece.received[point]) for piece in round_.pieces if point in piece.received]
+    lengths = [
+        mean_reading(piece.received[point]) for piece in round_.pieces if point in piece.received
+    ]
     percent = 100 * 2**0.5 / fmean(lengths)
     tape, hand = percent * tape, percent * hand
     assumed = case.shop.wash_spread

@@ -19,7 +19,7 @@ from blankbook.results.methods.sampling_plans import (
     single_plan,
 )
 from blankbook.results.methods.sampling_tables import SAMPLE_SIZES, Severity
-from blankbook.results.piece_spread import mean_of
+from blankbook.results.piece_spread import mean_reading
 from blankbook.words.points import POINTS
 
 _BORDER = 1e-6
@@ -73,7 +73,7 @@ def _targets(blank: Blank, delivery: Delivery, piece: Piece) -> dict[str, float]
 def _outside(blank: Blank, delivery: Delivery, piece: Piece, shop: Shop) -> Iterator[PieceOutside]:
     chart = blank.style.chart_on(delivery.date)
     for point, target in _targets(blank, delivery, piece).items():
-        off = mean_of(piece.received[point]) - target
+        off = mean_reading(piece.received[point]) - target
         most = chart_tolerance(shop, chart, point)
         if abs(off) > most + _BORDER:
             yield PieceOutside(piece.key, piece.size, point, off, most)

@@ -14,7 +14,7 @@ from blankbook.records.model import Blank, Shop
 from blankbook.results.checks.fabric import mass_per_area
 from blankbook.results.comparable_lines import is_on_guide_line, on_newest_lines
 from blankbook.results.evidence import size_sample
-from blankbook.results.piece_spread import mean_of
+from blankbook.results.piece_spread import mean_reading
 from blankbook.results.result_types import Case, StandIn
 from blankbook.words.answers import Advice
 from blankbook.words.points import POINTS
@@ -71,7 +71,7 @@ def _washed(blank: Blank, point: str) -> float | None:
     """Return the mean change after the most washes of the newest round with any, percent."""
     for round_ in reversed(blank.rounds):
         stages = [
-            (stage.cycles, 100 * (mean_of(stage.readings[point]) / mean_of(before) - 1))
+            (stage.cycles, 100 * (mean_reading(stage.readings[point]) / mean_reading(before) - 1))
             for piece in round_.pieces
             for stage in piece.washed
             if point in stage.readings and (before := piece.received.get(point))

@@ -3,9 +3,9 @@
 from blankbook.results.checks.delivery import delivery_results, judge
 from blankbook.results.methods.sampling_plans import acceptance_chance
 from blankbook.results.result_types import Case
-from blankbook.results.worked.working_lines import CHANCE, WorkedLine, answer_line
+from blankbook.results.worked.working_lines import CHANCE_FIGURES, WorkedLine, answer_line
 
-SHARE = 0.1
+EXAMPLE_SHARE = 0.1
 """The share bad for which the plan's chance is written out."""
 MOST_TERMS = 4
 """A sum of more terms than this is not written out."""
@@ -21,9 +21,10 @@ def delivery_lines(case: Case) -> list[WorkedLine]:
     came = " + ".join(str(count) for count in delivery.delivered.values())
     numbers = f"{plan.accept} bad or fewer, rejected from {plan.reject} on"
     table = f"level {rules.level}, AQL {rules.aql:g}, code letter {plan.letter}"
-    chance = CHANCE.full(acceptance_chance(plan, SHARE))
+    chance = CHANCE_FIGURES.full(acceptance_chance(plan, EXAMPLE_SHARE))
+    n = plan.sample_size
     terms = [
-        f"C({plan.sample_size}; {bad}) × {SHARE}^{bad} × (1 − {SHARE})^{plan.sample_size - bad}"
+        f"C({n}; {bad}) × {EXAMPLE_SHARE}^{bad} × (1 − {EXAMPLE_SHARE})^{n - bad}"
         for bad in range(plan.reject)
     ]
     return [
@@ -33,7 +34,7 @@ def delivery_lines(case: Case) -> list[WorkedLine]:
         WorkedLine("found bad", f"{newest.bad.count} of {newest.inspection.inspected}"),
         answer_line(judge(case)[-1]),
         WorkedLine(
-            f"chance that a delivery with {SHARE:.0%} bad is accepted".replace("%", " %"),
+            f"chance that a delivery with {EXAMPLE_SHARE:.0%} bad is accepted".replace("%", " %"),
             chance,
             " + ".join(terms) if len(terms) <= MOST_TERMS else "",
         ),

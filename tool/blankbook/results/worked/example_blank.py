@@ -1,7 +1,7 @@
 """A small invented blank, judged for the worked examples of the method page.
 
 It stands in code and in no ledger: three sizes from two lots, two pieces washed, two swatches. The
-checks that judge a shop's blanks judge it, by the shop's own rules.
+same checks judge it as a shop's blanks, by the shop's own rules.
 """
 
 import datetime

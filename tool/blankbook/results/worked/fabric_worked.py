@@ -5,7 +5,7 @@ from blankbook.results.piece_spread import moderate, pool
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case
 from blankbook.results.worked.working_lines import (
-    PERCENT,
+    PERCENT_FIGURES,
     WorkedLine,
     answer_line,
     decimal_text,
@@ -37,11 +37,11 @@ def mass_lines(case: Case) -> list[WorkedLine]:
         weighed = f"{swatch.mass:g} / {swatch.area / 1e6:g}"
         claim = f"100 × ({decimal_text(mass, 2)} − {claimed:g}) / {claimed:g}"
         lines.append(WorkedLine(f"swatch {at + 1}", f"{decimal_text(mass, 2)} g/m2", weighed))
-        lines.append(WorkedLine("off the claim", PERCENT.full(percent), claim))
+        lines.append(WorkedLine("off the claim", PERCENT_FIGURES.full(percent), claim))
     return [
         *lines,
-        mean_line("mean", percents, PERCENT),
-        error_line(deviation, len(masses), PERCENT),
-        *limit_lines(off, deviation / len(masses) ** 0.5, freedom, case.shop.risk, PERCENT),
+        mean_line("mean", percents, PERCENT_FIGURES),
+        error_line(deviation, len(masses), PERCENT_FIGURES),
+        *limit_lines(off, deviation / len(masses) ** 0.5, freedom, case.shop.risk, PERCENT_FIGURES),
         answer_line(result),
     ]

@@ -19,7 +19,7 @@ from blankbook.results.worked.working_lines import (
 )
 from blankbook.words.grade_scales import HALF_GRADE
 
-GRADE = Figures("", 2)
+GRADE_FIGURES = Figures("", 2)
 
 
 def graded_lines(judge: Callable[[Case], list[Result]], case: Case) -> list[WorkedLine]:
@@ -32,17 +32,19 @@ def graded_lines(judge: Callable[[Case], list[Result]], case: Case) -> list[Work
     least = required_number(result, Quantity.LEAST_GRADE).value
     s = decimal_text(deviation, 3)
     t = decimal_text(t_quantile(1 - case.shop.risk, mean.freedom), 3)
-    error, middle = decimal_text(mean.error, 3), GRADE.bare(mean.mean)
+    error, middle = decimal_text(mean.error, 3), GRADE_FIGURES.bare(mean.mean)
     low, high = max(mean.low, 1.0), min(mean.high, 5.0)
     return [
         WorkedLine("grades", ", ".join(f"{value:g}" for value in values)),
         *_spread_lines(case, values, s),
-        mean_line("mean grade", values, GRADE),
+        mean_line("mean grade", values, GRADE_FIGURES),
         WorkedLine("standard error s / √n", error, f"{s} / √{len(values)}"),
         WorkedLine("t", t, f"t({1 - case.shop.risk:.4g}; {mean.freedom:.4g})"),
-        WorkedLine("lower limit", GRADE.full(low), f"max(1; {middle} − {t} × {error})"),
-        WorkedLine("upper limit", GRADE.full(high), f"min(5; {middle} + {t} × {error})"),
-        WorkedLine("border", GRADE.full(grade_border(least)), f"{least:g} − {HALF_GRADE:g} / 2"),
+        WorkedLine("lower limit", GRADE_FIGURES.full(low), f"max(1; {middle} − {t} × {error})"),
+        WorkedLine("upper limit", GRADE_FIGURES.full(high), f"min(5; {middle} + {t} × {error})"),
+        WorkedLine(
+            "border", GRADE_FIGURES.full(grade_border(least)), f"{least:g} − {HALF_GRADE:g} / 2"
+        ),
         answer_line(result),
     ]
 

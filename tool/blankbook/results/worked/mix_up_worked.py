@@ -6,7 +6,7 @@ from blankbook.results.evidence import newest_pair
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case
 from blankbook.results.worked.working_lines import (
-    CHANCE,
+    CHANCE_FIGURES,
     WorkedLine,
     answer_line,
     length_figures,
@@ -40,10 +40,10 @@ def mix_up_lines(case: Case) -> list[WorkedLine]:
     assert chance.high is not None
     return [
         WorkedLine(f"step of {name}, {pair}", figures.full(step.mean), means),
-        WorkedLine("chance", CHANCE.full(chance.value), tail(step.mean, extra)),
+        WorkedLine("chance", CHANCE_FIGURES.full(chance.value), tail(step.mean, extra)),
         WorkedLine(
-            "at the upper limit of the step", CHANCE.full(chance.low), tail(step.high, "√2")
+            "at the upper limit of the step", CHANCE_FIGURES.full(chance.low), tail(step.high, "√2")
         ),
-        WorkedLine("at its lower limit", CHANCE.full(chance.high), tail(step.low, "√2")),
+        WorkedLine("at its lower limit", CHANCE_FIGURES.full(chance.high), tail(step.low, "√2")),
         answer_line(result),
     ]

@@ -3,11 +3,11 @@
 from blankbook.results.checks.piece_against_chart import judge
 from blankbook.results.limits import normal_quantile
 from blankbook.results.methods.conformity import guard_band
-from blankbook.results.piece_spread import mean_of
+from blankbook.results.piece_spread import mean_reading
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case
 from blankbook.results.worked.working_lines import (
-    CHANCE,
+    CHANCE_FIGURES,
     WorkedLine,
     answer_line,
     decimal_text,
@@ -35,7 +35,7 @@ def piece_lines(case: Case) -> list[WorkedLine]:
         required_number(result, Quantity.TOLERANCE),
     )
     error = required_number(result, Quantity.READING_UNCERTAINTY)
-    target = mean_of(piece.received[result.point]) - off.value
+    target = mean_reading(piece.received[result.point]) - off.value
     tape = case.round.tape.reads_to.mm
     hand = next(iter(case.spreads.values())).hand
     reading = f"√({figures.bare(tape)}² / 12 + {figures.bare(hand, 1)}² / {len(readings)})"
@@ -55,6 +55,6 @@ def piece_lines(case: Case) -> list[WorkedLine]:
         WorkedLine(
             "guard band", figures.full(guard_band(error.value, case.shop.risk), 1), f"{z} × {u}"
         ),
-        WorkedLine("chance that it is inside", CHANCE.full(conforms), " − ".join(ends)),
+        WorkedLine("chance that it is inside", CHANCE_FIGURES.full(conforms), " − ".join(ends)),
         answer_line(result),
     ]

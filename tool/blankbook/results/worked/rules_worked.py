@@ -1,4 +1,4 @@
-"""The rules that are no check of their own, worked out: readings, causes, purchases, planning."""
+"""The rules that are no check, worked out: readings, causes, purchases, planning."""
 
 from collections.abc import Sequence
 from math import exp, hypot
@@ -28,7 +28,7 @@ from blankbook.results.piece_spread import (
 from blankbook.results.planning.can_show import required_at
 from blankbook.results.result_types import Case, Judged
 from blankbook.results.worked.working_lines import (
-    CHANCE,
+    CHANCE_FIGURES,
     Figures,
     WorkedLine,
     decimal_text,
@@ -38,8 +38,8 @@ from blankbook.words.answers import Answer
 from blankbook.words.causes import CAUSES
 from blankbook.words.points import POINTS
 
-SHOWN_WAYS = 4
-"""So many of the likeliest ways are written out."""
+MOST_SUPPOSITIONS = 4
+"""So many of the likeliest suppositions are written out."""
 
 
 def reading_lines(case: Case) -> list[WorkedLine]:
@@ -80,10 +80,10 @@ def cause_lines(case: Case) -> list[WorkedLine]:
             decimal_text(share, 6),
             f"{decimal_text(way.prior / total, 6)} × exp({decimal_text(way.fit - best, 3)})",
         )
-        for (way, _), share in zip(ways[:SHOWN_WAYS], shares, strict=False)
+        for (way, _), share in zip(ways[:MOST_SUPPOSITIONS], shares, strict=False)
     ]
-    rest = decimal_text(sum(shares[SHOWN_WAYS:]), 6)
-    lines.append(WorkedLine(f"the other {len(ways[SHOWN_WAYS:])} ways together", rest))
+    rest = decimal_text(sum(shares[MOST_SUPPOSITIONS:]), 6)
+    lines.append(WorkedLine(f"the other {len(ways[MOST_SUPPOSITIONS:])} ways together", rest))
     summed = " + ".join([*(line.comes for line in lines)])
     lines.append(WorkedLine("all ways together", decimal_text(sum(shares), 6), summed))
     return [*lines, *_odds_lines(case, ways, shares)]
@@ -150,7 +150,7 @@ def _separation_line(chance: float, root: float, first: Rival, second: Rival) ->
         for own, sign in ((odds_first, "−"), (odds_second, "+"))
     ]
     put_in = f"({' + '.join(ends)}) / ({odds_first} + {odds_second})"
-    return WorkedLine("chance that it tells", CHANCE.full(chance), put_in)
+    return WorkedLine("chance that it tells", CHANCE_FIGURES.full(chance), put_in)
 
 
 def label_lines(case: Case) -> list[WorkedLine]:
@@ -222,10 +222,10 @@ def planning_lines(case: Case, point: str, each: int) -> list[WorkedLine]:
         ),
         WorkedLine(
             "chance that the upper limit of a step that is missing lies under half of it",
-            CHANCE.full(normal_below((asked.step / 2 - t * error) / error)),
+            CHANCE_FIGURES.full(normal_below((asked.step / 2 - t * error) / error)),
             f"Φ(({step} / 2 − {half}) / {s})",
         ),
-        WorkedLine("the same, averaged over what the spread may be", CHANCE.full(averaged)),
+        WorkedLine("the same, averaged over what the spread may be", CHANCE_FIGURES.full(averaged)),
     ]
 
 
@@ -235,11 +235,13 @@ def _error_of_step(deviation: float, each: int, figures: Figures) -> WorkedLine:
     return WorkedLine("standard error of a step", figures.full(error, 1), put_in)
 
 
-def zero_lines(risk: float, counts: Sequence[int]) -> list[WorkedLine]:
+def zero_failure_lines(risk: float, counts: Sequence[int]) -> list[WorkedLine]:
     """Return what good pieces leave open."""
     return [
         WorkedLine(
-            f"{n} good of {n}", CHANCE.full(zero_failure_bound(n, risk)), f"1 − {risk:g}^(1/{n})"
+            f"{n} good of {n}",
+            CHANCE_FIGURES.full(zero_failure_bound(n, risk)),
+            f"1 − {risk:g}^(1/{n})",
         )
         for n in counts
     ]

@@ -6,7 +6,7 @@ from blankbook.results.piece_spread import mean_error
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Result, Spread
 from blankbook.results.worked.working_lines import (
-    CHANCE,
+    CHANCE_FIGURES,
     Figures,
     WorkedLine,
     answer_line,
@@ -51,5 +51,5 @@ def _share_line(result: Result, error: float, spread: Spread, figures: Figures) 
     wide = f"√({figures.bare(spread.deviation, 1)}² + {figures.bare(error, 1)}²)"
     below, freedom = figures.put(off), f"{spread.freedom:.4g}"
     ends = (f"T(({figures.put(end)} − {below}) / {wide}; {freedom})" for end in (allowed, -allowed))
-    share = CHANCE.full(required_number(result, Quantity.SHARE_INSIDE).value)
+    share = CHANCE_FIGURES.full(required_number(result, Quantity.SHARE_INSIDE).value)
     return WorkedLine("further pieces expected inside", share, " − ".join(ends))

@@ -7,7 +7,7 @@ from blankbook.results.limits import t_quantile
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case
 from blankbook.results.worked.working_lines import (
-    PERCENT,
+    PERCENT_FIGURES,
     Figures,
     WorkedLine,
     answer_line,
@@ -29,18 +29,24 @@ def twist_lines(case: Case) -> list[WorkedLine]:
     figures, values = length_figures(case.shop.unit), [twist.percent for twist in found]
     deviation, freedom = twist_spread(case, round_, found)
     mean, t = fmean(values), decimal_text(t_quantile(1 - case.shop.risk, freedom), 3)
-    width = f"{t} × {PERCENT.bare(deviation / len(values) ** 0.5, 1)}"
+    width = f"{t} × {PERCENT_FIGURES.bare(deviation / len(values) ** 0.5, 1)}"
     low, high = (
         required_number(result, Quantity.TWIST).low or 0.0,
         required_number(result, Quantity.TWIST).high or 0.0,
     )
     return [
         *(_twist_line(twist, figures) for twist in found),
-        mean_line("mean twist", values, PERCENT),
-        error_line(deviation, len(values), PERCENT),
+        mean_line("mean twist", values, PERCENT_FIGURES),
+        error_line(deviation, len(values), PERCENT_FIGURES),
         WorkedLine("t", t, f"t({1 - case.shop.risk:.4g}; {freedom:.4g})"),
-        WorkedLine("lower limit", PERCENT.full(low), f"max(0; {PERCENT.bare(mean)} − {width})"),
-        WorkedLine("upper limit", PERCENT.full(high), f"{PERCENT.bare(mean)} + {width}"),
+        WorkedLine(
+            "lower limit",
+            PERCENT_FIGURES.full(low),
+            f"max(0; {PERCENT_FIGURES.bare(mean)} − {width})",
+        ),
+        WorkedLine(
+            "upper limit", PERCENT_FIGURES.full(high), f"{PERCENT_FIGURES.bare(mean)} + {width}"
+        ),
         answer_line(result),
     ]
 
@@ -48,4 +54,4 @@ def twist_lines(case: Case) -> list[WorkedLine]:
 def _twist_line(twist: Twist, figures: Figures) -> WorkedLine:
     whole = twist.whole
     put_in = f"100 × {figures.bare(twist.percent * whole / 100)} / {figures.bare(whole)}"
-    return WorkedLine(twist.piece.key, PERCENT.full(twist.percent), put_in)
+    return WorkedLine(twist.piece.key, PERCENT_FIGURES.full(twist.percent), put_in)

@@ -1,7 +1,7 @@
-"""Writing down a calculation: the numbers of a result, put into the formula that made it.
+"""The lines of a worked example: the numbers of a result, put into the formula that made it.
 
-Every line is made from a result and from what was read, never typed; what is put in is written the
-way a pocket calculator takes it, with t(p; ν) for the quantile of Student's t, T(x; ν) for its
+Every line is made from a result and from readings, never typed. The numbers are written as a pocket
+calculator takes them, with t(p; ν) for the quantile of Student's t, T(x; ν) for its
 distribution, Φ(x) for the normal one, z(p) for its quantile and X(p; ν) for that of chi-square.
 """
 
@@ -58,8 +58,8 @@ def length_figures(unit: str) -> Figures:
     return Figures(unit, 3, float(UNITS[unit]))
 
 
-PERCENT = Figures("%", 2)
-CHANCE = Figures("", 4)
+PERCENT_FIGURES = Figures("%", 2)
+CHANCE_FIGURES = Figures("", 4)
 
 
 def decimal_text(value: float, digits: int) -> str:

@@ -5,7 +5,7 @@ and what is installed. `tests/commands/test_workflow.py` holds the file to it, a
 """
 
 from blankbook import __version__
-from blankbook.entry.new.host_workflow import workflow
+from blankbook.entry.new.host_workflow import workflow_text
 from support import ROOT
 
 PLACE = ROOT / ".github/workflows/ledger.yml"
@@ -18,7 +18,7 @@ _OWN = {
 
 def own_workflow() -> str:
     """Return the text of this project's own workflow."""
-    text = workflow(__version__)
+    text = workflow_text(__version__)
     note = text[text.index("  # What is installed") : text.index("  BLANKBOOK:")]
     text = text.replace(note, "  # What is installed: the program as this commit has it.\n")
     for line, own in _OWN.items():

@@ -13,9 +13,9 @@ from typing import Any
 
 import pytest
 
-from blankbook.entry.round.filled_round import Sheet
-from blankbook.entry.round.stages import RECEIVED
-from blankbook.entry.round.typed_lengths import read_keyed
+from blankbook.entry.round.filled_round import FilledRound
+from blankbook.entry.round.stages import RECEIVED_STAGE
+from blankbook.entry.round.typed_lengths import read_typed
 from blankbook.pages.table.phone_page import TAPE_CHOICES, table_pages
 from blankbook.records.lengths import LengthError, read_length
 from blankbook.records.model import Blank, Chart, Piece, PlannedRound, Shop, Source, Tape
@@ -85,7 +85,7 @@ class Made:
         allowed = {"half_chest": read_length(dice.choice(["0.5", "1"]), unit)}
         return (Chart(datetime.date(2024, 1, 1), "sheet", unit, rows, allowed),)
 
-    def sheet(self) -> Sheet:
+    def sheet(self) -> FilledRound:
         """Return what the terminal asks from, with all that was read so far in the file."""
         text = self.text
         for key, size in self.names:
@@ -93,7 +93,9 @@ class Made:
             lengths = ", ".join(f"{p}: [{', '.join(t)}]" for p, t in row.items())
             line = f"{{piece: {key}, size: {size}, colour: black"
             text = text.replace(line + "}", f"{line}, received: {{{lengths}}}}}")
-        return Sheet(text.encode(), self.blank.style, self.shop, self.tape, RECEIVED, self.points)
+        return FilledRound(
+            text.encode(), self.blank.style, self.shop, self.tape, RECEIVED_STAGE, self.points
+        )
 
     def typed(self, piece: str, point: str) -> str:
         """Return what a person may type: near what is expected, or with some slip."""
@@ -184,6 +186,6 @@ def test_digits_alone_mean_the_same(scripts: Any) -> None:
 
 def _keyed(typed: str, tape: Tape, point: str, wanted: float | None) -> str:
     try:
-        return read_keyed(typed, tape, point, wanted).written
+        return read_typed(typed, tape, point, wanted).written
     except LengthError as error:
         return str(error)

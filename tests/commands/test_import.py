@@ -10,11 +10,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blankbook.entry.charts.chart_findings import Said
+from blankbook.entry.charts.size_chart import TableHints
 from blankbook.entry.readings.read_table import read_table
-from blankbook.entry.readings.reading_columns import columns_of
-from blankbook.entry.round.typed_lengths import written
-from blankbook.entry.tables.separated_text import from_text
+from blankbook.entry.readings.reading_columns import table_head
+from blankbook.entry.round.typed_lengths import value_text
+from blankbook.entry.tables.separated_text import table_from_text
 from blankbook.entry.tables.table_files import read_tables
 from blankbook.records.lengths import read_length
 from blankbook.records.load_ledger import load_ledger
@@ -268,16 +268,16 @@ def test_any_table_of_readings_reads_back_the_same(
         value = Fraction(count, 8)
         if form == "decimal":
             return f"{float(value):.3f}"
-        return written(value, "in") + ('"' if form == "inch mark" and delimiter == "\t" else "")
+        return value_text(value, "in") + ('"' if form == "inch mark" and delimiter == "\t" else "")
 
     lines = [delimiter.join(("size", "half chest"))]
     lines += [delimiter.join((size, text(count))) for size, count in rows]
     found = read_table(
-        from_text("\n".join(lines)), Said(flat=("half_chest",)), style(), TAPE, "black"
+        table_from_text("\n".join(lines)), TableHints(flat=("half_chest",)), style(), TAPE, "black"
     )
     assert found.rejected == []
     read = [texts[0] for one in found.pieces for texts in one.read.values()]
-    wanted = [written(Fraction(count, 8), "in") for _, count in rows]
+    wanted = [value_text(Fraction(count, 8), "in") for _, count in rows]
     assert sorted(read) == sorted(wanted)
 
 
@@ -299,5 +299,5 @@ HEADINGS = [
 def test_headings_as_shops_write_them(heading: str, holds: str, washes: int) -> None:
     """Common practice, no source: what is not among them is asked about, never guessed."""
     table = read_tables(f"size,hem width,{heading}\nM,20,1\n".encode())[0]
-    columns = columns_of(table, {}).columns
+    columns = table_head(table, {}).columns
     assert (columns[2].holds, columns[2].washes) == (holds, washes)

@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.entry.charts.chart_findings import Said, Unsaid
-from blankbook.entry.readings.read_table import ReadTable, read_table
-from blankbook.entry.tables.separated_text import from_text
-from blankbook.entry.tables.table_cells import NoTable
+from blankbook.entry.charts.size_chart import MissingAnswerError, TableHints
+from blankbook.entry.readings.read_table import TableReadings, read_table
+from blankbook.entry.tables.separated_text import table_from_text
+from blankbook.entry.tables.table_cells import NoTableError
 from blankbook.records.lengths import read_length
 from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Style, Tape
@@ -29,17 +29,17 @@ def q7(demo_ledger: Path) -> Style:
     return ledger.blanks["hobnettle/q7"].style
 
 
-def read(text: str, style: Style, **said: object) -> ReadTable:
+def read(text: str, style: Style, **said: object) -> TableReadings:
     """Return what is read of a table."""
-    return read_table(from_text(text), Said(**said), style, TAPE, "black")  # type: ignore[arg-type]
+    return read_table(table_from_text(text), TableHints(**said), style, TAPE, "black")  # type: ignore[arg-type]
 
 
-def chests(found: ReadTable) -> list[list[str]]:
+def chests(found: TableReadings) -> list[list[str]]:
     """Return the readings of the half chest as received, piece by piece."""
     return [one.read[0, "half_chest"] for one in found.pieces]
 
 
-def refused(found: ReadTable) -> dict[str, str]:
+def refused(found: TableReadings) -> dict[str, str]:
     """Return why cells were rejected, by address."""
     return {one.address: one.why for one in found.rejected}
 
@@ -52,7 +52,9 @@ class TestWaysRound:
 
     def test_a_full_chest_is_asked_about(self, q7: Style) -> None:
         """It names a cell, and what the column seems to hold."""
-        with pytest.raises(Unsaid, match="B3 45 1/4 looks as if the half chest of L") as caught:
+        with pytest.raises(
+            MissingAnswerError, match="B3 45 1/4 looks as if the half chest of L"
+        ) as caught:
             read(FULL, q7)
         assert (caught.value.what, caught.value.likely) == ("around", "around")
 
@@ -67,7 +69,7 @@ class TestWaysRound:
         """But where its numbers are flat, somebody must say which of both is right."""
         text = "size,chest circumference\nM,41\nL,45\n"
         assert chests(read(text, q7)) == [["20 1/2"], ["22 1/2"]]
-        with pytest.raises(Unsaid, match="measured flat"):
+        with pytest.raises(MissingAnswerError, match="measured flat"):
             read("size,full chest\nM,20\nL,22\n", q7)
 
     def test_one_full_chest_among_half_ones_is_named(self, q7: Style) -> None:
@@ -82,7 +84,7 @@ class TestWaysRound:
 
     def test_without_a_chart_the_wearer_tells(self, q7: Style) -> None:
         """A-A-55069, page 1: M is meant for a chest of 38 to 40 in, so no half chest is 41 in."""
-        with pytest.raises(Unsaid, match="all the way around"):
+        with pytest.raises(MissingAnswerError, match="all the way around"):
             read("size,chest\nM,41\n", replace(q7, charts=()))
 
     def test_half_of_a_mark_is_written_as_it_is(self, q7: Style) -> None:
@@ -118,7 +120,7 @@ class TestUnits:
     def test_bare_centimetres_are_no_inches(self, q7: Style) -> None:
         """40 and 57 could be inches of some garment, and are 2.54 times too large for this one."""
         text = "size,chest,sleeve\nM,52,61.5\nL,57,63.5\n"
-        with pytest.raises(Unsaid, match="look like centimetres") as caught:
+        with pytest.raises(MissingAnswerError, match="look like centimetres") as caught:
             read(text, q7)
         assert (caught.value.what, caught.value.likely) == ("unit", "cm")
         assert chests(read(text, q7, unit="cm")) == [["52 cm"], ["57 cm"]]
@@ -142,7 +144,7 @@ class TestWashes:
     def test_a_title_that_says_washed_must_be_said_of_a_column(self, q7: Style) -> None:
         """Nothing in the columns says it, so a person does."""
         text = "After 5 washes,\nsize,chest\nM,20\n"
-        with pytest.raises(NoTable, match="After 5 washes") as caught:
+        with pytest.raises(NoTableError, match="After 5 washes") as caught:
             read(text, q7)
         assert "--column B=half_chest@5" in caught.value.instead
         (found,) = read(text, q7, points={"b": "half_chest@5"}).pieces
@@ -200,7 +202,7 @@ class TestGarments:
     def test_two_garments_without_names_may_measure_the_same(self, q7: Style) -> None:
         """They are counted."""
         found = read("size,chest\nM,20\nM,20\n", q7)
-        assert [one.piece for one in found.pieces] == ["M-black-1", "M-black-2"]
+        assert [one.key for one in found.pieces] == ["M-black-1", "M-black-2"]
 
     @pytest.mark.parametrize(
         "row", ["Average,,20", "TOTAL:,,40", "mean (n=2),M,20", "Spec,M,20", "Average M,M,20"]
@@ -208,7 +210,7 @@ class TestGarments:
     def test_a_row_that_sums_up_is_no_garment(self, q7: Style, row: str) -> None:
         """Even where it has a size."""
         found = read(f"piece,size,chest\nP,M,20\n{row}\n", q7)
-        assert [one.piece for one in found.pieces] == ["P"]
+        assert [one.key for one in found.pieces] == ["P"]
         assert refused(found) == {}
         assert found.notes[0].startswith("row 3 left out: ")
 
@@ -228,7 +230,7 @@ class TestGarments:
 
     def test_a_colour_is_a_whole_word_of_a_name(self, q7: Style) -> None:
         """Cream is no part of scream."""
-        found = read_table(from_text("piece,chest\nM-scream-1,20\n"), Said(), q7, TAPE)
+        found = read_table(table_from_text("piece,chest\nM-scream-1,20\n"), TableHints(), q7, TAPE)
         assert list(refused(found)) == ["A2"]
 
     def test_another_lot_of_the_same_piece_is_named(self, q7: Style) -> None:

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.entry.new.sample_plan import neighbours, to_buy
+from blankbook.entry.new.sample_plan import planned_pieces, size_and_neighbours
 from blankbook.records.load_ledger import load_ledger
 from blankbook.results.planning.can_show import shown_by_purchases
 from support import Program
@@ -103,12 +103,12 @@ def test_a_size_comes_with_its_neighbours(demo_ledger: Path) -> None:
     ledger = load_ledger(demo_ledger).ledger
     assert ledger
     style = ledger.blanks["hobnettle/q7"].style
-    assert neighbours(style, "L") == ("M", "L", "XL")
-    assert neighbours(style, "S") == ("S", "M")
-    assert neighbours(style, "2XL") == ("XL", "2XL")
+    assert size_and_neighbours(style, "L") == ("M", "L", "XL")
+    assert size_and_neighbours(style, "S") == ("S", "M")
+    assert size_and_neighbours(style, "2XL") == ("XL", "2XL")
 
 
 def test_a_piece_is_called_by_what_it_is() -> None:
     """No name has a space or a slash in it, which no piece may have."""
-    keys = [one.key for one in to_buy(["7/8"], ["heather grey"], 2)]
+    keys = [one.key for one in planned_pieces(["7/8"], ["heather grey"], 2)]
     assert keys == ["7-8-heather-grey-1", "7-8-heather-grey-2"]

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.entry.new.new_shop import new_shop
+from blankbook.entry.new.new_shop import new_shop_files
 from support import Program
 
 NAMES = ("Harebell Press", "it's: a #name", '"quoted"', "yes", "é à côté", "- dash", "{braces}")
@@ -78,7 +78,7 @@ def test_what_was_done_is_told_as_data(tmp_path: Path, command: Program) -> None
     told = json.loads(ended.out)
     assert told["schema"] == "blankbook/start/1"
     assert told["git"] is True
-    assert sorted(told["written"]) == sorted(new_shop("x", "in", "USD", "1"))
+    assert sorted(told["written"]) == sorted(new_shop_files("x", "in", "USD", "1"))
     status = subprocess.run(
         ["git", "-C", str(tmp_path / "shop"), "status", "--porcelain"],
         capture_output=True,
@@ -134,5 +134,5 @@ def test_what_git_is_told_to_run_does_not_run(
 
 def test_line_ends_and_pictures_are_told_to_git() -> None:
     """A record has the same bytes on every system, and a photo is never changed."""
-    lines = new_shop("x", "in", "USD", "1")[".gitattributes"].splitlines()
+    lines = new_shop_files("x", "in", "USD", "1")[".gitattributes"].splitlines()
     assert {"*.yaml text eol=lf diff=blankbook", "*.jpg binary"} <= set(lines)

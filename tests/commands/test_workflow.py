@@ -16,14 +16,14 @@ from typing import Any
 import pytest
 import yaml
 
-from blankbook.entry.new.host_workflow import workflow
+from blankbook.entry.new.host_workflow import workflow_text
 from history_made import Repository
 from support import SMALL_LEDGER
 from workflow import PLACE, own_workflow
 
 STYLE = "blanks/tarn-thrush/h6/style.yaml"
 ROUND = "blanks/tarn-thrush/h6/2024-02-12-first.yaml"
-TEXTS = {"a shop's": workflow("1.2.3"), "this project's": own_workflow()}
+TEXTS = {"a shop's": workflow_text("1.2.3"), "this project's": own_workflow()}
 BLANKBOOK = "https://code.example/blankbook.whl"
 ONLY_FOR_PULLS = "github.event_name == 'pull_request'"
 

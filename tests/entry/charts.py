@@ -8,7 +8,7 @@ from fractions import Fraction
 import openpyxl
 from hypothesis import strategies as st
 
-from blankbook.entry.tables.table_cells import address
+from blankbook.entry.tables.table_cells import cell_address
 from blankbook.records.lengths import UNITS
 
 LETTERS = ("XS", "S", "M", "L", "XL", "2XL", "3XL")
@@ -76,7 +76,7 @@ class Drawn:
     def address_of(self, size: str, point: str) -> str:
         """Return where a length stands in the file."""
         row, column = self._place(size, point)
-        return address(column, row) if self.across else address(row, column)
+        return cell_address(column, row) if self.across else cell_address(row, column)
 
     def with_word(self, size: str, point: str, word: str) -> "Drawn":
         """Return the same chart with a word in the place of one length."""

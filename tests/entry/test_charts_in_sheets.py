@@ -11,9 +11,9 @@ import openpyxl
 import pytest
 from openpyxl.styles import Font
 
-from blankbook.entry.charts.chart_findings import Said, SizeChart
 from blankbook.entry.charts.read_chart import read_chart
-from blankbook.entry.tables.table_cells import NoTable
+from blankbook.entry.charts.size_chart import SizeChart, TableHints
+from blankbook.entry.tables.table_cells import NoTableError
 from blankbook.entry.tables.table_files import read_tables
 from support import Program
 
@@ -29,7 +29,7 @@ def chart(change: Change, **said: object) -> SizeChart:
     change(page)
     body = io.BytesIO()
     book.save(body)
-    return read_chart(read_tables(body.getvalue()), Said(unit="in", **said))  # type: ignore[arg-type]
+    return read_chart(read_tables(body.getvalue()), TableHints(unit="in", **said))  # type: ignore[arg-type]
 
 
 def crossed_out(page: Any) -> None:
@@ -126,9 +126,9 @@ def test_what_a_sheet_does_not_show_is_not_read() -> None:
     def column(page: Any) -> None:
         page.column_dimensions["C"].hidden = True
 
-    with pytest.raises(NoTable, match="does not show: row 3"):
+    with pytest.raises(NoTableError, match="does not show: row 3"):
         chart(row)
-    with pytest.raises(NoTable, match="does not show: column C"):
+    with pytest.raises(NoTableError, match="does not show: column C"):
         chart(column)
 
 

@@ -6,7 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from blankbook.entry.tables.table_days import NEVER, NoDay, looks_like_day, of_serial, read_day
+from blankbook.entry.tables.table_dates import (
+    NO_SUCH_SERIAL,
+    NoDateError,
+    looks_like_date,
+    read_date,
+    serial_date,
+)
 
 SERIALS = [
     (1, "1900-01-01"),
@@ -23,13 +29,13 @@ def test_days_are_counted_from_1900(number: int, day: str) -> None:
 
     39448 for 1 January 2008 is the example in common handbooks of spreadsheets, from memory.
     """
-    assert of_serial(number) == datetime.date.fromisoformat(day)
+    assert serial_date(number) == datetime.date.fromisoformat(day)
 
 
 @pytest.mark.published
 def test_the_day_that_never_was_is_no_day() -> None:
     """ECMA-376 Part 1, 18.17.4.1 (from memory): 60 is 29 February 1900, of a year without one."""
-    assert of_serial(NEVER) is None
+    assert serial_date(NO_SUCH_SERIAL) is None
     with pytest.raises(ValueError, match="day"):
         datetime.date(1900, 2, 29)
 
@@ -40,8 +46,8 @@ def test_days_are_counted_from_1904() -> None:
 
     The two systems are 1462 days apart: four years with one leap day, and the day that never was.
     """
-    assert of_serial(0, from_1904=True) == datetime.date(1904, 1, 1)
-    assert of_serial(40000 - 1462, from_1904=True) == of_serial(40000)
+    assert serial_date(0, from_1904=True) == datetime.date(1904, 1, 1)
+    assert serial_date(40000 - 1462, from_1904=True) == serial_date(40000)
 
 
 REFUSED = [
@@ -63,33 +69,33 @@ REFUSED = [
 @pytest.mark.parametrize(("text", "wrong", "instead"), REFUSED)
 def test_no_day_is_guessed(text: str, wrong: str, instead: str) -> None:
     """Each is refused with the form to write, and with every day that it may mean."""
-    with pytest.raises(NoDay, match=wrong) as caught:
-        read_day(text)
+    with pytest.raises(NoDateError, match=wrong) as caught:
+        read_date(text)
     assert instead in caught.value.instead
 
 
 def test_a_day_that_is_the_same_either_way_is_still_written_out() -> None:
     """8/8/2026 means one day, in a form that the ledger does not hold."""
-    with pytest.raises(NoDay) as caught:
-        read_day("8/8/2026")
+    with pytest.raises(NoDateError) as caught:
+        read_date("8/8/2026")
     assert caught.value.instead == "write 2026-08-08"
 
 
 @given(st.dates(datetime.date(2000, 1, 1), datetime.date(2099, 12, 31)))
 def test_a_day_that_is_written_out_is_taken(day: datetime.date) -> None:
     """With or without the midnight that a spreadsheet puts behind it; its number is told as one."""
-    assert read_day(day.isoformat()) == read_day(f"{day} 00:00:00") == day
+    assert read_date(day.isoformat()) == read_date(f"{day} 00:00:00") == day
     number = (day - datetime.date(1899, 12, 30)).days
-    assert of_serial(number) == day
-    with pytest.raises(NoDay) as caught:
-        read_day(str(number))
+    assert serial_date(number) == day
+    with pytest.raises(NoDateError) as caught:
+        read_date(str(number))
     assert day.isoformat() in caught.value.instead
 
 
 @pytest.mark.parametrize("text", ["22 1/8", "1/8", "22.125", "22-1/8", "57,2", "56.2 cm", "20-21"])
 def test_a_reading_is_no_day(text: str) -> None:
     """Whatever fractions and hyphens it has."""
-    assert not looks_like_day(text)
+    assert not looks_like_date(text)
 
 
 @pytest.mark.parametrize(
@@ -97,4 +103,4 @@ def test_a_reading_is_no_day(text: str) -> None:
 )
 def test_a_fraction_that_became_a_day_is_one(text: str) -> None:
     """In the forms that spreadsheets export 1/8 and 3/4 in (common practice, no source)."""
-    assert looks_like_day(text)
+    assert looks_like_date(text)

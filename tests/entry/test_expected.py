@@ -7,11 +7,11 @@ from scipy import stats
 
 from blankbook.entry.round.expected_lengths import (
     Target,
-    as_data,
-    chart_for,
-    expected,
-    targets,
-    warnings,
+    chart_to_expect,
+    expected_length,
+    reading_warnings,
+    size_targets,
+    targets_as_data,
 )
 from judging import blank, shop
 
@@ -21,7 +21,9 @@ OTHERS = {"body_length": 30 * 25.4, "sleeve_length": 9 * 25.4}
 
 def said(inches: float, siblings: tuple[float, ...] = (), unit: str = "in") -> list[str]:
     """Return what is said of a reading in inches at a chest charted at 22."""
-    found = warnings(inches * 25.4, T, [sibling * 25.4 for sibling in siblings], OTHERS, unit)
+    found = reading_warnings(
+        inches * 25.4, T, [sibling * 25.4 for sibling in siblings], OTHERS, unit
+    )
     return [remark.says for remark in found]
 
 
@@ -56,14 +58,15 @@ def test_a_slip_is_looked_for_on_the_tape_that_is_read() -> None:
     assert "is this a 7 or a 5?" in said(inches, unit="cm")
     assert not any("is this a" in text for text in said(inches + 0.7, unit="in"))
     assert "is this a 9 or a 8?" in [
-        remark.says for remark in warnings(29 * 25.4, Target(28.25 * 25.4, 12.7, {}), [], {}, "in")
+        remark.says
+        for remark in reading_warnings(29 * 25.4, Target(28.25 * 25.4, 12.7, {}), [], {}, "in")
     ], "three quarters of an inch are within a quarter of a slip, whichever way a sum is rounded"
 
 
 def test_digits_the_wrong_way_round_are_seen() -> None:
     """31 read for 13 (a child's chest)."""
     target = Target(13 * 25.4, 12.7, {})
-    found = [remark.says for remark in warnings(31 * 25.4, target, [], {}, "in")]
+    found = [remark.says for remark in reading_warnings(31 * 25.4, target, [], {}, "in")]
     assert "is it 13 and not 31?" in found
 
 
@@ -71,13 +74,13 @@ def test_siblings_say_more_than_the_chart() -> None:
     """Where two pieces of the label already read 23, a third is held against them."""
     assert said(23.0, (23.0, 23.125)) == []
     assert said(22.0, (23.0, 23.125))[0].endswith("against the others of its label (23 1/16 in)")
-    assert expected(T, [500.0, 510.0, 900.0]) == 510.0
-    assert expected(T, []) == 22 * 25.4
+    assert expected_length(T, [500.0, 510.0, 900.0]) == 510.0
+    assert expected_length(T, []) == 22 * 25.4
 
 
 def test_without_chart_and_siblings_nothing_is_said() -> None:
     """The first piece of a style that has no chart."""
-    assert warnings(900.0, Target(None, 12.7, {}), [], {}, "in") == []
+    assert reading_warnings(900.0, Target(None, 12.7, {}), [], {}, "in") == []
 
 
 def test_chance_alone_is_not_asked_about() -> None:
@@ -88,15 +91,15 @@ def test_chance_alone_is_not_asked_about() -> None:
     """
     policy = shop()
     style = blank().style
-    target = targets(style, None, policy, ["body_length"])["M"]["body_length"]
+    target = size_targets(style, None, policy, ["body_length"])["M"]["body_length"]
     parts = (policy.spread["body_length"].deviation, policy.repeatability.deviation)
     deviation = (sum(part**2 for part in parts) + policy.tape.reads_to.mm**2 / 12) ** 0.5
     for count in (1, 2):
         edge = float(stats.norm.ppf(0.995)) * deviation * (1 + 1 / count) ** 0.5
         assert edge > target.tolerance
         siblings = [750.0] * count
-        assert warnings(750.0 + edge - 0.01, target, siblings, {}, "in") == []
-        assert warnings(750.0 + edge + 0.01, target, siblings, {}, "in")
+        assert reading_warnings(750.0 + edge - 0.01, target, siblings, {}, "in") == []
+        assert reading_warnings(750.0 + edge + 0.01, target, siblings, {}, "in")
     assert target.limit(0) == target.tolerance
 
 
@@ -104,13 +107,13 @@ def test_targets_are_the_charts_of_the_size_and_its_neighbours() -> None:
     """With the chart's own tolerance where it has one; the page gets the same as plain data."""
     style = blank().style
     chart = style.chart_on(datetime.date(2026, 11, 25))
-    found = targets(style, chart, shop(), ["half_chest"])
+    found = size_targets(style, chart, shop(), ["half_chest"])
     size = style.sizes[1]
     target = found[size]["half_chest"]
     assert chart
     assert target.charted == chart.sizes[size]["half_chest"].mm
     assert list(target.beside) == [style.sizes[0], style.sizes[2]]
-    given = as_data(found)[size]["half_chest"]
+    given = targets_as_data(found)[size]["half_chest"]
     assert given["charted"] == target.charted
     assert given["beside"] == [*target.beside.items()]
 
@@ -119,8 +122,8 @@ def test_a_chart_that_came_later_still_shows_a_slip() -> None:
     """The chart that held on the day is taken where there is one, and none where there is none."""
     style = blank().style
     (chart,) = style.charts
-    assert chart_for(style, datetime.date(1999, 1, 1)) == chart
-    assert chart_for(style, datetime.date(2026, 11, 25)) == style.chart_on(
+    assert chart_to_expect(style, datetime.date(1999, 1, 1)) == chart
+    assert chart_to_expect(style, datetime.date(2026, 11, 25)) == style.chart_on(
         datetime.date(2026, 11, 25)
     )
-    assert chart_for(blank(charts=()).style, None) is None
+    assert chart_to_expect(blank(charts=()).style, None) is None

@@ -5,8 +5,8 @@ The spellings are common practice, no source.
 
 import pytest
 
-from blankbook.entry.charts.chart_headings import read_heading, unit_of, without_footnote
-from blankbook.entry.charts.size_labels import rank, size_label
+from blankbook.entry.charts.chart_headings import read_heading, unit_in_text, without_footnote
+from blankbook.entry.charts.size_labels import size_label, size_rank
 from blankbook.words.points import POINTS
 
 SPELLINGS = {
@@ -157,7 +157,7 @@ def test_the_way_of_measuring_is_kept(text: str, how: str) -> None:
 )
 def test_units_are_read_where_they_are_meant(text: str, unit: str) -> None:
     """A length in a sentence is no statement of the unit, and two units are none."""
-    assert unit_of(text) == unit
+    assert unit_in_text(text) == unit
 
 
 def test_a_tolerance_in_a_heading_is_kept() -> None:
@@ -215,5 +215,5 @@ def test_numbers_are_labels_under_a_heading_of_sizes(text: str, label: str) -> N
 def test_letters_have_an_order() -> None:
     """From the smallest to the largest; the young before the grown."""
     order = ["YS", "YM", "YL", "2XS", "XS", "S", "M", "L", "XL", "2XL", "XXXL", "4XL"]
-    assert sorted(order, key=lambda label: rank(label) or ()) == order
-    assert rank("9-11") is None
+    assert sorted(order, key=lambda label: size_rank(label) or ()) == order
+    assert size_rank("9-11") is None

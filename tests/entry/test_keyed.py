@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from blankbook.entry.round.typed_lengths import read_keyed, written
+from blankbook.entry.round.typed_lengths import read_typed, value_text
 from blankbook.records.lengths import LengthError, read_length
 from blankbook.records.model import Tape
 from blankbook.words.points import POINTS
@@ -43,7 +43,7 @@ READ = [
 @pytest.mark.parametrize(("typed", "tape", "point", "means"), READ)
 def test_a_form_means_what_it_says(typed: str, tape: Tape, point: str, means: str) -> None:
     """And the file gets the form that people read."""
-    keyed = read_keyed(typed, tape, point)
+    keyed = read_typed(typed, tape, point)
     assert keyed.written == means
     assert keyed.mm == pytest.approx(read_length(means, tape.unit).mm)
 
@@ -67,16 +67,16 @@ REFUSED = [
 def test_what_cannot_be_is_refused(typed: str, tape: Tape, point: str, words: str) -> None:
     """In words, and never guessed."""
     with pytest.raises(LengthError, match=words):
-        read_keyed(typed, tape, point)
+        read_typed(typed, tape, point)
 
 
 def test_what_is_expected_settles_what_digits_leave_open() -> None:
     """10 at a sleeve of 9 in is 10, and 22 at a long one of 23 is 22: the other is far off."""
-    assert read_keyed("10", EIGHTHS, "sleeve_length", 9 * 25.4).written == "10"
-    assert read_keyed("22", EIGHTHS, "sleeve_length", 23 * 25.4).written == "22"
-    assert read_keyed("22", EIGHTHS, "sleeve_length", 2.5 * 25.4).written == "2 1/4"
+    assert read_typed("10", EIGHTHS, "sleeve_length", 9 * 25.4).written == "10"
+    assert read_typed("22", EIGHTHS, "sleeve_length", 23 * 25.4).written == "22"
+    assert read_typed("22", EIGHTHS, "sleeve_length", 2.5 * 25.4).written == "2 1/4"
     with pytest.raises(LengthError, match="may mean 2 1/4 or 22"):
-        read_keyed("22", EIGHTHS, "sleeve_length", 8.5 * 25.4)
+        read_typed("22", EIGHTHS, "sleeve_length", 8.5 * 25.4)
 
 
 TAPES = st.sampled_from((EIGHTHS, SIXTEENTHS, MILLIMETRES))
@@ -91,9 +91,9 @@ def test_every_mark_of_a_tape_can_be_typed_and_read_back(
     low, high = POINTS[point].least, POINTS[point].most
     count = data.draw(st.integers(-(-low // step), high // step))
     unit = Fraction(254, 10) if tape.unit == "in" else Fraction(10)
-    text = written(count * step / unit, tape.unit)
+    text = value_text(count * step / unit, tape.unit)
     typed = f"{text} {tape.unit}" if data.draw(st.booleans()) else text
-    keyed = read_keyed(typed, tape, point, float(count * step))
+    keyed = read_typed(typed, tape, point, float(count * step))
     assert read_length(keyed.written, tape.unit).exact == count * step
 
 
@@ -101,7 +101,7 @@ def test_every_mark_of_a_tape_can_be_typed_and_read_back(
 def test_any_text_is_a_length_or_refused(text: str) -> None:
     """Nothing else ever comes out."""
     try:
-        keyed = read_keyed(text, EIGHTHS, "half_chest", 500.0)
+        keyed = read_typed(text, EIGHTHS, "half_chest", 500.0)
     except LengthError:
         return
     assert POINTS["half_chest"].least <= keyed.mm <= POINTS["half_chest"].most
@@ -133,9 +133,9 @@ def test_a_round_takes_hardly_more_keys_than_its_digits() -> None:
     for point, (low, high) in POINTS_OF_A_ROUND.items():
         for count in range(low * 8, high * 8):
             value = Fraction(count, 8)
-            typed, held = short(value), written(value, "in")
+            typed, held = short(value), value_text(value, "in")
             middle = float(low + high) / 2 * 25.4
-            assert read_keyed(typed, EIGHTHS, point, middle).written == held
+            assert read_typed(typed, EIGHTHS, point, middle).written == held
             keys += len(typed) + 1
             digits += sum(sign.isdigit() for sign in held)
     assert keys / digits <= 1.15

@@ -2,8 +2,8 @@
 
 import pytest
 
-from blankbook.entry.tables.separated_text import from_text
-from blankbook.entry.tables.table_cells import NoTable, Table
+from blankbook.entry.tables.separated_text import table_from_text
+from blankbook.entry.tables.table_cells import NoTableError, Table
 from blankbook.entry.tables.table_files import read_tables
 
 
@@ -29,7 +29,7 @@ def test_quotation_is_that_of_the_standard(text: str, rows: list[list[str]]) -> 
 
     A line break inside a cell becomes a space, as everything here stands on one line.
     """
-    assert texts(from_text(text)) == rows
+    assert texts(table_from_text(text)) == rows
 
 
 UNCLOSED = [
@@ -42,21 +42,23 @@ UNCLOSED = [
 @pytest.mark.parametrize("text", UNCLOSED)
 def test_a_quote_that_is_never_closed_swallows_no_rows(text: str) -> None:
     """RFC 4180, section 2, rule 5: it is told, since the rows behind it would be lost in a cell."""
-    with pytest.raises(NoTable, match="quote that is never closed, or text behind one, in row 2"):
-        from_text(text)
+    with pytest.raises(
+        NoTableError, match="quote that is never closed, or text behind one, in row 2"
+    ):
+        table_from_text(text)
 
 
 def test_what_separates_stands_equally_often_in_every_row() -> None:
     """Two readings in a cell, and decimal commas, separate nothing."""
-    two = from_text("size,colour,chest\nM,black,20; 20 1/8\nL,black,22; 22\n")
+    two = table_from_text("size,colour,chest\nM,black,20; 20 1/8\nL,black,22; 22\n")
     assert texts(two)[1] == ["M", "black", "20; 20 1/8"]
-    decimal = from_text("Größe;Chest, cm;Length, cm\nM;52,5;70,2\nL;57,5;72\n")
+    decimal = table_from_text("Größe;Chest, cm;Length, cm\nM;52,5;70,2\nL;57,5;72\n")
     assert texts(decimal)[1] == ["M", "52,5", "70,2"]
 
 
 def test_a_line_for_a_spreadsheet_names_the_separator() -> None:
     """It is no row of the table, and the addresses stay those of the file."""
-    table = from_text("sep=;\nsize;chest\nM;20,5\n")
+    table = table_from_text("sep=;\nsize;chest\nM;20,5\n")
     assert texts(table) == [["size", "chest"], ["M", "20,5"]]
     assert table.rows[2][1].address == "B3"
 
@@ -70,8 +72,8 @@ def test_a_file_of_another_system_is_read(encoding: str) -> None:
 
 def test_a_million_rows_are_refused_at_once() -> None:
     """Before any row is taken apart."""
-    with pytest.raises(NoTable, match="at most 5000 rows"):
-        from_text("M,black,20\n" * 1_000_000)
+    with pytest.raises(NoTableError, match="at most 5000 rows"):
+        table_from_text("M,black,20\n" * 1_000_000)
 
 
 OTHERS = [
@@ -88,6 +90,6 @@ OTHERS = [
 @pytest.mark.parametrize(("body", "words"), OTHERS)
 def test_what_is_no_table_is_named(body: bytes, words: str) -> None:
     """By what it is, whatever its name ends with."""
-    with pytest.raises(NoTable, match=words) as caught:
+    with pytest.raises(NoTableError, match=words) as caught:
         read_tables(body)
     assert "CSV" in caught.value.instead

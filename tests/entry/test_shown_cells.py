@@ -13,7 +13,7 @@ from openpyxl.styles import Font
 from openpyxl.utils.datetime import CALENDAR_MAC_1904
 from openpyxl.worksheet.formula import ArrayFormula
 
-from blankbook.entry.tables.table_cells import Cell, NoTable, Table, on_show
+from blankbook.entry.tables.table_cells import Cell, NoTableError, Table, visible_tables
 from blankbook.entry.tables.table_files import read_tables
 from blankbook.records.lengths import read_length
 
@@ -34,7 +34,7 @@ def sheet(change: Change) -> bytes:
 
 def table(change: Change) -> Table:
     """Return what is read of it."""
-    return on_show(read_tables(sheet(change)))[0]
+    return visible_tables(read_tables(sheet(change)))[0]
 
 
 def cell(value: object, form: str = "") -> Cell:
@@ -142,7 +142,7 @@ def test_what_is_hidden_is_known() -> None:
     shown, aside = read_tables(sheet(change))
     assert shown.hidden == ("row 3", "column B")
     assert aside.hidden == ("the sheet",)
-    assert [table.name for table in on_show([shown, aside])] == ["Sheet"]
+    assert [table.name for table in visible_tables([shown, aside])] == ["Sheet"]
 
 
 def test_what_has_too_many_cells_is_refused_before_it_is_opened() -> None:
@@ -152,7 +152,7 @@ def test_what_has_too_many_cells_is_refused_before_it_is_opened() -> None:
     with zipfile.ZipFile(body, "w", zipfile.ZIP_DEFLATED) as packed:
         packed.writestr("xl/workbook.xml", "<workbook/>")
         packed.writestr("xl/worksheets/sheet1.xml", b"<sheetData>" + row * 6000)
-    with pytest.raises(NoTable, match="at most 5000 rows and 200 columns, found more"):
+    with pytest.raises(NoTableError, match="at most 5000 rows and 200 columns, found more"):
         read_tables(body.getvalue())
 
 
@@ -170,7 +170,7 @@ def test_other_packed_files_are_named(member: str, words: str) -> None:
     body = io.BytesIO()
     with zipfile.ZipFile(body, "w") as packed:
         packed.writestr(member, "x")
-    with pytest.raises(NoTable, match=words):
+    with pytest.raises(NoTableError, match=words):
         read_tables(body.getvalue())
 
 
@@ -180,5 +180,5 @@ def test_a_size_that_is_claimed_is_believed() -> None:
     at = -1
     while (at := body.find(b"PK\x01\x02", at + 1)) >= 0:  # the central directory; APPNOTE 4.3.12
         body[at + 24 : at + 28] = (1 << 30).to_bytes(4, "little")
-    with pytest.raises(NoTable, match="unpacks to more than a table"):
+    with pytest.raises(NoTableError, match="unpacks to more than a table"):
         read_tables(bytes(body))

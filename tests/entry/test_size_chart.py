@@ -7,11 +7,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blankbook.entry.charts.chart_findings import Said, SizeChart, Unsaid
-from blankbook.entry.charts.chart_summary import chart_lines
+from blankbook.entry.charts.chart_summary import summary_lines
 from blankbook.entry.charts.read_chart import read_chart
-from blankbook.entry.tables.separated_text import from_text
-from blankbook.entry.tables.table_cells import NoTable, table_of
+from blankbook.entry.charts.size_chart import MissingAnswerError, SizeChart, TableHints
+from blankbook.entry.tables.separated_text import table_from_text
+from blankbook.entry.tables.table_cells import NoTableError, make_table
 from blankbook.entry.tables.table_files import read_tables
 from blankbook.words.points import POINTS
 from entry.charts import Drawn, drawn_chart
@@ -19,7 +19,7 @@ from entry.charts import Drawn, drawn_chart
 
 def read(text: str, **said: object) -> SizeChart:
     """Return the chart in a pasted text."""
-    return read_chart([from_text(text)], Said(**said))  # type: ignore[arg-type]
+    return read_chart([table_from_text(text)], TableHints(**said))  # type: ignore[arg-type]
 
 
 def lengths(chart: SizeChart) -> dict[str, dict[str, str]]:
@@ -81,7 +81,7 @@ def test_a_unit_that_is_not_said_is_asked_for(factor: float, likely: str) -> Non
     rows = [("S", 18, 28), ("M", 20, 29), ("L", 22, 30)]
     text = "Size,Chest width,Length\n"
     text += "\n".join(f"{size},{chest * factor:g},{body * factor:g}" for size, chest, body in rows)
-    with pytest.raises(Unsaid) as caught:
+    with pytest.raises(MissingAnswerError) as caught:
         read(text)
     assert (caught.value.what, caught.value.likely) == ("unit", likely)
 
@@ -91,7 +91,9 @@ FULL = "Size,Chest,Length\nS,36,28\nM,40,29\nL,44,30\n"
 
 def test_a_chest_that_looks_like_all_around_is_asked_about() -> None:
     """A person says which; halved lengths are exact, and said to be halved."""
-    with pytest.raises(Unsaid, match=r"half chest of M is 40 in, .* all the way around") as caught:
+    with pytest.raises(
+        MissingAnswerError, match=r"half chest of M is 40 in, .* all the way around"
+    ) as caught:
         read(FULL, unit="in")
     assert (caught.value.what, caught.value.point) == ("around", "half_chest")
     halved = read(FULL, unit="in", around=["half_chest"])
@@ -104,9 +106,9 @@ def test_a_chest_that_looks_like_all_around_is_asked_about() -> None:
 def test_a_chest_that_says_it_is_around_is_halved() -> None:
     """Where words and numbers agree, nobody is asked; where they contradict each other, one is."""
     assert lengths(read(FULL.replace("Chest", "Chest circumference"), unit="in")) == WANTED
-    with pytest.raises(Unsaid):
+    with pytest.raises(MissingAnswerError):
         read(FULL.replace("Chest", "Chest width"), unit="in")
-    with pytest.raises(Unsaid, match="flat"):
+    with pytest.raises(MissingAnswerError, match="flat"):
         read(DOWN.replace("Body Width", "Full chest"), unit="in")
 
 
@@ -114,14 +116,14 @@ def test_without_letters_the_body_tells_what_is_around() -> None:
     """Children's sizes have no letter: a chest wider than the shirt is long goes around."""
     flat = "Age,Chest,Length\n3-4,13,18\n5-6,14,20\n"
     assert lengths(read(flat, unit="in"))["5-6"] == {"half_chest": "14", "body_length": "20"}
-    with pytest.raises(Unsaid):
+    with pytest.raises(MissingAnswerError):
         read(flat.replace("13", "26").replace("14", "28"), unit="in")
 
 
 def test_hem_and_sleeve_are_held_against_the_chest() -> None:
     """They may go around as well."""
     text = "Size,Chest width,Sweep,Cuff\nS,18,36,7\nM,20,40,7 1/2\n"
-    with pytest.raises(Unsaid, match="hem width") as caught:
+    with pytest.raises(MissingAnswerError, match="hem width") as caught:
         read(text, unit="in")
     assert caught.value.point == "hem_width"
     chart = read(text, unit="in", around=["hem_width"])
@@ -310,13 +312,13 @@ def test_sizes_come_from_the_smallest() -> None:
 @pytest.mark.parametrize("text", ["a,b\nc,d", "S,M,L\n1,2,3", "Chest,Length\n18,28", "hello"])
 def test_what_is_no_chart_is_refused(text: str) -> None:
     """With what a chart needs."""
-    with pytest.raises(NoTable, match="size chart"):
+    with pytest.raises(NoTableError, match="size chart"):
         read(text, unit="in")
 
 
 def test_it_is_shown_in_both_units() -> None:
     """As it was given, and in the other, for comparing with the original."""
-    shown = chart_lines(read(DOWN + "Tol,1/2,1/2", unit="in"))
+    shown = summary_lines(read(DOWN + "Tol,1/2,1/2", unit="in"))
     assert shown == [
         "read in inches, sizes down",
         "   half chest       body length",
@@ -331,7 +333,7 @@ def test_it_is_shown_in_both_units() -> None:
 @given(drawn_chart())
 def test_a_chart_reads_back_however_it_is_written(drawn: Drawn) -> None:
     """Any layout, unit, orientation, separator, spelling and form of number gives it exactly."""
-    chart = read_chart(read_tables(drawn.body), Said(unit=drawn.unit if drawn.silent else ""))
+    chart = read_chart(read_tables(drawn.body), TableHints(unit=drawn.unit if drawn.silent else ""))
     assert chart.remarks.troubles == []
     assert list(chart.sizes) == list(drawn.sizes)
     got = {
@@ -350,7 +352,7 @@ def test_a_spoilt_cell_is_named_and_nothing_else_changes(drawn: Drawn, seed: int
     size = chance.choice(list(drawn.sizes))
     point = chance.choice(list(drawn.sizes[size]))
     spoilt = drawn.with_word(size, point, "flapdoodle")
-    chart = read_chart(read_tables(spoilt.body), Said(unit=drawn.unit))
+    chart = read_chart(read_tables(spoilt.body), TableHints(unit=drawn.unit))
     assert cells(chart) == [drawn.address_of(size, point)]
     got = {s: {p: length.exact for p, length in row.items()} for s, row in chart.sizes.items()}
     wanted = {
@@ -378,9 +380,9 @@ FRAGMENTS = (
 )
 def test_any_table_is_a_chart_or_is_refused(rows: list[list[str]], unit: str) -> None:
     """Nothing else comes out, and what is read lies within what a garment can be."""
-    with contextlib.suppress(NoTable, Unsaid):
-        chart = read_chart([table_of(rows)], Said(unit=unit))
-        assert chart_lines(chart)
+    with contextlib.suppress(NoTableError, MissingAnswerError):
+        chart = read_chart([make_table(rows)], TableHints(unit=unit))
+        assert summary_lines(chart)
         for row in chart.sizes.values():
             assert all(
                 POINTS[p].least <= length.exact <= POINTS[p].most for p, length in row.items()

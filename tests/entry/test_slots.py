@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blankbook.entry.round.round_template import HEAD, parts_of, ready
+from blankbook.entry.round.round_template import HEAD_KEYS, TemplatePart, template_parts
 from blankbook.records.lengths import read_length
 from blankbook.records.model import Tape
 from blankbook.text.writing import edits
@@ -20,6 +20,17 @@ BARE = "  - {{piece: P{n}, size: L, colour: black, received: {{}}}}\n"
 FILLED = {"date": "2026-12-02", "by": "rv", "lot": "A", "tape.unit": "in", "tape.reads_to": "1/16"}
 HEADS = ("", "bought: {each: 4}\n", "lot: A\n", "by: mo # for now\nlot: 'A, B'\ndate_: x\n",
          "tape: {unit: cm, reads_to: '0.1'}\n", "lot: |\n  A\n")  # fmt: skip
+
+
+def filled_template(parts: list[TemplatePart], values: dict[str, str]) -> bytes:
+    """Return the finished file: what the page for a phone does with the parts."""
+    texts = []
+    for part in parts:
+        if isinstance(part, str):
+            texts.append(part)
+        elif value := values.get(part["gap"], "") or part["held"]:
+            texts.append(part["before"] + value + part["after"])
+    return "".join(texts).encode()
 
 
 def plan(forms: list[str], end: str, head: str) -> bytes:
@@ -41,14 +52,14 @@ def test_filled_gaps_are_the_edits(
 ) -> None:
     """Whichever pieces were read; a piece that was not has no empty entry."""
     source = plan(forms, end, head)
-    parts = parts_of(source, TAPE)
+    parts = template_parts(source, TAPE)
     read = data.draw(st.sets(st.integers(0, len(forms) - 1)))
     odd = data.draw(st.sets(st.sampled_from(sorted(read)))) if read else set()
     values = {f"{n}.received": "{half_chest: 22}" for n in read}
     values |= {f"{n}.confirmed": "looked twice" for n in odd}
-    made = ready(parts, FILLED | values)
+    made = filled_template(parts, FILLED | values)
     wanted = read_tree("", source.decode()).tree
-    for key in HEAD:
+    for key in HEAD_KEYS:
         wanted[key] = FILLED[key]
     wanted["tape"] = {"unit": "in", "reads_to": "1/16"}
     for n, piece in enumerate(wanted["pieces"]):
@@ -61,7 +72,7 @@ def test_filled_gaps_are_the_edits(
     assert (end == "\r\n") == (b"\r\n" in made)
     by_hand = source
     behind = "planned"
-    for key in HEAD:
+    for key in HEAD_KEYS:
         by_hand = set_value(by_hand, (key,), FILLED[key], after=behind)
         behind = key
     by_hand = set_value(by_hand, ("tape", "unit"), "in", after=behind)
@@ -81,7 +92,7 @@ def test_filled_gaps_are_the_edits(
 def test_what_a_plan_says_stands_until_something_else_is_said(head: str, end: str) -> None:
     """As it is written, with its quotes and comments; the tape is added where there is none."""
     source = plan([FLOW], end, head)
-    made = ready(parts_of(source, TAPE), {})
+    made = filled_template(template_parts(source, TAPE), {})
     if "tape" in head:
         assert made == source
     else:
@@ -92,7 +103,7 @@ def test_what_a_plan_says_stands_until_something_else_is_said(head: str, end: st
 def test_nothing_filled_is_the_plan_with_its_tape() -> None:
     """No reading, no head: the lines of the plan are all there, and no key without a value."""
     source = plan([FLOW, BLOCK], "\n", "")
-    made = ready(parts_of(source, TAPE), {})
+    made = filled_template(template_parts(source, TAPE), {})
     assert made == source.replace(
         b"planned: 2026-12-01\n", b"planned: 2026-12-01\ntape: {unit: in, reads_to: 1/8}\n"
     )
@@ -110,5 +121,5 @@ def test_many_pieces_are_read_once_and_not_once_each(monkeypatch: pytest.MonkeyP
     monkeypatch.setattr(edits, "RecordText", Counted)
     for form in (FLOW, BLOCK, COMMA):
         counted.clear()
-        parts_of(plan([form] * 500, "\n", ""), TAPE)
+        template_parts(plan([form] * 500, "\n", ""), TAPE)
         assert 0 < len(counted) < 20

@@ -2,11 +2,11 @@
 
 import pytest
 
-from blankbook.entry.charts.chart_findings import Said
 from blankbook.entry.charts.read_chart import read_chart
-from blankbook.entry.tables.separated_text import from_text
+from blankbook.entry.charts.size_chart import TableHints
+from blankbook.entry.tables.separated_text import table_from_text
 from blankbook.entry.tables.spaced_text import cut_at_spaces
-from blankbook.entry.tables.table_cells import NoTable, Table
+from blankbook.entry.tables.table_cells import NoTableError, Table
 
 TEXT = """\
 All measurements in inches
@@ -34,7 +34,7 @@ def test_the_line_of_sizes_says_where_to_cut() -> None:
 
 def test_it_is_read_as_a_chart() -> None:
     """With its unit, and what is left out."""
-    chart = read_chart([from_text(TEXT)], Said())
+    chart = read_chart([table_from_text(TEXT)], TableHints())
     assert not chart.remarks.troubles
     assert chart.sizes["M"]["half_chest"].written == "20 1/2"
     assert chart.sizes["XL"]["body_length"].written == "31 1/2"
@@ -50,5 +50,5 @@ def test_a_line_with_another_count_of_numbers_is_not_cut(line: str) -> None:
 @pytest.mark.parametrize("text", ["", "Size Chest Length\nS 18 28", "S M L Tol\nChest 18 20 22 1"])
 def test_without_a_line_of_sizes_nothing_is_cut(text: str) -> None:
     """Headings across, or something beside the sizes."""
-    with pytest.raises(NoTable):
+    with pytest.raises(NoTableError):
         cut_at_spaces(text)

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blankbook.entry.tables.separated_text import from_text
-from blankbook.entry.tables.table_cells import NoTable, Table, address, table_of
+from blankbook.entry.tables.separated_text import table_from_text
+from blankbook.entry.tables.table_cells import NoTableError, Table, cell_address, make_table
 from blankbook.entry.tables.table_files import read_tables
 
 WORDS = st.text(st.characters(codec="utf-8", exclude_categories=("C", "Z")), max_size=8)
@@ -49,26 +49,26 @@ def workbook(rows: list[list[object]], title: str = "Sheet") -> bytes:
 )
 def test_a_table_is_read_however_it_is_separated(text: str) -> None:
     """Commas, semicolons, tabs, bars, wide gaps; a rule between rows is no row of cells."""
-    rows = [row for row in texts(from_text(text)) if any(row)]
+    rows = [row for row in texts(table_from_text(text)) if any(row)]
     assert rows == [["Size", "Chest"], ["S", "18 1/2"], ["M", "20"]]
 
 
 def test_decimal_commas_do_not_separate() -> None:
     """Where semicolons separate, a comma belongs to the number."""
-    assert texts(from_text("Size;Chest\nS;46,5\nM;51,5"))[1] == ["S", "46,5"]
+    assert texts(table_from_text("Size;Chest\nS;46,5\nM;51,5"))[1] == ["S", "46,5"]
 
 
 def test_inch_marks_are_text() -> None:
     """A mark behind a number begins no quotation."""
-    assert texts(from_text('Size,Chest\nS,18"\nM,20 1/2"'))[2] == ["M", '20 1/2"']
+    assert texts(table_from_text('Size,Chest\nS,18"\nM,20 1/2"'))[2] == ["M", '20 1/2"']
 
 
 def test_addresses_are_those_of_a_spreadsheet() -> None:
     """Letters for columns, numbers for rows; a blank line counts."""
-    table = from_text("Size,Chest\n\nS,18")
+    table = table_from_text("Size,Chest\n\nS,18")
     assert table.rows[2][1].address == "B3"
     assert table.turned().rows[1][2].address == "B3"
-    assert [address(0, at) for at in (0, 25, 26, 51, 52, 701, 702)] == [
+    assert [cell_address(0, at) for at in (0, 25, 26, 51, 52, 701, 702)] == [
         *("A1", "Z1", "AA1", "AZ1", "BA1", "ZZ1", "AAA1")
     ]
 
@@ -144,14 +144,14 @@ def with_entities() -> bytes:
 )
 def test_what_is_no_table_is_refused(body: bytes, words: str) -> None:
     """With one plain message and what to give instead."""
-    with pytest.raises(NoTable, match=words) as caught:
+    with pytest.raises(NoTableError, match=words) as caught:
         read_tables(body)
     assert caught.value.instead
 
 
 def test_what_unpacks_to_too_much_is_refused() -> None:
     """Before it is unpacked."""
-    with pytest.raises(NoTable, match="unpacks to more than a table"):
+    with pytest.raises(NoTableError, match="unpacks to more than a table"):
         read_tables(bomb())
 
 
@@ -164,7 +164,7 @@ def test_a_spreadsheet_reads_back(rows: list[list[str]]) -> None:
     width = max(len(row) for row in rows)
     kept = [[cell if not cell.startswith("=") else f"'{cell}" for cell in row] for row in rows]
     (table,) = read_tables(workbook([list(row) for row in kept]))
-    wanted = texts(table_of([[*row, *[""] * (width - len(row))] for row in kept]))
+    wanted = texts(make_table([[*row, *[""] * (width - len(row))] for row in kept]))
     held = [row + [""] * (width - len(row)) for row in texts(table)]
     assert held[: len(wanted)] == wanted[: len(held)]
 
@@ -173,5 +173,5 @@ def test_a_spreadsheet_reads_back(rows: list[list[str]]) -> None:
 @given(st.binary(max_size=200))
 def test_any_bytes_are_a_table_or_refused(body: bytes) -> None:
     """Nothing else comes out."""
-    with contextlib.suppress(NoTable):
+    with contextlib.suppress(NoTableError):
         assert read_tables(body)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.entry.new.new_shop import new_shop
+from blankbook.entry.new.new_shop import new_shop_files
 from history_made import Repository
 from support import ROOT, SMALL_LEDGER
 
@@ -22,7 +22,7 @@ class Shop:
 
     def __init__(self, folder: Path) -> None:
         self.made = Repository(folder / "shop")
-        texts = new_shop("x", "in", "USD", "1")
+        texts = new_shop_files("x", "in", "USD", "1")
         for path, text in {**SMALL_LEDGER, ".gitattributes": texts[".gitattributes"]}.items():
             self.made.write(path, text)
         self.made.commit("begins")

@@ -25,7 +25,7 @@ from blankbook.commands.shared.write_changes import (
 )
 
 if TYPE_CHECKING:
-    from blankbook.entry.new.sample_plan import Cost, ToBuy
+    from blankbook.entry.new.sample_plan import PlannedPiece, PurchaseCost
     from blankbook.records.model import Style
     from blankbook.results.result_types import Judged
 
@@ -89,13 +89,13 @@ class _Wanted:
 
     def of(self, judged: "Judged") -> dict[str, Any]:
         """Return the purchase for one blank, what it costs and what it can show."""
-        from blankbook.entry.new.sample_plan import cost, to_buy
+        from blankbook.entry.new.sample_plan import planned_pieces, purchase_cost
         from blankbook.results.evidence import points_to_measure
 
         style, shop = judged.blank.style, judged.case.shop
         sizes, colours = self._sizes(style), self._colours(style)
-        pieces = to_buy(sizes, colours, self.each)
-        paid = cost(judged.blank, shop.currency, pieces)
+        pieces = planned_pieces(sizes, colours, self.each)
+        paid = purchase_cost(judged.blank, shop.currency, pieces)
         shows = _shows(judged, len(sizes), self.each, len(colours))
         return {
             "blank": style.key,
@@ -114,16 +114,16 @@ class _Wanted:
         }
 
     def _sizes(self, style: "Style") -> tuple[str, ...]:
-        from blankbook.entry.new.sample_plan import middle, neighbours
+        from blankbook.entry.new.sample_plan import middle_size, size_and_neighbours
 
         if self.around and self.sizes:
             raise WrongUse("--around and --sizes contradict each other", "leave one of them out")
         if self.sizes:
             return _known(self.sizes, style.sizes, "--sizes", "size")
-        usual = middle(style)
+        usual = middle_size(style)
         size = self.around or ask(f"the size to buy ({', '.join(style.sizes)})", "--around", usual)
         (size,) = _known(size, style.sizes, "--around", "size")
-        return neighbours(style, size)
+        return size_and_neighbours(style, size)
 
     def _colours(self, style: "Style") -> tuple[str, ...]:
         every = ",".join(style.colours)
@@ -179,8 +179,8 @@ def _lines(
     sizes: tuple[str, ...],
     colours: tuple[str, ...],
     each: int,
-    pieces: "list[ToBuy]",
-    paid: "Cost | None",
+    pieces: "list[PlannedPiece]",
+    paid: "PurchaseCost | None",
     shows: list[tuple[dict[str, Any], str]],
 ) -> list[str]:
     from blankbook.results.number_words import say_counted, say_list
@@ -223,12 +223,12 @@ def _free(root: Path, start: str) -> str:
 
 def _text(root: Path, path: str, when: datetime.date, found: dict[str, Any], lot: str) -> str:
     from blankbook.commands.shared.find_blank import schema_of
-    from blankbook.entry.new.planned_file import planned_round
+    from blankbook.entry.new.planned_file import planned_round_text
 
     if len(lot) > 80 or not lot.isprintable():
         raise WrongUse("--lot must be at most 80 characters on one line", "write --lot A-12")
     parts = found["file"]
-    return planned_round(
+    return planned_round_text(
         found["blank"], when, parts["pieces"], parts["points"], parts["tape"], parts["paid"],
         lot, schema_of(root, path, "round"),
     )  # fmt: skip

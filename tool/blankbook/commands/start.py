@@ -37,7 +37,7 @@ def start(
     as_json: JsonOption = False,
 ) -> int:
     """Begin a ledger: its rules with comments, its folders, and what an editor and git need."""
-    from blankbook.entry.new.new_shop import new_shop
+    from blankbook.entry.new.new_shop import new_shop_files
 
     root = Path(os.path.abspath(folder))  # noqa: PTH100 - a link keeps its own name
     _must_be_free(root)
@@ -49,7 +49,7 @@ def start(
     called = name or ask("the shop's name", "--name NAME", _guess(root))
     if not called.strip() or len(called) > 80 or not called.isprintable():
         raise WrongUse("--name must be 1 to 80 characters on one line", "write --name NAME")
-    texts = new_shop(called.strip(), units, currency, __version__)
+    texts = new_shop_files(called.strip(), units, currency, __version__)
     there = _there(root, texts)
     writes = [Write(path, None, text.encode()) for path, text in texts.items() if path not in there]
     shown_whole = [one for one in writes if not one.path.startswith("schemas/")]

@@ -77,11 +77,11 @@ def supplier(
 
 def _key(name: str, key: str | None) -> str:
     from blankbook.commands.adding.known_names import must_be_name
-    from blankbook.entry.new.new_names import key_of
+    from blankbook.entry.new.new_names import key_from_name
 
     if not name or len(name) > 120 or not name.isprintable():
         raise WrongUse("NAME must be 1 to 120 characters on one line", "write it in quotes")
-    own = key or key_of(name) or ask("a name for the file", "--key sedge-hollow")
+    own = key or key_from_name(name) or ask("a name for the file", "--key sedge-hollow")
     must_be_name(own, "--key")
     return own
 

@@ -105,13 +105,13 @@ def _style(root: Path, blank: str) -> "tuple[Style, Shop]":
 
 
 def _with_chart(root: Path, style: "Style", new: "NewChart") -> Write:
-    from blankbook.entry.new.claim_files import chart_lines
+    from blankbook.entry.new.claim_files import chart_yaml_lines
     from blankbook.text.writing.edits import CannotEditError, add_item
 
     path = style.source.path
     old = (root / path).read_bytes()
     try:
-        return Write(path, old, add_item(old, ("charts",), "\n".join(chart_lines(new))))
+        return Write(path, old, add_item(old, ("charts",), "\n".join(chart_yaml_lines(new))))
     except CannotEditError as error:
         raise edited(error, path) from None
 
@@ -139,9 +139,9 @@ def _finish(
     as_json: bool,
 ) -> int:
     """Show the chart and what it moves, write it, and say what to run next."""
-    from blankbook.entry.charts.chart_summary import as_data, chart_lines
+    from blankbook.entry.charts.chart_summary import chart_as_data, summary_lines
 
-    lines = [*chart_lines(new.chart), *new.chart.remarks.notes, *_moves(change, shop)]
+    lines = [*summary_lines(new.chart), *new.chart.remarks.notes, *_moves(change, shop)]
     asks = can_ask()
     if asks:
         typer.echo(shown_lines(lines), err=True)
@@ -149,7 +149,7 @@ def _finish(
             raise WrongUse("nothing was written", "correct the chart, then run it again")
     told = carry_out(root, [write], dry=dry)
     data = {"style": blank, "path": write.path, "written": not dry, "difference": told,
-            "chart": as_data(new.chart), "moved": _data(change),
+            "chart": chart_as_data(new.chart), "moved": _data(change),
             "suspicions": list(change.suspicions) if change else []}  # fmt: skip
     done = [told] if dry else [f"wrote {write.path}", "next: blankbook changes"]
     tell(SCHEMA, data, "\n".join([*([] if asks else [shown_lines(lines)]), *done]), as_json=as_json)

@@ -13,7 +13,7 @@ from blankbook.commands.shared.prompts import pairs, parts
 from blankbook.commands.shared.write_changes import can_ask
 
 if TYPE_CHECKING:
-    from blankbook.entry.charts.chart_findings import Said, SizeChart, Unsaid
+    from blankbook.entry.charts.size_chart import MissingAnswerError, SizeChart, TableHints
     from blankbook.entry.tables.table_cells import Table
 
 STDIN = "-"
@@ -37,9 +37,9 @@ def chart_from(given: Given) -> "SizeChart":
 
     Raises: WrongUse where it is none, or where nobody can be asked.
     """
-    from blankbook.entry.charts.chart_findings import Unsaid
     from blankbook.entry.charts.read_chart import read_chart
-    from blankbook.entry.tables.table_cells import NoTable
+    from blankbook.entry.charts.size_chart import MissingAnswerError
+    from blankbook.entry.tables.table_cells import NoTableError
 
     said = _said(given)
     try:
@@ -47,29 +47,33 @@ def chart_from(given: Given) -> "SizeChart":
         while True:
             try:
                 return read_chart(tables, said)
-            except Unsaid as open_:
+            except MissingAnswerError as open_:
                 said = _answered(said, open_)
-    except NoTable as error:
+    except NoTableError as error:
         raise WrongUse(f"the chart {shown(str(error))}", shown(error.instead)) from None
 
 
 def _tables(given: Given) -> "list[Table]":
-    from blankbook.entry.tables.table_cells import MOST_BYTES, on_show
+    from blankbook.entry.tables.table_cells import MOST_TABLE_BYTES, visible_tables
     from blankbook.entry.tables.table_files import read_tables
 
     if given.place == STDIN:
         if sys.stdin.isatty():
             typer.echo("paste the chart, then end it with Ctrl-D on a line of its own", err=True)
-        body = sys.stdin.buffer.read(MOST_BYTES + 1)
+        body = sys.stdin.buffer.read(MOST_TABLE_BYTES + 1)
     else:
         place = Path(given.place)
         if not place.is_file():
             message = f"--chart must name a file, found none at {shown(given.place)}"
             raise WrongUse(message, "write - to give the chart on standard input")
         with place.open("rb") as stream:
-            body = stream.read(MOST_BYTES + 1)
+            body = stream.read(MOST_TABLE_BYTES + 1)
     tables = read_tables(body)
-    named = [one for one in tables if one.name == given.sheet] if given.sheet else on_show(tables)
+    named = (
+        [one for one in tables if one.name == given.sheet]
+        if given.sheet
+        else visible_tables(tables)
+    )
     if not named:
         names = ", ".join(one.name or "none" for one in tables)
         message = f"--sheet names no sheet of the file: {shown(given.sheet)}"
@@ -77,9 +81,9 @@ def _tables(given: Given) -> "list[Table]":
     return named
 
 
-def _said(given: Given) -> "Said":
-    from blankbook.entry.charts.chart_findings import Said
+def _said(given: Given) -> "TableHints":
     from blankbook.entry.charts.chart_layout import LEAVE_OUT
+    from blankbook.entry.charts.size_chart import TableHints
 
     if given.unit not in {None, *UNITS}:
         raise WrongUse(f"--unit must be in, cm or mm, found {shown(given.unit)}", "write --unit in")
@@ -92,34 +96,34 @@ def _said(given: Given) -> "Said":
                     ((given.around, "--around"), (given.flat, "--flat")))  # fmt: skip
     if both := sorted(set(around) & set(flat)):
         raise WrongUse(f"--around and --flat contradict each other: {both[0]}", "keep one of them")
-    return Said(given.unit or "", points, around, flat)
+    return TableHints(given.unit or "", points, around, flat)
 
 
 def laid_flat(given: str | None, flag: str) -> list[str]:
     """Return the points that a flag names, of those that are laid flat. Raises: WrongUse."""
-    from blankbook.entry.charts.chart_headings import point_of
-    from blankbook.entry.charts.flat_or_around import AROUND
+    from blankbook.entry.charts.chart_headings import point_named
+    from blankbook.entry.charts.flat_or_around import MAYBE_AROUND
 
-    found = [point_of(one) for one in parts(given)]
+    found = [point_named(one) for one in parts(given)]
     for point, one in zip(found, parts(given), strict=True):
-        if point not in AROUND:
+        if point not in MAYBE_AROUND:
             message = f"{flag} must name points that are laid flat, found {shown(one)}"
-            raise WrongUse(message, f"there are {', '.join(AROUND)}")
+            raise WrongUse(message, f"there are {', '.join(MAYBE_AROUND)}")
     return found
 
 
 def point_named(flag: str, name: str) -> str:
     """Return the point that a flag names. Raises: WrongUse."""
-    from blankbook.entry.charts.chart_headings import point_of
+    from blankbook.entry.charts.chart_headings import point_named
     from blankbook.words.points import POINTS
 
-    if found := point_of(name):
+    if found := point_named(name):
         return found
     message = f"{flag} must name a point of measure, found {shown(name)}"
     raise WrongUse(message, f"there are {', '.join(POINTS)}")
 
 
-def _answered(said: "Said", open_: "Unsaid") -> "Said":
+def _answered(said: "TableHints", open_: "MissingAnswerError") -> "TableHints":
     """Return what is said once a person has answered. Raises: WrongUse where nobody can be."""
     from blankbook.entry.charts.chart_layout import LEAVE_OUT
 

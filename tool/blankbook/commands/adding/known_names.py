@@ -28,11 +28,11 @@ def styles_of(root: Path, supplier: str) -> dict[str, str]:
 
 def must_be_name(key: str, flag: str) -> None:
     """Make sure that a file or folder may be called so on every system. Raises: WrongUse."""
-    from blankbook.entry.new.new_names import KEY, MOST
+    from blankbook.entry.new.new_names import KEY_PATTERN, LONGEST_KEY
     from blankbook.records.rules.name_rules import is_reserved
 
-    if not KEY.fullmatch(key) or len(key) > MOST:
-        message = f"{flag} must be at most {MOST} small letters, digits and single hyphens"
+    if not KEY_PATTERN.fullmatch(key) or len(key) > LONGEST_KEY:
+        message = f"{flag} must be at most {LONGEST_KEY} small letters, digits and single hyphens"
         raise WrongUse(f"{message}, found {shown(key) or 'nothing'}", f"write {flag} sedge-hollow")
     if is_reserved(key):
         message = f"{flag} must be a name that every system can hold, found {key}"
@@ -55,9 +55,9 @@ def compare(key: str, name: str, known: dict[str, str], *, new: bool, slips: boo
 
     Raises: WrongUse.
     """
-    from blankbook.entry.new.new_names import alike, nearly
+    from blankbook.entry.new.new_names import same_key, similar_key
 
     others = {other: called for other, called in known.items() if other != key}
-    near = alike(key, name, others) or (nearly(key, others) if slips else "")
+    near = same_key(key, name, others) or (similar_key(key, others) if slips else "")
     if near and not new:
         must_be_new(key, near, known, "supplier" if slips else "style")

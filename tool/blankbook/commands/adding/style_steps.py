@@ -13,7 +13,7 @@ from blankbook.commands.shared.prompts import ask_if_any, pairs, parts
 from blankbook.commands.shared.write_changes import Write, ask, carry_out, tell
 
 if TYPE_CHECKING:
-    from blankbook.entry.charts.chart_findings import SizeChart
+    from blankbook.entry.charts.size_chart import SizeChart
     from blankbook.entry.new.claim_files import NewChart, NewPrice, NewStyle
 
 SCHEMA = "blankbook/add-style/1"
@@ -25,7 +25,7 @@ NewOption = Annotated[
 def place_of(root: Path, blank: str) -> str:
     """Return where a new style's file goes. Raises: WrongUse."""
     from blankbook.commands.adding.known_names import must_be_free, must_be_name, suppliers_of
-    from blankbook.entry.new.new_names import key_of, nearly
+    from blankbook.entry.new.new_names import key_from_name, similar_key
 
     supplier, _, style = blank.partition("/")
     known = suppliers_of(root)
@@ -33,7 +33,7 @@ def place_of(root: Path, blank: str) -> str:
         remedy = f"write {shown(supplier)}/STYLE" if supplier in known else "write SUPPLIER/STYLE"
         raise WrongUse(f"must be SUPPLIER/STYLE, found {shown(blank)}", remedy)
     if supplier not in known:
-        near = nearly(key_of(supplier), known)
+        near = similar_key(key_from_name(supplier), known)
         remedy = f"did you mean {near}? or " if near else ""
         remedy += f"run blankbook add supplier '{shown(supplier)}'"
         raise WrongUse(f"no supplier called {shown(supplier)}", remedy)
@@ -84,8 +84,8 @@ def ask_more(fields: dict[str, str], fabric: dict[str, str]) -> tuple[str, str]:
 
 def with_tolerance(chart: "SizeChart", given: Iterable[str]) -> None:
     """Put tolerances that a person gives into a chart. Raises: WrongUse."""
-    from blankbook.entry.charts.chart_cells import length
-    from blankbook.entry.charts.chart_points import BY_HAND
+    from blankbook.entry.charts.chart_cells import chart_length
+    from blankbook.entry.charts.chart_points import TOLERANCE_HELP
     from blankbook.records.lengths import LengthError, read_length
 
     for name, text in pairs(given, "--tolerance", "--tolerance half_chest=1/2").items():
@@ -94,8 +94,8 @@ def with_tolerance(chart: "SizeChart", given: Iterable[str]) -> None:
             found = read_length(text, chart.unit)
         except LengthError as error:
             raise WrongUse(f"--tolerance {shown(error)}", shown(error.instead)) from None
-        chart.tolerance[point] = length(found.exact, found.unit, chart.unit)
-        kept = [t for t in chart.remarks.troubles if t.instead != BY_HAND]
+        chart.tolerance[point] = chart_length(found.exact, found.unit, chart.unit)
+        kept = [t for t in chart.remarks.troubles if t.instead != TOLERANCE_HELP]
         chart.remarks.troubles[:] = kept
 
 
@@ -103,7 +103,7 @@ def stops(
     chart: "SizeChart", blank: str, *, good: bool, as_json: bool, schema: str = SCHEMA
 ) -> bool:
     """Say whether something was not understood that nobody gave leave to drop; list it."""
-    from blankbook.entry.charts.chart_summary import as_data, chart_lines
+    from blankbook.entry.charts.chart_summary import chart_as_data, summary_lines
 
     troubles = chart.remarks.troubles
     for one in troubles:
@@ -112,14 +112,14 @@ def stops(
         typer.echo(f"{shown(text)}: {shown(one.why)}{help_}", err=True)
     if not chart.sizes:
         error = WrongUse("nothing of the chart was understood, so nothing was written")
-        error.data = {"style": blank, "chart": as_data(chart)}
+        error.data = {"style": blank, "chart": chart_as_data(chart)}
         raise error
     if not troubles or good:
         return False
-    lines = [*chart_lines(chart), *chart.remarks.notes]
+    lines = [*summary_lines(chart), *chart.remarks.notes]
     tell(
         schema,
-        {"style": blank, "written": False, "chart": as_data(chart), "difference": ""},
+        {"style": blank, "written": False, "chart": chart_as_data(chart), "difference": ""},
         shown_lines(lines),
         as_json=as_json,
     )
@@ -187,11 +187,11 @@ def finish(root: Path, path: str, made: "NewStyle", *, asks: bool, dry: bool, as
     """Show, prove and write the style, and say what to run next."""
     from blankbook.commands.adding.trial_check import prove
     from blankbook.commands.shared.find_blank import schema_of
-    from blankbook.entry.charts.chart_summary import as_data, chart_lines
+    from blankbook.entry.charts.chart_summary import chart_as_data, summary_lines
     from blankbook.entry.new.claim_files import style_file
 
     chart = made.chart.chart if made.chart else None
-    lines = [*chart_lines(chart), *chart.remarks.notes] if chart else []
+    lines = [*summary_lines(chart), *chart.remarks.notes] if chart else []
     write = Write(path, None, style_file(made, schema_of(root, path, "style")).encode())
     prove(root, [write])
     if asks and chart:
@@ -200,7 +200,7 @@ def finish(root: Path, path: str, made: "NewStyle", *, asks: bool, dry: bool, as
             raise WrongUse("nothing was written", "correct the chart, then run it again")
     told = carry_out(root, [write], dry=dry)
     data = {"style": made.key, "path": path, "written": not dry, "difference": told,
-            "chart": as_data(chart) if chart else None}  # fmt: skip
+            "chart": chart_as_data(chart) if chart else None}  # fmt: skip
     done = [told] if dry else [f"wrote {path}", *_cautions(made.fields)]
     done += [] if dry else [f"next: blankbook plan {made.key}"]
     text = "\n".join([*([] if asks else [shown_lines(lines)] if lines else []), *done])

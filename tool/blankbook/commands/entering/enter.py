@@ -25,7 +25,7 @@ from blankbook.commands.shared.write_changes import (
 )
 
 if TYPE_CHECKING:
-    from blankbook.entry.round.filled_round import Sheet
+    from blankbook.entry.round.filled_round import FilledRound
 
 SCHEMA = "blankbook/enter/1"
 
@@ -119,26 +119,26 @@ def enter(
     return _write(root, found, sheet, odd, len(listed), dry=dry, as_json=as_json)
 
 
-def _head(sheet: "Sheet", given: dict[str, str | None], *, deciding: bool) -> None:
+def _head(sheet: "FilledRound", given: dict[str, str | None], *, deciding: bool) -> None:
     """Write what stands above the pieces; with a decision, its day and hand are not the round's."""
     held = sheet.tree if deciding else {}
     own = {key: value for key, value in given.items() if key not in held}
-    sheet.take(head(sheet.source, sheet.tree, answers(sheet.tree, own), sheet.tape))
+    sheet.use_bytes(head(sheet.source, sheet.tree, answers(sheet.tree, own), sheet.tape))
 
 
 def _write(
     root: Path,
     found: Found,
-    sheet: "Sheet",
+    sheet: "FilledRound",
     odd: list[str],
     count: int,
     *,
     dry: bool,
     as_json: bool,
 ) -> int:
-    from blankbook.entry.round.filled_round import faults_of
+    from blankbook.entry.round.filled_round import round_faults
 
-    faults = faults_of(sheet.source)
+    faults = round_faults(sheet.source)
     if faults:
         raise WrongUse(f"{faults[0].message}, so nothing was written", faults[0].help)
     changed = sheet.source != found.source
@@ -160,7 +160,7 @@ def _write(
 def _at_table(
     root: Path,
     found: Found,
-    sheet: "Sheet",
+    sheet: "FilledRound",
     given: dict[str, str | None],
     *,
     by_point: bool,

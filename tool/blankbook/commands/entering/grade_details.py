@@ -8,7 +8,7 @@ from blankbook.commands.shared.errors import WrongUse, shown
 from blankbook.commands.shared.write_changes import edited
 
 if TYPE_CHECKING:
-    from blankbook.entry.round.filled_round import Sheet
+    from blankbook.entry.round.filled_round import FilledRound
     from blankbook.entry.round.round_positions import Details
     from blankbook.entry.round.stages import Stage
 
@@ -76,20 +76,20 @@ def wear_of(stage: "Stage", by: str | None, washes: int | None) -> "Details":
     return {key: text for key, text in found.items() if text and stage.block == "worn"}
 
 
-def describe_held(sheet: "Sheet", pieces: Collection[str]) -> bool:
+def describe_held(sheet: "FilledRound", pieces: Collection[str]) -> bool:
     """Write the details of a print into the entries that are there; say whether any are.
 
     Of the *pieces* that are named, else of all that are looked at.
     Raises: BlankbookError where the file cannot take it.
     """
-    from blankbook.entry.round.round_positions import describe, entry_of
+    from blankbook.entry.round.round_positions import entry_path, set_details
     from blankbook.text.writing.edits import CannotEditError
 
     asked = [one for one in sheet.looked_at if not pieces or one in pieces]
-    held = [one for one in asked if sheet.details and entry_of(sheet.tree, sheet.stage, one)]
+    held = [one for one in asked if sheet.details and entry_path(sheet.tree, sheet.stage, one)]
     try:
         for piece in held:
-            sheet.take(describe(sheet.source, sheet.stage, piece, sheet.details))
+            sheet.use_bytes(set_details(sheet.source, sheet.stage, piece, sheet.details))
     except CannotEditError as error:
         raise edited(error, "the round") from None
     return bool(held)

@@ -9,7 +9,7 @@ from blankbook.commands.shared.errors import WrongUse, shown
 from blankbook.commands.shared.write_changes import edited
 
 if TYPE_CHECKING:
-    from blankbook.entry.round.filled_round import Reading, Sheet
+    from blankbook.entry.round.filled_round import FilledRound, TypedReading
 
 
 def known_key(key: str, known: Iterable[str], tape: bool) -> None:
@@ -61,7 +61,7 @@ def _lines(named: str | None) -> list[str]:
     return Path(named).read_text(encoding="utf-8").splitlines()
 
 
-def put_all(sheet: "Sheet", listed: Iterable[tuple[str, str, str]]) -> list[str]:
+def put_all(sheet: "FilledRound", listed: Iterable[tuple[str, str, str]]) -> list[str]:
     """Put every reading into the sheet, and return what is odd about any of them."""
     odd = []
     for piece, point, text in listed:
@@ -72,7 +72,7 @@ def put_all(sheet: "Sheet", listed: Iterable[tuple[str, str, str]]) -> list[str]
     return odd
 
 
-def _put_one(sheet: "Sheet", piece: str, point: str, text: str) -> "Reading | None":
+def _put_one(sheet: "FilledRound", piece: str, point: str, text: str) -> "TypedReading | None":
     from blankbook.entry.round.filled_round import NOT_MEASURED
     from blankbook.records.lengths import LengthError
     from blankbook.text.writing.edits import CannotEditError
@@ -84,7 +84,7 @@ def _put_one(sheet: "Sheet", piece: str, point: str, text: str) -> "Reading | No
     again = text.startswith("*")
     try:
         reading = sheet.read((piece, point), text.removeprefix("*"), again=again)
-        sheet.take(sheet.put((piece, point), reading.written, again=again))
+        sheet.use_bytes(sheet.with_reading((piece, point), reading.written, again=again))
     except LengthError as error:
         raise WrongUse(f"{shown(piece)} {point} {error}", error.instead) from None
     except CannotEditError as error:

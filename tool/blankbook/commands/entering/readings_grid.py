@@ -4,17 +4,17 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from blankbook.commands.shared.errors import shown
-from blankbook.entry.round.stages import title_of
+from blankbook.entry.round.stages import reading_title
 
 if TYPE_CHECKING:
-    from blankbook.entry.round.filled_round import Sheet
+    from blankbook.entry.round.filled_round import FilledRound
 
 OPEN = "·"
 
 
-def grid_text(sheet: "Sheet", pieces: Sequence[str], keys: Sequence[str], width: int) -> str:
+def grid_text(sheet: "FilledRound", pieces: Sequence[str], keys: Sequence[str], width: int) -> str:
     """Return a line for each piece; columns that do not fit go into a grid of their own below."""
-    rows = [["", *(title_of(key) for key in keys)]]
+    rows = [["", *(reading_title(key) for key in keys)]]
     for piece in pieces:
         cells = ["; ".join(sheet.texts((piece, key))) or OPEN for key in keys]
         rows.append([shown(piece), *(shown(cell) for cell in cells)])

@@ -8,7 +8,7 @@ from blankbook.commands.shared.prompts import ask_if_any, parts
 from blankbook.commands.shared.write_changes import ask, can_ask, edited
 
 if TYPE_CHECKING:
-    from blankbook.entry.round.filled_round import Sheet
+    from blankbook.entry.round.filled_round import FilledRound
 
 
 def laundering(wash: str | None) -> dict[str, str]:
@@ -37,7 +37,7 @@ def launder(source: bytes, wash: str | None) -> bytes:
 
 
 def settle(
-    sheet: "Sheet",
+    sheet: "FilledRound",
     wash: str | None,
     decision: dict[str, str | None],
     given: dict[str, str | None],
@@ -52,7 +52,7 @@ def settle(
             source = set_value(source, ("decision", key), decided)
     except CannotEditError as error:
         raise edited(error, "the round") from None
-    sheet.take(source)
+    sheet.use_bytes(source)
 
 
 def _decided(

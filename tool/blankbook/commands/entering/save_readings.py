@@ -9,7 +9,7 @@ from blankbook.commands.shared.find_blank import CHECK
 from blankbook.commands.shared.write_changes import edited, leads_out
 
 if TYPE_CHECKING:
-    from blankbook.entry.round.filled_round import Cell, Sheet
+    from blankbook.entry.round.filled_round import FilledRound, RoundCell
 
 TIMES = 5
 """How often a change is made anew before it is given up."""
@@ -22,14 +22,14 @@ class Saving:
         self,
         root: Path,
         path: str,
-        sheet: "Sheet",
+        sheet: "FilledRound",
         ask: Callable[[str], str],
         say: Callable[[str], None],
     ) -> None:
         self.root, self.path, self.sheet = root, path, sheet
         self._ask, self._say = ask, say
 
-    def save(self, cell: "Cell", change: Callable[[], bytes]) -> bool:
+    def save(self, cell: "RoundCell", change: Callable[[], bytes]) -> bool:
         """Make a change and put it on disk; if the file has moved on, make it there.
 
         Return False where somebody else has filled the *cell* and that was kept.
@@ -54,11 +54,11 @@ class Saving:
                 if not self._goes_on(cell):
                     return False
                 continue
-            self.sheet.take(new)
+            self.sheet.use_bytes(new)
             return True
         raise EnvironmentFault(f"{self.path} is being changed by somebody else", "try again")
 
-    def _goes_on(self, cell: "Cell") -> bool:
+    def _goes_on(self, cell: "RoundCell") -> bool:
         """Take the file as it is now; ask where the same cell was changed."""
         held = self.sheet.value(cell)
         self._take()
@@ -77,19 +77,19 @@ class Saving:
             return False
 
     def _take(self) -> None:
-        from blankbook.entry.round.filled_round import faults_of
+        from blankbook.entry.round.filled_round import round_faults
         from blankbook.text.findings import UnreadableError
 
         body = (self.root / self.path).read_bytes()
         try:
-            faults = faults_of(body)
+            faults = round_faults(body)
         except UnreadableError as error:
             raise edited(error, self.path) from None
         if faults:
             message = f"{self.path} was changed meanwhile, and has faults now"
             raise BlankbookError(message, CHECK)
         before = self.sheet.tree.get("tape")
-        self.sheet.take(body)
+        self.sheet.use_bytes(body)
         if before and self.sheet.tree.get("tape") != before:
             message = f"the tape of {self.path} was changed meanwhile"
             raise BlankbookError(message, "look at it, and start again")

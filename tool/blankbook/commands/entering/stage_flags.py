@@ -8,7 +8,7 @@ from blankbook.commands.shared.errors import WrongUse, shown
 from blankbook.commands.shared.prompts import parts
 
 if TYPE_CHECKING:
-    from blankbook.entry.round.filled_round import Sheet
+    from blankbook.entry.round.filled_round import FilledRound
     from blankbook.entry.round.stages import Stage
     from blankbook.records.model import Shop
 
@@ -34,15 +34,15 @@ def stage_of(
     if decorated is not None:
         method = _method(decorated)
         if washed is None:
-            return stages.decorated(method)
-        return stages.washed_print(method, _least(washed, 1, "--washed"))
+            return stages.decorated_stage(method)
+        return stages.washed_print_stage(method, _least(washed, 1, "--washed"))
     if washed is not None:
-        return stages.washed(_least(washed, 1, "--washed"))
+        return stages.washed_stage(_least(washed, 1, "--washed"))
     if worn is not None:
-        return stages.worn(_least(worn, 0, "--worn"))
+        return stages.worn_stage(_least(worn, 0, "--worn"))
     if swatches is not None:
-        return stages.weighed(_area(swatches))
-    return stages.WORKMANSHIP_SEEN if workmanship else stages.RECEIVED
+        return stages.weighed_stage(_area(swatches))
+    return stages.WORKMANSHIP_STAGE if workmanship else stages.RECEIVED_STAGE
 
 
 def _method(named: str) -> str:
@@ -73,32 +73,32 @@ def _least(number: int, least: int, flag: str) -> int:
 
 def sheet_of(
     found: Found, stage: "Stage", points: str | None, tape: str | None, pieces: str | None
-) -> "Sheet":
+) -> "FilledRound":
     """Return the sheet of a round at a stage, with what is looked at on it.
 
     Raises: WrongUse.
     """
-    from blankbook.entry.round.filled_round import Sheet
-    from blankbook.entry.round.round_positions import pieces_of
-    from blankbook.entry.round.stages import RECEIVED
+    from blankbook.entry.round.filled_round import FilledRound
+    from blankbook.entry.round.round_positions import stage_pieces
+    from blankbook.entry.round.stages import RECEIVED_STAGE
     from blankbook.results.evidence import points_to_measure
     from blankbook.text.writing.yaml_spans import RecordText
 
     tree = RecordText(found.source).tree
-    if not pieces_of(tree, stage):
+    if not stage_pieces(tree, stage):
         message = f"no piece carries a print of {stage.print_of} yet"
         raise WrongUse(message, f"enter it fresh first: --decorated {stage.print_of}")
     keys = parts(points)
     for key in keys:
-        known_key(key, stage.keys, stage is RECEIVED)
+        known_key(key, stage.keys, stage is RECEIVED_STAGE)
     if not keys:
         usual = points_to_measure(found.blank, found.shop)
         keys = _usual(tree, stage, usual, found.shop) if stage.takes_lengths else stage.keys
-    sheet = Sheet(found.source, found.blank.style, found.shop,
+    sheet = FilledRound(found.source, found.blank.style, found.shop,
                   tape_of(tree, found.shop, tape), stage, keys)  # fmt: skip
     sheet.only = parts(pieces)
     for piece in sheet.only:
-        known_piece(piece, pieces_of(tree, stage))
+        known_piece(piece, stage_pieces(tree, stage))
     return sheet
 
 

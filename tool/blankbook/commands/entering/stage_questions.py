@@ -10,10 +10,10 @@ from blankbook.commands.shared.errors import WrongUse
 from blankbook.commands.shared.prompts import ask_if_any, choose, parts
 
 if TYPE_CHECKING:
-    from blankbook.entry.round.filled_round import Sheet
+    from blankbook.entry.round.filled_round import FilledRound
 
 
-def open_stage(sheet: "Sheet") -> str:
+def open_stage(sheet: "FilledRound") -> str:
     """Say the cautions of a stage, and ask for what its readings or grades cannot say.
 
     What was given by flags, or stands in the file, is not asked again. Return how the pieces were
@@ -32,7 +32,7 @@ def open_stage(sheet: "Sheet") -> str:
     return ""
 
 
-def _cautions(sheet: "Sheet") -> list[str]:
+def _cautions(sheet: "FilledRound") -> list[str]:
     from blankbook.words.decoration_methods import CAUTIONS, CHILDREN_PRINT_CAUTION, METHODS
     from blankbook.words.wash_procedures import WASHING_CAUTION
 
@@ -52,7 +52,7 @@ def _laundering() -> str:
     return ",".join(answered)
 
 
-def _pieces(sheet: "Sheet") -> None:
+def _pieces(sheet: "FilledRound") -> None:
     while not sheet.only and len(sheet.looked_at) > 1:
         named = parts(ask_if_any("which pieces, with commas between; nothing for all"))
         try:
@@ -65,11 +65,11 @@ def _pieces(sheet: "Sheet") -> None:
         return
 
 
-def _print(sheet: "Sheet") -> None:
+def _print(sheet: "FilledRound") -> None:
     """Ask for the settings of a print, where some piece has none yet."""
-    from blankbook.entry.round.round_positions import entry_of
+    from blankbook.entry.round.round_positions import entry_path
 
-    begun = all(entry_of(sheet.tree, sheet.stage, one) for one in sheet.looked_at)
+    begun = all(entry_path(sheet.tree, sheet.stage, one) for one in sheet.looked_at)
     while not sheet.details and not begun:
         material = ask_if_any("ink, film or thread, and its backing; or nothing")
         press = ask_if_any(f"press, such as {PRESS}; or nothing")
@@ -82,7 +82,7 @@ def _print(sheet: "Sheet") -> None:
         return
 
 
-def _wear(sheet: "Sheet") -> None:
+def _wear(sheet: "FilledRound") -> None:
     washes = ask_if_any("how often washed by then, or nothing")
     by = ask_if_any("who wore it, or nothing")
     found = {"washes": washes if washes.isdecimal() else "", "by": by}

@@ -23,7 +23,7 @@ from blankbook.commands.entering.stage_questions import open_stage
 from blankbook.commands.shared.errors import CLEAN, FINDINGS, shown
 
 if TYPE_CHECKING:
-    from blankbook.entry.round.filled_round import Cell, Reading, Sheet
+    from blankbook.entry.round.filled_round import FilledRound, RoundCell, TypedReading
     from blankbook.text.writing.edits import NewValue
 
 HELP = """\
@@ -41,7 +41,7 @@ UP, DOWN = "\x00up", "\x00down"
 class Done:
     """What one key press has changed, so that it can be taken back."""
 
-    cell: "Cell"
+    cell: "RoundCell"
     before: "NewValue | None"
 
 
@@ -52,7 +52,7 @@ class Table:
         self,
         root: Path,
         found: Found,
-        sheet: "Sheet",
+        sheet: "FilledRound",
         given: dict[str, str | None],
         *,
         by_point: bool,
@@ -61,11 +61,11 @@ class Table:
         self.sheet = sheet
         self.answers = answers(sheet.tree, given)
         self.by_point = by_point
-        self.left: set[Cell] = set()
+        self.left: set[RoundCell] = set()
         """What was passed over in this sitting."""
         self.done: list[Done] = []
         self.ask = _prompter()
-        self.acts: dict[str, Callable[[Cell], Cell]] = {
+        self.acts: dict[str, Callable[[RoundCell], RoundCell]] = {
             "u": self._undo, "o": self._turn, "c": self._note, "=": self._show, "?": self._help,
         }  # fmt: skip
         self.saving = Saving(root, found.path, sheet, self.ask, self._say)
@@ -103,7 +103,7 @@ class Table:
             self._say(f"  ! line {one.line}: {shown(one.message)}: {shown(one.help)}")
         return FINDINGS if found else CLEAN
 
-    def _take(self, cell: "Cell", typed: str) -> "Cell | None":
+    def _take(self, cell: "RoundCell", typed: str) -> "RoundCell | None":
         """Do what was typed, and return the cell that is next."""
         text = typed.strip()
         if typed == UP:
@@ -114,19 +114,19 @@ class Table:
         act = self.acts.get(text.lower())
         return act(cell) if act else self._reading(cell, text)
 
-    def _turn(self, cell: "Cell") -> "Cell":
+    def _turn(self, cell: "RoundCell") -> "RoundCell":
         self.by_point = not self.by_point
         return cell
 
-    def _show(self, cell: "Cell") -> "Cell":
+    def _show(self, cell: "RoundCell") -> "RoundCell":
         self._say(grid_of(self.sheet, cell, self.by_point))
         return cell
 
-    def _help(self, cell: "Cell") -> "Cell":
+    def _help(self, cell: "RoundCell") -> "RoundCell":
         self._say(HELP)
         return cell
 
-    def _reading(self, cell: "Cell", text: str) -> "Cell | None":
+    def _reading(self, cell: "RoundCell", text: str) -> "RoundCell | None":
         from blankbook.records.lengths import LengthError
 
         again = text.startswith("*")
@@ -147,7 +147,7 @@ class Table:
             self._say(said)  # what is said back is on disk
         return self._after(cell)
 
-    def _why(self, reading: "Reading") -> str:
+    def _why(self, reading: "TypedReading") -> str:
         """Ask about an odd reading: nothing keeps it, words keep it and say why, n does not."""
         for one in reading.warnings:
             self._say(f"  ! {one.says}")
@@ -156,15 +156,15 @@ class Table:
             raise EOFError
         return typed
 
-    def _write(self, cell: "Cell", reading: "Reading", again: bool, why: str) -> bool:
+    def _write(self, cell: "RoundCell", reading: "TypedReading", again: bool, why: str) -> bool:
         """Put a reading on disk, with the round's head where it is the first one."""
 
         def change() -> bytes:
             sheet = self.sheet
             source = head(sheet.source, sheet.tree, self.answers, sheet.tape)
             if why:
-                source = sheet.say_of(cell[0], "confirmed", why, source)
-            return sheet.put(cell, reading.written, again=again, source=source)
+                source = sheet.with_words(cell[0], "confirmed", why, source)
+            return sheet.with_reading(cell, reading.written, again=again, source=source)
 
         before = self.sheet.value(cell)
         self.left.discard(cell)
@@ -173,22 +173,22 @@ class Table:
         self.done.append(Done(cell, before))
         return True
 
-    def _note(self, cell: "Cell") -> "Cell":
+    def _note(self, cell: "RoundCell") -> "RoundCell":
         words = self.ask(f"  note on {shown(cell[0])} > ").strip()
         if words and words.isprintable():
-            self.saving.save(cell, lambda: self.sheet.say_of(cell[0], "note", words))
+            self.saving.save(cell, lambda: self.sheet.with_words(cell[0], "note", words))
         return cell
 
-    def _undo(self, cell: "Cell") -> "Cell":
+    def _undo(self, cell: "RoundCell") -> "RoundCell":
         if not self.done:
             self._say("  nothing was typed in this sitting yet")
             return cell
         last = self.done.pop()
-        if self.saving.save(last.cell, lambda: self.sheet.put_back(last.cell, last.before)):
+        if self.saving.save(last.cell, lambda: self.sheet.with_previous(last.cell, last.before)):
             self._say(f"  taken back: {' '.join(last.cell)}")
         return last.cell
 
-    def _next(self, after: "Cell | None") -> "Cell | None":
+    def _next(self, after: "RoundCell | None") -> "RoundCell | None":
         """Return the next open cell in the order of asking, from the start again at the end."""
         cells = self.sheet.cells(self.by_point)
         at = cells.index(after) + 1 if after in cells else 0
@@ -197,10 +197,10 @@ class Table:
                 return cell
         return None
 
-    def _after(self, cell: "Cell") -> "Cell | None":
+    def _after(self, cell: "RoundCell") -> "RoundCell | None":
         return self._next(cell)
 
-    def _before(self, cell: "Cell") -> "Cell":
+    def _before(self, cell: "RoundCell") -> "RoundCell":
         cells = self.sheet.cells(self.by_point)
         return cells[max(0, cells.index(cell) - 1)]
 

@@ -31,7 +31,7 @@ from blankbook.commands.shared.write_changes import (
 )
 
 if TYPE_CHECKING:
-    from blankbook.entry.readings.read_table import ReadTable
+    from blankbook.entry.readings.read_table import TableReadings
     from blankbook.records.model import Blank, Shop, Tape
 
 _WORD = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
@@ -78,7 +78,7 @@ def import_(
 ) -> int:
     """Bring readings in from a table; each cell that is not understood is named."""
     from blankbook.entry.readings.read_table import read_table
-    from blankbook.entry.tables.table_cells import NoTable
+    from blankbook.entry.tables.table_cells import NoTableError
 
     with said_as_data(SCHEMA, as_json=as_json):
         root = ledger_root(ledger)
@@ -93,7 +93,7 @@ def import_(
         try:
             table = table_in(file, sheet)
             read = understood(lambda one: read_table(table, one, style, job.tape, colour), said)
-        except NoTable as error:
+        except NoTableError as error:
             raise WrongUse(f"{shown(file)} {shown(str(error))}", shown(error.instead)) from None
         known(read.columns)
         if read.rejected and not good_rows:
@@ -158,17 +158,17 @@ def _blank(root: Path, key: str) -> "tuple[Blank, Shop]":
 
 def _day(given: str | None) -> str | None:
     """Return the day that a flag says. Raises: WrongUse."""
-    from blankbook.entry.tables.table_days import NoDay, read_day
+    from blankbook.entry.tables.table_dates import NoDateError, read_date
 
     if given is None:
         return None
     try:
-        return read_day(given).isoformat()
-    except NoDay as error:
+        return read_date(given).isoformat()
+    except NoDateError as error:
         raise WrongUse(f"--date {shown(error)}", shown(error.instead)) from None
 
 
-def _day_of_table(read: "ReadTable", heads: dict[str, str | None]) -> None:
+def _day_of_table(read: "TableReadings", heads: dict[str, str | None]) -> None:
     """Take the day of measuring from the table, where it has one. Raises: WrongUse."""
     days = {day.isoformat(): cell for day, cell in sorted(read.days.items())}
     named = ", ".join(f"{day} in {cell}" for day, cell in days.items())
@@ -180,7 +180,7 @@ def _day_of_table(read: "ReadTable", heads: dict[str, str | None]) -> None:
     heads["date"] = heads["date"] or next(iter(days), None)
 
 
-def _how_washed(job: _Job, read: "ReadTable", heads: dict[str, str | None]) -> None:
+def _how_washed(job: _Job, read: "TableReadings", heads: dict[str, str | None]) -> None:
     """Ask how pieces were washed that were, where neither a flag nor the round says it."""
     if heads["wash"] or not any(washes for one in read.pieces for washes, _ in one.read):
         return
@@ -189,7 +189,7 @@ def _how_washed(job: _Job, read: "ReadTable", heads: dict[str, str | None]) -> N
     heads["wash"] = ask("how the pieces were washed and dried", "--wash home_warm,tumble_low")
 
 
-def _can_be_counted(read: "ReadTable") -> None:
+def _can_be_counted(read: "TableReadings") -> None:
     """Refuse to count pieces past a row of which nobody knows what garment it is."""
     if read.uncounted and not all(one.named for one in read.pieces):
         message = (
@@ -198,8 +198,8 @@ def _can_be_counted(read: "ReadTable") -> None:
         raise BlankbookError(message, "correct that cell, or name the pieces in a column")
 
 
-def _made(job: _Job, read: "ReadTable", heads: dict[str, str | None], word: str) -> Write:
-    from blankbook.entry.readings.imported_round import new_round
+def _made(job: _Job, read: "TableReadings", heads: dict[str, str | None], word: str) -> Write:
+    from blankbook.entry.readings.imported_round import new_round_text
 
     if job.target is not None:
         return _filled(job, job.target, read, heads)
@@ -214,14 +214,14 @@ def _made(job: _Job, read: "ReadTable", heads: dict[str, str | None], word: str)
     job.readings = sum(len(texts) for one in read.pieces for texts in one.read.values())
     style = job.owner.style.key
     path = f"blanks/{style}/{asked['date']}-{word}.yaml"
-    text = new_round(style, asked, job.tape, read.pieces, schema_of(job.root, path, "round"))
+    text = new_round_text(style, asked, job.tape, read.pieces, schema_of(job.root, path, "round"))
     return Write(path, None, text.encode())
 
 
 def _filled(
-    job: _Job, target: FoundRound, read: "ReadTable", heads: dict[str, str | None]
+    job: _Job, target: FoundRound, read: "TableReadings", heads: dict[str, str | None]
 ) -> Write:
-    from blankbook.entry.readings.imported_round import OtherPiece, fill_round
+    from blankbook.entry.readings.imported_round import OtherPieceError, fill_round
     from blankbook.text.findings import UnreadableError
     from blankbook.text.writing.edits import CannotEditError
     from blankbook.text.writing.yaml_spans import RecordText
@@ -233,7 +233,7 @@ def _filled(
         tree = RecordText(source).tree
         source = head(source, tree, answers(tree, own), job.tape)
         source = launder(source, heads["wash"])
-    except OtherPiece as error:
+    except OtherPieceError as error:
         raise BlankbookError(
             f"nothing was written: {shown(error)}", "look which piece it is"
         ) from None

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Any
 from blankbook.commands.shared.errors import BlankbookError, shown
 
 if TYPE_CHECKING:
-    from blankbook.entry.readings.read_table import ReadTable
-    from blankbook.entry.readings.reading_columns import Column
+    from blankbook.entry.readings.read_table import TableReadings
+    from blankbook.entry.readings.reading_columns import ReadingColumn
 
 SCHEMA = "blankbook/import/1"
 MOST_SHOWN = 20
@@ -28,7 +28,7 @@ class Done:
     dry: bool
 
 
-def as_data(read: "ReadTable", done: Done) -> dict[str, Any]:
+def as_data(read: "TableReadings", done: Done) -> dict[str, Any]:
     """Return what was done as plain data."""
     return {
         "path": done.path,
@@ -42,7 +42,7 @@ def as_data(read: "ReadTable", done: Done) -> dict[str, Any]:
     }
 
 
-def _of_table(read: "ReadTable") -> dict[str, Any]:
+def _of_table(read: "TableReadings") -> dict[str, Any]:
     return {
         "rejected": [{"cell": one.address, "why": one.why} for one in read.rejected],
         "rows_left_out": list(read.rows_left),
@@ -52,7 +52,7 @@ def _of_table(read: "ReadTable") -> dict[str, Any]:
     }
 
 
-def _column(one: "Column") -> dict[str, Any]:
+def _column(one: "ReadingColumn") -> dict[str, Any]:
     return {
         "cell": one.heading.address,
         "heading": one.heading.text,
@@ -62,7 +62,7 @@ def _column(one: "Column") -> dict[str, Any]:
     }
 
 
-def lines_of(read: "ReadTable", done: Done) -> list[str]:
+def lines_of(read: "TableReadings", done: Done) -> list[str]:
     """Return what was done in words, the outcome last."""
     lines = [shown(f"not read: {one.address} {one.why}") for one in read.rejected]
     if read.rows_left:
@@ -81,7 +81,7 @@ def _many(count: int, what: str) -> str:
     return f"1 {what}" if count == 1 else f"{count} {what}s"
 
 
-def rejects(read: "ReadTable") -> BlankbookError:
+def rejects(read: "TableReadings") -> BlankbookError:
     """Return that cells were not understood, each by its address."""
     lines = [f"    {one.address}: {one.why}" for one in read.rejected[:MOST_SHOWN]]
     more = len(read.rejected) - MOST_SHOWN

@@ -11,24 +11,24 @@ from blankbook.commands.shared.errors import WrongUse, shown
 from blankbook.commands.shared.write_changes import can_ask
 
 if TYPE_CHECKING:
-    from blankbook.entry.charts.chart_findings import Said, Unsaid
-    from blankbook.entry.readings.read_table import ReadTable
-    from blankbook.entry.readings.reading_columns import Column
+    from blankbook.entry.charts.size_chart import MissingAnswerError, TableHints
+    from blankbook.entry.readings.read_table import TableReadings
+    from blankbook.entry.readings.reading_columns import ReadingColumn
     from blankbook.entry.tables.table_cells import Table
 
 UNITS = ("in", "cm", "mm")
 
 
 def table_in(file: Path, sheet: str | None) -> "Table":
-    """Return the one table that is meant. Raises: WrongUse, NoTable."""
-    from blankbook.entry.tables.table_cells import MOST_BYTES, on_show
+    """Return the one table that is meant. Raises: WrongUse, NoTableError."""
+    from blankbook.entry.tables.table_cells import MOST_TABLE_BYTES, visible_tables
     from blankbook.entry.tables.table_files import read_tables
 
     if not file.is_file():
         raise WrongUse(f"no file at {shown(file)}", "name a .csv or .xlsx file")
     with file.open("rb") as stream:
-        tables = read_tables(stream.read(MOST_BYTES + 1))
-    named = [one for one in tables if one.name == sheet] if sheet else on_show(tables)
+        tables = read_tables(stream.read(MOST_TABLE_BYTES + 1))
+    named = [one for one in tables if one.name == sheet] if sheet else visible_tables(tables)
     if len(named) == 1:
         return named[0]
     names = shown(", ".join(one.name for one in tables if one.name))
@@ -41,21 +41,21 @@ def table_in(file: Path, sheet: str | None) -> "Table":
 
 def said_of(
     column: Sequence[str], unit: str | None, around: str | None, flat: str | None
-) -> "Said":
+) -> "TableHints":
     """Return what the flags say of the columns. Raises: WrongUse."""
     from blankbook.commands.adding.chart_input import laid_flat
-    from blankbook.entry.charts.chart_findings import Said
+    from blankbook.entry.charts.size_chart import TableHints
 
     if unit not in {None, *UNITS}:
         raise WrongUse(f"--unit must be in, cm or mm, found {shown(unit)}", "write --unit in")
     ways = laid_flat(around, "--around"), laid_flat(flat, "--flat")
     if both := sorted(set(ways[0]) & set(ways[1])):
         raise WrongUse(f"--around and --flat contradict each other: {both[0]}", "keep one of them")
-    return Said(unit or "", _columns(column), *ways)
+    return TableHints(unit or "", _columns(column), *ways)
 
 
 def _columns(given: Sequence[str]) -> dict[str, str]:
-    from blankbook.entry.readings.reading_columns import OTHERS, SKIP
+    from blankbook.entry.readings.reading_columns import OTHER_COLUMNS, SKIP
     from blankbook.words.points import POINTS
 
     found: dict[str, str] = {}
@@ -63,10 +63,10 @@ def _columns(given: Sequence[str]) -> dict[str, str]:
         heading, equals, holds = one.rpartition("=")
         point, _, after = holds.strip().partition("@")
         key = " ".join(heading.split()).casefold()
-        known = point in POINTS or (point in {*OTHERS, SKIP} and "@" not in holds)
+        known = point in POINTS or (point in {*OTHER_COLUMNS, SKIP} and "@" not in holds)
         counted = "@" not in holds or (after.isascii() and after.isdigit() and int(after) <= 200)
         if not equals or not key or not known or not counted:
-            words = ", ".join([*POINTS, *OTHERS, SKIP])
+            words = ", ".join([*POINTS, *OTHER_COLUMNS, SKIP])
             message = f"--column must be HEADING=WHAT, found {shown(one)}"
             raise WrongUse(
                 message, f"WHAT is {words}; a point may have @5 behind it, after 5 washes"
@@ -77,21 +77,23 @@ def _columns(given: Sequence[str]) -> dict[str, str]:
     return found
 
 
-def understood(read: "Callable[[Said], ReadTable]", said: "Said") -> "ReadTable":
+def understood(
+    read: "Callable[[TableHints], TableReadings]", said: "TableHints"
+) -> "TableReadings":
     """Return what was read; what only a person can say is asked at a terminal.
 
-    Raises: WrongUse where nobody can be asked; NoTable.
+    Raises: WrongUse where nobody can be asked; NoTableError.
     """
-    from blankbook.entry.charts.chart_findings import Unsaid
+    from blankbook.entry.charts.size_chart import MissingAnswerError
 
     while True:
         try:
             return read(said)
-        except Unsaid as open_:
+        except MissingAnswerError as open_:
             said = _answered(said, open_)
 
 
-def _answered(said: "Said", open_: "Unsaid") -> "Said":
+def _answered(said: "TableHints", open_: "MissingAnswerError") -> "TableHints":
     if not can_ask():
         if open_.what == "unit":
             other = "in" if open_.likely == "cm" else "cm"
@@ -116,7 +118,7 @@ def _choice(words: str, choices: Sequence[str], likely: str) -> str:
             return answer
 
 
-def known(columns: "Sequence[Column]") -> None:
+def known(columns: "Sequence[ReadingColumn]") -> None:
     """Make sure that every column is understood. Raises: WrongUse."""
     unknown = [one for one in columns if not one.holds]
     if unknown:
@@ -127,7 +129,7 @@ def known(columns: "Sequence[Column]") -> None:
         raise WrongUse(f"not understood: {shown(headings)}", f"write {flag}")
 
 
-def confirm(columns: "Sequence[Column]", notes: Sequence[str], *, quiet: bool) -> None:
+def confirm(columns: "Sequence[ReadingColumn]", notes: Sequence[str], *, quiet: bool) -> None:
     """Show what each column was taken for; a person at a terminal says whether it is right.
 
     Raises: WrongUse where the person says no.
@@ -146,5 +148,5 @@ def confirm(columns: "Sequence[Column]", notes: Sequence[str], *, quiet: bool) -
         raise WrongUse("nothing was written", "say it with --column HEADING=WHAT")
 
 
-def _called(one: "Column") -> str:
+def _called(one: "ReadingColumn") -> str:
     return f"{one.heading.address} {one.heading.text or 'without a heading'}"

@@ -11,22 +11,22 @@ from blankbook.records.lengths import DENOMINATORS, UNITS, Length, LengthError, 
 _NOTHING = {"", "-", "–", "—", "--", "n/a", "na", "n.a.", "none"}
 _PLUS_MINUS = re.compile(r"±|\+\s*/?\s*[-–−]")
 _UNIT = r"(?:in|inch|inches|cm|mm|\")"
-_TWO = re.compile(
+_TWO_UNITS = re.compile(
     rf"(?P<first>[0-9][^()]*?{_UNIT})\s*[/|(,;=]\s*(?P<second>[0-9][^()]*?{_UNIT})\s*\)?"
 )
 _DASH = re.compile(r"\s*[-–—]\s*|\s+to\s+")
-_SPELLED = (
+_SPELLINGS = (
     ("⁄", "/"), ("’’", '"'), ("''", '"'), ("″", '"'), ("”", '"'), ("“", '"'), ("´´", '"'),
     ("−", "-"), ("–", "-"), ("½", " 1/2"), ("¼", " 1/4"), ("¾", " 3/4"), ("⅛", " 1/8"),
     ("⅜", " 3/8"), ("⅝", " 5/8"), ("⅞", " 7/8"),
 )  # fmt: skip
-APART = Fraction(41, 5)
+ROUNDING_DIFFERENCE = Fraction(41, 5)
 """Millimetres by which two statements of one length may differ, when a chart rounds both: half a
 centimetre and an eighth of an inch."""
 
 
 @dataclass(frozen=True, slots=True)
-class Value:
+class CellValue:
     """What a cell says: exact millimetres."""
 
     low: Fraction
@@ -47,7 +47,7 @@ class Value:
         return (self.high - self.low) / 2
 
 
-def read_value(text: str, unit: str) -> Value | None:
+def read_cell(text: str, unit: str) -> CellValue | None:
     """Return what a cell says, in *unit* where it names none; None where it says nothing.
 
     Raises: LengthError.
@@ -56,26 +56,26 @@ def read_value(text: str, unit: str) -> Value | None:
     if plain.casefold() in _NOTHING:
         return None
     try:
-        return _spelled_value(spelled(plain), unit)
+        return _read_spelled(plain_spelling(plain), unit)
     except LengthError as error:  # in the characters that stand in the cell
-        raise LengthError(str(error).replace(spelled(plain), plain), error.instead) from None
+        raise LengthError(str(error).replace(plain_spelling(plain), plain), error.instead) from None
 
 
-def _spelled_value(plain: str, unit: str) -> Value:
-    if both := _TWO.fullmatch(plain):
-        return _agreed(both["first"], both["second"], unit)
+def _read_spelled(plain: str, unit: str) -> CellValue:
+    if both := _TWO_UNITS.fullmatch(plain):
+        return _same_in_two_units(both["first"], both["second"], unit)
     parts = _PLUS_MINUS.split(plain)
     if len(parts) == 2 and parts[0].strip():
         known = read_length(parts[1], unit)
         value = _one_or_range(parts[0], known.unit)
-        return Value(value.low, value.high, value.unit, known.exact)
+        return CellValue(value.low, value.high, value.unit, known.exact)
     return _one_or_range(plain, unit)
 
 
-def read_allowed(text: str, unit: str) -> Value | None:
+def read_tolerance(text: str, unit: str) -> CellValue | None:
     """Return a tolerance; the sign before it is not needed. Raises: LengthError."""
     plain = re.sub(r"^\s*(?:±|\+\s*/?\s*[-–−]|[+−-])\s*(?=\d|[½¼¾⅛⅜⅝⅞])", "", text.strip())
-    found = read_value(plain, unit)
+    found = read_cell(plain, unit)
     if found and (found.half or found.allowed):
         raise LengthError(
             "must be one length for both directions", "write it with --tolerance POINT=1/2"
@@ -83,10 +83,10 @@ def read_allowed(text: str, unit: str) -> Value | None:
     return found
 
 
-def spelled(text: str) -> str:
+def plain_spelling(text: str) -> str:
     """Return a length as this project writes it, whatever characters it came in."""
     text = text.casefold()
-    for odd, plain in _SPELLED:
+    for odd, plain in _SPELLINGS:
         text = text.replace(odd, plain)
     text = re.sub(r"\b(in|cm|mm)\.", r"\1", text)
     text = re.sub(r"\b(cm)s\b|\b(in)s\b", lambda found: found[1] or found[2], text)
@@ -95,7 +95,7 @@ def spelled(text: str) -> str:
     return " ".join(text.split())
 
 
-def _one_or_range(text: str, unit: str) -> Value:
+def _one_or_range(text: str, unit: str) -> CellValue:
     try:
         read = read_length(text, unit)
     except LengthError as error:
@@ -103,10 +103,10 @@ def _one_or_range(text: str, unit: str) -> Value:
         if len(found) == 1:
             return found[0]
         raise error from None
-    return Value(read.exact, read.exact, read.unit)
+    return CellValue(read.exact, read.exact, read.unit)
 
 
-def _ranges(text: str, unit: str) -> Iterator[Value]:
+def _ranges(text: str, unit: str) -> Iterator[CellValue]:
     """Yield each way to read a text as a range: ``17-1/2-18-1/2`` has several hyphens."""
     for dash in _DASH.finditer(text):
         try:
@@ -115,23 +115,23 @@ def _ranges(text: str, unit: str) -> Iterator[Value]:
         except LengthError:
             continue
         if low.exact < high.exact:
-            yield Value(low.exact, high.exact, high.unit)
+            yield CellValue(low.exact, high.exact, high.unit)
 
 
-def _agreed(first: str, second: str, unit: str) -> Value:
+def _same_in_two_units(first: str, second: str, unit: str) -> CellValue:
     """Return a length that is stated in two units: the one in *unit*, where they agree."""
     values = [_one_or_range(first, unit), _one_or_range(second, unit)]
-    if abs(values[0].middle - values[1].middle) > APART:
+    if abs(values[0].middle - values[1].middle) > ROUNDING_DIFFERENCE:
         raise LengthError(
             f"{first.strip()} and {second.strip()} are not the same", "keep the right one"
         )
     return next((value for value in values if value.unit == unit), values[0])
 
 
-def written(exact: Fraction, unit: str) -> str:
+def length_in_unit(exact: Fraction, unit: str) -> str:
     """Return exact millimetres as a person writes them in *unit*: with the fractions of a tape.
 
-    >>> written(Fraction("561.975"), "in"), written(Fraction(562), "cm")
+    >>> length_in_unit(Fraction("561.975"), "in"), length_in_unit(Fraction(562), "cm")
     ('22 1/8', '56.2')
     """
     value = exact / UNITS[unit]
@@ -141,7 +141,7 @@ def written(exact: Fraction, unit: str) -> str:
     return f"{float(value):.4f}".rstrip("0").rstrip(".")
 
 
-def length(exact: Fraction, unit: str, chart_unit: str) -> Length:
+def chart_length(exact: Fraction, unit: str, chart_unit: str) -> Length:
     """Return a length as it is to be written in a chart in *chart_unit*."""
-    text = written(exact, unit)
+    text = length_in_unit(exact, unit)
     return read_length(text if unit == chart_unit else f"{text} {unit}", chart_unit)

@@ -3,27 +3,32 @@
 from collections.abc import Mapping
 from fractions import Fraction
 
-from blankbook.entry.charts.chart_cells import Value, read_value
-from blankbook.entry.charts.chart_findings import Remarks, Unsaid
-from blankbook.entry.charts.chart_headings import unit_of
-from blankbook.entry.charts.chart_layout import Column, Layout, is_described, says_little
+from blankbook.entry.charts.chart_cells import CellValue, read_cell
+from blankbook.entry.charts.chart_headings import unit_in_text
+from blankbook.entry.charts.chart_layout import (
+    ChartColumn,
+    ChartLayout,
+    has_no_length,
+    is_named_no_size,
+)
+from blankbook.entry.charts.size_chart import MissingAnswerError, Remarks
 from blankbook.entry.tables.table_cells import Cell
 from blankbook.records.lengths import LengthError
 from blankbook.words.points import POINTS
 
-TOLERANCES = {"tolerance", "+", "-", "−", "–"}
-LIKELY = Fraction(7, 10)
+TOLERANCE_KINDS = {"tolerance", "+", "-", "−", "–"}
+LIKELY_INCHES = Fraction(7, 10)
 """Of the most that is possible: what is more, taken as inches, is centimetres (common practice)."""
 
 
-def rows_of(layout: Layout, remarks: Remarks) -> dict[str, int]:
+def size_rows(layout: ChartLayout, remarks: Remarks) -> dict[str, int]:
     """Return the row of each size, in the order of the chart."""
     found: dict[str, int] = {}
     for at, (cell, kind) in enumerate(zip(layout.labels, layout.kinds, strict=True)):
-        if kind in TOLERANCES:
+        if kind in TOLERANCE_KINDS:
             continue
         if not kind:
-            _no_size(layout, cell, at, remarks)
+            _note_row_without_size(layout, cell, at, remarks)
         elif kind in found:
             remarks.trouble(cell, f"the size {kind} is there twice", "give one chart at a time")
         else:
@@ -31,15 +36,15 @@ def rows_of(layout: Layout, remarks: Remarks) -> dict[str, int]:
     return found
 
 
-def _no_size(layout: Layout, cell: Cell, at: int, remarks: Remarks) -> None:
+def _note_row_without_size(layout: ChartLayout, cell: Cell, at: int, remarks: Remarks) -> None:
     beside = [column.values[at] for column in layout.columns if column.values[at].text]
     if not beside:
         return
-    if is_described(cell):
-        if not all(says_little(neighbour) for neighbour in beside):
+    if is_named_no_size(cell):
+        if not all(has_no_length(neighbour) for neighbour in beside):
             remarks.note(cell, "left out, it is no size")
         return
-    odd = [neighbour for neighbour in beside if not says_little(neighbour)]
+    odd = [neighbour for neighbour in beside if not has_no_length(neighbour)]
     if cell.text and odd:
         remarks.trouble(cell, "is no size", "write a label such as L, 2XL or 9-11, or delete it")
         return
@@ -47,20 +52,22 @@ def _no_size(layout: Layout, cell: Cell, at: int, remarks: Remarks) -> None:
         remarks.trouble(neighbour, "stands beside no size")
 
 
-def columns_of(
-    layout: Layout, rows: Mapping[str, int], unit: str, remarks: Remarks
-) -> dict[str, Column]:
+def point_columns(
+    layout: ChartLayout, rows: Mapping[str, int], unit: str, remarks: Remarks
+) -> dict[str, ChartColumn]:
     """Return a column for each point; *unit* is preferred where a point is there in two."""
-    found: dict[str, Column] = {}
+    found: dict[str, ChartColumn] = {}
     for column in layout.columns:
         if column.heading.kind == "point":
-            _keep(found, column, unit, remarks)
+            _keep_column(found, column, unit, remarks)
         elif any(column.values[at].text for at in rows.values()):
-            _leave(column, rows, remarks)
+            _leave_out(column, rows, remarks)
     return found
 
 
-def _keep(found: dict[str, Column], column: Column, unit: str, remarks: Remarks) -> None:
+def _keep_column(
+    found: dict[str, ChartColumn], column: ChartColumn, unit: str, remarks: Remarks
+) -> None:
     point = column.heading.point
     other = found.get(point)
     better = other is None or (column.unit == unit and other.unit not in {unit, ""})
@@ -72,7 +79,7 @@ def _keep(found: dict[str, Column], column: Column, unit: str, remarks: Remarks)
         remarks.note(left.cell, f"left out, {name} is taken from {where}")
 
 
-def _leave(column: Column, rows: Mapping[str, int], remarks: Remarks) -> None:
+def _leave_out(column: ChartColumn, rows: Mapping[str, int], remarks: Remarks) -> None:
     if column.heading.kind == "left_out":
         remarks.note(column.cell, f"left out, {column.heading.why}")
     elif column.heading.kind == "unknown":
@@ -86,43 +93,43 @@ def _leave(column: Column, rows: Mapping[str, int], remarks: Remarks) -> None:
                 remarks.trouble(column.values[at], "stands under no heading")
 
 
-def unit_of_chart(
-    said: str, layout: Layout, rows: Mapping[str, int], columns: Mapping[str, Column]
+def chart_unit(
+    given: str, layout: ChartLayout, rows: Mapping[str, int], columns: Mapping[str, ChartColumn]
 ) -> str:
     """Return the unit of bare numbers: as a person says, as is written around, over, or beside.
 
-    Raises: Unsaid where nothing says it.
+    Raises: MissingAnswerError where nothing says it.
     """
     named = sorted({column.unit for column in columns.values() if column.unit})
-    if unit := said or unit_of(layout.said) or (named[0] if named else ""):
+    if unit := given or unit_in_text(layout.around_text) or (named[0] if named else ""):
         return unit
     cells = [column.values[at].text for column in columns.values() for at in rows.values()]
     own = {_own_unit(text) for text in cells if text}
     if own and "" not in own:
         return min(own, key=lambda own_unit: own_unit != "in")
-    raise Unsaid("unit", "the chart does not say its unit", _likely(columns, rows))
+    raise MissingAnswerError("unit", "the chart does not say its unit", _likely_unit(columns, rows))
 
 
 def _own_unit(text: str) -> str:
     """Return the unit that a cell itself names: it reads alike whatever else is taken for bare."""
-    first, second = (_try(text, unit) for unit in ("in", "cm"))
+    first, second = (_value_or_none(text, unit) for unit in ("in", "cm"))
     if first is None:
         return second.unit if second else ""
     return first.unit if second is None or first.unit == second.unit else ""
 
 
-def _likely(columns: Mapping[str, Column], rows: Mapping[str, int]) -> str:
+def _likely_unit(columns: Mapping[str, ChartColumn], rows: Mapping[str, int]) -> str:
     inches = [
-        value.middle <= POINTS[point].most * LIKELY
+        value.middle <= POINTS[point].most * LIKELY_INCHES
         for point, column in columns.items()
         for at in rows.values()
-        if (value := _try(column.values[at].text, "in")) is not None
+        if (value := _value_or_none(column.values[at].text, "in")) is not None
     ]
     return "in" if sum(inches) * 2 >= len(inches) else "cm"
 
 
-def _try(text: str, unit: str) -> Value | None:
+def _value_or_none(text: str, unit: str) -> CellValue | None:
     try:
-        return read_value(text, unit)
+        return read_cell(text, unit)
     except LengthError:
         return None

@@ -35,7 +35,7 @@ _UNIT_WORDS = re.compile(
 _A_LENGTH = re.compile(r"[\d½¼¾][\d./½¼¾ -]*(?:in(?:ch|ches)?\b\.?|cms?\b|mm\b|\"|″|”|'')")
 _FOOTNOTE = re.compile(r"\s*(?:[*†‡§#]+|[¹²³⁴⁵⁶⁷⁸⁹]+|\[\w\]|\(\d\))\s*$")
 _CODE = re.compile(r"^\(?(?:[a-z]{1,2}\d?|\d{1,2})\)?\s*[.:)–-]\s+(?=\S{2})")
-_ALLOWED = re.compile(r"(?:±|\+\s*/?\s*[-–−])\s*([0-9][0-9 ./½¼¾⅛⅜⅝⅞-]*)")
+_TOLERANCE_IN_HEADING = re.compile(r"(?:±|\+\s*/?\s*[-–−])\s*([0-9][0-9 ./½¼¾⅛⅜⅝⅞-]*)")
 _TOLERANCE = re.compile(r"\W*tol(?:erances?|s)?\b[\s.:]*(?P<side>[\s()±+/−–-]*)(?:in|cm)?\W*")
 _SIGNS = re.compile(r"[\s()]*(?:±|\+\s*/?\s*[-–−])[\s()]*")
 _ARMHOLE = {"armhole", "pit", "arm", "armholes"}
@@ -77,7 +77,7 @@ def without_footnote(text: str) -> str:
     return text
 
 
-def unit_of(text: str) -> str:
+def unit_in_text(text: str) -> str:
     """Return the unit that a text names, or nothing; ``1 inch below`` names none."""
     plain = text.casefold().strip()
     if plain.strip("()[]") in _UNITS:
@@ -92,18 +92,18 @@ def read_heading(text: str) -> Heading:
     plain = without_footnote(text.casefold().replace("½", "1/2").replace("⁄", "/").strip())
     if not plain:
         return Heading("empty")
-    allowed = _ALLOWED.search(plain)
+    allowed = _TOLERANCE_IN_HEADING.search(plain)
     if (found := _TOLERANCE.fullmatch(plain)) or _SIGNS.fullmatch(plain):
         side = re.sub(r"[^+−–-]", "", found["side"]) if found else ""
-        return Heading("tolerance", why=side if len(side) == 1 else "", unit=unit_of(plain))
-    said = plain[: allowed.start()] + plain[allowed.end() :] if allowed else plain
-    words = _words(_CODE.sub("", said))
-    found_one = _meaning(words, said)
-    unit = "" if found_one.kind == "point" and unit_of(said) == "" else unit_of(said)
+        return Heading("tolerance", why=side if len(side) == 1 else "", unit=unit_in_text(plain))
+    rest = plain[: allowed.start()] + plain[allowed.end() :] if allowed else plain
+    words = _words(_CODE.sub("", rest))
+    found_one = _meaning(words, rest)
+    unit = "" if found_one.kind == "point" and unit_in_text(rest) == "" else unit_in_text(rest)
     return Heading(
         found_one.kind,
         found_one.point,
-        _way(words),
+        _is_around(words),
         found_one.how,
         unit,
         allowed[1].strip() if allowed else "",
@@ -116,7 +116,7 @@ def _words(text: str) -> set[str]:
     return {word for written in found for word in _ALIASES.get(written, written).split()}
 
 
-def _way(words: set[str]) -> bool | None:
+def _is_around(words: set[str]) -> bool | None:
     """Say whether words mean all the way around, or flat; None for neither, and for both."""
     around = "around" in words
     flat = bool(words & {"half", "flat", "width", "pit", "across"})
@@ -221,7 +221,7 @@ def _width(words: set[str], _text: str) -> Heading | None:
 _SMALL = {"a", "b", "c", "d", "e", "in", "inch", "inches", "cm", "cms", "mm", "of", "the"}
 
 
-def point_of(key: str) -> str:
+def point_named(key: str) -> str:
     """Return the point that somebody names by its key or its name, or nothing."""
     plain = key.strip().casefold().replace(" ", "_").replace("-", "_")
     return plain if plain in POINTS else ""

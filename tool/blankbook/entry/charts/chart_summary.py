@@ -2,14 +2,14 @@
 
 from collections.abc import Mapping
 
-from blankbook.entry.charts.chart_findings import SizeChart
+from blankbook.entry.charts.size_chart import SizeChart
 from blankbook.records.lengths import Length, in_centimetres, in_inches
 from blankbook.words.points import POINTS
 
-UNITS = {"in": "inches", "cm": "centimetres", "mm": "millimetres"}
+UNIT_NAMES = {"in": "inches", "cm": "centimetres", "mm": "millimetres"}
 
 
-def chart_lines(chart: SizeChart) -> list[str]:
+def summary_lines(chart: SizeChart) -> list[str]:
     """Return the chart as a table of lines, each length in both units."""
     points = chart.points
     rows = [["", *(POINTS[point].name for point in points)]]
@@ -19,16 +19,16 @@ def chart_lines(chart: SizeChart) -> list[str]:
     widths = [max(len(row[at]) for row in rows) for at in range(len(points) + 1)]
     where = "across" if chart.across else "down"
     return [
-        f"read in {UNITS[chart.unit]}, sizes {where}",
+        f"read in {UNIT_NAMES[chart.unit]}, sizes {where}",
         *("  ".join(map(str.ljust, row, widths)).rstrip() for row in rows),
     ]
 
 
 def _cells(row: Mapping[str, Length], points: list[str]) -> list[str]:
-    return [both(row[point]) if point in row else "–" for point in points]
+    return [in_both_units(row[point]) if point in row else "–" for point in points]
 
 
-def both(length: Length) -> str:
+def in_both_units(length: Length) -> str:
     """Return a length as it was given, and in the other unit."""
     own = (
         length.written
@@ -41,7 +41,7 @@ def both(length: Length) -> str:
     return f"{own} ({other})"
 
 
-def as_data(chart: SizeChart) -> dict[str, object]:
+def chart_as_data(chart: SizeChart) -> dict[str, object]:
     """Return what was understood, and what was not, as plain data."""
     return {
         "unit": chart.unit,

@@ -6,46 +6,49 @@ guessed is worse than none.
 
 from collections.abc import Mapping, Sequence
 
-from blankbook.entry.charts.chart_columns import columns_of, rows_of, unit_of_chart
-from blankbook.entry.charts.chart_findings import Remarks, Said, SizeChart
-from blankbook.entry.charts.chart_headings import unit_of
-from blankbook.entry.charts.chart_layout import Column, Layout, lay_out
+from blankbook.entry.charts.chart_columns import chart_unit, point_columns, size_rows
+from blankbook.entry.charts.chart_headings import unit_in_text
+from blankbook.entry.charts.chart_layout import ChartColumn, ChartLayout, find_layout
 from blankbook.entry.charts.chart_points import (
-    compare_units,
-    take,
-    tolerance_of,
-    too_large,
-    values_of,
-    which_around,
+    add_point,
+    chart_points_around,
+    check_second_unit,
+    point_tolerance,
+    point_values,
+    too_large_sizes,
 )
-from blankbook.entry.charts.size_labels import rank
+from blankbook.entry.charts.size_chart import Remarks, SizeChart, TableHints
+from blankbook.entry.charts.size_labels import size_rank
 from blankbook.entry.tables.spaced_text import cut_at_spaces
-from blankbook.entry.tables.table_cells import NoTable, Table, nothing_hidden
+from blankbook.entry.tables.table_cells import NoTableError, Table, check_nothing_hidden
 from blankbook.records.lengths import Length
 from blankbook.words.points import POINTS
 
 
-def read_chart(tables: Sequence[Table], said: Said) -> SizeChart:
+def read_chart(tables: Sequence[Table], hints: TableHints) -> SizeChart:
     """Return the chart in the one table that has one.
 
-    Raises: NoTable where none has, or several have; Unsaid where a person must say something.
+    Raises: NoTableError where none has one, or several have; MissingAnswerError where only a
+    person can say something.
     """
-    found: list[tuple[Table, Layout]] = []
-    refused = NoTable("must be a size chart, found nothing", "give a table")
+    found: list[tuple[Table, ChartLayout]] = []
+    refused = NoTableError("must be a size chart, found nothing", "give a table")
     for table in tables:
         try:
-            found.append((table, lay_out(table, said.points)))
-        except NoTable as error:
+            found.append((table, find_layout(table, hints.points)))
+        except NoTableError as error:
             refused = error
     if not found and len(tables) == 1 and (spaced := _at_spaces(tables[0])):
-        found.append((spaced, lay_out(spaced, said.points)))
+        found.append((spaced, find_layout(spaced, hints.points)))
     if not found:
         raise refused
     if len(found) > 1:
         names = ", ".join(table.name for table, _ in found)
-        raise NoTable(f"has a chart on each of several sheets: {names}", "name one with --sheet")
-    nothing_hidden(found[0][0])
-    return _read(found[0][1], said)
+        raise NoTableError(
+            f"has a chart on each of several sheets: {names}", "name one with --sheet"
+        )
+    check_nothing_hidden(found[0][0])
+    return _chart_of(found[0][1], hints)
 
 
 def _at_spaces(table: Table) -> Table | None:
@@ -54,29 +57,31 @@ def _at_spaces(table: Table) -> Table | None:
         return None
     try:
         return cut_at_spaces("\n".join(row[0].text for row in table.rows))
-    except NoTable:
+    except NoTableError:
         return None
 
 
-def _read(layout: Layout, said: Said) -> SizeChart:
+def _chart_of(layout: ChartLayout, hints: TableHints) -> SizeChart:
     remarks = Remarks()
-    rows = rows_of(layout, remarks)
-    columns = columns_of(layout, rows, said.unit or unit_of(layout.said), remarks)
-    unit = unit_of_chart(said.unit, layout, rows, columns)
-    values = {point: values_of(column, rows, unit, remarks) for point, column in columns.items()}
-    compare_units(layout, columns, values, rows, remarks)
-    around = which_around(columns, values, said, unit)
+    rows = size_rows(layout, remarks)
+    columns = point_columns(layout, rows, hints.unit or unit_in_text(layout.around_text), remarks)
+    unit = chart_unit(hints.unit, layout, rows, columns)
+    values = {point: point_values(column, rows, unit, remarks) for point, column in columns.items()}
+    check_second_unit(layout, columns, values, rows, remarks)
+    around = chart_points_around(columns, values, hints, unit)
     chart = SizeChart(unit, layout.across, remarks=remarks)
     for point in (key for key in POINTS if values.get(key)):
-        allowed = tolerance_of(layout, columns[point], values[point], unit, remarks)
-        large = too_large(point, values[point]) if point not in (*around, *said.flat) else set()
-        take(point, values[point], allowed, 2 if point in around else 1, chart, large)
-        _say(point, columns[point], point in around, chart)
+        allowed = point_tolerance(layout, columns[point], values[point], unit, remarks)
+        large = (
+            too_large_sizes(point, values[point]) if point not in (*around, *hints.flat) else set()
+        )
+        add_point(point, values[point], allowed, 2 if point in around else 1, chart, large)
+        _note_point(point, columns[point], point in around, chart)
     chart.sizes = _in_order([size for size in rows if size in chart.sizes], chart.sizes)
     return chart
 
 
-def _say(point: str, column: Column, around: bool, chart: SizeChart) -> None:
+def _note_point(point: str, column: ChartColumn, around: bool, chart: SizeChart) -> None:
     """Note what was done with the lengths of a point, and the way in which they are measured."""
     if around:
         chart.halved.append(point)
@@ -91,7 +96,7 @@ def _in_order(
     labels: list[str], sizes: Mapping[str, dict[str, Length]]
 ) -> dict[str, dict[str, Length]]:
     """Return the sizes from the smallest to the largest: by their letters, or by their lengths."""
-    ranks = {label: found for label in labels if (found := rank(label)) is not None}
+    ranks = {label: found for label in labels if (found := size_rank(label)) is not None}
     if len(ranks) == len(labels):
         labels = sorted(labels, key=ranks.__getitem__)
     elif _falls(sizes[labels[0]], sizes[labels[-1]]):

@@ -44,11 +44,11 @@ def _letters(plain: str) -> str:
     return bare if _LETTERS.fullmatch(bare) else ""
 
 
-def rank(label: str) -> tuple[bool, bool, int] | None:
+def size_rank(label: str) -> tuple[bool, bool, int] | None:
     """Return where a letter size stands among others, or None where letters do not say.
 
-    >>> rank("2XL") == rank("XXL"), rank("XS") < rank("S") < rank("M") < rank("XL")
-    (True, True)
+    >>> sorted(["XL", "S", "M", "XS"], key=size_rank), size_rank("2XL") == size_rank("XXL")
+    (['XS', 'S', 'M', 'XL'], True)
     """
     found = _RANKS.fullmatch(label)
     if found is None:

@@ -4,7 +4,7 @@ import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from blankbook.entry.charts.chart_findings import SizeChart
+from blankbook.entry.charts.size_chart import SizeChart
 from blankbook.entry.new.planned_file import schema_lines
 from blankbook.records.lengths import Length
 from blankbook.text.writing.yaml_scalars import yaml_list, yaml_mapping, yaml_scalar
@@ -61,13 +61,13 @@ def supplier_file(fields: Mapping[str, str], schema: str) -> str:
 
 def style_file(style: NewStyle, schema: str) -> str:
     """Return the text of a style's file; what is not known is left out."""
-    said = {key: yaml_scalar(value) for key, value in style.fields.items() if value}
+    texts = {key: yaml_scalar(value) for key, value in style.fields.items() if value}
     lines = [*schema_lines(schema), f"style: {style.key}"]
-    lines += [f"{key}: {said[key]}" for key in ("name", "called") if key in said]
+    lines += [f"{key}: {texts[key]}" for key in ("name", "called") if key in texts]
     if fabric := {key: value for key, value in style.fabric.items() if value}:
         lines.append(f"fabric: {yaml_mapping(fabric)}")
     own = ("construction", "neck_label", "wearer")
-    lines += [f"{key}: {said[key]}" for key in own if key in said]
+    lines += [f"{key}: {texts[key]}" for key in own if key in texts]
     lines += [
         f"sizes: {yaml_list(list(style.sizes))}",
         f"colours: {yaml_list(list(style.colours))}",
@@ -76,17 +76,17 @@ def style_file(style: NewStyle, schema: str) -> str:
         lines.append(f"uses: {yaml_list(list(style.uses))}")
     lines += _chart(style.chart) if style.chart else []
     lines += _price(style.price) if style.price else []
-    if "note" in said:
-        lines.append(f"note: {said['note']}")
+    if "note" in texts:
+        lines.append(f"note: {texts['note']}")
     return "\n".join(lines) + "\n"
 
 
 def _chart(new: NewChart) -> list[str]:
-    first, *rest = chart_lines(new)
+    first, *rest = chart_yaml_lines(new)
     return ["charts:", f"  - {first}", *(f"    {line}" for line in rest)]
 
 
-def chart_lines(new: NewChart) -> list[str]:
+def chart_yaml_lines(new: NewChart) -> list[str]:
     """Return a chart as it stands in a style's list of charts, without indentation."""
     chart = new.chart
     lines = [f"since: {new.since.isoformat()}", f"source: {yaml_scalar(new.source)}",
@@ -107,10 +107,10 @@ def _lengths(lengths: Mapping[str, Length]) -> str:
 
 
 def _price(price: NewPrice) -> list[str]:
-    said = {"since": price.since.isoformat(), "each": price.each}
+    texts = {"since": price.since.isoformat(), "each": price.each}
     if price.currency:
-        said["currency"] = price.currency
-    text = yaml_mapping(said)
+        texts["currency"] = price.currency
+    text = yaml_mapping(texts)
     if price.sizes:
         text = f"{text[:-1]}, sizes: {yaml_mapping(dict(price.sizes))}}}"
     return ["prices:", f"  - {text}"]

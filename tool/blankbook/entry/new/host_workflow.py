@@ -1,7 +1,7 @@
 """What a public code host runs for a ledger: review, check, site; published from main alone."""
 
 
-def workflow(version: str) -> str:
+def workflow_text(version: str) -> str:
     """Return the workflow of a ledger that is a repository of its own.
 
     It asks for reading alone, runs for pull requests with no right of the repository that they

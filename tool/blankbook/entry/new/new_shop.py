@@ -3,13 +3,13 @@
 import json
 from importlib.resources import files
 
-from blankbook.entry.new.host_workflow import workflow
+from blankbook.entry.new.host_workflow import workflow_text
 from blankbook.text.schemas import KINDS
 from blankbook.text.writing.yaml_scalars import yaml_scalar
 
-TAPES = {"in": "1/8", "cm": "0.1"}
+USUAL_TAPES = {"in": "1/8", "cm": "0.1"}
 """What most tapes of a unit can be read to (common practice, no source)."""
-PLACES = {
+FILE_PATTERNS = {
     "shop": "shop.yaml",
     "supplier": "suppliers/*.yaml",
     "study": "measuring/*.yaml",
@@ -22,7 +22,7 @@ _INCHES = {"half": "1/2", "ease": "4"}
 _CENTIMETRES = {"half": "1.3", "ease": "10"}
 
 
-def new_shop(name: str, unit: str, currency: str, version: str) -> dict[str, str]:
+def new_shop_files(name: str, unit: str, currency: str, version: str) -> dict[str, str]:
     """Return the texts of a new ledger by path; shop.yaml, which makes it one, comes last."""
     found = {f"schemas/{kind}.schema.json": _schema(kind) for kind in (*KINDS, "words")}
     found |= {f"{folder}/.gitkeep": "" for folder in ("suppliers", "blanks", "measuring")}
@@ -30,7 +30,7 @@ def new_shop(name: str, unit: str, currency: str, version: str) -> dict[str, str
         ".gitignore": _IGNORED,
         ".gitattributes": _ATTRIBUTES,
         ".vscode/settings.json": _editor(),
-        ".github/workflows/ledger.yml": workflow(version),
+        ".github/workflows/ledger.yml": workflow_text(version),
         "README.md": _README.replace("SHOP", name.replace("\n", " ")),
         "shop.yaml": _shop(name, unit, currency),
     }
@@ -41,7 +41,7 @@ def _schema(kind: str) -> str:
 
 
 def _editor() -> str:
-    known = {f"schemas/{kind}.schema.json": place for kind, place in PLACES.items()}
+    known = {f"schemas/{kind}.schema.json": place for kind, place in FILE_PATTERNS.items()}
     return json.dumps({"yaml.schemas": known}, indent=2) + "\n"
 
 
@@ -52,7 +52,7 @@ def _shop(name: str, unit: str, currency: str) -> str:
         "NAME": yaml_scalar(name),
         "UNIT": unit,
         "CURRENCY": currency,
-        "TAPE": TAPES[unit],
+        "TAPE": USUAL_TAPES[unit],
         "HALF": lengths["half"],
         "EASE": lengths["ease"],
     }.items():

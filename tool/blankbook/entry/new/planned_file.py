@@ -3,11 +3,11 @@
 import datetime
 from collections.abc import Sequence
 
-from blankbook.entry.new.sample_plan import Cost, ToBuy
+from blankbook.entry.new.sample_plan import PlannedPiece, PurchaseCost
 from blankbook.records.model import Tape
 from blankbook.text.writing.yaml_scalars import yaml_mapping, yaml_scalar
 
-EXAMPLES = {"in": "22 1/8", "cm": "56.2"}
+EXAMPLE_READINGS = {"in": "22 1/8", "cm": "56.2"}
 
 
 def schema_lines(schema: str) -> list[str]:
@@ -17,13 +17,13 @@ def schema_lines(schema: str) -> list[str]:
     return [f"# yaml-language-server: $schema={schema}", f"# $schema: {schema}"]
 
 
-def planned_round(
+def planned_round_text(
     style: str,
     day: datetime.date,
-    pieces: Sequence[ToBuy],
+    pieces: Sequence[PlannedPiece],
     points: Sequence[str],
     tape: Tape,
-    paid: Cost | None,
+    paid: PurchaseCost | None,
     lot: str = "",
     schema: str = "",
 ) -> str:
@@ -34,7 +34,7 @@ def planned_round(
     if paid:
         lines.append(f"bought: {{each: {paid.each:.2f}, currency: {paid.currency}}}")
     lines.append(f"tape: {yaml_mapping({'unit': tape.unit, 'reads_to': tape.reads_to.written})}")
-    example = ", ".join(f"{point}: {EXAMPLES[tape.unit]}" for point in points[:1])
+    example = ", ".join(f"{point}: {EXAMPLE_READINGS[tape.unit]}" for point in points[:1])
     lines += [
         "# When it is measured, the day, the hand and the lot go above (date, by, lot), and what",
         f"# the tape says goes below each piece, such as received: {{{example}}}",

@@ -7,7 +7,7 @@ from blankbook.records.model import Blank, Style
 
 
 @dataclass(frozen=True, slots=True)
-class ToBuy:
+class PlannedPiece:
     """One piece that is to be bought."""
 
     key: str
@@ -17,7 +17,7 @@ class ToBuy:
 
 
 @dataclass(frozen=True, slots=True)
-class Cost:
+class PurchaseCost:
     """What a purchase costs by the newest prices that are known."""
 
     total: float
@@ -26,21 +26,21 @@ class Cost:
     currency: str
 
 
-def neighbours(style: Style, size: str) -> tuple[str, ...]:
+def size_and_neighbours(style: Style, size: str) -> tuple[str, ...]:
     """Return a size with the one below it and the one above it, as far as there are such."""
     at = style.sizes.index(size)
     return style.sizes[max(0, at - 1) : at + 2]
 
 
-def middle(style: Style) -> str:
+def middle_size(style: Style) -> str:
     """Return the size in the middle: where nobody says, it is the one that most wear."""
     return style.sizes[(len(style.sizes) - 1) // 2]
 
 
-def to_buy(sizes: Sequence[str], colours: Sequence[str], each: int) -> list[ToBuy]:
+def planned_pieces(sizes: Sequence[str], colours: Sequence[str], each: int) -> list[PlannedPiece]:
     """Return the pieces, by size and then by colour, as they would lie on the table."""
     return [
-        ToBuy(f"{_tag(size)}-{_tag(colour)}-{number}", size, colour)
+        PlannedPiece(f"{_tag(size)}-{_tag(colour)}-{number}", size, colour)
         for size in sizes
         for colour in colours
         for number in range(1, each + 1)
@@ -52,7 +52,9 @@ def _tag(text: str) -> str:
     return "-".join(text.replace("/", "-").split())[:24]
 
 
-def cost(blank: Blank, currency: str, pieces: Sequence[ToBuy]) -> Cost | None:
+def purchase_cost(
+    blank: Blank, currency: str, pieces: Sequence[PlannedPiece]
+) -> PurchaseCost | None:
     """Return what the pieces cost, or None where no price is known.
 
     The newest price of the style holds; without one, what the last round paid for each.
@@ -60,8 +62,8 @@ def cost(blank: Blank, currency: str, pieces: Sequence[ToBuy]) -> Cost | None:
     if blank.style.prices:
         price = blank.style.prices[-1]
         total = sum(price.sizes.get(piece.size, price.each) for piece in pieces)
-        return Cost(total, price.each, price.currency or currency)
+        return PurchaseCost(total, price.each, price.currency or currency)
     paid = [round_ for round_ in blank.rounds if round_.each is not None]
     if not paid or paid[-1].each is None:
         return None
-    return Cost(paid[-1].each * len(pieces), paid[-1].each, paid[-1].currency or currency)
+    return PurchaseCost(paid[-1].each * len(pieces), paid[-1].each, paid[-1].currency or currency)

@@ -3,10 +3,10 @@
 import re
 from fractions import Fraction
 
-from blankbook.entry.charts.chart_cells import spelled
-from blankbook.entry.round.typed_lengths import written
+from blankbook.entry.charts.chart_cells import plain_spelling
+from blankbook.entry.round.typed_lengths import value_text
 from blankbook.entry.tables.table_cells import Cell
-from blankbook.entry.tables.table_days import counted_day, looks_like_day
+from blankbook.entry.tables.table_dates import looks_like_date, serial_date_help
 from blankbook.records.lengths import UNITS, Length, LengthError, read_length
 from blankbook.records.model import Tape
 from blankbook.words.points import INCH, POINTS
@@ -14,23 +14,25 @@ from blankbook.words.points import INCH, POINTS
 AS_TEXT = "a spreadsheet makes days of fractions: type 22 1/8 as text"
 
 
-def lengths_in(cell: Cell, point: str, tape: Tape, unit: str, by: int = 1) -> list[str]:
+def readings_in_cell(cell: Cell, point: str, tape: Tape, unit: str, by: int = 1) -> list[str]:
     """Return the readings in a cell as a file with that tape holds them.
 
     *unit* holds where a reading names none; *by* is 2 where the tape went all the way around.
     Raises: LengthError.
     """
-    look_at(cell)
-    return [_length(*_read(part, unit or tape.unit), point, tape, by) for part in _parts(cell)]
+    check_cell(cell)
+    return [
+        _reading_for_file(*_read(part, unit or tape.unit), point, tape, by) for part in _parts(cell)
+    ]
 
 
-def exact_in(cell: Cell, tape: Tape, unit: str) -> list[Length]:
+def lengths_in_cell(cell: Cell, tape: Tape, unit: str) -> list[Length]:
     """Return the lengths in a cell, whatever they are of. Raises: LengthError."""
-    look_at(cell)
+    check_cell(cell)
     return [_read(part, unit or tape.unit)[1] for part in _parts(cell)]
 
 
-def look_at(cell: Cell) -> None:
+def check_cell(cell: Cell) -> None:
     """Refuse a cell that does not hold what it seems to. Raises: LengthError."""
     text = cell.text
     if cell.odd:
@@ -40,9 +42,9 @@ def look_at(cell: Cell) -> None:
         raise LengthError(message, "give each piece its own reading")
     if text.startswith("="):
         raise LengthError(f"is a formula without a value, found {text}", "save the sheet once more")
-    if counted_day(text):
+    if serial_date_help(text):
         raise LengthError(f"is a day as a spreadsheet counts, found {text}", AS_TEXT)
-    if looks_like_day(text):
+    if looks_like_date(text):
         raise LengthError(f"is a day, found {text}", AS_TEXT)
 
 
@@ -56,7 +58,7 @@ def _parts(cell: Cell) -> list[str]:
 def _plain(text: str) -> str:
     """Return one reading as this project writes it, whatever characters it came in."""
     text = re.sub(r"(?<=\d),(?=\d{1,3}(?!\d))", ".", text) if text.count(",") == 1 else text
-    return spelled(text)
+    return plain_spelling(text)
 
 
 def _read(text: str, unit: str) -> tuple[str, Length]:
@@ -68,7 +70,7 @@ def _read(text: str, unit: str) -> tuple[str, Length]:
         return text, read_length(text, unit)
 
 
-def _length(text: str, length: Length, key: str, tape: Tape, by: int) -> str:
+def _reading_for_file(text: str, length: Length, key: str, tape: Tape, by: int) -> str:
     point = POINTS[key]
     if not point.least <= length.exact / by <= point.most:
         low, high = (float(end * by / INCH) for end in (point.least, point.most))
@@ -80,7 +82,7 @@ def _length(text: str, length: Length, key: str, tape: Tape, by: int) -> str:
     if length.unit != tape.unit:
         if by == 1:
             return text if text[-1:].isalpha() else f"{text} {length.unit}"
-        return f"{written(length.exact / by / UNITS[length.unit], length.unit)} {length.unit}"
+        return f"{value_text(length.exact / by / UNITS[length.unit], length.unit)} {length.unit}"
     return _on_tape(text, length.exact / UNITS[tape.unit], tape, by)
 
 
@@ -91,12 +93,12 @@ def _on_tape(text: str, value: Fraction, tape: Tape, by: int) -> str:
     """
     step = tape.reads_to.exact / UNITS[tape.unit]
     if (value / step).denominator == 1:
-        return written(value / by, tape.unit)
+        return value_text(value / by, tape.unit)
     decimals = re.fullmatch(r"\d+\.(\d+)\D*", text)
     mark = round(value / step) * step
     last = len(decimals[1]) if decimals else 0
     if last >= 2 and abs(mark - value) * 2 <= Fraction(1, 10**last):
-        return written(mark / by, tape.unit)
-    near = written(mark, tape.unit)
+        return value_text(mark / by, tape.unit)
+    near = value_text(mark, tape.unit)
     message = f"must be on a tape read to {tape.reads_to.written} {tape.unit}, found {text}"
     raise LengthError(message, f"the nearest mark is {near}; --tape says what was read with")

@@ -5,9 +5,9 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from blankbook.entry.new.planned_file import schema_lines
-from blankbook.entry.readings.table_pieces import Found
-from blankbook.entry.round.round_positions import fill, value_at
-from blankbook.entry.round.stages import RECEIVED, Stage, washed
+from blankbook.entry.readings.table_pieces import TablePiece
+from blankbook.entry.round.round_positions import fill_value, value_at
+from blankbook.entry.round.stages import RECEIVED_STAGE, Stage, washed_stage
 from blankbook.records.lengths import LengthError, read_length
 from blankbook.records.model import Tape
 from blankbook.text.writing.edits import NewValue, add_item
@@ -15,8 +15,8 @@ from blankbook.text.writing.yaml_scalars import yaml_list, yaml_mapping, yaml_sc
 from blankbook.text.writing.yaml_spans import RecordText
 
 
-def new_round(
-    style: str, head: Mapping[str, str], tape: Tape, pieces: Iterable[Found], schema: str = ""
+def new_round_text(
+    style: str, head: Mapping[str, str], tape: Tape, pieces: Iterable[TablePiece], schema: str = ""
 ) -> str:
     """Return a round with its readings; *head* is its day, hand and lot."""
     lines = [*schema_lines(schema), f"style: {style}"]
@@ -26,13 +26,16 @@ def new_round(
         lines.append(f"laundering: {yaml_mapping({'wash': head['wash'], 'dry': head['dry']})}")
     lines.append("pieces:")
     for piece in pieces:
-        lines += ["  - " + _first(piece)[0], *("    " + line for line in _first(piece)[1:])]
+        lines += [
+            "  - " + _piece_lines(piece)[0],
+            *("    " + line for line in _piece_lines(piece)[1:]),
+        ]
     return "\n".join(lines) + "\n"
 
 
-def _first(piece: Found) -> list[str]:
+def _piece_lines(piece: TablePiece) -> list[str]:
     lines = [
-        f"piece: {yaml_scalar(piece.piece)}",
+        f"piece: {yaml_scalar(piece.key)}",
         f"size: {yaml_scalar(piece.size)}",
         f"colour: {yaml_scalar(piece.colour)}",
     ]
@@ -43,28 +46,28 @@ def _first(piece: Found) -> list[str]:
     stages = sorted({washes for washes, _ in piece.read})
     for washes in stages:
         row = {point: texts for (at, point), texts in piece.read.items() if at == washes}
-        flow = ", ".join(f"{point}: {_value(texts)}" for point, texts in row.items())
+        flow = ", ".join(f"{point}: {_yaml_readings(texts)}" for point, texts in row.items())
         if not washes:
             lines.append(f"received: {{{flow}}}")
     if any(stages):
         lines.append("washed:")
         for washes in (at for at in stages if at):
             row = {point: texts for (at, point), texts in piece.read.items() if at == washes}
-            flow = ", ".join(f"{point}: {_value(texts)}" for point, texts in row.items())
+            flow = ", ".join(f"{point}: {_yaml_readings(texts)}" for point, texts in row.items())
             lines.append(f"  - {{cycles: {washes}, {flow}}}")
     return lines
 
 
-def _value(texts: Sequence[str]) -> str:
+def _yaml_readings(texts: Sequence[str]) -> str:
     return yaml_scalar(texts[0]) if len(texts) == 1 else yaml_list(list(texts))
 
 
-class OtherPiece(ValueError):  # noqa: N818 - what was found
+class OtherPieceError(ValueError):
     """A piece of the round is not the one of the table, or nobody can tell."""
 
 
 @dataclass(slots=True)
-class Filled:
+class ImportedRound:
     """A round with the readings of a table in it."""
 
     source: bytes
@@ -76,57 +79,58 @@ class Filled:
     """How many readings were written."""
 
 
-def fill_round(source: bytes, pieces: Iterable[Found], tape: Tape) -> Filled:
+def fill_round(source: bytes, pieces: Iterable[TablePiece], tape: Tape) -> ImportedRound:
     """Return a round with the readings of a table in it.
 
     A piece that the round does not have is added to it, with its lot and note.
-    Raises: OtherPiece where a piece of that name is another one; CannotEditError; UnreadableError.
+    Raises: OtherPieceError where a piece of that name is another garment; CannotEditError;
+    UnreadableError.
     """
-    filled = Filled(source)
+    filled = ImportedRound(source)
     for piece in pieces:
         tree = RecordText(filled.source).tree
-        same = next((held for held in tree["pieces"] if held["piece"] == piece.piece), None)
+        same = next((held for held in tree["pieces"] if held["piece"] == piece.key), None)
         if same is None:
-            item = "\n".join(_first(piece))
+            item = "\n".join(_piece_lines(piece))
             filled.source = add_item(filled.source, ("pieces",), item)
-            filled.added.append(piece.piece)
+            filled.added.append(piece.key)
             filled.written += sum(map(len, piece.read.values()))
             continue
-        _same_garment(piece, same, tree, tape)
+        _check_same_garment(piece, same, tree, tape)
         for (washes, point), texts in sorted(piece.read.items()):
-            stage: Stage = washed(washes) if washes else RECEIVED
-            before = value_at(tree, stage, piece.piece, point)
+            stage: Stage = washed_stage(washes) if washes else RECEIVED_STAGE
+            before = value_at(tree, stage, piece.key, point)
             value: NewValue = texts[0] if len(texts) == 1 else texts
             if before is None:
-                filled.source = fill(filled.source, stage, piece.piece, point, value)
+                filled.source = fill_value(filled.source, stage, piece.key, point, value)
                 filled.written += len(texts)
-            elif not _alike(before, value, tape):
-                said = f"{piece.piece} {point} {stage.name}: {_read(before)} is there already"
-                filled.kept.append(f"{said}, and {_read(value)} in the table")
+            elif not _are_same_readings(before, value, tape):
+                where = (
+                    f"{piece.key} {point} {stage.name}: {_readings_text(before)} is there already"
+                )
+                filled.kept.append(f"{where}, and {_readings_text(value)} in the table")
     return filled
 
 
-def _same_garment(piece: Found, held: Mapping[str, Any], tree: Any, tape: Tape) -> None:
-    """Make sure that a piece of the table is the one of that name. Raises: OtherPiece."""
+def _check_same_garment(piece: TablePiece, held: Mapping[str, Any], tree: Any, tape: Tape) -> None:
+    """Make sure that a piece of the table is the one of that name. Raises: OtherPieceError."""
     if (held["size"], held["colour"]) != (piece.size, piece.colour):
-        there = f"{piece.piece} is {held['size']}, {held['colour']} in the round"
-        raise OtherPiece(f"{there}, and {piece.size}, {piece.colour} in the table")
+        there = f"{piece.key} is {held['size']}, {held['colour']} in the round"
+        raise OtherPieceError(f"{there}, and {piece.size}, {piece.colour} in the table")
     if piece.named or not (held.get("received") or held.get("washed")):
         return
     alike = []
     for (washes, point), texts in piece.read.items():
-        stage: Stage = washed(washes) if washes else RECEIVED
-        before = value_at(tree, stage, piece.piece, point)
+        stage: Stage = washed_stage(washes) if washes else RECEIVED_STAGE
+        before = value_at(tree, stage, piece.key, point)
         if before is not None:
-            alike.append(_alike(before, texts, tape))
+            alike.append(_are_same_readings(before, texts, tape))
     if not alike or not all(alike):
-        named = (
-            f"{piece.address} has no name, and would be {piece.piece}, which is measured already"
-        )
-        raise OtherPiece(f"{named} and may be another garment; name the pieces in a column")
+        named = f"{piece.address} has no name, and would be {piece.key}, which is measured already"
+        raise OtherPieceError(f"{named} and may be another garment; name the pieces in a column")
 
 
-def _alike(before: NewValue, value: NewValue, tape: Tape) -> bool:
+def _are_same_readings(before: NewValue, value: NewValue, tape: Tape) -> bool:
     """Say whether two values are the same readings, however they are written."""
     try:
         first, second = (
@@ -141,5 +145,5 @@ def _alike(before: NewValue, value: NewValue, tape: Tape) -> bool:
     return first == second
 
 
-def _read(value: NewValue) -> str:
+def _readings_text(value: NewValue) -> str:
     return value if isinstance(value, str) else "; ".join(value)

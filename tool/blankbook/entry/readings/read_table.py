@@ -9,27 +9,27 @@ import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from blankbook.entry.charts.chart_findings import Said
-from blankbook.entry.readings.cell_lengths import exact_in, lengths_in
+from blankbook.entry.charts.size_chart import TableHints
+from blankbook.entry.readings.cell_lengths import lengths_in_cell, readings_in_cell
 from blankbook.entry.readings.reading_columns import (
-    EMPTY,
-    OTHERS,
-    Column,
-    Headed,
-    columns_of,
-    washes_in,
+    EMPTY_TEXTS,
+    OTHER_COLUMNS,
+    ReadingColumn,
+    TableHead,
+    count_washes,
+    table_head,
 )
-from blankbook.entry.readings.reading_units import Raw, around, odd_one
+from blankbook.entry.readings.reading_units import RawReading, oddity, table_points_around
 from blankbook.entry.readings.table_pieces import (
-    Found,
-    Names,
-    Rejected,
-    says_nothing,
-    says_sum,
-    text_of,
+    PieceNames,
+    RejectedCell,
+    TablePiece,
+    cell_text,
+    is_empty_row,
+    is_summary_row,
 )
-from blankbook.entry.tables.table_cells import Cell, Table, nothing_hidden
-from blankbook.entry.tables.table_days import NoDay, read_day
+from blankbook.entry.tables.table_cells import Cell, Table, check_nothing_hidden
+from blankbook.entry.tables.table_dates import NoDateError, read_date
 from blankbook.records.lengths import LengthError, read_length
 from blankbook.records.model import Style, Tape
 from blankbook.words.points import POINTS
@@ -38,12 +38,12 @@ MOST_WASHES = 200
 
 
 @dataclass(slots=True)
-class ReadTable:
+class TableReadings:
     """What came of a table."""
 
-    columns: tuple[Column, ...] = ()
-    pieces: tuple[Found, ...] = ()
-    rejected: list[Rejected] = field(default_factory=list)
+    columns: tuple[ReadingColumn, ...] = ()
+    pieces: tuple[TablePiece, ...] = ()
+    rejected: list[RejectedCell] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     """What was done with cells beside reading them: left out, halved, taken as repeats."""
     rows_left: list[str] = field(default_factory=list)
@@ -60,94 +60,102 @@ class _Row:
     number: str
     cells: Sequence[Cell]
     words: Mapping[str, Cell]
-    found: Found
+    found: TablePiece
 
 
-def read_table(table: Table, said: Said, style: Style, tape: Tape, colour: str = "") -> ReadTable:
+def read_table(
+    table: Table, hints: TableHints, style: Style, tape: Tape, colour: str = ""
+) -> TableReadings:
     """Return the pieces of a table; *said* is what a person says of its columns.
 
-    Raises: NoTable; Unsaid where only a person can say what a column holds.
+    Raises: NoTableError; MissingAnswerError where only a person can say what a column holds.
     """
-    nothing_hidden(table)
-    head = columns_of(table, said.points)
-    read = ReadTable(head.columns)
-    names = Names(style, colour)
+    check_nothing_hidden(table)
+    head = table_head(table, hints.points)
+    read = TableReadings(head.columns)
+    names = PieceNames(style, colour)
     rows = _rows(head, names, read)
-    unit = said.unit or head.unit
-    raws = {row.number: _raws(row, head, tape, unit) for row in rows}
-    told = {column.holds: column.around for column in head.of_points() if column.around}
-    ways = around([raw for own in raws.values() for raw in own], told, style, said)
-    read.halved = [point for point in POINTS if point in ways]
-    for column in head.of_points():
-        if column.holds in ways:
+    unit = hints.unit or head.unit
+    raws = {row.number: _raw_readings(row, head, tape, unit) for row in rows}
+    by_heading = {column.holds: column.around for column in head.point_columns() if column.around}
+    points_around = table_points_around(
+        [raw for own in raws.values() for raw in own], by_heading, style, hints
+    )
+    read.halved = [point for point in POINTS if point in points_around]
+    for column in head.point_columns():
+        if column.holds in points_around:
             read.notes.append(
                 f"{column.heading.address} {column.heading.text}: all the way around, so halved"
             )
-    pieces: dict[str, Found] = {}
+    pieces: dict[str, TablePiece] = {}
     for row in rows:
         odd = {
             raw.cell.address: why
             for raw in raws[row.number]
-            if (why := odd_one(raw, ways, style, said))
+            if (why := oddity(raw, points_around, style, hints))
         }
-        _read_row(row, head, tape, unit, ways, odd, pieces, read)
+        _read_row(row, head, tape, unit, points_around, odd, pieces, read)
     read.pieces = tuple(pieces.values())
     return read
 
 
-def _rows(head: Headed, names: Names, read: ReadTable) -> list[_Row]:
+def _rows(head: TableHead, names: PieceNames, read: TableReadings) -> list[_Row]:
     """Return the rows that are one garment each, in order; what else there is, is told."""
     found: list[_Row] = []
     seen: dict[tuple[str, ...], str] = {}
     headings = [cell.text for cell in head.headings]
     for cells in head.below:
-        if says_nothing(cells):
+        if is_empty_row(cells):
             continue
         number = cells[0].address.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
         words = {
-            column.holds: cells[column.at] for column in head.columns if column.holds in OTHERS
+            column.holds: cells[column.at]
+            for column in head.columns
+            if column.holds in OTHER_COLUMNS
         }
         if [cell.text for cell in cells] == headings:
             read.notes.append(f"row {number} left out: the headings once more")
             continue
-        if says_sum(cells, words):
+        if is_summary_row(cells, words):
             text = next(cell.text for cell in cells if cell.text)
             read.notes.append(f"row {number} left out: {text} is no piece")
             continue
-        piece = names.of(cells, words)
-        if isinstance(piece, Rejected):
-            if all(cells[column.at].text.casefold() in EMPTY for column in head.of_points()):
-                text = next(text_of(cell) for cell in cells if text_of(cell))
+        piece = names.piece_of(cells, words)
+        if isinstance(piece, RejectedCell):
+            if all(
+                cells[column.at].text.casefold() in EMPTY_TEXTS for column in head.point_columns()
+            ):
+                text = next(cell_text(cell) for cell in cells if cell_text(cell))
                 read.notes.append(f"row {number} left out: {text[:40]}, and no reading")
                 continue
-            if not ("piece" in words and text_of(words["piece"])):
+            if not ("piece" in words and cell_text(words["piece"])):
                 read.uncounted = read.uncounted or piece.address
             read.rejected.append(piece)
             read.rows_left.append(number)
             continue
-        texts = tuple(text_of(cell).casefold() for cell in cells)
+        texts = tuple(cell_text(cell).casefold() for cell in cells)
         again = seen.setdefault(texts, number)
         if piece.named and again != number:
             why = f"is row {again} once more; write repeated readings into one cell: 20; 20 1/8"
-            read.rejected.append(Rejected(piece.address, why))
+            read.rejected.append(RejectedCell(piece.address, why))
             read.rows_left.append(number)
             continue
         found.append(_Row(number, cells, words, piece))
     return found
 
 
-def _raws(row: _Row, head: Headed, tape: Tape, unit: str) -> list[Raw]:
+def _raw_readings(row: _Row, head: TableHead, tape: Tape, unit: str) -> list[RawReading]:
     found = []
-    for column in head.of_points():
+    for column in head.point_columns():
         cell = row.cells[column.at]
         known = column.unit or unit
         try:
-            lengths = exact_in(cell, tape, known)
+            lengths = lengths_in_cell(cell, tape, known)
             bare = not known and all(_bare(length.written) for length in lengths)
         except LengthError:
             continue  # it is named where the row is read
         found += [
-            Raw(column.holds, row.found.size, length.exact, cell, bare, length.unit)
+            RawReading(column.holds, row.found.size, length.exact, cell, bare, length.unit)
             for length in lengths
         ]
     return found
@@ -162,30 +170,36 @@ def _bare(text: str) -> bool:
 
 
 def _read_row(
-    row: _Row, head: Headed, tape: Tape, unit: str, ways: set[str], odd: Mapping[str, str],
-    pieces: dict[str, Found], read: ReadTable,
-) -> None:  # fmt: skip
-    rejected: list[Rejected] = []
+    row: _Row,
+    head: TableHead,
+    tape: Tape,
+    unit: str,
+    points_around: set[str],
+    odd: Mapping[str, str],
+    pieces: dict[str, TablePiece],
+    read: TableReadings,
+) -> None:
+    rejected: list[RejectedCell] = []
     stage = _stage(row, rejected)
     day = _day(row, rejected)
     found: dict[tuple[int, str], list[str]] = {}
-    for column in head.of_points():
+    for column in head.point_columns():
         cell = row.cells[column.at]
-        if text_of(cell).casefold() in EMPTY:
+        if cell_text(cell).casefold() in EMPTY_TEXTS:
             continue
         if column.washes and stage and column.washes != stage:
             why = f"says {stage} washes, and {column.heading.address} says {column.washes}"
-            rejected.append(Rejected(row.words["washes"].address, why))
+            rejected.append(RejectedCell(row.words["washes"].address, why))
             continue
-        by = 2 if column.holds in ways else 1
+        by = 2 if column.holds in points_around else 1
         try:
-            texts = lengths_in(cell, column.holds, tape, column.unit or unit, by)
+            texts = readings_in_cell(cell, column.holds, tape, column.unit or unit, by)
         except LengthError as error:
             more = f"; {error.instead}" if error.instead else ""
-            rejected.append(Rejected(cell.address, f"{error}{more}"))
+            rejected.append(RejectedCell(cell.address, f"{error}{more}"))
             continue
         if cell.address in odd:
-            rejected.append(Rejected(cell.address, odd[cell.address]))
+            rejected.append(RejectedCell(cell.address, odd[cell.address]))
         found[column.washes or stage, column.holds] = texts
     if rejected:
         read.rejected += rejected
@@ -193,43 +207,43 @@ def _read_row(
         return
     if day:
         read.days.setdefault(day, row.words["date"].address)
-    _keep(row, found, pieces, read)
+    _keep_piece(row, found, pieces, read)
 
 
-def _keep(
-    row: _Row, found: Mapping[tuple[int, str], list[str]], pieces: dict[str, Found],
-    read: ReadTable,
+def _keep_piece(
+    row: _Row, found: Mapping[tuple[int, str], list[str]], pieces: dict[str, TablePiece],
+    read: TableReadings,
 ) -> None:  # fmt: skip
-    held = pieces.setdefault(row.found.piece.casefold(), row.found)
+    held = pieces.setdefault(row.found.key.casefold(), row.found)
     if held is not row.found:
         held.lot = held.lot or row.found.lot
         notes = [note for note in (held.note, row.found.note) if note]
         held.note = " / ".join(dict.fromkeys(notes))
         if again := [POINTS[point].name for at, point in found if (at, point) in held.read]:
             what = ", ".join(again)
-            read.notes.append(f"row {row.number}: {held.piece} once more, {what} read repeatedly")
+            read.notes.append(f"row {row.number}: {held.key} once more, {what} read repeatedly")
     for key, texts in found.items():
         held.read.setdefault(key, []).extend(texts)
 
 
-def _stage(row: _Row, rejected: list[Rejected]) -> int:
+def _stage(row: _Row, rejected: list[RejectedCell]) -> int:
     cell = row.words.get("washes")
     if cell is None:
         return 0
-    washes = washes_in(text_of(cell))
+    washes = count_washes(cell_text(cell))
     if washes is None or washes > MOST_WASHES:
         why = f"must be a number of washes, found {cell.text[:40]}"
-        rejected.append(Rejected(cell.address, why))
+        rejected.append(RejectedCell(cell.address, why))
         return 0
     return washes
 
 
-def _day(row: _Row, rejected: list[Rejected]) -> datetime.date | None:
+def _day(row: _Row, rejected: list[RejectedCell]) -> datetime.date | None:
     cell = row.words.get("date")
-    if cell is None or text_of(cell).casefold() in EMPTY:
+    if cell is None or cell_text(cell).casefold() in EMPTY_TEXTS:
         return None
     try:
-        return read_day(text_of(cell))
-    except NoDay as error:
-        rejected.append(Rejected(cell.address, f"{error}; {error.instead}"))
+        return read_date(cell_text(cell))
+    except NoDateError as error:
+        rejected.append(RejectedCell(cell.address, f"{error}; {error.instead}"))
         return None

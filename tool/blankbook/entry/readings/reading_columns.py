@@ -8,13 +8,13 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from blankbook.entry.charts.chart_headings import point_of, read_heading, unit_of
-from blankbook.entry.charts.flat_or_around import AROUND
-from blankbook.entry.tables.table_cells import Cell, NoTable, Table
+from blankbook.entry.charts.chart_headings import point_named, read_heading, unit_in_text
+from blankbook.entry.charts.flat_or_around import MAYBE_AROUND
+from blankbook.entry.tables.table_cells import Cell, NoTableError, Table
 from blankbook.words.points import POINTS
 
 SKIP = "skip"
-OTHERS = ("piece", "size", "colour", "lot", "note", "washes", "date")
+OTHER_COLUMNS = ("piece", "size", "colour", "lot", "note", "washes", "date")
 _NAMES = {
     "piece": "piece", "garment": "piece", "sample": "piece", "id": "piece", "no": "piece",
     "no.": "piece", "number": "piece", "#": "piece", "size": "size", "label": "size",
@@ -33,134 +33,142 @@ _AFTER = re.compile(
 _JUST_AFTER = re.compile(r"\b(after|post)\b|\bwashed\b")
 _WASHED = re.compile(r"\b(after|post)\b.*\bwash|\bwashed\b|\d\s*(?:x\s*)?wash")
 _UNWASHED = re.compile(r"\bbefore\b|\bpre\b|\bun-?washed\b|\bas received\b|\bnot (?:yet )?washed\b")
-EMPTY = {"", "-", "–", "—", "n/a", "na"}
-MOST_HEADINGS = 20
+EMPTY_TEXTS = {"", "-", "–", "—", "n/a", "na"}
+MOST_HEADING_ROWS = 20
 """Rows that are looked at for headings."""
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class ReadingColumn:
     """What a column holds."""
 
     at: int
     heading: Cell
     holds: str
-    """A point of measure, one of `OTHERS`, ``skip``, or empty where it is not known."""
+    """A point of measure, one of `OTHER_COLUMNS`, ``skip``, or empty where it is not known."""
     washes: int = 0
     """After how many washes it was read; 0 as received."""
     unit: str = ""
     """What its heading says of the unit."""
     around: bool = False
     """Whether its heading says that the tape went all the way around."""
-    said: bool = False
+    is_given: bool = False
     """Whether a person said what it holds."""
 
 
 @dataclass(frozen=True, slots=True)
-class Headed:
+class TableHead:
     """A table's columns, the rows below their headings, and what stands above them."""
 
-    columns: tuple[Column, ...]
+    columns: tuple[ReadingColumn, ...]
     headings: tuple[Cell, ...]
     below: tuple[tuple[Cell, ...], ...]
     unit: str
     """What is said over the headings of the unit."""
 
-    def of_points(self) -> Iterator[Column]:
+    def point_columns(self) -> Iterator[ReadingColumn]:
         """Yield the columns that hold lengths."""
         return (column for column in self.columns if column.holds in POINTS)
 
 
-def columns_of(table: Table, given: Mapping[str, str]) -> Headed:
+def table_head(table: Table, given: Mapping[str, str]) -> TableHead:
     """Return what each column holds; *given* is by heading or letter, in small letters.
 
-    Raises: NoTable where no row names a point of measure, or the columns contradict each other.
+    Raises: NoTableError where no row names a point of measure, or columns contradict each other.
     """
-    known, start, columns = _best(table, given)
-    if not given and _best(table.turned(), {})[0] > max(known, 1):
+    known, start, columns = _best_head(table, given)
+    if not given and _best_head(table.turned(), {})[0] > max(known, 1):
         message = "has a column for each piece, and must have a row for each"
-        raise NoTable(message, "turn it in the spreadsheet, rows for columns, and save it")
+        raise NoTableError(message, "turn it in the spreadsheet, rows for columns, and save it")
     if not columns:
-        raise NoTable(
+        raise NoTableError(
             "must have a row of headings that names a point of measure",
             "write --column HEADING=half_chest",
         )
-    _all_used(given, columns)
+    _check_all_used(given, columns)
     below = table.rows[start + 1 :]
-    columns = tuple(_of_empty(column, below) for column in columns)
+    columns = tuple(_unknown_if_filled(column, below) for column in columns)
     units = _units_below(columns, below)
     if units:
         columns = tuple(
             replace(column, unit=units.get(column.at, column.unit)) for column in columns
         )
         below = below[1:]
-    _each_once(columns)
+    _check_each_once(columns)
     above = [cell.text for row in table.rows[:start] for cell in row if cell.text]
-    _washed_above([*above, table.name], columns)
-    return Headed(columns, table.rows[start], below, unit_of(" / ".join(above)))
+    _check_title([*above, table.name], columns)
+    return TableHead(columns, table.rows[start], below, unit_in_text(" / ".join(above)))
 
 
-def _best(table: Table, given: Mapping[str, str]) -> tuple[int, int, tuple[Column, ...]]:
+def _best_head(
+    table: Table, given: Mapping[str, str]
+) -> tuple[int, int, tuple[ReadingColumn, ...]]:
     """Return how many headings are known in the row with the most, which row, and its columns."""
-    best: tuple[int, int, tuple[Column, ...]] = (0, 0, ())
-    for number, row in enumerate(table.rows[:MOST_HEADINGS]):
+    best: tuple[int, int, tuple[ReadingColumn, ...]] = (0, 0, ())
+    for number, row in enumerate(table.rows[:MOST_HEADING_ROWS]):
         columns = tuple(_column(cell, at, row, given) for at, cell in enumerate(row))
-        known = sum(column.holds in POINTS or column.holds in OTHERS for column in columns)
+        known = sum(column.holds in POINTS or column.holds in OTHER_COLUMNS for column in columns)
         if known > best[0] and any(column.holds in POINTS for column in columns):
             best = (known, number, columns)
     return best
 
 
-def _column(cell: Cell, at: int, row: Sequence[Cell], given: Mapping[str, str]) -> Column:
+def _column(cell: Cell, at: int, row: Sequence[Cell], given: Mapping[str, str]) -> ReadingColumn:
     letter = cell.address.rstrip("0123456789").casefold()
-    said = given.get(cell.text.casefold()) if cell.text else None
-    if said is None and all(other.text.casefold() != letter for other in row):
-        said = given.get(letter)
-    washes = _washes(cell.text)
+    answer = given.get(cell.text.casefold()) if cell.text else None
+    if answer is None and all(other.text.casefold() != letter for other in row):
+        answer = given.get(letter)
+    washes = _washes_in_heading(cell.text)
     heading = read_heading(_without_wash(cell.text))
-    around = heading.around is True and heading.point in AROUND
-    if said:
-        holds, _, after = said.partition("@")
+    around = heading.around is True and heading.point in MAYBE_AROUND
+    if answer:
+        holds, _, after = answer.partition("@")
         around = around and heading.point == holds
-        return Column(at, cell, holds, int(after or washes), unit_of(cell.text), around, said=True)
+        return ReadingColumn(
+            at, cell, holds, int(after or washes), unit_in_text(cell.text), around, is_given=True
+        )
     plain = cell.text.casefold().strip(" :")
     if plain in _NAMES:
-        return Column(at, cell, _NAMES[plain])
+        return ReadingColumn(at, cell, _NAMES[plain])
     if not plain:
-        return Column(at, cell, SKIP)
-    point = heading.point if heading.kind == "point" else point_of(cell.text)
+        return ReadingColumn(at, cell, SKIP)
+    point = heading.point if heading.kind == "point" else point_named(cell.text)
     if point and (not heading.around or around):
-        return Column(at, cell, point, washes, heading.unit or unit_of(cell.text), around)
+        return ReadingColumn(
+            at, cell, point, washes, heading.unit or unit_in_text(cell.text), around
+        )
     if heading.kind == "size":
-        return Column(at, cell, "size")
-    return Column(at, cell, SKIP if heading.kind in {"left_out", "tolerance"} else "")
+        return ReadingColumn(at, cell, "size")
+    return ReadingColumn(at, cell, SKIP if heading.kind in {"left_out", "tolerance"} else "")
 
 
-def _of_empty(column: Column, below: Sequence[Sequence[Cell]]) -> Column:
+def _unknown_if_filled(column: ReadingColumn, below: Sequence[Sequence[Cell]]) -> ReadingColumn:
     """Return a column without a heading as one that is not known, where anything stands in it."""
-    if column.heading.text or column.said or not any(row[column.at].text for row in below):
+    if column.heading.text or column.is_given or not any(row[column.at].text for row in below):
         return column
     return replace(column, holds="")
 
 
-def _all_used(given: Mapping[str, str], columns: Sequence[Column]) -> None:
-    """Refuse what is said of a column that there is not. Raises: NoTable."""
+def _check_all_used(given: Mapping[str, str], columns: Sequence[ReadingColumn]) -> None:
+    """Refuse what is said of a column that there is not. Raises: NoTableError."""
     letters = {
-        column.heading.address.rstrip("0123456789").casefold() for column in columns if column.said
+        column.heading.address.rstrip("0123456789").casefold()
+        for column in columns
+        if column.is_given
     }
-    texts = {column.heading.text.casefold() for column in columns if column.said}
+    texts = {column.heading.text.casefold() for column in columns if column.is_given}
     for key in given:
         if key not in letters | texts:
             there = ", ".join(column.heading.text for column in columns if column.heading.text)
-            raise NoTable(f"has no column {key}, which --column names", f"there are {there}")
+            raise NoTableError(f"has no column {key}, which --column names", f"there are {there}")
 
 
-def _each_once(columns: Sequence[Column]) -> None:
+def _check_each_once(columns: Sequence[ReadingColumn]) -> None:
     """Refuse two columns that hold the same: nobody can tell which of them counts.
 
-    Raises: NoTable.
+    Raises: NoTableError.
     """
-    first: dict[tuple[str, int], Column] = {}
+    first: dict[tuple[str, int], ReadingColumn] = {}
     for column in columns:
         if column.holds in {"", SKIP}:
             continue
@@ -169,50 +177,61 @@ def _each_once(columns: Sequence[Column]) -> None:
             both = f"{other.heading.address} {other.heading.text} and {column.heading.address}"
             message = f"must have one column for {column.holds}, found {both} {column.heading.text}"
             letter = column.heading.address.rstrip("0123456789")
-            raise NoTable(message, f"write --column {letter}=skip, or --column {letter}=POINT@3")
+            raise NoTableError(
+                message, f"write --column {letter}=skip, or --column {letter}=POINT@3"
+            )
 
 
-def _units_below(columns: Sequence[Column], below: Sequence[Sequence[Cell]]) -> dict[int, str]:
+def _units_below(
+    columns: Sequence[ReadingColumn], below: Sequence[Sequence[Cell]]
+) -> dict[int, str]:
     """Return the units in a row of its own under the headings, by column; none where it is none."""
     if not below:
         return {}
-    full = {at: unit_of(cell.text) for at, cell in enumerate(below[0]) if cell.text}
+    full = {at: unit_in_text(cell.text) for at, cell in enumerate(below[0]) if cell.text}
     points = {column.at for column in columns if column.holds in POINTS}
     bare = not any(c.isdigit() for cell in below[0] for c in cell.text)
     return full if bare and full and all(full.values()) and set(full) <= points else {}
 
 
-def _washed_above(said: Sequence[str], columns: Sequence[Column]) -> None:
-    """Refuse a table whose title says that it was washed, while no column does. Raises: NoTable."""
+def _check_title(texts: Sequence[str], columns: Sequence[ReadingColumn]) -> None:
+    """Refuse a table whose title says that it was washed, while no column says so.
+
+    Raises: NoTableError.
+    """
     if any(column.holds == "washes" or column.washes for column in columns):
         return
-    if all(column.said for column in columns if column.holds in POINTS):
+    if all(column.is_given for column in columns if column.holds in POINTS):
         return
-    for text in said:
+    for text in texts:
         plain = text.casefold()
         if _WASHED.search(plain) and not _UNWASHED.search(plain):
-            point = next(column for column in columns if column.holds in POINTS and not column.said)
+            point = next(
+                column for column in columns if column.holds in POINTS and not column.is_given
+            )
             letter = point.heading.address.rstrip("0123456789")
-            remedy = f"write --column {letter}={point.holds}@{_washes(text) or 1} for each"
+            remedy = (
+                f"write --column {letter}={point.holds}@{_washes_in_heading(text) or 1} for each"
+            )
             message = f"says '{text[:60]}' over its columns, and none says after how many washes"
-            raise NoTable(message, f"{remedy}, or @0 as received")
+            raise NoTableError(message, f"{remedy}, or @0 as received")
 
 
-def _washes(text: str) -> int:
+def _washes_in_heading(text: str) -> int:
     plain = text.casefold()
     if found := _AFTER.search(plain):
         return int(next(filter(None, found.groups())))
     return 1 if _JUST_AFTER.search(plain) else 0
 
 
-def washes_in(text: str) -> int | None:
+def count_washes(text: str) -> int | None:
     """Return how many washes a cell says, or None where it says none that is understood.
 
-    >>> washes_in("5"), washes_in("after 3 washes"), washes_in("as received"), washes_in("1/2")
-    (5, 3, 0, None)
+    >>> [count_washes(text) for text in ("5", "after 3 washes", "as received", "1/2")]
+    [5, 3, 0, None]
     """
     plain = text.casefold().strip()
-    if plain in EMPTY or plain in {"no", "none", "new", "as received", "received", "before"}:
+    if plain in EMPTY_TEXTS or plain in {"no", "none", "new", "as received", "received", "before"}:
         return 0
     counted = re.fullmatch(r"(\d{1,3})(?:\.0+)?\s*(?:x|times|wash(?:es)?|cycles?)?", plain)
     if counted:

@@ -10,23 +10,28 @@ from dataclasses import dataclass
 from fractions import Fraction
 from statistics import median
 
-from blankbook.entry.charts.chart_findings import Said, Unsaid
-from blankbook.entry.charts.flat_or_around import AROUND, BORDER, is_around, wearer
+from blankbook.entry.charts.flat_or_around import (
+    AROUND_FROM,
+    MAYBE_AROUND,
+    is_around,
+    wearers_chest,
+)
+from blankbook.entry.charts.size_chart import MissingAnswerError, TableHints
 from blankbook.entry.tables.table_cells import Cell
 from blankbook.records.lengths import say_length
 from blankbook.records.model import Style
 from blankbook.words.points import POINTS
 
-OTHER_UNIT = Fraction(254, 100)
+UNIT_RATIO = Fraction(254, 100)
 """Centimetres in an inch: what one taken for the other is off by."""
 TWICE = Fraction(7, 5)
 """Of the charted length, near the root of 2: what is more is nearer to twice that length."""
-CLOSE = Fraction(6, 100)
+NEAR_OTHER_UNIT = Fraction(6, 100)
 """How near, as a share, a reading must come in the other unit."""
 
 
 @dataclass(frozen=True, slots=True)
-class Raw:
+class RawReading:
     """A reading before anything is made of it."""
 
     point: str
@@ -39,53 +44,57 @@ class Raw:
     unit: str
 
 
-def around(raws: Sequence[Raw], told: Mapping[str, bool], style: Style, said: Said) -> set[str]:
+def table_points_around(
+    raws: Sequence[RawReading], by_heading: Mapping[str, bool], style: Style, hints: TableHints
+) -> set[str]:
     """Return the points that are given all the way around; *told* is by heading.
 
-    Raises: Unsaid where only a person can say the way or the unit.
+    Raises: MissingAnswerError where only a person can say the way or the unit.
     """
     raws = [raw for raw in raws if _could_be(raw)]
-    _same_unit(raws, style)
+    _check_unit(raws, style)
     found: set[str] = set()
-    for point in AROUND:  # the chest comes first: the others are held against it
+    for point in MAYBE_AROUND:  # the chest comes first: the others are held against it
         own = [raw for raw in raws if raw.point == point]
-        if not own or point in said.flat:
+        if not own or point in hints.flat:
             continue
-        seems = _seems(point, own, raws, style, half="half_chest" in found)
-        if point in said.around or (told.get(point) and seems is not False):
+        seems = _seems_around(point, own, raws, style, half="half_chest" in found)
+        if point in hints.around or (by_heading.get(point) and seems is not False):
             found.add(point)
-        elif seems is not None and seems != bool(told.get(point)):
-            raise _unsure(own, style, seems)
+        elif seems is not None and seems != bool(by_heading.get(point)):
+            raise _around_or_flat(own, style, seems)
     return found
 
 
-def _could_be(raw: Raw) -> bool:
+def _could_be(raw: RawReading) -> bool:
     """Say whether a reading can be of a garment at all, either way round."""
     limits = POINTS[raw.point]
-    return limits.least <= raw.mm <= limits.most * (2 if raw.point in AROUND else 1)
+    return limits.least <= raw.mm <= limits.most * (2 if raw.point in MAYBE_AROUND else 1)
 
 
-def _same_unit(raws: Sequence[Raw], style: Style) -> None:
-    bare = [(ratio, raw) for raw in raws if raw.bare and (ratio := of_chart(raw, style))]
+def _check_unit(raws: Sequence[RawReading], style: Style) -> None:
+    bare = [(ratio, raw) for raw in raws if raw.bare and (ratio := ratio_to_chart(raw, style))]
     middle = median(ratio for ratio, _ in bare) if bare else Fraction(1)
-    for off, likely in ((OTHER_UNIT, "cm"), (1 / OTHER_UNIT, "in")):
-        if abs(middle / off - 1) <= CLOSE:
-            example = next(raw for ratio, raw in bare if abs(ratio / off - 1) <= 2 * CLOSE)
+    for off, likely in ((UNIT_RATIO, "cm"), (1 / UNIT_RATIO, "in")):
+        if abs(middle / off - 1) <= NEAR_OTHER_UNIT:
+            example = next(
+                raw for ratio, raw in bare if abs(ratio / off - 1) <= 2 * NEAR_OTHER_UNIT
+            )
             name = "centimetres" if likely == "cm" else "inches"
             words = f"{example.cell.address} {example.cell.text} and others look like {name}"
-            raise Unsaid("unit", f"{words}, and nothing says the unit", likely)
+            raise MissingAnswerError("unit", f"{words}, and nothing says the unit", likely)
 
 
-def of_chart(raw: Raw, style: Style) -> Fraction | None:
+def ratio_to_chart(raw: RawReading, style: Style) -> Fraction | None:
     """Return a reading over what the style's newest chart says of it, or None."""
     charted = style.charts[-1].sizes.get(raw.size, {}).get(raw.point) if style.charts else None
     return raw.mm / charted.exact if charted else None
 
 
-def _seems(
-    point: str, own: Sequence[Raw], raws: Sequence[Raw], style: Style, *, half: bool
+def _seems_around(
+    point: str, own: Sequence[RawReading], raws: Sequence[RawReading], style: Style, *, half: bool
 ) -> bool | None:
-    ratios = [ratio for raw in own if (ratio := of_chart(raw, style))]
+    ratios = [ratio for raw in own if (ratio := ratio_to_chart(raw, style))]
     if ratios:
         return sum(ratio > TWICE for ratio in ratios) * 2 > len(ratios)
     chest = _middles("half_chest", raws)
@@ -93,7 +102,7 @@ def _seems(
     return is_around(point, _middles(point, raws), chest, _middles("body_length", raws))
 
 
-def _middles(point: str, raws: Sequence[Raw]) -> dict[str, Fraction]:
+def _middles(point: str, raws: Sequence[RawReading]) -> dict[str, Fraction]:
     sizes = dict.fromkeys(raw.size for raw in raws if raw.point == point)
     return {
         size: median(raw.mm for raw in raws if (raw.point, raw.size) == (point, size))
@@ -101,32 +110,34 @@ def _middles(point: str, raws: Sequence[Raw]) -> dict[str, Fraction]:
     }
 
 
-def _unsure(own: Sequence[Raw], style: Style, seems: bool) -> Unsaid:
-    ranked = sorted(own, key=lambda raw: of_chart(raw, style) or Fraction(0))
+def _around_or_flat(own: Sequence[RawReading], style: Style, seems: bool) -> MissingAnswerError:
+    ranked = sorted(own, key=lambda raw: ratio_to_chart(raw, style) or Fraction(0))
     farthest = ranked[-1] if seems else ranked[0]
     way = "all the way around" if seems else "flat"
     where = f"{farthest.cell.address} {farthest.cell.text}"
     words = f"{where} looks as if the {POINTS[farthest.point].name} "
     words += f"of {farthest.size} were measured {way}"
     likely = "around" if seems else "flat"
-    return Unsaid("around", words, likely, point=farthest.point, heading=farthest.cell.address)
+    return MissingAnswerError(
+        "around", words, likely, point=farthest.point, heading=farthest.cell.address
+    )
 
 
-def odd_one(raw: Raw, ways: set[str], style: Style, said: Said) -> str:
+def oddity(raw: RawReading, points_around: set[str], style: Style, hints: TableHints) -> str:
     """Return why one reading is not measured or written like its neighbours; nothing where it is.
 
     *ways* are the points that the table gives all the way around.
     """
-    by = 2 if raw.point in ways else 1
-    ratio = of_chart(raw, style)
-    if ratio is not None and raw.bare and abs(ratio / by / OTHER_UNIT - 1) <= CLOSE:
+    by = 2 if raw.point in points_around else 1
+    ratio = ratio_to_chart(raw, style)
+    if ratio is not None and raw.bare and abs(ratio / by / UNIT_RATIO - 1) <= NEAR_OTHER_UNIT:
         return f"looks like centimetres, found {raw.cell.text}; write {raw.cell.text} cm"
-    if raw.point not in AROUND or raw.point in said.flat:
+    if raw.point not in MAYBE_AROUND or raw.point in hints.flat:
         return ""
     if ratio is None:
-        body = wearer(raw.size) if raw.point == "half_chest" else None
-        twice = body is not None and raw.mm / by > body * BORDER
-        flat = body is not None and by == 2 and raw.mm / body <= BORDER
+        body = wearers_chest(raw.size) if raw.point == "half_chest" else None
+        twice = body is not None and raw.mm / by > body * AROUND_FROM
+        flat = body is not None and by == 2 and raw.mm / body <= AROUND_FROM
     else:
         twice, flat = ratio / by > TWICE, by == 2 and ratio < TWICE
     if twice and by == 1:

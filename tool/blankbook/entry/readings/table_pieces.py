@@ -5,13 +5,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from blankbook.entry.charts.size_labels import size_label
-from blankbook.entry.readings.reading_columns import EMPTY
+from blankbook.entry.readings.reading_columns import EMPTY_TEXTS
 from blankbook.entry.tables.table_cells import Cell
 from blankbook.records.model import Style
 
-MOST = 60
+LONGEST_PIECE_NAME = 60
 """Characters of a piece's name."""
-_SUMMED = re.compile(
+_SUMMARY_NAME = re.compile(
     r"(?:(?:grand|sub)[ -]?)?(?:totals?|sums?|averages?|avg|means?|medians?|min(?:imum)?|"
     r"max(?:imum)?|range|count|std\.?(?: ?dev\.?)?|st\.? ?dev\.?|standard deviation|sd|"
     r"specs?|specification|target|nominal|chart|tol(?:erances?)?|diff(?:erences?)?|deviation)"
@@ -21,10 +21,10 @@ _SUMMED = re.compile(
 
 
 @dataclass(slots=True)
-class Found:
+class TablePiece:
     """One piece of the table."""
 
-    piece: str
+    key: str
     size: str
     colour: str
     lot: str = ""
@@ -38,41 +38,45 @@ class Found:
 
 
 @dataclass(frozen=True, slots=True)
-class Rejected:
+class RejectedCell:
     """A cell that was not understood."""
 
     address: str
     why: str
 
 
-def text_of(cell: Cell) -> str:
+def cell_text(cell: Cell) -> str:
     """Return a cell's text: its own, or that of the merged cell that lies over it."""
     return cell.text or cell.over
 
 
-def says_sum(row: Sequence[Cell], words: Mapping[str, Cell]) -> bool:
+def is_summary_row(row: Sequence[Cell], words: Mapping[str, Cell]) -> bool:
     """Say whether a row sums others up, or says what was wanted, by what it is called."""
     first = next((cell for cell in row if cell.text), None)
     called = [first, words.get("piece"), words.get("size")]
-    return any(cell and _SUMMED.fullmatch(cell.text.casefold().strip(" :.=*")) for cell in called)
+    return any(
+        cell and _SUMMARY_NAME.fullmatch(cell.text.casefold().strip(" :.=*")) for cell in called
+    )
 
 
 @dataclass(slots=True)
-class Names:
+class PieceNames:
     """The pieces that a table has named or counted so far."""
 
     style: Style
     colour: str
     _counts: dict[tuple[str, str], int] = field(default_factory=dict)
-    _known: dict[str, tuple[object, Found]] = field(default_factory=dict)
+    _known: dict[str, tuple[object, TablePiece]] = field(default_factory=dict)
 
-    def of(self, row: Sequence[Cell], words: Mapping[str, Cell]) -> Found | Rejected:
+    def piece_of(self, row: Sequence[Cell], words: Mapping[str, Cell]) -> TablePiece | RejectedCell:
         """Return the piece of a row, without readings, or the cell that is in the way."""
         for cell in words.values():
             if cell.odd:
-                return Rejected(cell.address, cell.odd)
+                return RejectedCell(cell.address, cell.odd)
             if any(ord(c) < 32 or 127 <= ord(c) < 160 for c in cell.text):
-                return Rejected(cell.address, "holds a character that cannot be seen; type it anew")
+                return RejectedCell(
+                    cell.address, "holds a character that cannot be seen; type it anew"
+                )
         at = words.get("size") or words.get("piece")
         size, shade = self._size(words), self._colour(words)
         if self.style.colours and shade not in self.style.colours:
@@ -82,27 +86,27 @@ class Names:
         if not size or not shade:
             what = "size" if not size else "colour"
             known = ", ".join(self.style.sizes if not size else self.style.colours)
-            text = text_of(at) if at else ""
+            text = cell_text(at) if at else ""
             why = f"no {what} of the style, found {text or 'nothing'}; there are {known}"
-            return Rejected(at.address if at else row[0].address, why)
+            return RejectedCell(at.address if at else row[0].address, why)
         return self._same(self._found(row, words, size, shade), words)
 
     def _size(self, words: Mapping[str, Cell]) -> str:
         if "size" in words:
-            text = text_of(words["size"])
+            text = cell_text(words["size"])
             same = [known for known in self.style.sizes if known.casefold() == text.casefold()]
             label = same[0] if same else size_label(text, numbers=True)
             return label if label in self.style.sizes else ""
-        name = text_of(words["piece"]) if "piece" in words else ""
+        name = cell_text(words["piece"]) if "piece" in words else ""
         parts = re.split(r"[-_ ]", name)
         return next((part for part in parts if part in self.style.sizes), "")
 
     def _colour(self, words: Mapping[str, Cell]) -> str:
-        text = text_of(words["colour"]) if "colour" in words else ""
+        text = cell_text(words["colour"]) if "colour" in words else ""
         same = (known for known in self.style.colours if known.casefold() == text.casefold())
         if shade := next(same, text) or self.colour:
             return shade
-        name = text_of(words["piece"]) if "piece" in words else ""
+        name = cell_text(words["piece"]) if "piece" in words else ""
         parts = f"-{'-'.join(re.split(r'[-_ ]', name.casefold()))}-"
         shades = (f"-{'-'.join(known.casefold().split())}-" for known in self.style.colours)
         named = zip(self.style.colours, shades, strict=True)
@@ -110,40 +114,44 @@ class Names:
 
     def _found(
         self, row: Sequence[Cell], words: Mapping[str, Cell], size: str, shade: str
-    ) -> tuple[object, Found]:
+    ) -> tuple[object, TablePiece]:
         at = words.get("piece") or row[0]
-        own = name = text_of(words["piece"]) if "piece" in words else ""
+        own = name = cell_text(words["piece"]) if "piece" in words else ""
         if not own or own.isdigit():
             counted = self._counts[size, shade] = self._counts.get((size, shade), 0) + 1
             name = f"{size}-{shade}-{own or counted}"
         lot, note = (
-            text_of(words[column]) if column in words else "" for column in ("lot", "note")
+            cell_text(words[column]) if column in words else "" for column in ("lot", "note")
         )
         key = "-".join(name.replace("/", "-").split())
-        found = Found(key, size, shade, lot, note, named=bool(own), address=at.address)
+        found = TablePiece(key, size, shade, lot, note, named=bool(own), address=at.address)
         if own.isdigit():
             return (own, size, shade), found
         return own.casefold() or ("", key), found
 
-    def _same(self, entry: tuple[object, Found], words: Mapping[str, Cell]) -> Found | Rejected:
+    def _same(
+        self, entry: tuple[object, TablePiece], words: Mapping[str, Cell]
+    ) -> TablePiece | RejectedCell:
         """Return the piece, unless its name stands for another garment."""
         raw, found = entry
-        if len(found.piece) > MOST:
-            return Rejected(found.address, f"must be a name of at most {MOST} characters")
-        before, held = self._known.setdefault(found.piece.casefold(), entry)
+        if len(found.key) > LONGEST_PIECE_NAME:
+            return RejectedCell(
+                found.address, f"must be a name of at most {LONGEST_PIECE_NAME} characters"
+            )
+        before, held = self._known.setdefault(found.key.casefold(), entry)
         if (held.size, held.colour) != (found.size, found.colour):
-            why = f"{found.piece} is {held.size}, {held.colour} further up, and not "
+            why = f"{found.key} is {held.size}, {held.colour} further up, and not "
             at = words["size"].address if "size" in words else found.address
-            return Rejected(at, f"{why}{found.size}, {found.colour}")
+            return RejectedCell(at, f"{why}{found.size}, {found.colour}")
         if before != raw:
-            why = f"would be the piece {found.piece}, as the row of {held.address} is already"
-            return Rejected(found.address, f"{why}; name one of them otherwise")
+            why = f"would be the piece {found.key}, as the row of {held.address} is already"
+            return RejectedCell(found.address, f"{why}; name one of them otherwise")
         if found.lot and held.lot and found.lot != held.lot:
-            why = f"{found.piece} is of lot {held.lot} further up, and not {found.lot}"
-            return Rejected(found.address, why)
+            why = f"{found.key} is of lot {held.lot} further up, and not {found.lot}"
+            return RejectedCell(found.address, why)
         return found
 
 
-def says_nothing(row: Sequence[Cell]) -> bool:
+def is_empty_row(row: Sequence[Cell]) -> bool:
     """Say whether nothing stands in a row."""
-    return all(text_of(cell).casefold() in EMPTY for cell in row)
+    return all(cell_text(cell).casefold() in EMPTY_TEXTS for cell in row)

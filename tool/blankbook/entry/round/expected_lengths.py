@@ -22,17 +22,17 @@ from blankbook.records.model import Chart, Shop, Style
 from blankbook.words.points import POINTS
 
 INCH, CENTIMETRE = 25.4, 10.0
-CLOSE = 0.25
+NEAR_WHOLE_SLIP = 0.25
 """Of a whole slip of the tape: how near to it counts as one."""
-SURE = NormalDist().inv_cdf(0.995)
+SURE_DEVIATIONS = NormalDist().inv_cdf(0.995)
 """Standard deviations: one sound reading in a hundred is asked about, so less than one a round.
 
 Of the normal distribution, and upon the spread that the shop assumes: what the ledger has learned
 takes longer to work out than a person waits for the first prompt.
 """
-NOISE = 1e-6
+ROUNDING = 1e-6
 """Millimetres: what sums of lengths may be off by, so that it decides no reading on a border."""
-RATIO = 0.03
+NEAR_UNIT_RATIO = 0.03
 """How near to 2.54 the ratio of two lengths counts as the wrong unit."""
 
 
@@ -58,7 +58,7 @@ Targets = dict[str, dict[str, Target]]
 """By size label, then by point of measure."""
 
 
-def chart_for(style: Style, day: datetime.date | None) -> Chart | None:
+def chart_to_expect(style: Style, day: datetime.date | None) -> Chart | None:
     """Return the chart to hold readings of a day against: the one that held, else the first.
 
     A chart that was published later is no evidence of what was promised, but it shows a slip.
@@ -67,7 +67,7 @@ def chart_for(style: Style, day: datetime.date | None) -> Chart | None:
     return held or (style.charts[0] if style.charts else None)
 
 
-def targets(
+def size_targets(
     style: Style,
     chart: Chart | None,
     shop: Shop,
@@ -88,10 +88,15 @@ def _target(style: Style, chart: Chart | None, shop: Shop, size: str, point: str
     beside = {label: mm for label in near if (mm := _charted(chart, label, point)) is not None}
     allowed = chart.tolerance.get(point) if chart else None
     tolerance = allowed.mm if allowed else shop.tolerance[point]
-    return Target(_charted(chart, size, point), tolerance, beside, SURE * _spread(shop, point))
+    return Target(
+        _charted(chart, size, point),
+        tolerance,
+        beside,
+        SURE_DEVIATIONS * _reading_deviation(shop, point),
+    )
 
 
-def _spread(shop: Shop, point: str) -> float:
+def _reading_deviation(shop: Shop, point: str) -> float:
     """Return the deviation of one reading of one piece: the cloth, the tape and the hand.
 
     The tape's step d brings d / sqrt(12) (GUM, JCGM 100:2008, F.2.2.1).
@@ -105,13 +110,13 @@ def _charted(chart: Chart | None, size: str, point: str) -> float | None:
     return length.mm if length else None
 
 
-def expected(target: Target, siblings: Sequence[float]) -> float | None:
+def expected_length(target: Target, siblings: Sequence[float]) -> float | None:
     """Return the middle of the siblings, else what is charted, else nothing."""
     return median(siblings) if siblings else target.charted
 
 
 @dataclass(frozen=True, slots=True)
-class Remark:
+class ReadingWarning:
     """Something to look at while the piece is still there."""
 
     kind: str
@@ -119,40 +124,42 @@ class Remark:
     says: str
 
 
-def warnings(
+def reading_warnings(
     mm: float,
     target: Target,
     siblings: Sequence[float],
     others: Mapping[str, float],
     unit: str,
-) -> list[Remark]:
+) -> list[ReadingWarning]:
     """Return what is odd about a reading; *others* are the expected lengths of other points.
 
     *unit* is the tape's: slips are made by its numbers, and what is said is looked for on it.
     """
-    wanted = expected(target, siblings)
+    wanted = expected_length(target, siblings)
     if wanted is None:
         return []
     off = mm - wanted
-    if abs(off) <= target.limit(len(siblings)) + NOISE:
+    if abs(off) <= target.limit(len(siblings)) + ROUNDING:
         return []
     kind = "siblings" if siblings else "chart"
     by = "the others of its label" if siblings else "the chart"
-    said = [
-        Remark(kind, f"{say_length_change(off, unit)} against {by} ({say_length(wanted, unit)})")
+    found = [
+        ReadingWarning(
+            kind, f"{say_length_change(off, unit)} against {by} ({say_length(wanted, unit)})"
+        )
     ]
     nearer = _nearer(mm, wanted, target)
     if nearer:
-        said.append(Remark("size", f"it measures as {nearer}: look at the label"))
+        found.append(ReadingWarning("size", f"it measures as {nearer}: look at the label"))
     if slip := _slip(mm, wanted, target, others, unit):
-        said.append(Remark("slip", slip))
-    return said
+        found.append(ReadingWarning("slip", slip))
+    return found
 
 
 def _nearer(mm: float, wanted: float, target: Target) -> str:
     """Return the label beside it that the reading fits, where it fits that one better."""
     off = {size: abs(mm - length) for size, length in target.beside.items()}
-    near = min(target.tolerance + NOISE, abs(mm - wanted) - NOISE)
+    near = min(target.tolerance + ROUNDING, abs(mm - wanted) - ROUNDING)
     fits = [size for size in off if off[size] <= near]
     return min(fits, key=lambda size: round(off[size], 6), default="")
 
@@ -160,27 +167,27 @@ def _nearer(mm: float, wanted: float, target: Target) -> str:
 def _slip(mm: float, wanted: float, target: Target, others: Mapping[str, float], unit: str) -> str:
     whole = INCH if unit == "in" else CENTIMETRE
     for count in (1, 2, 3):
-        if abs(abs(mm - wanted) - count * whole) <= CLOSE * whole + NOISE:
+        if abs(abs(mm - wanted) - count * whole) <= NEAR_WHOLE_SLIP * whole + ROUNDING:
             meant = mm - count * whole if mm > wanted else mm + count * whole
             return f"is this a {_wholes(mm, whole) % 10} or a {_wholes(meant, whole) % 10}?"
     read = _wholes(mm, whole)
     other = int(str(read)[::-1])
-    if read != other and abs(mm + (other - read) * whole - wanted) <= target.tolerance + NOISE:
+    if read != other and abs(mm + (other - read) * whole - wanted) <= target.tolerance + ROUNDING:
         return f"is it {other} and not {read}?"
-    if any(abs(mm / wanted / ratio - 1) <= RATIO for ratio in (2.54, 1 / 2.54)):
+    if any(abs(mm / wanted / ratio - 1) <= NEAR_UNIT_RATIO for ratio in (2.54, 1 / 2.54)):
         return "was the other side of the tape read, inches for centimetres?"
     for point, length in others.items():
-        if abs(mm - length) <= target.tolerance + NOISE:
+        if abs(mm - length) <= target.tolerance + ROUNDING:
             return f"it fits the {POINTS[point].name}: is this the right point?"
     return ""
 
 
 def _wholes(mm: float, whole: float) -> int:
     """Return how many whole units a length has: what its last digits before the marks say."""
-    return int((mm + NOISE) / whole)
+    return int((mm + ROUNDING) / whole)
 
 
-def as_data(found: Targets) -> dict[str, Any]:
+def targets_as_data(found: Targets) -> dict[str, Any]:
     """Return the targets as plain data, for a page that warns by the same rule.
 
     The sizes beside one are pairs: whoever writes or reads a mapping may change its order, and the

@@ -5,24 +5,24 @@ from dataclasses import dataclass
 from typing import Any
 
 from blankbook.entry.round.expected_lengths import (
-    Remark,
+    ReadingWarning,
     Targets,
-    chart_for,
-    expected,
-    targets,
-    warnings,
+    chart_to_expect,
+    expected_length,
+    reading_warnings,
+    size_targets,
 )
 from blankbook.entry.round.round_positions import (
     Details,
-    clear,
-    fill,
-    piece_at,
-    pieces_of,
+    clear_value,
+    fill_value,
+    piece_index,
+    stage_pieces,
     value_at,
 )
-from blankbook.entry.round.stages import MASS, Stage, title_of
-from blankbook.entry.round.typed_grades import graded, weighed
-from blankbook.entry.round.typed_lengths import read_keyed, read_seam
+from blankbook.entry.round.stages import MASS, Stage, reading_title
+from blankbook.entry.round.typed_grades import read_typed_grade, read_typed_mass
+from blankbook.entry.round.typed_lengths import read_typed, read_typed_seam
 from blankbook.records.lengths import LengthError, read_length, say_length
 from blankbook.records.model import Shop, Style, Tape
 from blankbook.text.findings import Fault
@@ -34,25 +34,25 @@ from blankbook.text.yaml_tree import read_tree
 from blankbook.words.points import POINTS, SEAMS
 
 NOT_MEASURED = "-"
-REPEATS = 3
+MOST_MARKS_APART = 3
 """Marks that readings of the same point may differ by; `check` asks beyond the same."""
-MOST_SAID = {"note": 4000, "confirmed": 400}
+LONGEST_TEXTS = {"note": 4000, "confirmed": 400}
 """Characters, by the schema of a round."""
-Cell = tuple[str, str]
+RoundCell = tuple[str, str]
 """A piece, and a point of measure or a grade."""
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class TypedReading:
     """What was typed, as it was read."""
 
     written: str
     mm: float | None
     """None for what no tape has read."""
-    warnings: tuple[Remark, ...] = ()
+    warnings: tuple[ReadingWarning, ...] = ()
 
 
-class Sheet:
+class FilledRound:
     """One round at one stage.
 
     Raises: UnreadableError where the bytes are no record.
@@ -67,10 +67,10 @@ class Sheet:
         """The pieces that are looked at; none named, all that can be."""
         self.details: Details = {}
         """What a new entry of a print says besides its grades."""
-        self.take(source)
-        self.targets: Targets = targets(style, self._chart(), shop, list(POINTS), self.how)
+        self.use_bytes(source)
+        self.targets: Targets = size_targets(style, self._chart(), shop, list(POINTS), self.how)
 
-    def take(self, source: bytes) -> None:
+    def use_bytes(self, source: bytes) -> None:
         """Go on with other bytes of the same file."""
         self.source = source
         self.tree: dict[str, Any] = RecordText(source).tree
@@ -80,13 +80,13 @@ class Sheet:
 
         bought = self.tree.get("bought") or {}
         day = bought.get("date") or self.tree.get("date") or self.tree.get("planned")
-        return chart_for(self.style, datetime.date.fromisoformat(day) if day else None)
+        return chart_to_expect(self.style, datetime.date.fromisoformat(day) if day else None)
 
     @property
     def how(self) -> Mapping[str, str]:
         """How the points are measured, where the file says so."""
-        told: Mapping[str, str] = self.tree.get("how") or {}
-        return told
+        variants: Mapping[str, str] = self.tree.get("how") or {}
+        return variants
 
     @property
     def pieces(self) -> dict[str, dict[str, Any]]:
@@ -96,34 +96,34 @@ class Sheet:
     @property
     def looked_at(self) -> list[str]:
         """The names of the pieces that are looked at, in the order of the file."""
-        can_be = pieces_of(self.tree, self.stage)
+        can_be = stage_pieces(self.tree, self.stage)
         return [piece for piece in can_be if piece in self.only] if self.only else can_be
 
-    def cells(self, point_by_point: bool = False) -> list[Cell]:
+    def cells(self, point_by_point: bool = False) -> list[RoundCell]:
         """Return every cell in the order in which it is asked for."""
         if point_by_point:
             return [(piece, key) for key in self.keys for piece in self.looked_at]
         return [(piece, key) for piece in self.looked_at for key in self.keys]
 
-    def value(self, cell: Cell) -> NewValue | None:
+    def value(self, cell: RoundCell) -> NewValue | None:
         """Return what the file holds in a cell."""
         return value_at(self.tree, self.stage, *cell)
 
-    def texts(self, cell: Cell) -> list[str]:
+    def texts(self, cell: RoundCell) -> list[str]:
         """Return the readings of a cell, however many."""
         value = self.value(cell)
         return [value] if isinstance(value, str) else list(value or ())
 
-    def expected(self, cell: Cell) -> float | None:
+    def expected(self, cell: RoundCell) -> float | None:
         """Return what a length is expected to be; after washing, what it was before."""
         piece, point = cell
         if point not in POINTS:
             return None
         if self.stage.block == "washed":
             return self._received(piece, point)
-        return expected(self._target(cell), self._siblings(cell))
+        return expected_length(self._target(cell), self._siblings(cell))
 
-    def read(self, cell: Cell, text: str, *, again: bool = False) -> Reading:
+    def read(self, cell: RoundCell, text: str, *, again: bool = False) -> TypedReading:
         """Return what was typed for a cell, with what is odd about it.
 
         Read *again*, it is held against what was read before, and nothing else.
@@ -132,67 +132,77 @@ class Sheet:
         """
         _, key = cell
         if again and key not in POINTS:
-            raise LengthError(f"{title_of(key)} is read once", "type it without the *")
+            raise LengthError(f"{reading_title(key)} is read once", "type it without the *")
         if key in SEAMS:
             return self._seam(cell, text)
         if key not in POINTS:
-            return Reading(weighed(text) if key == MASS else graded(key, text), None)
-        keyed = read_keyed(text, self.tape, key, self.expected(cell))
+            return TypedReading(
+                read_typed_mass(text) if key == MASS else read_typed_grade(key, text), None
+            )
+        keyed = read_typed(text, self.tape, key, self.expected(cell))
         if again and (before := self._lengths(cell)):
-            return Reading(keyed.written, keyed.mm, self._repeated(keyed.mm, before))
+            return TypedReading(keyed.written, keyed.mm, self._repeated(keyed.mm, before))
         if self.stage.block == "washed":
-            return Reading(keyed.written, keyed.mm, self._shrunk(cell, keyed.mm))
-        said = warnings(
+            return TypedReading(keyed.written, keyed.mm, self._shrunk(cell, keyed.mm))
+        said = reading_warnings(
             keyed.mm, self._target(cell), self._siblings(cell), self._others(cell), self.tape.unit
         )
-        return Reading(keyed.written, keyed.mm, tuple(said))
+        return TypedReading(keyed.written, keyed.mm, tuple(said))
 
-    def _seam(self, cell: Cell, text: str) -> Reading:
+    def _seam(self, cell: RoundCell, text: str) -> TypedReading:
         """Return a shift or a length of the side seam, held against the other if it is there."""
         piece, key = cell
         found = {seam: self.texts((piece, seam))[:1] for seam in SEAMS} | {key: [text]}
         read = {
-            seam: read_seam(seam, texts[0], self.tape) for seam, texts in found.items() if texts
+            seam: read_typed_seam(seam, texts[0], self.tape)
+            for seam, texts in found.items()
+            if texts
         }
         this = read[key]
         if len(read) < len(SEAMS):
-            return Reading(this.written, this.mm)
+            return TypedReading(this.written, this.mm)
         twist = 100 * read["seam_shift"].mm / read["seam_length"].mm
         said = f"twists by {twist:.1f} %, past the limit of {self.shop.skew_limit:g} %"
-        far = (Remark("chart", f"{said}: read both once more"),)
-        return Reading(this.written, this.mm, far if twist > self.shop.skew_limit else ())
+        far = (ReadingWarning("chart", f"{said}: read both once more"),)
+        return TypedReading(this.written, this.mm, far if twist > self.shop.skew_limit else ())
 
-    def _lengths(self, cell: Cell) -> list[float]:
+    def _lengths(self, cell: RoundCell) -> list[float]:
         """Return what was read in a cell, in millimetres."""
         try:
             return [read_length(text, self.tape.unit).mm for text in self.texts(cell)]
         except LengthError:
             return []
 
-    def _repeated(self, mm: float, before: Sequence[float]) -> tuple[Remark, ...]:
+    def _repeated(self, mm: float, before: Sequence[float]) -> tuple[ReadingWarning, ...]:
         """Hold a reading against others of the same point of the same piece, as `check` does."""
         farthest = max((round(abs(mm - earlier), 6), earlier) for earlier in before)
-        if farthest[0] <= REPEATS * self.tape.reads_to.mm + 1e-6:
+        if farthest[0] <= MOST_MARKS_APART * self.tape.reads_to.mm + 1e-6:
             return ()
         other = say_length(farthest[1], self.tape.unit)
-        return (Remark("repeat", f"more than {REPEATS} marks from {other}, read before"),)
+        return (
+            ReadingWarning(
+                "repeat", f"more than {MOST_MARKS_APART} marks from {other}, read before"
+            ),
+        )
 
-    def _shrunk(self, cell: Cell, mm: float) -> tuple[Remark, ...]:
+    def _shrunk(self, cell: RoundCell, mm: float) -> tuple[ReadingWarning, ...]:
         piece, point = cell
         before = self._received(piece, point)
         if before is None:
-            return (Remark("chart", f"{title_of(point)} was not measured as received"),)
+            return (
+                ReadingWarning("chart", f"{reading_title(point)} was not measured as received"),
+            )
         change = 100 * (mm - before) / before
         limit = self.shop.wash_limit[POINTS[point].direction]
         if abs(change) <= limit:
             return ()
         said = f"changed by {change:+.1f} %, past the limit of {limit:g} %: read it once more"
-        return (Remark("chart", said),)
+        return (ReadingWarning("chart", said),)
 
-    def _target(self, cell: Cell) -> Any:
+    def _target(self, cell: RoundCell) -> Any:
         return self.targets[self.pieces[cell[0]]["size"]][cell[1]]
 
-    def _siblings(self, cell: Cell) -> list[float]:
+    def _siblings(self, cell: RoundCell) -> list[float]:
         size = self.pieces[cell[0]]["size"]
         alike = [
             name for name, row in self.pieces.items() if row["size"] == size and name != cell[0]
@@ -209,14 +219,14 @@ class Sheet:
         except LengthError:
             return None
 
-    def _others(self, cell: Cell) -> Mapping[str, float]:
+    def _others(self, cell: RoundCell) -> Mapping[str, float]:
         """Return the charted lengths of the other points of the same size."""
         row = self.targets[self.pieces[cell[0]]["size"]]
         found = {point: row[point].charted for point in self.keys if point in row}
         return {p: mm for p, mm in found.items() if mm is not None and p != cell[1]}
 
-    def put(
-        self, cell: Cell, written: str, *, again: bool = False, source: bytes | None = None
+    def with_reading(
+        self, cell: RoundCell, written: str, *, again: bool = False, source: bytes | None = None
     ) -> bytes:
         """Return the file with a reading; *again* adds it to what was read before.
 
@@ -225,33 +235,33 @@ class Sheet:
         value: NewValue = written
         if again and (before := self.texts(cell)):
             value = [*before, written]
-        return fill(source or self.source, self.stage, *cell, value, self.details)
+        return fill_value(source or self.source, self.stage, *cell, value, self.details)
 
-    def say_of(self, piece: str, key: str, words: str, source: bytes | None = None) -> bytes:
+    def with_words(self, piece: str, key: str, words: str, source: bytes | None = None) -> bytes:
         """Return the file with a ``note`` on a piece, or why its readings are ``confirmed``.
 
         What is said there already stays in front. Raises: CannotEditError.
         """
         before = self.pieces[piece].get(key)
         text = f"{before}; {words}" if before else words
-        if len(text) > MOST_SAID[key]:
-            raise CannotEditError(f"{key} would be longer than {MOST_SAID[key]} characters")
-        return set_value(source or self.source, ("pieces", self.place(piece), key), text)
+        if len(text) > LONGEST_TEXTS[key]:
+            raise CannotEditError(f"{key} would be longer than {LONGEST_TEXTS[key]} characters")
+        return set_value(source or self.source, ("pieces", self.index_of(piece), key), text)
 
-    def put_back(self, cell: Cell, before: NewValue | None) -> bytes:
+    def with_previous(self, cell: RoundCell, before: NewValue | None) -> bytes:
         """Return the file with what a cell held before, or with nothing in it.
 
         Raises: CannotEditError.
         """
         if before is None:
-            return clear(self.source, self.stage, *cell)
-        return fill(self.source, self.stage, *cell, before)
+            return clear_value(self.source, self.stage, *cell)
+        return fill_value(self.source, self.stage, *cell, before)
 
-    def place(self, piece: str) -> int:
+    def index_of(self, piece: str) -> int:
         """Return where a piece stands. Raises: KeyError."""
-        return piece_at(self.tree, piece)
+        return piece_index(self.tree, piece)
 
 
-def faults_of(source: bytes) -> list[Fault]:
+def round_faults(source: bytes) -> list[Fault]:
     """Return what the schema of a round finds in a file that is to be written."""
     return schema_faults(with_types(read_tree("", RecordText(source).text).tree, "round"), "round")

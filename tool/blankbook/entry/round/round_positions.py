@@ -19,7 +19,7 @@ Details = Mapping[str, str | Mapping[str, str]]
 """What stands beside the grades of a print: its material, how the press was set."""
 
 
-def piece_at(tree: dict[str, Any], piece: str) -> int:
+def piece_index(tree: dict[str, Any], piece: str) -> int:
     """Return where a piece stands in the list.
 
     Raises: KeyError.
@@ -30,7 +30,7 @@ def piece_at(tree: dict[str, Any], piece: str) -> int:
     raise KeyError(piece)
 
 
-def pieces_of(tree: dict[str, Any], stage: Stage) -> list[str]:
+def stage_pieces(tree: dict[str, Any], stage: Stage) -> list[str]:
     """Return the pieces that can be looked at: of a washed print, those that carry one."""
     if stage.print_of:
         carry = {
@@ -42,14 +42,14 @@ def pieces_of(tree: dict[str, Any], stage: Stage) -> list[str]:
     return [entry["piece"] for entry in tree["pieces"]]
 
 
-def entry_of(tree: dict[str, Any], stage: Stage, piece: str) -> ValuePath | None:
+def entry_path(tree: dict[str, Any], stage: Stage, piece: str) -> ValuePath | None:
     """Return the way to what holds a piece's values; None where it is not there yet.
 
     Raises: KeyError for an unknown piece.
     """
-    if not stage.marks:
-        return ("pieces", piece_at(tree, piece), stage.block)
-    above, entries = _list_of(tree, stage, piece)
+    if not stage.known_by:
+        return ("pieces", piece_index(tree, piece), stage.block)
+    above, entries = _stage_list(tree, stage, piece)
     known = stage.of_piece(piece)
     for place, entry in enumerate(entries):
         if all(entry.get(key) == text for key, text in known.items()):
@@ -57,11 +57,11 @@ def entry_of(tree: dict[str, Any], stage: Stage, piece: str) -> ValuePath | None
     return None
 
 
-def _list_of(
+def _stage_list(
     tree: dict[str, Any], stage: Stage, piece: str
 ) -> tuple[ValuePath, list[dict[str, Any]]]:
     """Return the way to the list that a stage's entries are in, and the list."""
-    at = piece_at(tree, piece)
+    at = piece_index(tree, piece)
     if stage.block in {"decorated", "swatches"}:
         return (stage.block,), tree.get(stage.block) or []
     if not stage.print_of:
@@ -72,9 +72,9 @@ def _list_of(
     raise CannotEditError(f"{piece} has no print of {stage.print_of} yet, which is entered first")
 
 
-def way_of(tree: dict[str, Any], stage: Stage, piece: str, key: str) -> ValuePath | None:
+def value_path(tree: dict[str, Any], stage: Stage, piece: str, key: str) -> ValuePath | None:
     """Return the way to a value, or None where its entry of a list is not there yet."""
-    entry = entry_of(tree, stage, piece)
+    entry = entry_path(tree, stage, piece)
     inner = ("result",) if stage.block == "decorated" else ()
     return None if entry is None else (*entry, *inner, key)
 
@@ -82,18 +82,18 @@ def way_of(tree: dict[str, Any], stage: Stage, piece: str, key: str) -> ValuePat
 def value_at(tree: dict[str, Any], stage: Stage, piece: str, key: str) -> NewValue | None:
     """Return what the file holds there."""
     node: Any = tree
-    way = way_of(tree, stage, piece, key)
-    for step in way or ():
+    path = value_path(tree, stage, piece, key)
+    for step in path or ():
         if isinstance(node, dict):
             node = node.get(str(step))
         elif isinstance(node, list) and isinstance(step, int) and step < len(node):
             node = node[step]
         else:
             return None
-    return node if way else None
+    return node if path else None
 
 
-def fill(
+def fill_value(
     source: bytes,
     stage: Stage,
     piece: str,
@@ -107,11 +107,11 @@ def fill(
     Raises: CannotEditError, UnreadableError, KeyError for an unknown piece.
     """
     tree = RecordText(source).tree
-    way = way_of(tree, stage, piece, key)
-    if way is not None:
-        return set_value(source, way, value)
-    above, entries = _list_of(tree, stage, piece)
-    for name, text in stage.marks:
+    path = value_path(tree, stage, piece, key)
+    if path is not None:
+        return set_value(source, path, value)
+    above, entries = _stage_list(tree, stage, piece)
+    for name, text in stage.known_by:
         if text.isdigit() and any(int(entry.get(name) or 0) > int(text) for entry in entries):
             raise CannotEditError(f"a later {name} is there already, and the fewest come first")
     held = f"{key}: {yaml_scalar(value) if isinstance(value, str) else yaml_list(list(value))}"
@@ -122,12 +122,12 @@ def fill(
     return add_item(source, above, f"{{{before}, {held}}}")
 
 
-def describe(source: bytes, stage: Stage, piece: str, details: Details) -> bytes:
+def set_details(source: bytes, stage: Stage, piece: str, details: Details) -> bytes:
     """Return the file with the details of an entry that is there.
 
     Raises: CannotEditError, UnreadableError, KeyError.
     """
-    entry = entry_of(RecordText(source).tree, stage, piece)
+    entry = entry_path(RecordText(source).tree, stage, piece)
     if entry is None:
         raise CannotEditError(f"nothing stands there yet of {piece}, {stage.name}")
     for key, value in details.items():
@@ -141,15 +141,15 @@ def _as_yaml(value: str | Mapping[str, str]) -> str:
     return yaml_scalar(value) if isinstance(value, str) else yaml_mapping(dict(value))
 
 
-def clear(source: bytes, stage: Stage, piece: str, key: str) -> bytes:
+def clear_value(source: bytes, stage: Stage, piece: str, key: str) -> bytes:
     """Return the file without that value; an entry that it leaves empty goes with it.
 
     Raises: CannotEditError, UnreadableError, KeyError.
     """
-    way = way_of(RecordText(source).tree, stage, piece, key)
-    if way is None:
+    path = value_path(RecordText(source).tree, stage, piece, key)
+    if path is None:
         raise CannotEditError("there is nothing to take back")
     try:
-        return remove_value(source, way)
+        return remove_value(source, path)
     except CannotEditError:
-        return remove_value(source, way[:-1])
+        return remove_value(source, path[:-1])

@@ -4,21 +4,21 @@ Where each gap is was found by the same edits that a command makes, so that what
 has changed nothing else.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import Any
 
 from blankbook.records.model import Tape
 from blankbook.text.writing.edits import CannotEditError, remove_value, set_value, set_values
 from blankbook.text.writing.yaml_spans import RecordText
 
-HEAD = ("date", "by", "lot")
+HEAD_KEYS = ("date", "by", "lot")
 """What a measured round says above its pieces."""
-OF_PIECE = ("received", "confirmed")
+PIECE_KEYS = ("received", "confirmed")
 """What comes to a piece: its readings, and why odd ones are right."""
-Part = str | dict[str, str]
+TemplatePart = str | dict[str, str]
 
 
-def parts_of(source: bytes, tape: Tape) -> list[Part]:
+def template_parts(source: bytes, tape: Tape) -> list[TemplatePart]:
     """Return the file as texts and gaps in turn; put together, with the gaps filled, it is whole.
 
     A gap is ``{gap, before, after, held}``: for a key of the head, for ``tape.unit`` and
@@ -28,45 +28,45 @@ def parts_of(source: bytes, tape: Tape) -> list[Part]:
     Raises: CannotEditError, UnreadableError.
     """
     tree = RecordText(source).tree
-    mark = _unused(source)
+    mark = _unused_word(source)
     gaps: list[dict[str, str]] = []
     behind = "planned"
-    for key in HEAD:
+    for key in HEAD_KEYS:
         token = _token(mark, key)
         if key in tree:
-            source = _instead(source, (key,), token, key, gaps)
+            source = _with_gap_for_value(source, (key,), token, key, gaps)
         else:
-            source = _with(source, (key,), token, key, gaps, behind)
+            source = _with_gap(source, (key,), token, key, gaps, behind)
         behind = key
     for key, value in (("unit", tape.unit), ("reads_to", tape.reads_to.written)):
         gap = f"tape.{key}"
         if "tape" in tree:
-            source = _instead(source, ("tape", key), _token(mark, gap), gap, gaps)
+            source = _with_gap_for_value(source, ("tape", key), _token(mark, gap), gap, gaps)
             continue
         source = set_value(source, ("tape", key), _token(mark, gap), after=behind)
         gaps.append({"gap": gap, "before": "", "after": "", "held": value})
-    source = _with_pieces(source, tree["pieces"], mark, gaps)
+    source = _with_gaps_of_pieces(source, tree["pieces"], mark, gaps)
     return list(_split(source.decode("utf-8"), mark, gaps))
 
 
-def _with_pieces(
+def _with_gaps_of_pieces(
     source: bytes, pieces: list[dict[str, Any]], mark: str, gaps: list[dict[str, str]]
 ) -> bytes:
     """Return the file with a token in every gap of every piece, and note what came with it."""
     wanted = []
     for place, piece in enumerate(pieces):
-        for key in OF_PIECE:
-            way = ("pieces", place, key)
+        for key in PIECE_KEYS:
+            path = ("pieces", place, key)
             if key in piece and not piece[key]:
-                source = remove_value(source, way)  # a key that holds nothing says nothing
+                source = remove_value(source, path)  # a key that holds nothing says nothing
             if not piece.get(key):
                 gap = f"{place}.{key}"
-                wanted.append((way, gap, _token(mark, gap)))
+                wanted.append((path, gap, _token(mark, gap)))
     try:
-        new, changes = set_values(source, [(way, token) for way, _, token in wanted])
+        new, changes = set_values(source, [(path, token) for path, _, token in wanted])
     except CannotEditError:  # two gaps of one place need what the first brings along
-        for way, gap, token in wanted:
-            source = _with(source, way, token, gap, gaps, "")
+        for path, gap, token in wanted:
+            source = _with_gap(source, path, token, gap, gaps, "")
         return source
     for (_, gap, token), (_, _, put_in) in zip(wanted, changes, strict=True):
         before, found, behind = put_in.partition(token)
@@ -75,7 +75,7 @@ def _with_pieces(
     return new
 
 
-def _unused(source: bytes) -> str:
+def _unused_word(source: bytes) -> str:
     """Return a word that the file does not hold."""
     word = "blankbookgap"
     while word.encode() in source:
@@ -88,16 +88,16 @@ def _token(mark: str, gap: str) -> str:
     return f"{mark}{gap}e"
 
 
-def _with(
+def _with_gap(
     source: bytes,
-    way: tuple[str | int, ...],
+    path: tuple[str | int, ...],
     token: str,
     gap: str,
     gaps: list[dict[str, str]],
     after: str,
 ) -> bytes:
     """Return the file with a token where a value goes, and note what came with it."""
-    new = set_value(source, way, token, after=after)
+    new = set_value(source, path, token, after=after)
     old_text, text = source.decode("utf-8"), new.decode("utf-8")
     at = next((n for n, (a, b) in enumerate(zip(old_text, text, strict=False)) if a != b),
               len(old_text))  # fmt: skip
@@ -107,11 +107,11 @@ def _with(
     return new
 
 
-def _instead(
-    source: bytes, way: tuple[str | int, ...], token: str, gap: str, gaps: list[dict[str, str]]
+def _with_gap_for_value(
+    source: bytes, path: tuple[str | int, ...], token: str, gap: str, gaps: list[dict[str, str]]
 ) -> bytes:
     """Return the file with a token in the place of a value, and note what stood there."""
-    new = set_value(source, way, token)
+    new = set_value(source, path, token)
     old_text, text = source.decode("utf-8"), new.decode("utf-8")
     at = text.index(token)
     behind = len(text) - at - len(token)
@@ -135,7 +135,7 @@ def _from_line_end(text: str, at: int, put_in: str) -> str:
     return put_in if put_in[0] in "\r\n" else first
 
 
-def _split(text: str, mark: str, gaps: list[dict[str, str]]) -> Iterator[Part]:
+def _split(text: str, mark: str, gaps: list[dict[str, str]]) -> Iterator[TemplatePart]:
     """Yield texts and gaps, from the start of the file to its end."""
     placed = sorted((text.index(_token(mark, gap["gap"])), n) for n, gap in enumerate(gaps))
     past = 0
@@ -145,14 +145,3 @@ def _split(text: str, mark: str, gaps: list[dict[str, str]]) -> Iterator[Part]:
         yield gap
         past = at + len(_token(mark, gap["gap"])) + len(gap["after"])
     yield text[past:]
-
-
-def ready(parts: Sequence[Part], filled: dict[str, str]) -> bytes:
-    """Return the finished file: what a page does with the parts, for tests and for commands."""
-    texts: list[Any] = []
-    for part in parts:
-        if isinstance(part, str):
-            texts.append(part)
-        elif value := filled.get(part["gap"], "") or part["held"]:
-            texts.append(part["before"] + value + part["after"])
-    return "".join(texts).encode()

@@ -28,8 +28,8 @@ class Stage:
     name: str
     """``as received``, ``after 5 washes``, …"""
     block: str
-    """The key that it stands under: ``received`` of a piece, ``decorated`` of the round, …"""
-    marks: tuple[tuple[str, str], ...] = ()
+    """The key that it stands under: ``received`` of a piece, ``decorated_stage`` of the round, …"""
+    known_by: tuple[tuple[str, str], ...] = ()
     """Keys and texts by which an entry of a list is known: ``cycles``, ``5``."""
     print_of: str = ""
     """The method of the print that is looked at after washing, instead of the piece."""
@@ -54,41 +54,41 @@ class Stage:
     @property
     def methods(self) -> tuple[str, ...]:
         """The way of decorating that is looked at here, if any."""
-        fresh = [text for key, text in self.marks if key == "method"]
+        fresh = [text for key, text in self.known_by if key == "method"]
         return (*fresh, *([self.print_of] if self.print_of else []))
 
     def of_piece(self, piece: str) -> Mapping[str, str]:
         """Return how the entry of one piece is known in its list."""
         shared = self.block in {"decorated", "swatches"}
-        return ({"piece": piece} if shared else {}) | dict(self.marks)
+        return ({"piece": piece} if shared else {}) | dict(self.known_by)
 
 
-RECEIVED = Stage("as received", "received")
-WORKMANSHIP_SEEN = Stage("workmanship", "workmanship")
+RECEIVED_STAGE = Stage("as received", "received")
+WORKMANSHIP_STAGE = Stage("workmanship", "workmanship")
 
 
-def washed(cycles: int) -> Stage:
+def washed_stage(cycles: int) -> Stage:
     """Return the stage after so many washes."""
     return Stage(f"after {_count(cycles, 'wash', 'es')}", "washed", (("cycles", str(cycles)),))
 
 
-def worn(days: int) -> Stage:
+def worn_stage(days: int) -> Stage:
     """Return the stage after so many days of wear."""
     return Stage(f"worn on {_count(days, 'day', 's')}", "worn", (("days", str(days)),))
 
 
-def decorated(method: str) -> Stage:
+def decorated_stage(method: str) -> Stage:
     """Return the stage of a print or transfer that is cold."""
     return Stage(f"decorated: {METHODS[method].title}", "decorated", (("method", method),))
 
 
-def washed_print(method: str, cycles: int) -> Stage:
+def washed_print_stage(method: str, cycles: int) -> Stage:
     """Return the stage of a print or transfer after so many washes."""
-    after = washed(cycles)
-    return Stage(f"{METHODS[method].title}, {after.name}", "washed", after.marks, method)
+    after = washed_stage(cycles)
+    return Stage(f"{METHODS[method].title}, {after.name}", "washed", after.known_by, method)
 
 
-def weighed(area: str) -> Stage:
+def weighed_stage(area: str) -> Stage:
     """Return the stage at which a swatch of *area* of each piece lies on the scales."""
     return Stage(f"swatches of {area}", "swatches", (("area", area),))
 
@@ -102,7 +102,7 @@ def is_grade(text: str) -> bool:
     return text in GRADES
 
 
-def title_of(key: str) -> str:
+def reading_title(key: str) -> str:
     """Return what a person calls a point of measure, a seam or a grade."""
     if key in POINTS:
         return POINTS[key].name

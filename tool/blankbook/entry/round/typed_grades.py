@@ -1,11 +1,11 @@
 """What no tape reads: grades, as eyes and hands give them, and what a swatch weighs."""
 
-from blankbook.entry.round.stages import is_grade, title_of
+from blankbook.entry.round.stages import is_grade, reading_title
 from blankbook.records.amounts import read_mass
 from blankbook.records.lengths import LengthError
 
 
-def graded(key: str, text: str) -> str:
+def read_typed_grade(key: str, text: str) -> str:
     """Return a grade; ``45`` and ``4.5`` are 4-5, as a row of digits has no hyphen.
 
     Raises: LengthError, in words a person can act on.
@@ -16,12 +16,12 @@ def graded(key: str, text: str) -> str:
         digits = f"{digits[0]}-{digits[1]}"
     digits = {"1-5": "1-2", "2-5": "2-3", "3-5": "3-4"}.get(digits, digits)
     if not is_grade(digits):
-        message = f"{title_of(key)} must be a grade from 1 to 5, found {typed or 'nothing'}"
+        message = f"{reading_title(key)} must be a grade from 1 to 5, found {typed or 'nothing'}"
         raise LengthError(message, "write 4, or 45 for 4-5")
     return digits
 
 
-def weighed(text: str) -> str:
+def read_typed_mass(text: str) -> str:
     """Return a mass; a bare number is grams, which scales for swatches show.
 
     Raises: LengthError, in words a person can act on.

@@ -21,7 +21,7 @@ from blankbook.records.lengths import UNITS, LengthError, read_length
 from blankbook.records.model import Tape
 from blankbook.words.points import INCH, POINTS, SEAMS, Point, SeamLength
 
-CLEARLY = 3
+CLEARLY_FARTHER = 3
 """How many times as far off the other reading must be for one to be taken."""
 _MARKS = re.compile(r"(\d{1,3})[ +](\d{1,2})")
 _SIDE = re.compile(r"(.*?) *(left|right|l|r)?", re.IGNORECASE | re.DOTALL)
@@ -30,7 +30,7 @@ _SPELLED = re.compile(r"(\d{0,3})\.(\d{1,2})\.(\d{1,2})")
 
 
 @dataclass(frozen=True, slots=True)
-class Keyed:
+class TypedLength:
     """What was typed, as the file will hold it."""
 
     written: str
@@ -38,28 +38,28 @@ class Keyed:
     mm: float
 
 
-def read_keyed(text: str, tape: Tape, point: str, expected: float | None = None) -> Keyed:
+def read_typed(text: str, tape: Tape, point: str, expected: float | None = None) -> TypedLength:
     """Return the length that was typed for *point*; *expected* is in millimetres.
 
     Raises: LengthError, in words a person can act on.
     """
     typed = text.strip()
     if typed.isascii() and typed.isdigit():
-        return _of_digits(typed, tape, point, expected)
+        return _read_digits(typed, tape, point, expected)
     if found := _MARKS.fullmatch(typed):
-        return _keyed(_counted(int(found[1]), int(found[2]), tape, typed), tape, point)
+        return _typed_length(_with_marks(int(found[1]), int(found[2]), tape, typed), tape, point)
     if found := _SPELLED.fullmatch(typed):
         whole, over, under = found[1], found[2], found[3]
         typed = f"{whole} {over}/{under}".strip()
     if found := _WHOLE.fullmatch(typed):
-        return _keyed(read_length(found[1], tape.unit).exact / UNITS[tape.unit], tape, point)
+        return _typed_length(read_length(found[1], tape.unit).exact / UNITS[tape.unit], tape, point)
     length = read_length(typed, tape.unit)
     if length.unit != tape.unit:
-        return Keyed(typed, _possible(length.mm, point, typed))
-    return _keyed(length.exact / UNITS[tape.unit], tape, point, typed)
+        return TypedLength(typed, _check_possible(length.mm, point, typed))
+    return _typed_length(length.exact / UNITS[tape.unit], tape, point, typed)
 
 
-def read_seam(key: str, text: str, tape: Tape) -> Keyed:
+def read_typed_seam(key: str, text: str, tape: Tape) -> TypedLength:
     """Return the length of a side seam, or how far it has moved.
 
     Behind a shift, l or r says where the front of the hem went.
@@ -68,34 +68,34 @@ def read_seam(key: str, text: str, tape: Tape) -> Keyed:
     shape = _SIDE.fullmatch(text.strip())
     assert shape
     if key != "seam_shift" or not shape[2]:
-        return read_keyed(text, tape, key)
-    keyed = read_keyed(shape[1], tape, key)
+        return read_typed(text, tape, key)
+    keyed = read_typed(shape[1], tape, key)
     side = {"l": "left", "r": "right"}[shape[2][0].lower()]
-    return Keyed(f"{keyed.written} {side}", keyed.mm)
+    return TypedLength(f"{keyed.written} {side}", keyed.mm)
 
 
 def _bounds(point: str) -> Point | SeamLength:
     return POINTS[point] if point in POINTS else SEAMS[point]
 
 
-def _of_digits(typed: str, tape: Tape, point: str, expected: float | None) -> Keyed:
-    found = {value for value in _readings(typed, tape) if _fits(value, tape, point)}
+def _read_digits(typed: str, tape: Tape, point: str, expected: float | None) -> TypedLength:
+    found = {value for value in _meanings(typed, tape) if _fits(value, tape, point)}
     if not found:
-        value = min(_readings(typed, tape), default=Fraction(int(typed)))
-        return _keyed(value, tape, point)
+        value = min(_meanings(typed, tape), default=Fraction(int(typed)))
+        return _typed_length(value, tape, point)
     if len(found) > 1:
         found = _nearest(found, tape, expected)
     if len(found) > 1:
-        both = " or ".join(written(value, tape.unit) for value in sorted(found))
+        both = " or ".join(value_text(value, tape.unit) for value in sorted(found))
         message = f"may mean {both}, found {typed}"
         raise LengthError(message, "write a + between the whole and the marks, or a point behind")
-    return _keyed(found.pop(), tape, point)
+    return _typed_length(found.pop(), tape, point)
 
 
-def _readings(typed: str, tape: Tape) -> set[Fraction]:
+def _meanings(typed: str, tape: Tape) -> set[Fraction]:
     """Return what digits alone may mean, in the tape's unit: a whole, or a whole and marks."""
     found = set() if len(typed) > 1 and typed[0] == "0" else {Fraction(int(typed))}
-    width, parts = marks_of(tape)
+    width, parts = tape_marks(tape)
     if width:
         whole, marks = int(typed[:-width] or 0), int(typed[-width:])
         if marks < parts:
@@ -103,7 +103,7 @@ def _readings(typed: str, tape: Tape) -> set[Fraction]:
     return {value for value in found if value > 0}
 
 
-def marks_of(tape: Tape) -> tuple[int, int]:
+def tape_marks(tape: Tape) -> tuple[int, int]:
     """Return how many digits count the marks of a unit, and how many marks it is told in."""
     step = tape.reads_to.exact / UNITS[tape.unit]
     if step >= 1:
@@ -115,8 +115,8 @@ def marks_of(tape: Tape) -> tuple[int, int]:
     return width, 10**width
 
 
-def _counted(whole: int, marks: int, tape: Tape, typed: str) -> Fraction:
-    width, parts = marks_of(tape)
+def _with_marks(whole: int, marks: int, tape: Tape, typed: str) -> Fraction:
+    width, parts = tape_marks(tape)
     if not width or marks >= parts:
         message = f"must count fewer than {parts} marks behind the whole, found {typed}"
         raise LengthError(message, "write 22 1/8")
@@ -128,7 +128,7 @@ def _nearest(found: set[Fraction], tape: Tape, expected: float | None) -> set[Fr
         return found
     wanted = Fraction(expected) / UNITS[tape.unit]
     near, far = sorted(found, key=lambda value: abs(value - wanted))
-    clear = CLEARLY * abs(near - wanted) <= abs(far - wanted)
+    clear = CLEARLY_FARTHER * abs(near - wanted) <= abs(far - wanted)
     return {near} if clear else found
 
 
@@ -137,20 +137,20 @@ def _fits(value: Fraction, tape: Tape, point: str) -> bool:
     return _bounds(point).least <= exact <= _bounds(point).most
 
 
-def _keyed(value: Fraction, tape: Tape, point: str, typed: str = "") -> Keyed:
+def _typed_length(value: Fraction, tape: Tape, point: str, typed: str = "") -> TypedLength:
     """Return a value of the tape's own unit, held against its marks and what a garment can be."""
     step = tape.reads_to.exact / UNITS[tape.unit]
-    text = typed or written(value, tape.unit)
+    text = typed or value_text(value, tape.unit)
     if (value / step).denominator != 1:
         below = value // step * step
         message = f"must be on a tape read to {tape.reads_to.written} {tape.unit}, found {text}"
-        near = f"{written(below, tape.unit)} or {written(below + step, tape.unit)}"
+        near = f"{value_text(below, tape.unit)} or {value_text(below + step, tape.unit)}"
         raise LengthError(message, f"the marks beside it are {near}")
-    mm = _possible(float(value * UNITS[tape.unit]), point, text)
-    return Keyed(written(value, tape.unit), mm)
+    mm = _check_possible(float(value * UNITS[tape.unit]), point, text)
+    return TypedLength(value_text(value, tape.unit), mm)
 
 
-def _possible(mm: float, point: str, text: str) -> float:
+def _check_possible(mm: float, point: str, text: str) -> float:
     known = _bounds(point)
     if not float(known.least) <= mm <= float(known.most):
         low, high = (float(end / INCH) for end in (known.least, known.most))
@@ -159,7 +159,7 @@ def _possible(mm: float, point: str, text: str) -> float:
     return mm
 
 
-def written(value: Fraction, unit: str) -> str:
+def value_text(value: Fraction, unit: str) -> str:
     """Return a value of a unit as a file holds it: ``22 1/8``, ``56.2``."""
     whole, rest = divmod(value, 1)
     if not rest:

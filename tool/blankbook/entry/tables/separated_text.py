@@ -10,7 +10,14 @@ import re
 from collections import Counter
 from itertools import islice
 
-from blankbook.entry.tables.table_cells import ALONE, MOST_ROWS, TOO_MANY, NoTable, Table, table_of
+from blankbook.entry.tables.table_cells import (
+    MOST_TABLE_ROWS,
+    TABLE_ALONE,
+    TOO_LARGE_TABLE,
+    NoTableError,
+    Table,
+    make_table,
+)
 
 _DELIMITERS = ("\t", ";", "|", ",")
 _RULE = re.compile(r"[\s|:+=_-]+")
@@ -21,7 +28,7 @@ _LINES = 4
 """Lines of a file that one row may have, in the middle; more rows than a table has are refused."""
 
 
-def decoded(body: bytes) -> str:
+def decode_table(body: bytes) -> str:
     """Return the text of a file: in UTF-16 with its mark, in UTF-8, or as older programs write."""
     if body.startswith((b"\xff\xfe", b"\xfe\xff")):
         return body.decode("utf-16", "replace")
@@ -31,37 +38,41 @@ def decoded(body: bytes) -> str:
         return body.decode("cp1252", "replace")
 
 
-def from_text(text: str) -> Table:
+def table_from_text(text: str) -> Table:
     """Return the table in a text: separated by tabs, semicolons, bars, commas, or wide gaps.
 
-    Raises: NoTable.
+    Raises: NoTableError.
     """
     if "\x00" in text:
-        raise NoTable("must be a table, found bytes that are no text", _KINDS)
+        raise NoTableError("must be a table, found bytes that are no text", _KINDS)
     text = text.replace("\r\n", "\n").replace("\r", "\n")
-    if text.count("\n") > MOST_ROWS * _LINES:
-        raise NoTable(TOO_MANY, ALONE)
+    if text.count("\n") > MOST_TABLE_ROWS * _LINES:
+        raise NoTableError(TOO_LARGE_TABLE, TABLE_ALONE)
     first, _, rest = text.partition("\n")
-    said = _SAID.fullmatch(first)
-    if said:  # for a spreadsheet; the line stays, empty, so that addresses are those of the file
+    declared = _SAID.fullmatch(first)
+    if (
+        declared
+    ):  # for a spreadsheet; the line stays, empty, so that addresses are those of the file
         text = "\n" + rest
-    delimiter = said[1] if said else _delimiter(text)
+    delimiter = declared[1] if declared else _delimiter(text)
     if not delimiter:
-        return table_of([_GAP.split(line.strip()) for line in text.split("\n")])
+        return make_table([_GAP.split(line.strip()) for line in text.split("\n")])
     rows = _rows(text, delimiter)
-    return table_of(_without_bars(rows) if delimiter == "|" else rows)
+    return make_table(_without_bars(rows) if delimiter == "|" else rows)
 
 
 def _rows(text: str, delimiter: str) -> list[list[str]]:
     lines = csv.reader(io.StringIO(text), delimiter=delimiter, strict=True)
     rows: list[list[str]] = []
     try:
-        rows.extend(islice(lines, MOST_ROWS + 1))
+        rows.extend(islice(lines, MOST_TABLE_ROWS + 1))
     except csv.Error as error:
         if "field larger" in str(error):
-            raise NoTable("must be a table, found a cell of more than 100 kB", _KINDS) from None
+            raise NoTableError(
+                "must be a table, found a cell of more than 100 kB", _KINDS
+            ) from None
         message = f"has a quote that is never closed, or text behind one, in row {len(rows) + 1}"
-        raise NoTable(message, 'double a quote inside a quoted cell: "22 1/8"""') from None
+        raise NoTableError(message, 'double a quote inside a quoted cell: "22 1/8"""') from None
     return rows
 
 
@@ -73,7 +84,7 @@ def _delimiter(text: str) -> str:
     """
     lines = [line for line in text.split("\n") if line.strip()]
     quoted = [re.sub(r'"[^"\n]*"', "", line) for line in lines]
-    alike = {delimiter: _alike(quoted, delimiter) for delimiter in _DELIMITERS}
+    alike = {delimiter: _lines_alike(quoted, delimiter) for delimiter in _DELIMITERS}
     usual = [
         delimiter
         for delimiter in _DELIMITERS
@@ -87,7 +98,7 @@ def _delimiter(text: str) -> str:
     return found if most > gaps else ""
 
 
-def _alike(lines: list[str], delimiter: str) -> int:
+def _lines_alike(lines: list[str], delimiter: str) -> int:
     """Return in how many lines a delimiter stands as often as it does in most."""
     counts = Counter(count for line in lines if (count := line.count(delimiter)))
     return max(counts.values(), default=0)

@@ -8,19 +8,21 @@ the words of one heading from those of the next.
 import re
 
 from blankbook.entry.charts.size_labels import size_label
-from blankbook.entry.tables.table_cells import NoTable, Table, table_of
+from blankbook.entry.tables.table_cells import NoTableError, Table, make_table
 
 _NUMBER = r"(?:[0-9]+(?:\.[0-9]+)?(?:[ -][0-9]+/[0-9]+|[ ]?[½¼¾⅛⅜⅝⅞])?|[½¼¾⅛⅜⅝⅞]|[-–])[\"″”*]?"
 _IS_WORD = re.compile(r"[^\W\d]|\)$")
-FEWEST = 2
+FEWEST_SIZES = 2
 
 
 def cut_at_spaces(text: str) -> Table:
-    """Return the table, with the first cell of a line for its words. Raises: NoTable."""
+    """Return the table, with the first cell of a line for its words. Raises: NoTableError."""
     lines = [" ".join(line.split()) for line in text.splitlines()]
     at = next((n for n, line in enumerate(lines) if _sizes(line)), None)
     if at is None:
-        raise NoTable("must be a size chart, found no cells", "give CSV, or cells between tabs")
+        raise NoTableError(
+            "must be a size chart, found no cells", "give CSV, or cells between tabs"
+        )
     sizes = _sizes(lines[at])
     ends = re.compile(rf"(?P<words>.+?) (?P<numbers>{_NUMBER}(?: {_NUMBER}){{{len(sizes) - 1}}})")
     rows = [[line] for line in lines]
@@ -29,7 +31,7 @@ def cut_at_spaces(text: str) -> Table:
         found = ends.fullmatch(line) if n > at else None
         if found and _IS_WORD.search(found["words"].split()[-1]):
             rows[n] = [found["words"], *re.findall(_NUMBER, found["numbers"])]
-    return table_of(rows)
+    return make_table(rows)
 
 
 def _sizes(line: str) -> list[str]:
@@ -37,4 +39,4 @@ def _sizes(line: str) -> list[str]:
     words = line.split()
     words = words[1:] if words and words[0].casefold() in {"size", "sizes"} else words
     labels = [size_label(word, numbers=False) for word in words]
-    return words if len(words) >= FEWEST and all(labels) else []
+    return words if len(words) >= FEWEST_SIZES and all(labels) else []

@@ -5,7 +5,7 @@ import re
 from dataclasses import dataclass
 from typing import Any
 
-from blankbook.entry.charts.chart_headings import unit_of
+from blankbook.entry.charts.chart_headings import unit_in_text
 
 _LITERAL = re.compile(r'"([^"]*)"|\\(.)|_.|\*.|\[[^\]]*\]')
 _ERROR = re.compile(r"#(?:REF!|DIV/0!|VALUE!|NAME\?|NUM!|NULL!|N/A|SPILL!|CALC!)")
@@ -14,7 +14,7 @@ _BEFORE = 1920
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class ShownCell:
     """What a cell shows."""
 
     text: str
@@ -22,7 +22,7 @@ class Shown:
     """Why nobody should take it stands."""
 
 
-def shown_cell(cell: Any, formula: Any, struck: dict[int, bool]) -> Shown:
+def shown_cell(cell: Any, formula: Any, struck: dict[int, bool]) -> ShownCell:
     """Return a cell as it is shown; *struck* keeps, by style, whether its text is crossed out."""
     value = cell.value
     if value is None:
@@ -33,15 +33,15 @@ def shown_cell(cell: Any, formula: Any, struck: dict[int, bool]) -> Shown:
         if key not in struck:
             struck[key] = bool(cell.font and cell.font.strike)
         odd = f"is crossed out, found {text}" if struck[key] else ""
-    return Shown(text, odd)
+    return ShownCell(text, odd)
 
 
-def _without_value(formula: Any) -> Shown:
+def _without_value(formula: Any) -> ShownCell:
     if formula is None:
-        return Shown("")
+        return ShownCell("")
     text = formula if isinstance(formula, str) else str(getattr(formula, "text", "") or "")
     text = text if text.startswith("=") else f"={text}"
-    return Shown(text, f"is a formula without a value, found {text[:40]}")
+    return ShownCell(text, f"is a formula without a value, found {text[:40]}")
 
 
 def _text(value: Any, cell: Any) -> tuple[str, str]:
@@ -77,7 +77,7 @@ def _number(value: float, form: str) -> str:
     first = form.split(";", maxsplit=1)[0]
     if first.endswith("%"):
         return f"{value * 100:.10g} %"
-    said = "".join(part[1] or part[2] or "" for part in _LITERAL.finditer(first)).strip()
-    if unit := unit_of(said):
+    shown_unit = "".join(part[1] or part[2] or "" for part in _LITERAL.finditer(first)).strip()
+    if unit := unit_in_text(shown_unit):
         return f"{text} {unit}"
-    return f"{text} {said}" if any(letter.isalpha() for letter in said) else text
+    return f"{text} {shown_unit}" if any(letter.isalpha() for letter in shown_unit) else text

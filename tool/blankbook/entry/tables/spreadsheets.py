@@ -7,74 +7,76 @@ import zipfile
 from collections import Counter
 from typing import Any
 
-from blankbook.entry.tables.spreadsheet_cells import Shown, shown_cell
+from blankbook.entry.tables.spreadsheet_cells import ShownCell, shown_cell
 from blankbook.entry.tables.table_cells import (
-    ALONE,
+    HIDDEN_SHEET,
     MOST_COLUMNS,
-    MOST_ROWS,
-    SHEET,
-    TOO_MANY,
-    NoTable,
+    MOST_TABLE_ROWS,
+    TABLE_ALONE,
+    TOO_LARGE_TABLE,
+    NoTableError,
     Table,
-    address,
-    table_of,
+    cell_address,
+    make_table,
 )
 
 MOST_UNPACKED = 100 << 20
 MOST_SHEETS = 50
-MOST_CELLS = 100_000
+MOST_SHEET_CELLS = 100_000
 """In all sheets; what has more takes longer to open than a person waits, and is no table."""
 _INSTEAD = "save it as .xlsx or as CSV"
 _CHUNK = 1 << 20
 _TAGS = re.compile(rb"<(?:\w+:)?(c|f|row)[ >/]")
 
 
-def sheets(body: bytes) -> list[Table]:
+def read_sheets(body: bytes) -> list[Table]:
     """Return the sheets that have anything in them.
 
     A formula counts with the value that was saved with it; one that has none keeps its own text,
-    which nobody takes for a number. Raises: NoTable.
+    which nobody takes for a number. Raises: NoTableError.
     """
-    formulas = _look_at(body)
+    formulas = _has_formulas(body)
     try:
-        values = _opened(body, values=True)
-        written = _opened(body, values=False) if formulas else values
-        found = [_sheet(values[name], written[name]) for name in values.sheetnames[:MOST_SHEETS]]
-    except NoTable:
+        values = _open_workbook(body, values=True)
+        written = _open_workbook(body, values=False) if formulas else values
+        found = [
+            _sheet_table(values[name], written[name]) for name in values.sheetnames[:MOST_SHEETS]
+        ]
+    except NoTableError:
         raise
     except Exception as error:  # whatever a broken or foreign file makes the library say
-        raise NoTable("must be a spreadsheet that can be read", _INSTEAD) from error
+        raise NoTableError("must be a spreadsheet that can be read", _INSTEAD) from error
     kept = [table for table in found if table is not None]
     if not kept:
-        raise NoTable("must have a table in it, found an empty spreadsheet", _INSTEAD)
+        raise NoTableError("must have a table in it, found an empty spreadsheet", _INSTEAD)
     return kept
 
 
-def _look_at(body: bytes) -> bool:
+def _has_formulas(body: bytes) -> bool:
     """Refuse what unpacks to too much, or brings its own words; say whether it has formulas."""
     found: Counter[bytes] = Counter()
     try:
         with zipfile.ZipFile(io.BytesIO(body)) as packed:
             if sum(member.file_size for member in packed.infolist()) > MOST_UNPACKED:
-                raise NoTable("unpacks to more than a table", ALONE)
+                raise NoTableError("unpacks to more than a table", TABLE_ALONE)
             for member in packed.infolist():
-                if member.filename.endswith((".xml", ".rels")) and _declares(packed, member):
-                    raise NoTable("is not a plain spreadsheet", _INSTEAD)
+                if member.filename.endswith((".xml", ".rels")) and _has_doctype(packed, member):
+                    raise NoTableError("is not a plain spreadsheet", _INSTEAD)
                 if member.filename.startswith("xl/worksheets/"):
-                    found += _counted(packed, member)
+                    found += _count_tags(packed, member)
     except (zipfile.BadZipFile, RuntimeError, NotImplementedError, OSError, ValueError) as error:
-        if isinstance(error, NoTable):
+        if isinstance(error, NoTableError):
             raise
-        raise NoTable("must be a spreadsheet that can be read", _INSTEAD) from error
+        raise NoTableError("must be a spreadsheet that can be read", _INSTEAD) from error
     return found[b"f"] > 0
 
 
-def _declares(packed: zipfile.ZipFile, member: zipfile.ZipInfo) -> bool:
+def _has_doctype(packed: zipfile.ZipFile, member: zipfile.ZipInfo) -> bool:
     with packed.open(member) as stream:
         return bool(re.search(rb"<!(DOCTYPE|ENTITY)", stream.read(4096), re.IGNORECASE))
 
 
-def _counted(packed: zipfile.ZipFile, member: zipfile.ZipInfo) -> Counter[bytes]:
+def _count_tags(packed: zipfile.ZipFile, member: zipfile.ZipInfo) -> Counter[bytes]:
     """Return how many cells, formulas and rows a sheet has, without reading it into memory."""
     found: Counter[bytes] = Counter()
     rest = b""
@@ -84,13 +86,13 @@ def _counted(packed: zipfile.ZipFile, member: zipfile.ZipInfo) -> Counter[bytes]
             cut = body.rfind(b"<")
             body, rest = (body[:cut], body[cut:]) if cut > 0 else (body, b"")
             found.update(_TAGS.findall(body))
-            if found[b"c"] > MOST_CELLS or found[b"row"] > MOST_CELLS:
-                raise NoTable(f"{TOO_MANY}, found more", ALONE)
+            if found[b"c"] > MOST_SHEET_CELLS or found[b"row"] > MOST_SHEET_CELLS:
+                raise NoTableError(f"{TOO_LARGE_TABLE}, found more", TABLE_ALONE)
     found.update(_TAGS.findall(rest))
     return found
 
 
-def _opened(body: bytes, *, values: bool) -> Any:
+def _open_workbook(body: bytes, *, values: bool) -> Any:
     import openpyxl
 
     with warnings.catch_warnings():
@@ -98,11 +100,13 @@ def _opened(body: bytes, *, values: bool) -> Any:
         return openpyxl.load_workbook(io.BytesIO(body), data_only=values)
 
 
-def _sheet(values: Any, formulas: Any) -> Table | None:
+def _sheet_table(values: Any, formulas: Any) -> Table | None:
     if not hasattr(values, "iter_rows"):  # a sheet that is a chart
         return None
-    if values.max_row > MOST_ROWS or values.max_column > MOST_COLUMNS:
-        raise NoTable(f"{TOO_MANY}, found more on the sheet {values.title}", ALONE)
+    if values.max_row > MOST_TABLE_ROWS or values.max_column > MOST_COLUMNS:
+        raise NoTableError(
+            f"{TOO_LARGE_TABLE}, found more on the sheet {values.title}", TABLE_ALONE
+        )
     struck: dict[int, bool] = {}
     rows = [
         [shown_cell(cell, other.value, struck) for cell, other in zip(here, there, strict=True)]
@@ -116,13 +120,13 @@ def _sheet(values: Any, formulas: Any) -> Table | None:
         for place, shown in enumerate(row)
         if shown.odd
     }
-    marks |= _merged(values, rows, marks)
+    marks |= _merged_texts(values, rows, marks)
     texts = [[shown.text for shown in row] for row in rows]
-    return table_of(texts, values.title, marks, _hidden(values, rows))
+    return make_table(texts, values.title, marks, _hidden_parts(values, rows))
 
 
-def _merged(
-    values: Any, rows: list[list[Shown]], marks: dict[tuple[int, int], tuple[str, str]]
+def _merged_texts(
+    values: Any, rows: list[list[ShownCell]], marks: dict[tuple[int, int], tuple[str, str]]
 ) -> dict[tuple[int, int], tuple[str, str]]:
     """Return what lies over each cell that is merged with others."""
     found = {}
@@ -135,9 +139,9 @@ def _merged(
     return found
 
 
-def _hidden(values: Any, rows: list[list[Shown]]) -> list[str]:
+def _hidden_parts(values: Any, rows: list[list[ShownCell]]) -> list[str]:
     """Return the rows and columns with something in them that are not shown."""
-    found = [SHEET] if values.sheet_state != "visible" else []
+    found = [HIDDEN_SHEET] if values.sheet_state != "visible" else []
     for at, row in enumerate(rows):
         if values.row_dimensions[at + 1].hidden and any(shown.text for shown in row):
             found.append(f"row {at + 1}")
@@ -147,4 +151,4 @@ def _hidden(values: Any, rows: list[list[Shown]]) -> list[str]:
             group.reindex()
             columns |= set(range(group.min, min(group.max, len(rows[0])) + 1))
     full = [column for column in sorted(columns) if any(row[column - 1].text for row in rows)]
-    return [*found, *(f"column {address(0, column - 1).rstrip('1')}" for column in full)]
+    return [*found, *(f"column {cell_address(0, column - 1).rstrip('1')}" for column in full)]

@@ -7,15 +7,15 @@ a cell here; what is empty stays empty.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-MOST_ROWS = 5000
+MOST_TABLE_ROWS = 5000
 MOST_COLUMNS = 200
-MOST_BYTES = 20 << 20
+MOST_TABLE_BYTES = 20 << 20
 """What is larger than this is no table that a person wrote."""
-TOO_MANY = f"must have at most {MOST_ROWS} rows and {MOST_COLUMNS} columns"
-ALONE = "give the table alone"
+TOO_LARGE_TABLE = f"must have at most {MOST_TABLE_ROWS} rows and {MOST_COLUMNS} columns"
+TABLE_ALONE = "give the table alone"
 
 
-class NoTable(ValueError):  # noqa: N818 - what was found
+class NoTableError(ValueError):
     """What was given is no table; the message says why, ``instead`` what to give."""
 
     def __init__(self, wrong: str, instead: str) -> None:
@@ -49,29 +49,29 @@ class Table:
         return Table(tuple(zip(*self.rows, strict=True)), self.name, self.hidden)
 
 
-SHEET = "the sheet"
-Marks = Mapping[tuple[int, int], tuple[str, str]]
+HIDDEN_SHEET = "the sheet"
+CellMarks = Mapping[tuple[int, int], tuple[str, str]]
 """By row and column, counted from 0: what is odd about a cell, and what lies over it."""
 
 
-def on_show(tables: Sequence[Table]) -> list[Table]:
+def visible_tables(tables: Sequence[Table]) -> list[Table]:
     """Return the sheets that are shown; all of them where none is."""
-    return [table for table in tables if SHEET not in table.hidden] or list(tables)
+    return [table for table in tables if HIDDEN_SHEET not in table.hidden] or list(tables)
 
 
-def nothing_hidden(table: Table) -> None:
-    """Refuse a sheet with more in it than it shows. Raises: NoTable."""
-    hidden = [place for place in table.hidden if place != SHEET]
+def check_nothing_hidden(table: Table) -> None:
+    """Refuse a sheet with more in it than it shows. Raises: NoTableError."""
+    hidden = [place for place in table.hidden if place != HIDDEN_SHEET]
     if hidden:
         more = f" and {len(hidden) - 5} more" if len(hidden) > 5 else ""
         what = ", ".join(hidden[:5])
-        raise NoTable(f"holds what it does not show: {what}{more}", "show it, or delete it")
+        raise NoTableError(f"holds what it does not show: {what}{more}", "show it, or delete it")
 
 
-def address(row: int, column: int) -> str:
+def cell_address(row: int, column: int) -> str:
     """Return the address of a cell, counted from 0.
 
-    >>> address(2, 1), address(0, 26)
+    >>> cell_address(2, 1), cell_address(0, 26)
     ('B3', 'AA1')
     """
     letters = ""
@@ -82,27 +82,29 @@ def address(row: int, column: int) -> str:
     return f"{letters}{row + 1}"
 
 
-def table_of(
+def make_table(
     rows: Sequence[Sequence[str]],
     name: str = "",
-    marks: Marks | None = None,
+    marks: CellMarks | None = None,
     hidden: Sequence[str] = (),
 ) -> Table:
     """Return rows of texts as a table: as wide as the widest row.
 
-    Raises: NoTable where there is nothing in it, or too much.
+    Raises: NoTableError where there is nothing in it, or too much.
     """
-    if len(rows) > MOST_ROWS or max((len(row) for row in rows), default=0) > MOST_COLUMNS:
-        raise NoTable(TOO_MANY, ALONE)
+    if len(rows) > MOST_TABLE_ROWS or max((len(row) for row in rows), default=0) > MOST_COLUMNS:
+        raise NoTableError(TOO_LARGE_TABLE, TABLE_ALONE)
     if not any(text.strip() for row in rows for text in row):
-        raise NoTable("must be a table, found nothing in it", "give rows with a line of headings")
+        raise NoTableError(
+            "must be a table, found nothing in it", "give rows with a line of headings"
+        )
     width = max(len(row) for row in rows)
     return Table(
         tuple(
             tuple(
                 Cell(
                     _clean(row[at]) if at < len(row) else "",
-                    address(number, at),
+                    cell_address(number, at),
                     *(marks or {}).get((number, at), ()),
                 )
                 for at in range(width)

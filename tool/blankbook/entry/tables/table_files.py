@@ -4,8 +4,8 @@ import io
 import re
 import zipfile
 
-from blankbook.entry.tables.separated_text import decoded, from_text
-from blankbook.entry.tables.table_cells import ALONE, MOST_BYTES, NoTable, Table
+from blankbook.entry.tables.separated_text import decode_table, table_from_text
+from blankbook.entry.tables.table_cells import MOST_TABLE_BYTES, TABLE_ALONE, NoTableError, Table
 
 _SAVE = "save it as .xlsx or as CSV"
 _WEB = re.compile(
@@ -31,21 +31,21 @@ _INSIDE: tuple[tuple[str, str], ...] = (
 def read_tables(body: bytes) -> list[Table]:
     """Return the tables in a file: one of separated values, or each sheet of a spreadsheet.
 
-    Raises: NoTable.
+    Raises: NoTableError.
     """
-    if len(body) > MOST_BYTES:
-        raise NoTable("must be at most 20 MB", ALONE)
+    if len(body) > MOST_TABLE_BYTES:
+        raise NoTableError("must be at most 20 MB", TABLE_ALONE)
     for begins, what in _BEGINS:
         if body.startswith(begins):
-            raise NoTable(what, _SAVE)
+            raise NoTableError(what, _SAVE)
     if body.startswith((b"PK\x03\x04", b"PK\x05\x06")):
         _look_inside(body)
-        from blankbook.entry.tables.spreadsheets import sheets
+        from blankbook.entry.tables.spreadsheets import read_sheets
 
-        return sheets(body)
+        return read_sheets(body)
     if _WEB.match(body.removeprefix(b"\xef\xbb\xbf")):
-        raise NoTable("is a page of markup, whatever its name says", f"open it and {_SAVE}")
-    return [from_text(decoded(body))]
+        raise NoTableError("is a page of markup, whatever its name says", f"open it and {_SAVE}")
+    return [table_from_text(decode_table(body))]
 
 
 def _look_inside(body: bytes) -> None:
@@ -58,4 +58,4 @@ def _look_inside(body: bytes) -> None:
         return
     for member, what in _INSIDE:
         if member in names:
-            raise NoTable(what, _SAVE)
+            raise NoTableError(what, _SAVE)

@@ -4,10 +4,10 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
-from blankbook.entry.round.expected_lengths import as_data, chart_for, targets
-from blankbook.entry.round.filled_round import MOST_SAID, REPEATS
-from blankbook.entry.round.round_template import Part, parts_of
-from blankbook.entry.round.typed_lengths import marks_of
+from blankbook.entry.round.expected_lengths import chart_to_expect, size_targets, targets_as_data
+from blankbook.entry.round.filled_round import LONGEST_TEXTS, MOST_MARKS_APART
+from blankbook.entry.round.round_template import TemplatePart, template_parts
+from blankbook.entry.round.typed_lengths import tape_marks
 from blankbook.pages.page_spec import FileSpec, PageSpec
 from blankbook.pages.record_sources import source_of
 from blankbook.pages.site_paths import blank_path, standalone_path, table_data_path, table_path
@@ -57,7 +57,7 @@ def _page(blank: Blank, shop: Shop, planned: PlannedRound, source: bytes) -> Pag
 def _data(blank: Blank, shop: Shop, planned: PlannedRound, source: bytes) -> str:
     """Return the script that hands the round to the page's own script."""
     points, tape = points_to_measure(blank, shop), planned.tape or shop.tape
-    chart = chart_for(blank.style, planned.bought or planned.planned)
+    chart = chart_to_expect(blank.style, planned.bought or planned.planned)
     others = [Tape(unit, read_length(step, unit)) for unit, step in TAPE_CHOICES]
     differ = [other for other in others if _is_other(other, tape)]
     data = {
@@ -66,19 +66,19 @@ def _data(blank: Blank, shop: Shop, planned: PlannedRound, source: bytes) -> str
         "file": f"{planned.key}.yaml",
         "head": {"date": "", "by": planned.by, "lot": planned.lot},
         "tapes": [_tape(each) for each in (tape, *differ)],
-        "repeats": REPEATS,
-        "most": MOST_SAID["confirmed"],
+        "repeats": MOST_MARKS_APART,
+        "most": LONGEST_TEXTS["confirmed"],
         "points": [_point(point) for point in points],
         "sizes": [*blank.style.sizes],
         "pieces": [[piece.key, piece.size, piece.colour] for piece in planned.pieces],
-        "targets": as_data(targets(blank.style, chart, shop, points, planned.how)),
-        "parts": [_short(part) for part in parts_of(source, tape)],
+        "targets": targets_as_data(size_targets(blank.style, chart, shop, points, planned.how)),
+        "parts": [_short(part) for part in template_parts(source, tape)],
     }
     text = json.dumps(data, ensure_ascii=True, separators=(",", ":"), sort_keys=True)
     return f"self.blankbookRound={text};\n"
 
 
-def _short(part: Part) -> Part:
+def _short(part: TemplatePart) -> TemplatePart:
     """Return a part without what is empty: a round of many pieces has many gaps."""
     return part if isinstance(part, str) else {key: text for key, text in part.items() if text}
 
@@ -89,7 +89,7 @@ def _is_other(other: Tape, tape: Tape) -> bool:
 
 def _tape(tape: Tape) -> dict[str, Any]:
     """Return the marks of a tape: its unit in millimetres, and the parts that a unit is told in."""
-    width, parts = marks_of(tape)
+    width, parts = tape_marks(tape)
     return {
         "unit": tape.unit,
         "mm": float(UNITS[tape.unit]),

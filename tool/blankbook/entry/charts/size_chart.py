@@ -4,13 +4,13 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 
 from blankbook.entry.tables.table_cells import Cell
-from blankbook.entry.tables.table_days import counted_day, looks_like_day
+from blankbook.entry.tables.table_dates import looks_like_date, serial_date_help
 from blankbook.records.lengths import Length
 from blankbook.words.points import POINTS
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class TableHints:
     """What a person says beside the chart."""
 
     unit: str = ""
@@ -23,7 +23,7 @@ class Said:
 
 
 @dataclass(frozen=True, slots=True)
-class Trouble:
+class CellTrouble:
     """A cell that was not understood."""
 
     address: str
@@ -32,7 +32,7 @@ class Trouble:
     instead: str = ""
 
 
-class Unsaid(Exception):  # noqa: N818 - what it is
+class MissingAnswerError(Exception):
     """The chart leaves something open that only a person can say."""
 
     def __init__(
@@ -47,16 +47,16 @@ class Unsaid(Exception):  # noqa: N818 - what it is
 class Remarks:
     """What is to be said about a chart, collected while it is read."""
 
-    troubles: list[Trouble] = field(default_factory=list)
+    troubles: list[CellTrouble] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
 
     def trouble(self, cell: Cell, why: str, instead: str = "") -> None:
         """Keep a cell that was not understood, once."""
-        if looks_like_day(cell.text):
-            counted = counted_day(cell.text)
+        if looks_like_date(cell.text):
+            counted = serial_date_help(cell.text)
             what = "counts days so" if counted else "has made a day of it"
             instead = f"a spreadsheet {what}: write it as text, such as 3-4 or 22 1/8"
-        trouble = Trouble(cell.address, cell.text, why, instead)
+        trouble = CellTrouble(cell.address, cell.text, why, instead)
         if trouble not in self.troubles:
             self.troubles.append(trouble)
 

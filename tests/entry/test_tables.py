@@ -81,7 +81,7 @@ def test_encodings_of_spreadsheets_are_read(encoding: str) -> None:
 
 
 def test_a_spreadsheet_gives_what_it_shows() -> None:
-    """Numbers as short as they can be, days, space trimmed, empty cells empty."""
+    """Numbers as short as they can be, days as days, space trimmed, empty cells empty."""
     day = datetime.datetime(2026, 5, 6)
     (table,) = read_tables(workbook([["Size", " Chest ", None], ["S", 18.5, 20], [day, 0.1 + 0.2]]))
     assert texts(table) == [["Size", "Chest", ""], ["S", "18.5", "20"], ["2026-05-06", "0.3", ""]]

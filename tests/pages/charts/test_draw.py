@@ -159,7 +159,7 @@ def test_same_bytes_in_two_processes_whatever_they_are_set_to(
 
 
 def test_drawing_leaves_no_settings_behind() -> None:
-    """Whoever uses matplotlib after us finds it was."""
+    """Whoever uses matplotlib after us finds it as it was."""
     import matplotlib as mpl
 
     before = dict(mpl.rcParams.items())

@@ -68,7 +68,7 @@ def _must_be_free(root: Path) -> None:
     if not root.is_dir():
         raise WrongUse(f"{shown(root)} is a file", "name a folder that is empty or not there yet")
     if is_ledger(root):
-        raise WrongUse(f"{shown(root)} holds a ledger already: {MARK}", "go on with it is")
+        raise WrongUse(f"{shown(root)} holds a ledger already: {MARK}", "go on with it as it is")
 
 
 def _there(root: Path, texts: dict[str, str]) -> set[str]:

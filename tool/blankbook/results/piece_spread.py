@@ -1,6 +1,6 @@
 """How far one reading, and one piece, can be trusted.
 
-A reading carries the tape's step d / sqrt(12) (GUM, JCGM 100:2008, 4.3.7 and F.2.2.1), joined
+A reading carries the tape's step d as d / sqrt(12) (GUM, JCGM 100:2008, 4.3.7 and F.2.2.1), joined
 with the repeatability of the hand. With one to three pieces of a size, no standard deviation can be
 trusted by itself: it is pooled within size, colour and lot, and moderated towards an assumption,
 s^2 = (nu0 s0^2 + sum of df_i s_i^2) / (nu0 + sum of df_i), on nu0 + sum of df_i degrees of freedom

@@ -1,7 +1,7 @@
 """The uncertainty of a reading and of a mean, part by part.
 
 Source: the law of propagation for a sum of independent parts, JCGM 100:2008 (GUM), 5.1.2; the
-tape's step / sqrt(12), 4.3.7; degrees of freedom by Welch and Satterthwaite, G.4.1.
+tape's step as step / sqrt(12), 4.3.7; degrees of freedom by Welch and Satterthwaite, G.4.1.
 """
 
 from collections import Counter

@@ -62,7 +62,10 @@ def _plain(text: str) -> str:
 
 
 def _read(text: str, unit: str) -> tuple[str, Length]:
-    """Return one reading in plain characters, and what it says; a refusal quotes it is."""
+    """Return one reading in plain characters, and its length. Raises: LengthError.
+
+    The message quotes the reading as it was written.
+    """
     plain = _plain(text)
     try:
         return plain, read_length(plain, unit)

@@ -143,7 +143,7 @@ def oddity(raw: RawReading, points_around: set[str], style: Style, hints: TableH
     if twice and by == 1:
         text = say_length(float(raw.mm / 2), raw.unit)
         why = f"looks as if it were measured all the way around, found {raw.cell.text}"
-        return f"{why}; half of it is {text}, and --flat {raw.point} takes it is"
+        return f"{why}; half of it is {text}, and --flat {raw.point} takes it as it is"
     if flat:
         return f"looks as if it were measured flat among others all around, found {raw.cell.text}"
     return ""

@@ -28,7 +28,7 @@ class Stage:
     name: str
     """``as received``, ``after 5 washes``, …"""
     block: str
-    """The key that it stands under: ``received`` of a piece, ``decorated_stage`` of the round, …"""
+    """The key in the file: ``received`` of a piece, ``decorated`` of the round, …"""
     known_by: tuple[tuple[str, str], ...] = ()
     """Keys and texts by which an entry of a list is known: ``cycles``, ``5``."""
     print_of: str = ""

@@ -19,7 +19,7 @@ class ShownCell:
 
     text: str
     odd: str = ""
-    """Why nobody should take it stands."""
+    """Why the text must not be taken as it stands, for a message."""
 
 
 def shown_cell(cell: Any, formula: Any, struck: dict[int, bool]) -> ShownCell:

@@ -1,1 +1,8 @@
-"""What happens at the table: readings as they are typed, and what to expect of them."""
+"""What happens at the table: readings as typed, tables and charts as given, new files.
+
+charts: a size chart as a supplier wrote it
+new: the texts of new files
+readings: a table of readings that was kept elsewhere
+round: a round while it is filled
+tables: cells from pasted text, separated values and spreadsheets
+"""

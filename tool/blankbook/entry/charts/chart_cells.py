@@ -21,20 +21,20 @@ _SPELLINGS = (
     ("⅜", " 3/8"), ("⅝", " 5/8"), ("⅞", " 7/8"),
 )  # fmt: skip
 ROUNDING_DIFFERENCE = Fraction(41, 5)
-"""Millimetres by which two statements of one length may differ, when a chart rounds both: half a
+"""Millimetres by which two statements of one length may differ, as a chart rounds both: half a
 centimetre and an eighth of an inch."""
 
 
 @dataclass(frozen=True, slots=True)
 class CellValue:
-    """What a cell says: exact millimetres."""
+    """What a cell says, in exact millimetres."""
 
     low: Fraction
     high: Fraction
-    """The same as *low* where it is one length."""
+    """The same as `low` where the cell is one length."""
     unit: str
     allowed: Fraction | None = None
-    """The tolerance that stands beside it."""
+    """The tolerance that stands beside the length."""
 
     @property
     def middle(self) -> Fraction:
@@ -48,7 +48,7 @@ class CellValue:
 
 
 def read_cell(text: str, unit: str) -> CellValue | None:
-    """Return what a cell says, in *unit* where it names none; None where it says nothing.
+    """Return what a cell says, or None where it says nothing; *unit* holds where it names none.
 
     Raises: LengthError.
     """
@@ -57,11 +57,12 @@ def read_cell(text: str, unit: str) -> CellValue | None:
         return None
     try:
         return _read_spelled(plain_spelling(plain), unit)
-    except LengthError as error:  # in the characters that stand in the cell
+    except LengthError as error:  # quote the cell as it is written
         raise LengthError(str(error).replace(plain_spelling(plain), plain), error.instead) from None
 
 
 def _read_spelled(plain: str, unit: str) -> CellValue:
+    """Return what a text in plain characters says. Raises: LengthError."""
     if both := _TWO_UNITS.fullmatch(plain):
         return _same_in_two_units(both["first"], both["second"], unit)
     parts = _PLUS_MINUS.split(plain)
@@ -73,7 +74,7 @@ def _read_spelled(plain: str, unit: str) -> CellValue:
 
 
 def read_tolerance(text: str, unit: str) -> CellValue | None:
-    """Return a tolerance; the sign before it is not needed. Raises: LengthError."""
+    """Return a tolerance, with or without a sign before it. Raises: LengthError."""
     plain = re.sub(r"^\s*(?:±|\+\s*/?\s*[-–−]|[+−-])\s*(?=\d|[½¼¾⅛⅜⅝⅞])", "", text.strip())
     found = read_cell(plain, unit)
     if found and (found.half or found.allowed):
@@ -84,7 +85,7 @@ def read_tolerance(text: str, unit: str) -> CellValue | None:
 
 
 def plain_spelling(text: str) -> str:
-    """Return a length as this project writes it, whatever characters it came in."""
+    """Return a length in plain characters: "22 1/2 inches", however it was typed."""
     text = text.casefold()
     for odd, plain in _SPELLINGS:
         text = text.replace(odd, plain)
@@ -96,6 +97,7 @@ def plain_spelling(text: str) -> str:
 
 
 def _one_or_range(text: str, unit: str) -> CellValue:
+    """Return one length, or a range that can be read in one way only. Raises: LengthError."""
     try:
         read = read_length(text, unit)
     except LengthError as error:
@@ -119,7 +121,10 @@ def _ranges(text: str, unit: str) -> Iterator[CellValue]:
 
 
 def _same_in_two_units(first: str, second: str, unit: str) -> CellValue:
-    """Return a length that is stated in two units: the one in *unit*, where they agree."""
+    """Return a length that is stated in two units: the one in *unit*. Raises: LengthError.
+
+    The two must agree: otherwise nobody can tell which of them holds.
+    """
     values = [_one_or_range(first, unit), _one_or_range(second, unit)]
     if abs(values[0].middle - values[1].middle) > ROUNDING_DIFFERENCE:
         raise LengthError(
@@ -129,7 +134,7 @@ def _same_in_two_units(first: str, second: str, unit: str) -> CellValue:
 
 
 def length_in_unit(exact: Fraction, unit: str) -> str:
-    """Return exact millimetres as a person writes them in *unit*: with the fractions of a tape.
+    """Return exact millimetres as a person writes them in *unit*, without the unit.
 
     >>> length_in_unit(Fraction("561.975"), "in"), length_in_unit(Fraction(562), "cm")
     ('22 1/8', '56.2')
@@ -142,6 +147,6 @@ def length_in_unit(exact: Fraction, unit: str) -> str:
 
 
 def chart_length(exact: Fraction, unit: str, chart_unit: str) -> Length:
-    """Return a length as it is to be written in a chart in *chart_unit*."""
+    """Return a length as it is written in a chart in *chart_unit*."""
     text = length_in_unit(exact, unit)
     return read_length(text if unit == chart_unit else f"{text} {unit}", chart_unit)

@@ -1,4 +1,4 @@
-"""The sizes, the points and the unit of a chart that was laid out; what is none of them is said."""
+"""The sizes, the points and the unit of a chart; everything else is listed in the remarks."""
 
 from collections.abc import Mapping
 from fractions import Fraction
@@ -18,11 +18,12 @@ from blankbook.words.points import POINTS
 
 TOLERANCE_KINDS = {"tolerance", "+", "-", "−", "–"}
 LIKELY_INCHES = Fraction(7, 10)
-"""Of the most that is possible: what is more, taken as inches, is centimetres (common practice)."""
+"""As a share of the largest possible length: above it, a number is likelier in centimetres than in
+inches (common practice, no source)."""
 
 
 def size_rows(layout: ChartLayout, remarks: Remarks) -> dict[str, int]:
-    """Return the row of each size, in the order of the chart."""
+    """Return the index of each size's row, in the order of the chart."""
     found: dict[str, int] = {}
     for at, (cell, kind) in enumerate(zip(layout.labels, layout.kinds, strict=True)):
         if kind in TOLERANCE_KINDS:
@@ -37,6 +38,7 @@ def size_rows(layout: ChartLayout, remarks: Remarks) -> dict[str, int]:
 
 
 def _note_row_without_size(layout: ChartLayout, cell: Cell, at: int, remarks: Remarks) -> None:
+    """Remark on a row without a size; a row of words alone needs none, as no number is lost."""
     beside = [column.values[at] for column in layout.columns if column.values[at].text]
     if not beside:
         return
@@ -55,7 +57,7 @@ def _note_row_without_size(layout: ChartLayout, cell: Cell, at: int, remarks: Re
 def point_columns(
     layout: ChartLayout, rows: Mapping[str, int], unit: str, remarks: Remarks
 ) -> dict[str, ChartColumn]:
-    """Return a column for each point; *unit* is preferred where a point is there in two."""
+    """Return a column for each point; of two columns for a point, the one in *unit*."""
     found: dict[str, ChartColumn] = {}
     for column in layout.columns:
         if column.heading.kind == "point":
@@ -96,8 +98,9 @@ def _leave_out(column: ChartColumn, rows: Mapping[str, int], remarks: Remarks) -
 def chart_unit(
     given: str, layout: ChartLayout, rows: Mapping[str, int], columns: Mapping[str, ChartColumn]
 ) -> str:
-    """Return the unit of bare numbers: as a person says, as is written around, over, or beside.
+    """Return the unit of bare numbers.
 
+    It is *given* by a person, or else written around the chart, in a heading, or in every cell.
     Raises: MissingAnswerError where nothing says it.
     """
     named = sorted({column.unit for column in columns.values() if column.unit})
@@ -106,12 +109,12 @@ def chart_unit(
     cells = [column.values[at].text for column in columns.values() for at in rows.values()]
     own = {_own_unit(text) for text in cells if text}
     if own and "" not in own:
-        return min(own, key=lambda own_unit: own_unit != "in")
+        return min(own, key=lambda own_unit: own_unit != "in")  # of several, inches
     raise MissingAnswerError("unit", "the chart does not say its unit", _likely_unit(columns, rows))
 
 
 def _own_unit(text: str) -> str:
-    """Return the unit that a cell itself names: it reads alike whatever else is taken for bare."""
+    """Return the unit that a cell itself names: it reads the same whatever unit is assumed."""
     first, second = (_value_or_none(text, unit) for unit in ("in", "cm"))
     if first is None:
         return second.unit if second else ""

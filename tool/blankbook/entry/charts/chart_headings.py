@@ -1,6 +1,6 @@
-"""The words over a size chart: which point, size or tolerance is meant by what suppliers write.
+"""The headings of a size chart: which point, size or tolerance a supplier means.
 
-The spellings are common practice, no source; what is not among them is never guessed.
+The spellings are common practice, no source. A heading that is not among them is never guessed.
 """
 
 import re
@@ -56,18 +56,18 @@ class Heading:
     """``point``, ``size``, ``tolerance``, ``left_out``, ``unknown`` or ``empty``."""
     point: str = ""
     around: bool | None = None
-    """Whether it says that the tape goes all the way around; None where it says neither."""
+    """Whether it says that the tape goes all the way around; None where it does not say."""
     how: str = ""
-    """The variant of the point, where it is named."""
+    """The variant of the point, where the heading names one."""
     unit: str = ""
     allowed: str = ""
     """A tolerance that stands in the heading."""
     why: str = ""
-    """Why it is left out, or which side of a tolerance it gives."""
+    """Why it is left out; of a tolerance, the side that it gives (``+``, ``-``)."""
 
 
 def without_footnote(text: str) -> str:
-    """Return a text without the marks that point to a footnote.
+    """Return a text without the marks of footnotes.
 
     >>> without_footnote("Chest *"), without_footnote("22 1/8¹")
     ('Chest', '22 1/8')
@@ -78,7 +78,7 @@ def without_footnote(text: str) -> str:
 
 
 def unit_in_text(text: str) -> str:
-    """Return the unit that a text names, or nothing; ``1 inch below`` names none."""
+    """Return the unit that a text names, or nothing; the length ``1 inch below`` names none."""
     plain = text.casefold().strip()
     if plain.strip("()[]") in _UNITS:
         return _UNITS[plain.strip("()[]")]
@@ -112,18 +112,23 @@ def read_heading(text: str) -> Heading:
 
 
 def _words(text: str) -> set[str]:
+    """Return the words of a heading, each in its usual form."""
     found = re.findall(r"1/2|[a-z0-9]+", text)
     return {word for written in found for word in _ALIASES.get(written, written).split()}
 
 
 def _is_around(words: set[str]) -> bool | None:
-    """Say whether words mean all the way around, or flat; None for neither, and for both."""
+    """Say whether words mean all the way around or flat; None for neither, and for both."""
     around = "around" in words
     flat = bool(words & {"half", "flat", "width", "pit", "across"})
     return around if around != flat else None
 
 
 def _meaning(words: set[str], text: str) -> Heading:
+    """Return what a heading means by its words.
+
+    The order matters: a sleeve has a length and a width of its own, a hem is on both.
+    """
     if words & {"size", "age"} and not words & {"chart", "table", "guide", "chest", "length"}:
         return Heading("size")
     if "fit" in words:
@@ -171,6 +176,7 @@ def _length(words: set[str], _text: str) -> Heading | None:
 
 
 def _length_from(words: set[str]) -> str:
+    """Return the variant of the body length that the words name, or nothing."""
     if "front" in words:
         return "high_point_front"
     if "back" not in words:
@@ -222,6 +228,6 @@ _SMALL = {"a", "b", "c", "d", "e", "in", "inch", "inches", "cm", "cms", "mm", "o
 
 
 def point_named(key: str) -> str:
-    """Return the point that somebody names by its key or its name, or nothing."""
+    """Return the point of a key or a name, or nothing."""
     plain = key.strip().casefold().replace(" ", "_").replace("-", "_")
     return plain if plain in POINTS else ""

@@ -1,6 +1,6 @@
-"""Where the sizes and the points of a chart stand: sizes down or across, titles and notes around.
+"""Where sizes and points stand in a table: sizes down or across, with titles and notes around.
 
-A table is looked at both ways; from here on sizes go down and points across.
+A table is looked at as it is and turned; in the layout, sizes go down and points across.
 """
 
 from collections.abc import Iterator, Mapping
@@ -18,7 +18,9 @@ from blankbook.entry.charts.size_labels import size_label
 from blankbook.entry.tables.table_cells import Cell, NoTableError, Table
 
 MOST_CHART_CELLS = 20_000
+"""Every row of headings is tried with every column of sizes: a larger table would take long."""
 LEAVE_OUT = "-"
+"""What a person writes for a heading that is to be left out."""
 _NO_CHART = "must be a size chart, found no sizes beside points of measure"
 _HELP = "give a line of sizes and a line of headings such as Size, Chest width, Body length"
 _NO_SIZE_KINDS = {"left_out", "unknown", "empty"}
@@ -36,10 +38,10 @@ class ChartColumn:
 
 @dataclass(frozen=True, slots=True)
 class ChartLayout:
-    """A chart with its sizes down, cut into what it consists of."""
+    """A chart with its sizes down, cut into its parts."""
 
     labels: tuple[Cell, ...]
-    """What stands where sizes stand, row by row."""
+    """The cells of the column of sizes, row by row."""
     kinds: tuple[str, ...]
     """Of each row: a size label, ``tolerance``, ``+`` or ``-`` of one, or nothing."""
     columns: tuple[ChartColumn, ...]
@@ -50,7 +52,7 @@ class ChartLayout:
 
 
 def find_layout(table: Table, points: Mapping[str, str]) -> ChartLayout:
-    """Return the chart in a table; *points* says what headings mean that a person named.
+    """Return the layout of the chart in a table; *points* are headings that a person explained.
 
     Raises: NoTableError where there is none.
     """
@@ -70,7 +72,7 @@ def find_layout(table: Table, points: Mapping[str, str]) -> ChartLayout:
 
 @dataclass(frozen=True, slots=True)
 class _Candidate:
-    """One way to look at a table: the row of headings, the column of sizes, and how much is so."""
+    """One guess at a layout: a row of headings, a column of sizes, and how well they fit."""
 
     table: Table
     across: bool
@@ -78,10 +80,13 @@ class _Candidate:
     row: int = 0
     column: int = 0
     score: int = 0
+    """Headings that are points, times rows that are sizes."""
     numbers: bool = False
+    """Whether a bare number may be a size, as on children's charts."""
 
 
 def _best_candidate(table: Table, points: Mapping[str, str], across: bool) -> _Candidate:
+    """Return the guess that fits a table best; its score is 0 where none fits."""
     named = {_plain_heading(text): point for text, point in points.items()}
     headings = tuple(tuple(_heading(cell.text, named) for cell in row) for row in table.rows)
     candidate = _Candidate(table, across, headings)
@@ -93,6 +98,7 @@ def _plain_heading(text: str) -> str:
 
 
 def _heading(text: str, named: Mapping[str, str]) -> Heading:
+    """Return what a heading means; a person's word counts before the spelling."""
     found = read_heading(text)
     named_point = named.get(_plain_heading(text))
     if named_point is None:
@@ -104,7 +110,7 @@ def _heading(text: str, named: Mapping[str, str]) -> Heading:
 
 
 def _candidates(candidate: _Candidate) -> Iterator[_Candidate]:
-    """Yield each row of headings with each column of sizes under it."""
+    """Yield each row that has headings with each column of sizes under it."""
     rows = candidate.table.rows
     for column in range(len(rows[0])):
         below = {
@@ -118,18 +124,21 @@ def _candidates(candidate: _Candidate) -> Iterator[_Candidate]:
             if not count or headings[column].kind == "point":
                 continue
             first = next((at for at, heading in enumerate(headings) if heading.kind == "point"), 0)
+            # A bare number is a size only under a heading that says so, or under none left of the
+            # first point; elsewhere it is a length.
             numbers = headed or (not rows[row][column].text and column < first)
             found = below[numbers][row + 1]
             yield replace(candidate, row=row, column=column, score=count * found, numbers=numbers)
 
 
 def _label_counts(table: Table, column: int, *, numbers: bool) -> list[int]:
-    """Return how many sizes stand in a column from each row on."""
+    """Return how many sizes stand in a column from each row down; a last 0 for below the table."""
     are = [bool(size_label(row[column].text, numbers=numbers)) for row in table.rows]
     return [*list(accumulate(reversed(are)))[::-1], 0]
 
 
 def _layout_of(candidate: _Candidate) -> ChartLayout:
+    """Return the parts of a table as a candidate cuts it."""
     rows, top = candidate.table.rows, candidate.row
     below = rows[top + 1 :]
     labels = tuple(row[candidate.column] for row in below)
@@ -160,7 +169,7 @@ def _column(candidate: _Candidate, at: int, heading: Heading) -> ChartColumn:
 
 
 def _with_units_of_parts(columns: list[ChartColumn]) -> list[ChartColumn]:
-    """Return columns with the unit of the part that they stand in, below ``Inches`` for one."""
+    """Return columns with the unit of their part: an empty column headed ``Inches`` begins one."""
     unit, found = "", []
     for column in columns:
         if column.heading.kind == "unknown" and not any(cell.text for cell in column.values):
@@ -170,7 +179,10 @@ def _with_units_of_parts(columns: list[ChartColumn]) -> list[ChartColumn]:
 
 
 def _headings_beside_sizes(candidate: _Candidate) -> list[tuple[int, Heading]]:
-    """Return the headings beside the sizes; under a heading over two columns both have it."""
+    """Return the headings beside the sizes, with their index.
+
+    Where one heading stands over a column in inches and one in centimetres, both have it.
+    """
     found: list[tuple[int, Heading]] = []
     below = candidate.table.rows[candidate.row + 1 : candidate.row + 2]
     for at, heading in enumerate(candidate.headings[candidate.row]):
@@ -182,12 +194,13 @@ def _headings_beside_sizes(candidate: _Candidate) -> list[tuple[int, Heading]]:
 
 
 def _unit_among(values: tuple[Cell, ...]) -> str:
-    """Return the unit that stands in a cell of its own under a heading."""
+    """Return the unit in a cell without a number under a heading, or nothing."""
     bare = [unit_in_text(cell.text) for cell in values if not any(c.isdigit() for c in cell.text)]
     return next(filter(None, bare), "")
 
 
 def _row_kind(cell: Cell, numbers: bool) -> str:
+    """Return the size label of a row, the kind of its tolerance, or nothing."""
     found = read_heading(cell.text)
     if found.kind == "tolerance":
         return found.why or "tolerance"
@@ -195,19 +208,19 @@ def _row_kind(cell: Cell, numbers: bool) -> str:
 
 
 def _single_text(row: tuple[Cell, ...]) -> str:
-    """Return the text of a row that has nothing but one text: a note below the chart."""
+    """Return the text of a row with a single filled cell, such as a note below the chart."""
     full = [cell.text for cell in row if cell.text]
     return full[0] if len(full) == 1 else ""
 
 
 def has_no_length(cell: Cell) -> bool:
-    """Say whether a cell beside no size is a description, a code or a unit: no number is lost."""
+    """Say whether a cell is a description or a unit: no length is lost where it is left out."""
     text = cell.text
     return not any(c.isdigit() or c in "½¼¾⅛⅜⅝⅞" for c in text) or bool(unit_in_text(text))
 
 
 def is_named_no_size(cell: Cell) -> bool:
-    """Say whether a row without a size says by its name that it is no size."""
+    """Say whether the first cell of a row says that the row is for no size."""
     found = read_heading(cell.text)
     return found.kind == "left_out" or (
         found.kind in _NO_SIZE_KINDS and unit_in_text(cell.text) != ""

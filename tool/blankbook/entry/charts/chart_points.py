@@ -1,4 +1,4 @@
-"""What a chart says of each point: its lengths, flat or all the way around, and its tolerance."""
+"""What a chart says of each point: lengths, flat or all the way around, and the tolerance."""
 
 from collections.abc import Collection, Mapping
 from fractions import Fraction
@@ -23,13 +23,13 @@ PointValues = Mapping[str, tuple[Cell, CellValue]]
 SizeRows = Mapping[str, int]
 Tolerances = list[tuple[Cell, Fraction]]
 TOO_LARGE = Fraction(8, 5)
-"""Of the middle of all sizes: more is no half chest of a larger size (common practice, no source:
-from youth sizes to 6XL a half chest doubles, so none is 1.6 times the middle one)."""
+"""Times the median of all sizes: a larger half chest is not just of a larger size (common practice,
+no source: from youth sizes to 6XL a half chest doubles, so none is 1.6 times the median)."""
 TOLERANCE_HELP = "write it with --tolerance POINT=1/2"
 
 
 def point_values(column: ChartColumn, rows: SizeRows, unit: str, remarks: Remarks) -> PointValues:
-    """Return what the cells of one point say, by size."""
+    """Return what the cells of one point say, by size; remark on each that is not understood."""
     found = {}
     for size, at in rows.items():
         cell = column.values[at]
@@ -47,7 +47,7 @@ def point_values(column: ChartColumn, rows: SizeRows, unit: str, remarks: Remark
 
 
 def _no_length(cell: Cell) -> str:
-    """Return why a cell's text is not the length of its size, whatever it says."""
+    """Return why a cell cannot be the length of its size, whatever it says; or nothing."""
     return cell.odd or (f"is merged with other cells, found {cell.over}" if cell.over else "")
 
 
@@ -58,7 +58,7 @@ def check_second_unit(
     rows: SizeRows,
     remarks: Remarks,
 ) -> None:
-    """Hold a point that is given in a second unit against the first; name what differs."""
+    """Compare points that are given in a second unit with the first; remark on what differs."""
     for column in layout.columns:
         kept = columns.get(column.heading.point)
         if kept is None or column is kept or not column.unit or column.unit == kept.unit:
@@ -84,7 +84,7 @@ def chart_points_around(
     """
     found: set[str] = set()
     body = _middles(values.get("body_length", {}), 1)
-    for point in MAYBE_AROUND:  # the chest comes first: the others are held against it
+    for point in MAYBE_AROUND:  # the chest comes first: the others are compared with it
         if point not in values or point in hints.flat:
             continue
         chest = _middles(values.get("half_chest", {}), 2 if "half_chest" in found else 1)
@@ -115,7 +115,7 @@ def _middles(values: PointValues, by: int) -> dict[str, Fraction]:
 
 
 def too_large_sizes(point: str, values: PointValues) -> set[str]:
-    """Return the sizes whose flat width looks as if it alone were measured all the way around."""
+    """Return the sizes whose width alone looks as if it were measured all the way around."""
     if point not in MAYBE_AROUND:
         return set()
     middle = median(value.middle for _, value in values.values())
@@ -126,9 +126,9 @@ def add_point(
     point: str, values: PointValues, allowed: Fraction | None, by: int, chart: SizeChart,
     large: Collection[str] = (),
 ) -> None:  # fmt: skip
-    """Put the lengths of one point into the chart; *by* is 2 for all the way around.
+    """Add the lengths of one point to the chart; *by* is 2 for all the way around.
 
-    What is *large* is named instead.
+    Sizes in *large* get a remark instead.
     """
     for size, (cell, value) in values.items():
         if size in large:
@@ -138,7 +138,7 @@ def add_point(
             continue
         exact = value.middle / by
         if value.half and allowed is None:
-            continue  # a range that was named already
+            continue  # a range without a common width, which has its remark already
         if _is_possible(point, size, cell, exact, chart):
             chart.sizes.setdefault(size, {})[point] = chart_length(exact, value.unit, chart.unit)
     if allowed is not None:
@@ -160,9 +160,9 @@ def _is_possible(point: str, size: str, cell: Cell, exact: Fraction, chart: Size
 def point_tolerance(
     layout: ChartLayout, column: ChartColumn, values: PointValues, unit: str, remarks: Remarks
 ) -> Fraction | None:
-    """Return the tolerance of one point, millimetres; what contradicts another is named.
+    """Return the tolerance of one point in millimetres; remark on tolerances that differ.
 
-    Ranges that are all equally wide are lengths with a tolerance: the middle, and half the range.
+    Ranges that are all equally wide give a tolerance: half of the range.
     """
     found = _read_tolerances(column.cell, column.heading.allowed, column.unit or unit, remarks)
     for kind, cell in zip(layout.kinds, column.values, strict=True):
@@ -179,6 +179,7 @@ def point_tolerance(
 
 
 def _from_ranges(values: PointValues, remarks: Remarks) -> Tolerances:
+    """Return the tolerances that ranges give; remark on ranges that differ in width."""
     ranges = [(cell, value.half) for cell, value in values.values() if value.half]
     if len(ranges) == len(values) and len({half for _, half in ranges}) == 1:
         return ranges

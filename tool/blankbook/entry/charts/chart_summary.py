@@ -1,4 +1,4 @@
-"""What was understood of a size chart, for the eyes of whoever has the original beside it."""
+"""What was understood of a size chart, for a person to compare with the original."""
 
 from collections.abc import Mapping
 
@@ -10,7 +10,7 @@ UNIT_NAMES = {"in": "inches", "cm": "centimetres", "mm": "millimetres"}
 
 
 def summary_lines(chart: SizeChart) -> list[str]:
-    """Return the chart as a table of lines, each length in both units."""
+    """Return the lines of a table, with each length in both units."""
     points = chart.points
     rows = [["", *(POINTS[point].name for point in points)]]
     rows += [[size, *_cells(row, points)] for size, row in chart.sizes.items()]
@@ -29,7 +29,7 @@ def _cells(row: Mapping[str, Length], points: list[str]) -> list[str]:
 
 
 def in_both_units(length: Length) -> str:
-    """Return a length as it was given, and in the other unit."""
+    """Return a length as it was given, with the other unit in brackets."""
     own = (
         length.written
         if length.written.endswith(length.unit)

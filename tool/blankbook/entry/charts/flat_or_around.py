@@ -1,4 +1,4 @@
-"""Whether a chart gives widths flat or all the way around, as far as its numbers tell."""
+"""Whether widths are given flat or all the way around, as far as their size tells."""
 
 from collections.abc import Mapping
 from fractions import Fraction
@@ -8,16 +8,19 @@ from blankbook.records.lengths import UNITS
 from blankbook.words.body_sizes import BODY_SIZE_LISTS, letter_size
 
 MAYBE_AROUND = ("half_chest", "hem_width", "sleeve_opening")
-"""The points that are laid flat, and that some charts give all the way around."""
+"""The points that are measured flat, and that some tables give all the way around.
+
+The chest comes first, as the other two are compared with it.
+"""
 AROUND_FROM = Fraction(3, 4)
-"""Between half and the whole of the wearer's chest; a garment's half chest is 0.5 to 0.65 of it."""
+"""Times the wearer's chest, where half ends and whole begins: a half chest is 0.5 to 0.65 of it."""
 WIDE = Fraction(23, 20)
-"""Of the body length: a half chest is narrower than the garment is long, as long as it is none
-that is cut short and wide; all the way around it is half as much again."""
+"""Times the body length: a half chest is usually narrower than the garment is long; all the way
+around, it is half as much again. A garment that is cut short and wide can be misjudged."""
 NARROW = Fraction(7, 20)
-"""Of the wearer's chest: a half chest below it is no garment's, whatever its unit is said to be."""
+"""Times the wearer's chest: no half chest is below it, so the unit must be wrong."""
 OF_CHEST = {"hem_width": Fraction(3, 2), "sleeve_opening": Fraction(11, 20)}
-"""Of the half chest: above it, a flat width would be no T-shirt's (common practice, no source)."""
+"""Times the half chest: no flat width of a T-shirt is above it (common practice, no source)."""
 
 LengthBySize = Mapping[str, Fraction]
 
@@ -25,7 +28,7 @@ LengthBySize = Mapping[str, Fraction]
 def is_around(
     point: str, sizes: LengthBySize, half: LengthBySize, body: LengthBySize
 ) -> bool | None:
-    """Say whether lengths by size are all the way around; None where the numbers do not tell.
+    """Say whether lengths by size are all the way around; None where their size does not tell.
 
     *half* is the half chest and *body* the body length, by size. Units: millimetres.
     Source: A-A-55069 for the chest that letters are meant for; the borders are common practice.
@@ -41,7 +44,7 @@ def is_around(
 
 
 def wearers_chest(size: str) -> Fraction | None:
-    """Return the chest that a letter is meant for, millimetres."""
+    """Return the chest of the body that a letter size is meant for, in millimetres, or None."""
     for bodies in BODY_SIZE_LISTS:
         if span := bodies.chest.get(letter_size(size)):
             return Fraction(sum(span), 2) * UNITS[bodies.unit]

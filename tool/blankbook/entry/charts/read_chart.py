@@ -1,7 +1,7 @@
 """A size chart as a supplier wrote it, read into points, sizes and exact lengths.
 
-Whatever is not understood is named by its cell, and what is left out is said: a number that was
-guessed is worse than none.
+Each cell that is not understood is named, and everything that is left out is listed: a number that
+was guessed is worse than none.
 """
 
 from collections.abc import Mapping, Sequence
@@ -52,7 +52,7 @@ def read_chart(tables: Sequence[Table], hints: TableHints) -> SizeChart:
 
 
 def _at_spaces(table: Table) -> Table | None:
-    """Return the table cut at single spaces, where it has no cells otherwise."""
+    """Return the table cut at single spaces; None where it has cells already or cannot be cut."""
     if len(table.rows[0]) > 1:
         return None
     try:
@@ -82,7 +82,7 @@ def _chart_of(layout: ChartLayout, hints: TableHints) -> SizeChart:
 
 
 def _note_point(point: str, column: ChartColumn, around: bool, chart: SizeChart) -> None:
-    """Note what was done with the lengths of a point, and the way in which they are measured."""
+    """Note what was done with the lengths of a point, and the variant that they are measured by."""
     if around:
         chart.halved.append(point)
         chart.remarks.note(column.cell, "all the way around, so halved")
@@ -95,7 +95,7 @@ def _note_point(point: str, column: ChartColumn, around: bool, chart: SizeChart)
 def _in_order(
     labels: list[str], sizes: Mapping[str, dict[str, Length]]
 ) -> dict[str, dict[str, Length]]:
-    """Return the sizes from the smallest to the largest: by their letters, or by their lengths."""
+    """Return the sizes from the smallest to the largest, by their letters or else their lengths."""
     ranks = {label: found for label in labels if (found := size_rank(label)) is not None}
     if len(ranks) == len(labels):
         labels = sorted(labels, key=ranks.__getitem__)

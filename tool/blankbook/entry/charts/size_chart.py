@@ -1,4 +1,4 @@
-"""What was understood of a size chart, what was not, and what only a person can say."""
+"""A size chart as far as it was understood, remarks on it, and what only a person can say."""
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
@@ -11,15 +11,15 @@ from blankbook.words.points import POINTS
 
 @dataclass(frozen=True, slots=True)
 class TableHints:
-    """What a person says beside the chart."""
+    """What a person says about a chart or a table of readings."""
 
     unit: str = ""
     points: Mapping[str, str] = field(default_factory=dict)
-    """What headings mean: a point, or - to leave it out."""
+    """By heading: the point that it means, or - to leave it out."""
     around: Collection[str] = ()
-    """Points that the chart gives all the way around."""
+    """Points that the table gives all the way around."""
     flat: Collection[str] = ()
-    """Points that it gives flat, however large they look."""
+    """Points that the table gives flat, however large the lengths look."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,25 +33,25 @@ class CellTrouble:
 
 
 class MissingAnswerError(Exception):
-    """The chart leaves something open that only a person can say."""
+    """A table leaves something open that only a person can say."""
 
     def __init__(
         self, what: str, words: str, likely: str, *, point: str = "", heading: str = ""
     ) -> None:
         super().__init__(words)
         self.what, self.likely, self.point, self.heading = what, likely, point, heading
-        """``unit`` or ``around``, the likelier answer, and which point under which heading."""
+        """*what* is ``unit`` or ``around``; *likely* is the likelier answer."""
 
 
 @dataclass(slots=True)
 class Remarks:
-    """What is to be said about a chart, collected while it is read."""
+    """Remarks on a chart, collected while it is read."""
 
     troubles: list[CellTrouble] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
 
     def trouble(self, cell: Cell, why: str, instead: str = "") -> None:
-        """Keep a cell that was not understood, once."""
+        """Note a cell that was not understood, once."""
         if looks_like_date(cell.text):
             counted = serial_date_help(cell.text)
             what = "counts days so" if counted else "has made a day of it"
@@ -61,17 +61,17 @@ class Remarks:
             self.troubles.append(trouble)
 
     def note(self, cell: Cell, words: str) -> None:
-        """Keep what was done with a cell."""
+        """Note what was done with a cell."""
         self.notes.append(f"{cell.address} {cell.text}".strip() + f": {words}")
 
 
 @dataclass(slots=True)
 class SizeChart:
-    """What was understood of a chart."""
+    """A size chart, as far as it was understood."""
 
     unit: str
     across: bool
-    """Whether its sizes stand across."""
+    """Whether the sizes stand across, and the points down."""
     sizes: dict[str, dict[str, Length]] = field(default_factory=dict)
     tolerance: dict[str, Length] = field(default_factory=dict)
     how: dict[str, str] = field(default_factory=dict)
@@ -80,5 +80,5 @@ class SizeChart:
 
     @property
     def points(self) -> list[str]:
-        """The points that it has, in the order of the vocabulary."""
+        """The points of the chart, in the order of the vocabulary."""
         return [point for point in POINTS if any(point in row for row in self.sizes.values())]

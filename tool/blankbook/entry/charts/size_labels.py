@@ -1,4 +1,4 @@
-"""Size labels: what stands on a tag, from the ways in which charts write it."""
+"""Size labels: what a tag says, from the ways in which charts write it."""
 
 import re
 
@@ -15,7 +15,7 @@ _RANKS = re.compile(r"(?P<youth>Y?)(?:(?P<count>\d+)X|(?P<x>X*))(?P<letter>[SML]
 
 
 def size_label(text: str, *, numbers: bool) -> str:
-    """Return the label that a cell holds, or nothing; *numbers* says whether a number may be one.
+    """Return the label that a cell holds, or nothing; with *numbers* a number may be a label.
 
     >>> size_label("2X-Large", numbers=False), size_label("Small (34-36)", numbers=False)
     ('2XL', 'S')
@@ -45,7 +45,7 @@ def _letters(plain: str) -> str:
 
 
 def size_rank(label: str) -> tuple[bool, bool, int] | None:
-    """Return where a letter size stands among others, or None where letters do not say.
+    """Return a key to sort letter sizes by, or None where a label is none of them.
 
     >>> sorted(["XL", "S", "M", "XS"], key=size_rank), size_rank("2XL") == size_rank("XXL")
     (['XS', 'S', 'M', 'XL'], True)

@@ -51,7 +51,7 @@ class NewStyle:
 
 
 def supplier_file(fields: Mapping[str, str], schema: str) -> str:
-    """Return the text of a supplier's file; fields that are empty are left out."""
+    """Return the text of a supplier's file, without empty fields."""
     lines = schema_lines(schema)
     lines += [
         f"{name}: {yaml_scalar(fields[name])}" for name in SUPPLIER_FIELDS if fields.get(name)
@@ -60,7 +60,7 @@ def supplier_file(fields: Mapping[str, str], schema: str) -> str:
 
 
 def style_file(style: NewStyle, schema: str) -> str:
-    """Return the text of a style's file; what is not known is left out."""
+    """Return the text of a style's file, without what is not known."""
     texts = {key: yaml_scalar(value) for key, value in style.fields.items() if value}
     lines = [*schema_lines(schema), f"style: {style.key}"]
     lines += [f"{key}: {texts[key]}" for key in ("name", "called") if key in texts]

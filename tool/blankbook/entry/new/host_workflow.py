@@ -1,11 +1,11 @@
-"""What a public code host runs for a ledger: review, check, site; published from main alone."""
+"""What a code host runs for a ledger: review, check and site; only main is published."""
 
 
 def workflow_text(version: str) -> str:
     """Return the workflow of a ledger that is a repository of its own.
 
-    It asks for reading alone, runs for pull requests with no right of the repository that they
-    are for, and passes no name that a contributor chose into a shell but by the environment.
+    It asks only for the right to read, so a pull request gets no other. Names that a contributor
+    chose reach a shell only through the environment, where they cannot run as commands.
     """
     return _WORKFLOW.replace("VERSION", version)
 

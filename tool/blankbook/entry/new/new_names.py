@@ -1,4 +1,4 @@
-"""Names of new suppliers and styles: what a file may be called, and what is there already."""
+"""Names of new suppliers and styles: what a file is called, and which known names are alike."""
 
 import difflib
 import re
@@ -9,11 +9,11 @@ LONGEST_KEY = 64
 KEY_PATTERN = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _LEGAL = {"co", "company", "ltd", "limited", "inc", "llc", "gmbh", "the", "and", "of"}
 SIMILAR = 0.86
-"""Of the characters in order; from here on a person is asked whether it is the same."""
+"""Share of equal characters from which a person is asked whether two keys mean the same."""
 
 
 def key_from_name(name: str) -> str:
-    """Return the name that a file gets: small letters, digits and hyphens; maybe nothing.
+    """Return a file's name for a name: small letters, digits and hyphens; it may be empty.
 
     >>> key_from_name("Sedge & Hollow Ltd."), key_from_name("Bläßhuhn Küste")
     ('sedge-hollow-ltd', 'blasshuhn-kuste')
@@ -25,9 +25,9 @@ def key_from_name(name: str) -> str:
 
 
 def same_key(key: str, name: str, known: Mapping[str, str]) -> str:
-    """Return the key of a supplier or style that is probably the same; *known* are their names.
+    """Return the known key that means the same supplier or style, or nothing.
 
-    What differs by a hyphen or a legal form alone is the same; so is what differs by a slip.
+    *known* gives names by key. Keys and names are the same if only hyphens or a legal form differ.
     """
     for other, called in known.items():
         if _bare(key) == _bare(other) or (
@@ -38,11 +38,12 @@ def same_key(key: str, name: str, known: Mapping[str, str]) -> str:
 
 
 def similar_key(key: str, known: Mapping[str, str]) -> str:
-    """Return the key that differs from *key* by a slip or two, or nothing."""
+    """Return the known key that differs from *key* by a slip or two, or nothing."""
     bare = {_bare(other): other for other in known}
     near = difflib.get_close_matches(_bare(key), bare, n=1, cutoff=SIMILAR)
     return bare[near[0]] if near else ""
 
 
 def _bare(key: str) -> str:
+    """Return a key without hyphens and legal forms such as ltd."""
     return "".join(word for word in key.split("-") if word not in _LEGAL) or key

@@ -1,4 +1,4 @@
-"""The files of a shop that begins: a ledger that is empty, whole, and says what to do next."""
+"""The files of a new shop: an empty ledger that is complete and says what to do next."""
 
 import json
 from importlib.resources import files
@@ -17,13 +17,16 @@ FILE_PATTERNS = {
     "round": "blanks/*/*/[0-9]*.yaml",
     "delivery": "blanks/*/*/*-delivery.yaml",
 }
-"""Where the files of each kind are, for an editor that completes from a schema."""
+"""By kind: the paths of its files, for an editor that completes from a schema."""
 _INCHES = {"half": "1/2", "ease": "4"}
 _CENTIMETRES = {"half": "1.3", "ease": "10"}
 
 
 def new_shop_files(name: str, unit: str, currency: str, version: str) -> dict[str, str]:
-    """Return the texts of a new ledger by path; shop.yaml, which makes it one, comes last."""
+    """Return the texts of a new ledger by path.
+
+    shop.yaml comes last, as it makes a folder a ledger: a start that is stopped leaves none.
+    """
     found = {f"schemas/{kind}.schema.json": _schema(kind) for kind in (*KINDS, "words")}
     found |= {f"{folder}/.gitkeep": "" for folder in ("suppliers", "blanks", "measuring")}
     return found | {

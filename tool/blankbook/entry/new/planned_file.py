@@ -1,4 +1,4 @@
-"""The text of a round that is planned: ready to be filled, by hand or by a command."""
+"""The text of a planned round, to be filled by hand or by a command."""
 
 import datetime
 from collections.abc import Sequence
@@ -11,7 +11,7 @@ EXAMPLE_READINGS = {"in": "22 1/8", "cm": "56.2"}
 
 
 def schema_lines(schema: str) -> list[str]:
-    """Return the two lines by which editors find a schema; none where there is no schema."""
+    """Return the two comment lines by which editors find a schema; none without a schema."""
     if not schema:
         return []
     return [f"# yaml-language-server: $schema={schema}", f"# $schema: {schema}"]
@@ -27,7 +27,7 @@ def planned_round_text(
     lot: str = "",
     schema: str = "",
 ) -> str:
-    """Return a round with its pieces and no reading; *points* are what there is to measure."""
+    """Return a round's text with pieces and no readings; *points* are what is to be measured."""
     lines = [*schema_lines(schema), f"style: {style}", f"planned: {day.isoformat()}"]
     if lot:
         lines.append(f"lot: {yaml_scalar(lot)}")

@@ -1,4 +1,4 @@
-"""A purchase of samples: which pieces, what they cost, and what they are called."""
+"""A purchase of samples: which pieces, their names, and what they cost."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -8,10 +8,10 @@ from blankbook.records.model import Blank, Style
 
 @dataclass(frozen=True, slots=True)
 class PlannedPiece:
-    """One piece that is to be bought."""
+    """One piece to buy."""
 
     key: str
-    """``L-black-1``."""
+    """Its name, such as ``L-black-1``."""
     size: str
     colour: str
 
@@ -27,18 +27,18 @@ class PurchaseCost:
 
 
 def size_and_neighbours(style: Style, size: str) -> tuple[str, ...]:
-    """Return a size with the one below it and the one above it, as far as there are such."""
+    """Return a size with the next smaller and the next larger one, where there are such."""
     at = style.sizes.index(size)
     return style.sizes[max(0, at - 1) : at + 2]
 
 
 def middle_size(style: Style) -> str:
-    """Return the size in the middle: where nobody says, it is the one that most wear."""
+    """Return the size in the middle: the one that most people wear, where nobody says otherwise."""
     return style.sizes[(len(style.sizes) - 1) // 2]
 
 
 def planned_pieces(sizes: Sequence[str], colours: Sequence[str], each: int) -> list[PlannedPiece]:
-    """Return the pieces, by size and then by colour, as they would lie on the table."""
+    """Return the pieces to buy, by size and then by colour, as they will lie on the table."""
     return [
         PlannedPiece(f"{_tag(size)}-{_tag(colour)}-{number}", size, colour)
         for size in sizes
@@ -48,7 +48,7 @@ def planned_pieces(sizes: Sequence[str], colours: Sequence[str], each: int) -> l
 
 
 def _tag(text: str) -> str:
-    """Return a word for the name of a piece: no space and no slash in it."""
+    """Return a text as a part of a piece's name: without spaces and slashes."""
     return "-".join(text.replace("/", "-").split())[:24]
 
 
@@ -57,7 +57,7 @@ def purchase_cost(
 ) -> PurchaseCost | None:
     """Return what the pieces cost, or None where no price is known.
 
-    The newest price of the style holds; without one, what the last round paid for each.
+    The newest price of the style counts; without one, what was paid for each in the last round.
     """
     if blank.style.prices:
         price = blank.style.prices[-1]

@@ -1,4 +1,4 @@
-"""The lengths in a cell of somebody's table, as a round's file with its tape holds them."""
+"""The lengths in a cell of a table, as a round's file with its tape holds them."""
 
 import re
 from fractions import Fraction
@@ -15,7 +15,7 @@ AS_TEXT = "a spreadsheet makes days of fractions: type 22 1/8 as text"
 
 
 def readings_in_cell(cell: Cell, point: str, tape: Tape, unit: str, by: int = 1) -> list[str]:
-    """Return the readings in a cell as a file with that tape holds them.
+    """Return the readings in a cell, written for a file with that tape.
 
     *unit* holds where a reading names none; *by* is 2 where the tape went all the way around.
     Raises: LengthError.
@@ -27,13 +27,16 @@ def readings_in_cell(cell: Cell, point: str, tape: Tape, unit: str, by: int = 1)
 
 
 def lengths_in_cell(cell: Cell, tape: Tape, unit: str) -> list[Length]:
-    """Return the lengths in a cell, whatever they are of. Raises: LengthError."""
+    """Return the lengths in a cell, at whichever point. Raises: LengthError."""
     check_cell(cell)
     return [_read(part, unit or tape.unit)[1] for part in _parts(cell)]
 
 
 def check_cell(cell: Cell) -> None:
-    """Refuse a cell that does not hold what it seems to. Raises: LengthError."""
+    """Refuse a cell that is not what its text says: crossed out, merged, a formula, a date.
+
+    Raises: LengthError.
+    """
     text = cell.text
     if cell.odd:
         raise LengthError(cell.odd, "give the cell its reading as text, such as 22 1/8")
@@ -56,7 +59,7 @@ def _parts(cell: Cell) -> list[str]:
 
 
 def _plain(text: str) -> str:
-    """Return one reading as this project writes it, whatever characters it came in."""
+    """Return one reading in plain characters, with a point for a decimal comma."""
     text = re.sub(r"(?<=\d),(?=\d{1,3}(?!\d))", ".", text) if text.count(",") == 1 else text
     return plain_spelling(text)
 
@@ -90,7 +93,7 @@ def _reading_for_file(text: str, length: Length, key: str, tape: Tape, by: int) 
 
 
 def _on_tape(text: str, value: Fraction, tape: Tape, by: int) -> str:
-    """Return a reading as written; one that a spreadsheet has rounded gets its mark back.
+    """Return a reading on a mark of the tape; what a spreadsheet rounded gets its mark back.
 
     22.13 is 22 1/8, rounded to two decimals; 22.1 is on no tape of eighths.
     """

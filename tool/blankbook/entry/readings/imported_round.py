@@ -1,4 +1,4 @@
-"""Pieces of a table as a round's file, new or already there."""
+"""Pieces of a table as a round's file: a new one, or one that is there already."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -18,7 +18,7 @@ from blankbook.text.writing.yaml_spans import RecordText
 def new_round_text(
     style: str, head: Mapping[str, str], tape: Tape, pieces: Iterable[TablePiece], schema: str = ""
 ) -> str:
-    """Return a round with its readings; *head* is its day, hand and lot."""
+    """Return the text of a round with readings; *head* has its ``date``, ``by`` and ``lot``."""
     lines = [*schema_lines(schema), f"style: {style}"]
     lines += [f"{key}: {yaml_scalar(head[key])}" for key in ("date", "by", "lot")]
     lines.append(f"tape: {yaml_mapping({'unit': tape.unit, 'reads_to': tape.reads_to.written})}")
@@ -34,6 +34,7 @@ def new_round_text(
 
 
 def _piece_lines(piece: TablePiece) -> list[str]:
+    """Return the lines of one piece, without indentation."""
     lines = [
         f"piece: {yaml_scalar(piece.key)}",
         f"size: {yaml_scalar(piece.size)}",
@@ -63,7 +64,7 @@ def _yaml_readings(texts: Sequence[str]) -> str:
 
 
 class OtherPieceError(ValueError):
-    """A piece of the round is not the one of the table, or nobody can tell."""
+    """A piece of the round is another garment than the table's, or nobody can tell."""
 
 
 @dataclass(slots=True)
@@ -72,9 +73,9 @@ class ImportedRound:
 
     source: bytes
     kept: list[str] = field(default_factory=list)
-    """What was there already, reads otherwise, and stays."""
+    """Readings of the table that were not written, as the round has others there."""
     added: list[str] = field(default_factory=list)
-    """The pieces that the round did not have."""
+    """The pieces that the round did not have before."""
     written: int = 0
     """How many readings were written."""
 
@@ -113,7 +114,11 @@ def fill_round(source: bytes, pieces: Iterable[TablePiece], tape: Tape) -> Impor
 
 
 def _check_same_garment(piece: TablePiece, held: Mapping[str, Any], tree: Any, tape: Tape) -> None:
-    """Make sure that a piece of the table is the one of that name. Raises: OtherPieceError."""
+    """Make sure that a piece of the table is the round's piece of that name.
+
+    A piece without a name of its own was only counted: it counts as the same garment only if its
+    readings agree with those that are there. Raises: OtherPieceError.
+    """
     if (held["size"], held["colour"]) != (piece.size, piece.colour):
         there = f"{piece.key} is {held['size']}, {held['colour']} in the round"
         raise OtherPieceError(f"{there}, and {piece.size}, {piece.colour} in the table")
@@ -131,7 +136,7 @@ def _check_same_garment(piece: TablePiece, held: Mapping[str, Any], tree: Any, t
 
 
 def _are_same_readings(before: NewValue, value: NewValue, tape: Tape) -> bool:
-    """Say whether two values are the same readings, however they are written."""
+    """Say whether two values hold the same readings, however they are written."""
     try:
         first, second = (
             [

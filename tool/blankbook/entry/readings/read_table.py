@@ -1,7 +1,7 @@
 """A table of readings as a shop kept it elsewhere: a row for each piece, a column for each point.
 
-A cell is read as a length or it is named by its address; nothing is made to fit. A row counts
-whole or not at all: where one of its cells is not understood, the others may stand in the wrong
+A cell is read as a length, or else it is named by its address; nothing is guessed. A row counts as
+a whole or not at all: where one of its cells is not understood, the others may stand in the wrong
 columns too.
 """
 
@@ -39,19 +39,19 @@ MOST_WASHES = 200
 
 @dataclass(slots=True)
 class TableReadings:
-    """What came of a table."""
+    """What was read from a table, and what was not."""
 
     columns: tuple[ReadingColumn, ...] = ()
     pieces: tuple[TablePiece, ...] = ()
     rejected: list[RejectedCell] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
-    """What was done with cells beside reading them: left out, halved, taken as repeats."""
+    """What else was done: rows left out, lengths halved, readings taken as repeats."""
     rows_left: list[str] = field(default_factory=list)
-    """The rows that are left out because a cell of theirs was rejected."""
+    """The rows that are left out because one of their cells was rejected."""
     days: dict[datetime.date, str] = field(default_factory=dict)
-    """The days of measuring that a column names, with the first cell of each."""
+    """The dates that a column names, each with its first cell."""
     uncounted: str = ""
-    """The cell that leaves open how pieces without a name are to be counted."""
+    """The first cell without which pieces that have no name cannot be counted."""
     halved: list[str] = field(default_factory=list)
 
 
@@ -66,7 +66,7 @@ class _Row:
 def read_table(
     table: Table, hints: TableHints, style: Style, tape: Tape, colour: str = ""
 ) -> TableReadings:
-    """Return the pieces of a table; *said* is what a person says of its columns.
+    """Return the pieces of a table; *hints* are what a person says about its columns.
 
     Raises: NoTableError; MissingAnswerError where only a person can say what a column holds.
     """
@@ -100,7 +100,7 @@ def read_table(
 
 
 def _rows(head: TableHead, names: PieceNames, read: TableReadings) -> list[_Row]:
-    """Return the rows that are one garment each, in order; what else there is, is told."""
+    """Return the rows that are one garment each, in order; note or reject the others."""
     found: list[_Row] = []
     seen: dict[tuple[str, ...], str] = {}
     headings = [cell.text for cell in head.headings]
@@ -133,6 +133,7 @@ def _rows(head: TableHead, names: PieceNames, read: TableReadings) -> list[_Row]
             read.rejected.append(piece)
             read.rows_left.append(number)
             continue
+        # A row that is there twice was copied by mistake, or is a repeat in the wrong form.
         texts = tuple(cell_text(cell).casefold() for cell in cells)
         again = seen.setdefault(texts, number)
         if piece.named and again != number:
@@ -153,7 +154,7 @@ def _raw_readings(row: _Row, head: TableHead, tape: Tape, unit: str) -> list[Raw
             lengths = lengths_in_cell(cell, tape, known)
             bare = not known and all(_bare(length.written) for length in lengths)
         except LengthError:
-            continue  # it is named where the row is read
+            continue  # `_read_row` rejects the cell
         found += [
             RawReading(column.holds, row.found.size, length.exact, cell, bare, length.unit)
             for length in lengths
@@ -162,7 +163,7 @@ def _raw_readings(row: _Row, head: TableHead, tape: Tape, unit: str) -> list[Raw
 
 
 def _bare(text: str) -> bool:
-    """Say whether a length names no unit itself: it reads otherwise in another one."""
+    """Say whether a length names no unit itself, so that its value depends on the assumed one."""
     try:
         return read_length(text, "mm").unit != read_length(text, "cm").unit
     except LengthError:
@@ -179,6 +180,7 @@ def _read_row(
     pieces: dict[str, TablePiece],
     read: TableReadings,
 ) -> None:
+    """Add the readings of a row to *pieces*, or reject its cells and leave the row out."""
     rejected: list[RejectedCell] = []
     stage = _stage(row, rejected)
     day = _day(row, rejected)

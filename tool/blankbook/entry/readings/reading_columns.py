@@ -1,7 +1,7 @@
-"""What the columns of a table of readings hold, as far as its headings say.
+"""What each column of a table of readings holds, as far as its headings say.
 
-What a column holds is taken from its heading, and a person says where that is wrong. What stands
-over the headings counts too: a title may name the unit, or that everything was washed before.
+A person can say otherwise. What stands above the headings counts too: a title may name the unit, or
+say that everything was washed before.
 """
 
 import re
@@ -25,7 +25,7 @@ _NAMES = {
     "date": "date", "day": "date", "measured": "date", "measured on": "date",
     "date measured": "date", "day of measuring": "date",
 }  # fmt: skip
-"""What a column is called that holds something else than a length (common practice, no source)."""
+"""Headings of columns that hold something else than lengths (common practice, no source)."""
 _AFTER = re.compile(
     r"\b(?:after|post)\b.*?\b(\d{1,3})\b|\b(\d{1,3})\s*(?:x\s*)?wash"
     r"|\bwash(?:es|ed)?\s*(\d{1,3})\b|\bw(\d{1,2})\b"
@@ -35,7 +35,7 @@ _WASHED = re.compile(r"\b(after|post)\b.*\bwash|\bwashed\b|\d\s*(?:x\s*)?wash")
 _UNWASHED = re.compile(r"\bbefore\b|\bpre\b|\bun-?washed\b|\bas received\b|\bnot (?:yet )?washed\b")
 EMPTY_TEXTS = {"", "-", "–", "—", "n/a", "na"}
 MOST_HEADING_ROWS = 20
-"""Rows that are looked at for headings."""
+"""Number of rows in which headings are looked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +47,9 @@ class ReadingColumn:
     holds: str
     """A point of measure, one of `OTHER_COLUMNS`, ``skip``, or empty where it is not known."""
     washes: int = 0
-    """After how many washes it was read; 0 as received."""
+    """After how many washes the pieces were read; 0 as received."""
     unit: str = ""
-    """What its heading says of the unit."""
+    """The unit in its heading, or nothing."""
     around: bool = False
     """Whether its heading says that the tape went all the way around."""
     is_given: bool = False
@@ -64,7 +64,7 @@ class TableHead:
     headings: tuple[Cell, ...]
     below: tuple[tuple[Cell, ...], ...]
     unit: str
-    """What is said over the headings of the unit."""
+    """The unit that is named above the headings, or nothing."""
 
     def point_columns(self) -> Iterator[ReadingColumn]:
         """Yield the columns that hold lengths."""
@@ -72,7 +72,7 @@ class TableHead:
 
 
 def table_head(table: Table, given: Mapping[str, str]) -> TableHead:
-    """Return what each column holds; *given* is by heading or letter, in small letters.
+    """Return what each column holds; *given* is what a person says, by heading or letter.
 
     Raises: NoTableError where no row names a point of measure, or columns contradict each other.
     """
@@ -103,7 +103,7 @@ def table_head(table: Table, given: Mapping[str, str]) -> TableHead:
 def _best_head(
     table: Table, given: Mapping[str, str]
 ) -> tuple[int, int, tuple[ReadingColumn, ...]]:
-    """Return how many headings are known in the row with the most, which row, and its columns."""
+    """Return the row with the most known headings: their count, its index, its columns."""
     best: tuple[int, int, tuple[ReadingColumn, ...]] = (0, 0, ())
     for number, row in enumerate(table.rows[:MOST_HEADING_ROWS]):
         columns = tuple(_column(cell, at, row, given) for at, cell in enumerate(row))
@@ -143,14 +143,14 @@ def _column(cell: Cell, at: int, row: Sequence[Cell], given: Mapping[str, str]) 
 
 
 def _unknown_if_filled(column: ReadingColumn, below: Sequence[Sequence[Cell]]) -> ReadingColumn:
-    """Return a column without a heading as one that is not known, where anything stands in it."""
+    """Return a column without a heading as unknown, not as skipped, if something stands in it."""
     if column.heading.text or column.is_given or not any(row[column.at].text for row in below):
         return column
     return replace(column, holds="")
 
 
 def _check_all_used(given: Mapping[str, str], columns: Sequence[ReadingColumn]) -> None:
-    """Refuse what is said of a column that there is not. Raises: NoTableError."""
+    """Refuse a person's word about a column that does not exist. Raises: NoTableError."""
     letters = {
         column.heading.address.rstrip("0123456789").casefold()
         for column in columns
@@ -164,7 +164,7 @@ def _check_all_used(given: Mapping[str, str], columns: Sequence[ReadingColumn]) 
 
 
 def _check_each_once(columns: Sequence[ReadingColumn]) -> None:
-    """Refuse two columns that hold the same: nobody can tell which of them counts.
+    """Refuse two columns that hold the same, as nobody can tell which of them counts.
 
     Raises: NoTableError.
     """
@@ -185,7 +185,7 @@ def _check_each_once(columns: Sequence[ReadingColumn]) -> None:
 def _units_below(
     columns: Sequence[ReadingColumn], below: Sequence[Sequence[Cell]]
 ) -> dict[int, str]:
-    """Return the units in a row of its own under the headings, by column; none where it is none."""
+    """Return the units by column, where the row under the headings holds nothing but units."""
     if not below:
         return {}
     full = {at: unit_in_text(cell.text) for at, cell in enumerate(below[0]) if cell.text}
@@ -218,6 +218,7 @@ def _check_title(texts: Sequence[str], columns: Sequence[ReadingColumn]) -> None
 
 
 def _washes_in_heading(text: str) -> int:
+    """Return how many washes a heading names; 1 where it only says after washing, else 0."""
     plain = text.casefold()
     if found := _AFTER.search(plain):
         return int(next(filter(None, found.groups())))
@@ -225,7 +226,7 @@ def _washes_in_heading(text: str) -> int:
 
 
 def count_washes(text: str) -> int | None:
-    """Return how many washes a cell says, or None where it says none that is understood.
+    """Return how many washes a cell says, or None where it is not understood.
 
     >>> [count_washes(text) for text in ("5", "after 3 washes", "as received", "1/2")]
     [5, 3, 0, None]
@@ -244,6 +245,7 @@ def count_washes(text: str) -> int | None:
 
 
 def _without_wash(text: str) -> str:
+    """Return a heading without the words of washing, which leaves the point."""
     plain = _AFTER.sub(" ", text.casefold())
     return re.sub(
         r"\b(after|before|post|pre|wash(es|ed|ing)?|as received|received|new|x)\b", " ", plain

@@ -1,8 +1,8 @@
 """Whether a table's readings are flat or all the way around, and in which unit, by their size.
 
-A half chest of 41 in is no half chest; where a column is that large, a person says what it holds,
-and where one cell is, it is named. The style's own chart is what readings are held against, and
-without one the wearer that a letter is meant for.
+A half chest of 41 in is none. Where a whole column is that large, a person must say what it holds;
+where a single cell is, it is rejected. Readings are compared with the style's chart, or without one
+with the chest of the body that a letter size is meant for.
 """
 
 from collections.abc import Mapping, Sequence
@@ -23,21 +23,21 @@ from blankbook.records.model import Style
 from blankbook.words.points import POINTS
 
 UNIT_RATIO = Fraction(254, 100)
-"""Centimetres in an inch: what one taken for the other is off by."""
+"""Centimetres in an inch: the ratio of a length in the wrong unit to the right one."""
 TWICE = Fraction(7, 5)
-"""Of the charted length, near the root of 2: what is more is nearer to twice that length."""
+"""Times the charted length, near the root of 2: a larger reading is nearer to twice that length."""
 NEAR_OTHER_UNIT = Fraction(6, 100)
-"""How near, as a share, a reading must come in the other unit."""
+"""Share by which a ratio may differ from `UNIT_RATIO` and still count as the other unit."""
 
 
 @dataclass(frozen=True, slots=True)
 class RawReading:
-    """A reading before anything is made of it."""
+    """A reading as it is written, before it is halved or rejected."""
 
     point: str
     size: str
     mm: Fraction
-    """As it is written, whichever way it was measured."""
+    """Exact, flat or all the way around, as it was measured."""
     cell: Cell
     bare: bool
     """Whether nothing but the tape says its unit: neither cell, heading, title nor flag."""
@@ -47,14 +47,14 @@ class RawReading:
 def table_points_around(
     raws: Sequence[RawReading], by_heading: Mapping[str, bool], style: Style, hints: TableHints
 ) -> set[str]:
-    """Return the points that are given all the way around; *told* is by heading.
+    """Return the points that are given all the way around; *by_heading* has what headings say.
 
     Raises: MissingAnswerError where only a person can say the way or the unit.
     """
     raws = [raw for raw in raws if _could_be(raw)]
     _check_unit(raws, style)
     found: set[str] = set()
-    for point in MAYBE_AROUND:  # the chest comes first: the others are held against it
+    for point in MAYBE_AROUND:  # the chest comes first: the others are compared with it
         own = [raw for raw in raws if raw.point == point]
         if not own or point in hints.flat:
             continue
@@ -67,7 +67,7 @@ def table_points_around(
 
 
 def _could_be(raw: RawReading) -> bool:
-    """Say whether a reading can be of a garment at all, either way round."""
+    """Say whether a reading can be of a garment at all, flat or all the way around."""
     limits = POINTS[raw.point]
     return limits.least <= raw.mm <= limits.most * (2 if raw.point in MAYBE_AROUND else 1)
 
@@ -86,7 +86,7 @@ def _check_unit(raws: Sequence[RawReading], style: Style) -> None:
 
 
 def ratio_to_chart(raw: RawReading, style: Style) -> Fraction | None:
-    """Return a reading over what the style's newest chart says of it, or None."""
+    """Return the ratio of a reading to its charted length, or None without one."""
     charted = style.charts[-1].sizes.get(raw.size, {}).get(raw.point) if style.charts else None
     return raw.mm / charted.exact if charted else None
 
@@ -124,9 +124,9 @@ def _around_or_flat(own: Sequence[RawReading], style: Style, seems: bool) -> Mis
 
 
 def oddity(raw: RawReading, points_around: set[str], style: Style, hints: TableHints) -> str:
-    """Return why one reading is not measured or written like its neighbours; nothing where it is.
+    """Return why one reading is not measured or written like its neighbours, or nothing.
 
-    *ways* are the points that the table gives all the way around.
+    *points_around* are the points that the table gives all the way around.
     """
     by = 2 if raw.point in points_around else 1
     ratio = ratio_to_chart(raw, style)

@@ -1,4 +1,4 @@
-"""Which garment a row of a table is: its name, size and colour, and never two garments as one."""
+"""Which garment a row of a table is, so that two garments are never taken for one."""
 
 import re
 from collections.abc import Mapping, Sequence
@@ -10,14 +10,14 @@ from blankbook.entry.tables.table_cells import Cell
 from blankbook.records.model import Style
 
 LONGEST_PIECE_NAME = 60
-"""Characters of a piece's name."""
+"""In characters."""
 _SUMMARY_NAME = re.compile(
     r"(?:(?:grand|sub)[ -]?)?(?:totals?|sums?|averages?|avg|means?|medians?|min(?:imum)?|"
     r"max(?:imum)?|range|count|std\.?(?: ?dev\.?)?|st\.? ?dev\.?|standard deviation|sd|"
     r"specs?|specification|target|nominal|chart|tol(?:erances?)?|diff(?:erences?)?|deviation)"
     r"(?:\s*[(:=].*|\s+(?:of\s+)?\S{1,6})?"
 )
-"""What a row is called that sums others up, or says what was wanted (common practice)."""
+"""Names of rows that sum others up, or say what was wanted (common practice, no source)."""
 
 
 @dataclass(slots=True)
@@ -32,9 +32,9 @@ class TablePiece:
     read: dict[tuple[int, str], list[str]] = field(default_factory=dict)
     """By washes and point: the readings as the file will hold them."""
     named: bool = True
-    """Whether the table names it; else it was counted."""
+    """Whether the table names the piece; if not, its name was made by counting."""
     address: str = ""
-    """The cell that it is named in, or its row begins with."""
+    """The cell with its name, or else the first cell of its row."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,12 +46,12 @@ class RejectedCell:
 
 
 def cell_text(cell: Cell) -> str:
-    """Return a cell's text: its own, or that of the merged cell that lies over it."""
+    """Return a cell's own text, or that of the merged cell over it."""
     return cell.text or cell.over
 
 
 def is_summary_row(row: Sequence[Cell], words: Mapping[str, Cell]) -> bool:
-    """Say whether a row sums others up, or says what was wanted, by what it is called."""
+    """Say by its name whether a row sums others up, or says what was wanted."""
     first = next((cell for cell in row if cell.text), None)
     called = [first, words.get("piece"), words.get("size")]
     return any(
@@ -61,7 +61,7 @@ def is_summary_row(row: Sequence[Cell], words: Mapping[str, Cell]) -> bool:
 
 @dataclass(slots=True)
 class PieceNames:
-    """The pieces that a table has named or counted so far."""
+    """The names of pieces in the rows so far, given or counted."""
 
     style: Style
     colour: str
@@ -69,7 +69,7 @@ class PieceNames:
     _known: dict[str, tuple[object, TablePiece]] = field(default_factory=dict)
 
     def piece_of(self, row: Sequence[Cell], words: Mapping[str, Cell]) -> TablePiece | RejectedCell:
-        """Return the piece of a row, without readings, or the cell that is in the way."""
+        """Return the piece of a row, without readings, or the cell that leaves it unknown."""
         for cell in words.values():
             if cell.odd:
                 return RejectedCell(cell.address, cell.odd)
@@ -132,7 +132,7 @@ class PieceNames:
     def _same(
         self, entry: tuple[object, TablePiece], words: Mapping[str, Cell]
     ) -> TablePiece | RejectedCell:
-        """Return the piece, unless its name stands for another garment."""
+        """Return the piece, unless its name already stands for another garment."""
         raw, found = entry
         if len(found.key) > LONGEST_PIECE_NAME:
             return RejectedCell(
@@ -153,5 +153,5 @@ class PieceNames:
 
 
 def is_empty_row(row: Sequence[Cell]) -> bool:
-    """Say whether nothing stands in a row."""
+    """Say whether a row has nothing in it."""
     return all(cell_text(cell).casefold() in EMPTY_TEXTS for cell in row)

@@ -1,12 +1,13 @@
 """What a reading is expected to be, and what is said at once when it is not.
 
-The rule, alike in the terminal and on the phone. A reading is held against the middle of its
+The rule is the same in the terminal and on the phone. A reading is compared with the median of its
 siblings (pieces of the same label in the round, read at the same point) or, while it is the first,
-against the chart. It is far where it is off by more than the tolerance of the point, and from
+with the chart. It is far off where it differs by more than the tolerance of the point, and from
 siblings also by more than pieces of one label differ by chance: a shirt well inside its tolerance
-can still be half an inch longer than the one beside it. Then it is said by how much, whether it is
-nearer to the size above or below, and which slip would explain it: an inch (or ten centimetres) too
-many or too few, two digits the wrong way round, centimetres for inches, or another point's length.
+can still be half an inch longer than the one beside it. A warning then says by how much it is off,
+whether it is nearer to the size above or below, and which slip would explain it: an inch (or a
+centimetre) too many or too few, two digits the wrong way round, centimetres for inches, or another
+point's length.
 """
 
 import datetime
@@ -23,17 +24,17 @@ from blankbook.words.points import POINTS
 
 INCH, CENTIMETRE = 25.4, 10.0
 NEAR_WHOLE_SLIP = 0.25
-"""Of a whole slip of the tape: how near to it counts as one."""
+"""As a share of an inch or a centimetre: how near to a whole number of them counts as a slip."""
 SURE_DEVIATIONS = NormalDist().inv_cdf(0.995)
 """Standard deviations: one sound reading in a hundred is asked about, so less than one a round.
 
-Of the normal distribution, and upon the spread that the shop assumes: what the ledger has learned
-takes longer to work out than a person waits for the first prompt.
+It is for the normal distribution and the spread that the shop assumes. What the ledger has learned
+takes longer to compute than a person waits for the first prompt.
 """
 ROUNDING = 1e-6
-"""Millimetres: what sums of lengths may be off by, so that it decides no reading on a border."""
+"""Millimetres: the rounding error of sums of lengths must not decide a reading on a border."""
 NEAR_UNIT_RATIO = 0.03
-"""How near to 2.54 the ratio of two lengths counts as the wrong unit."""
+"""Share by which the ratio of two lengths may differ from 2.54 and count as the wrong unit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,10 +46,10 @@ class Target:
     beside: Mapping[str, float]
     """By label: the charted lengths of the sizes next to it."""
     apart: float = 0.0
-    """How far a reading may be from all there is of its label, by chance alone."""
+    """How far a reading may be from the true mean of its label by chance alone."""
 
     def limit(self, siblings: int) -> float:
-        """Return how far is far: from the chart, or from the middle of so many siblings."""
+        """Return how far off is far: from the chart, or from the median of so many siblings."""
         if not siblings:
             return self.tolerance
         return float(max(self.tolerance, self.apart * (1 + 1 / siblings) ** 0.5))
@@ -59,9 +60,9 @@ Targets = dict[str, dict[str, Target]]
 
 
 def chart_to_expect(style: Style, day: datetime.date | None) -> Chart | None:
-    """Return the chart to hold readings of a day against: the one that held, else the first.
+    """Return the chart to compare readings of a day with: the one that held, else the first.
 
-    A chart that was published later is no evidence of what was promised, but it shows a slip.
+    A chart that was published later does not show what was promised, but it does show a slip.
     """
     held = style.chart_on(day) if day else None
     return held or (style.charts[0] if style.charts else None)
@@ -74,7 +75,7 @@ def size_targets(
     points: Sequence[str],
     how: Variants = GUIDE_VARIANTS,
 ) -> Targets:
-    """Return what every size is expected to measure at every point, when it is measured *how*."""
+    """Return what every size should measure at every point, by the variants that *how* names."""
     chart = comparable_chart(chart, how)
     return {
         size: {point: _target(style, chart, shop, size, point) for point in points}
@@ -97,7 +98,7 @@ def _target(style: Style, chart: Chart | None, shop: Shop, size: str, point: str
 
 
 def _reading_deviation(shop: Shop, point: str) -> float:
-    """Return the deviation of one reading of one piece: the cloth, the tape and the hand.
+    """Return the standard deviation of one reading of one piece: cloth, tape and hand.
 
     The tape's step d brings d / sqrt(12) (GUM, JCGM 100:2008, F.2.2.1).
     """
@@ -111,13 +112,13 @@ def _charted(chart: Chart | None, size: str, point: str) -> float | None:
 
 
 def expected_length(target: Target, siblings: Sequence[float]) -> float | None:
-    """Return the middle of the siblings, else what is charted, else nothing."""
+    """Return the median of the siblings, else the charted length, else None."""
     return median(siblings) if siblings else target.charted
 
 
 @dataclass(frozen=True, slots=True)
 class ReadingWarning:
-    """Something to look at while the piece is still there."""
+    """What is odd about a reading, said while the piece is still there."""
 
     kind: str
     """``siblings``, ``chart``, ``size`` or ``slip``."""
@@ -133,7 +134,7 @@ def reading_warnings(
 ) -> list[ReadingWarning]:
     """Return what is odd about a reading; *others* are the expected lengths of other points.
 
-    *unit* is the tape's: slips are made by its numbers, and what is said is looked for on it.
+    *unit* is the tape's: slips happen in its numbers, and a person looks for the answer on it.
     """
     wanted = expected_length(target, siblings)
     if wanted is None:
@@ -157,7 +158,7 @@ def reading_warnings(
 
 
 def _nearer(mm: float, wanted: float, target: Target) -> str:
-    """Return the label beside it that the reading fits, where it fits that one better."""
+    """Return the neighbouring label that a reading fits better than its own, or nothing."""
     off = {size: abs(mm - length) for size, length in target.beside.items()}
     near = min(target.tolerance + ROUNDING, abs(mm - wanted) - ROUNDING)
     fits = [size for size in off if off[size] <= near]
@@ -183,15 +184,15 @@ def _slip(mm: float, wanted: float, target: Target, others: Mapping[str, float],
 
 
 def _wholes(mm: float, whole: float) -> int:
-    """Return how many whole units a length has: what its last digits before the marks say."""
+    """Return the whole units of a length: the number that a person reads before the marks."""
     return int((mm + ROUNDING) / whole)
 
 
 def targets_as_data(found: Targets) -> dict[str, Any]:
     """Return the targets as plain data, for a page that warns by the same rule.
 
-    The sizes beside one are pairs: whoever writes or reads a mapping may change its order, and the
-    first of two that fit alike is the one that is said.
+    Neighbouring sizes are pairs in a list: a mapping may lose its order, and of two sizes that fit
+    alike the first is named.
     """
     return {
         size: {

@@ -1,4 +1,4 @@
-"""A round's file while it is being filled: what it holds, what a reading would make of it."""
+"""A round's file while it is filled: what it holds, and what a reading would make of it."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -35,20 +35,20 @@ from blankbook.words.points import POINTS, SEAMS
 
 NOT_MEASURED = "-"
 MOST_MARKS_APART = 3
-"""Marks that readings of the same point may differ by; `check` asks beyond the same."""
+"""Marks of the tape that repeat readings may differ by; `check` asks from the same difference."""
 LONGEST_TEXTS = {"note": 4000, "confirmed": 400}
-"""Characters, by the schema of a round."""
+"""By key: characters that the schema of a round allows."""
 RoundCell = tuple[str, str]
 """A piece, and a point of measure or a grade."""
 
 
 @dataclass(frozen=True, slots=True)
 class TypedReading:
-    """What was typed, as it was read."""
+    """A reading that was typed, as the file will hold it."""
 
     written: str
     mm: float | None
-    """None for what no tape has read."""
+    """None for grades and masses."""
     warnings: tuple[ReadingWarning, ...] = ()
 
 
@@ -64,14 +64,14 @@ class FilledRound:
         self.style, self.shop, self.tape, self.stage = style, shop, tape, stage
         self.keys = tuple(keys)
         self.only: Sequence[str] = ()
-        """The pieces that are looked at; none named, all that can be."""
+        """The pieces to look at; empty for all that can be."""
         self.details: Details = {}
-        """What a new entry of a print says besides its grades."""
+        """What a new entry of a print holds besides its grades."""
         self.use_bytes(source)
         self.targets: Targets = size_targets(style, self._chart(), shop, list(POINTS), self.how)
 
     def use_bytes(self, source: bytes) -> None:
-        """Go on with other bytes of the same file."""
+        """Replace the bytes of the file by newer ones."""
         self.source = source
         self.tree: dict[str, Any] = RecordText(source).tree
 
@@ -84,18 +84,18 @@ class FilledRound:
 
     @property
     def how(self) -> Mapping[str, str]:
-        """How the points are measured, where the file says so."""
+        """By point: the variant it is measured by, where the file says so."""
         variants: Mapping[str, str] = self.tree.get("how") or {}
         return variants
 
     @property
     def pieces(self) -> dict[str, dict[str, Any]]:
-        """The pieces by name, in the order of the file."""
+        """The pieces by key, in the order of the file."""
         return {piece["piece"]: piece for piece in self.tree["pieces"]}
 
     @property
     def looked_at(self) -> list[str]:
-        """The names of the pieces that are looked at, in the order of the file."""
+        """The keys of the pieces to look at, in the order of the file."""
         can_be = stage_pieces(self.tree, self.stage)
         return [piece for piece in can_be if piece in self.only] if self.only else can_be
 
@@ -115,7 +115,7 @@ class FilledRound:
         return [value] if isinstance(value, str) else list(value or ())
 
     def expected(self, cell: RoundCell) -> float | None:
-        """Return what a length is expected to be; after washing, what it was before."""
+        """Return what a length should be, or None; after washing, the length before it."""
         piece, point = cell
         if point not in POINTS:
             return None
@@ -126,7 +126,7 @@ class FilledRound:
     def read(self, cell: RoundCell, text: str, *, again: bool = False) -> TypedReading:
         """Return what was typed for a cell, with what is odd about it.
 
-        Read *again*, it is held against what was read before, and nothing else.
+        Read *again*, it is compared only with what was read before.
 
         Raises: LengthError, in words a person can act on.
         """
@@ -150,7 +150,7 @@ class FilledRound:
         return TypedReading(keyed.written, keyed.mm, tuple(said))
 
     def _seam(self, cell: RoundCell, text: str) -> TypedReading:
-        """Return a shift or a length of the side seam, held against the other if it is there."""
+        """Return a shift or a length of the side seam; with both, warn of too much twist."""
         piece, key = cell
         found = {seam: self.texts((piece, seam))[:1] for seam in SEAMS} | {key: [text]}
         read = {
@@ -174,7 +174,7 @@ class FilledRound:
             return []
 
     def _repeated(self, mm: float, before: Sequence[float]) -> tuple[ReadingWarning, ...]:
-        """Hold a reading against others of the same point of the same piece, as `check` does."""
+        """Compare a reading with earlier ones of the same point and piece, as `check` does."""
         farthest = max((round(abs(mm - earlier), 6), earlier) for earlier in before)
         if farthest[0] <= MOST_MARKS_APART * self.tape.reads_to.mm + 1e-6:
             return ()
@@ -230,7 +230,7 @@ class FilledRound:
     ) -> bytes:
         """Return the file with a reading; *again* adds it to what was read before.
 
-        *source* is the file with other changes in it already. Raises: CannotEditError.
+        *source* is the file with other changes already in it. Raises: CannotEditError.
         """
         value: NewValue = written
         if again and (before := self.texts(cell)):
@@ -240,7 +240,7 @@ class FilledRound:
     def with_words(self, piece: str, key: str, words: str, source: bytes | None = None) -> bytes:
         """Return the file with a ``note`` on a piece, or why its readings are ``confirmed``.
 
-        What is said there already stays in front. Raises: CannotEditError.
+        Words that are there already stay in front. Raises: CannotEditError.
         """
         before = self.pieces[piece].get(key)
         text = f"{before}; {words}" if before else words
@@ -249,7 +249,7 @@ class FilledRound:
         return set_value(source or self.source, ("pieces", self.index_of(piece), key), text)
 
     def with_previous(self, cell: RoundCell, before: NewValue | None) -> bytes:
-        """Return the file with what a cell held before, or with nothing in it.
+        """Return the file with what a cell held before, or without a value in it.
 
         Raises: CannotEditError.
         """
@@ -258,10 +258,10 @@ class FilledRound:
         return fill_value(self.source, self.stage, *cell, before)
 
     def index_of(self, piece: str) -> int:
-        """Return where a piece stands. Raises: KeyError."""
+        """Return the index of a piece in the list. Raises: KeyError."""
         return piece_index(self.tree, piece)
 
 
 def round_faults(source: bytes) -> list[Fault]:
-    """Return what the schema of a round finds in a file that is to be written."""
+    """Return the faults that the schema finds in a round's file before it is written."""
     return schema_faults(with_types(read_tree("", RecordText(source).text).tree, "round"), "round")

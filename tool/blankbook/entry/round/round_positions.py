@@ -1,4 +1,4 @@
-"""Where in the round's file belongs what is seen of a piece at a stage."""
+"""Where in a round's file a value of a piece at a stage belongs."""
 
 from collections.abc import Mapping
 from typing import Any
@@ -16,11 +16,11 @@ from blankbook.text.writing.yaml_scalars import yaml_list, yaml_mapping, yaml_sc
 from blankbook.text.writing.yaml_spans import RecordText
 
 Details = Mapping[str, str | Mapping[str, str]]
-"""What stands beside the grades of a print: its material, how the press was set."""
+"""What an entry of a print holds besides grades: its material, the settings of the press."""
 
 
 def piece_index(tree: dict[str, Any], piece: str) -> int:
-    """Return where a piece stands in the list.
+    """Return the index of a piece in the list.
 
     Raises: KeyError.
     """
@@ -31,7 +31,7 @@ def piece_index(tree: dict[str, Any], piece: str) -> int:
 
 
 def stage_pieces(tree: dict[str, Any], stage: Stage) -> list[str]:
-    """Return the pieces that can be looked at: of a washed print, those that carry one."""
+    """Return the pieces that can be looked at; for a washed print, those that carry the print."""
     if stage.print_of:
         carry = {
             test["piece"]
@@ -43,7 +43,7 @@ def stage_pieces(tree: dict[str, Any], stage: Stage) -> list[str]:
 
 
 def entry_path(tree: dict[str, Any], stage: Stage, piece: str) -> ValuePath | None:
-    """Return the way to what holds a piece's values; None where it is not there yet.
+    """Return the path of the mapping with a piece's values; None where it is not there yet.
 
     Raises: KeyError for an unknown piece.
     """
@@ -60,7 +60,7 @@ def entry_path(tree: dict[str, Any], stage: Stage, piece: str) -> ValuePath | No
 def _stage_list(
     tree: dict[str, Any], stage: Stage, piece: str
 ) -> tuple[ValuePath, list[dict[str, Any]]]:
-    """Return the way to the list that a stage's entries are in, and the list."""
+    """Return the path of the list with a stage's entries, and the list. Raises: CannotEditError."""
     at = piece_index(tree, piece)
     if stage.block in {"decorated", "swatches"}:
         return (stage.block,), tree.get(stage.block) or []
@@ -73,14 +73,14 @@ def _stage_list(
 
 
 def value_path(tree: dict[str, Any], stage: Stage, piece: str, key: str) -> ValuePath | None:
-    """Return the way to a value, or None where its entry of a list is not there yet."""
+    """Return the path of a value, or None where its entry in a list is not there yet."""
     entry = entry_path(tree, stage, piece)
     inner = ("result",) if stage.block == "decorated" else ()
     return None if entry is None else (*entry, *inner, key)
 
 
 def value_at(tree: dict[str, Any], stage: Stage, piece: str, key: str) -> NewValue | None:
-    """Return what the file holds there."""
+    """Return the value of a piece at a stage, or None."""
     node: Any = tree
     path = value_path(tree, stage, piece, key)
     for step in path or ():
@@ -123,7 +123,7 @@ def fill_value(
 
 
 def set_details(source: bytes, stage: Stage, piece: str, details: Details) -> bytes:
-    """Return the file with the details of an entry that is there.
+    """Return the file with new details in an entry that is there already.
 
     Raises: CannotEditError, UnreadableError, KeyError.
     """
@@ -142,7 +142,7 @@ def _as_yaml(value: str | Mapping[str, str]) -> str:
 
 
 def clear_value(source: bytes, stage: Stage, piece: str, key: str) -> bytes:
-    """Return the file without that value; an entry that it leaves empty goes with it.
+    """Return the file without a value; an entry that would be left empty is removed too.
 
     Raises: CannotEditError, UnreadableError, KeyError.
     """

@@ -1,7 +1,7 @@
-"""A planned round as a text with gaps: what a page without a server needs to finish the file.
+"""A planned round as texts and gaps: what a page without a server needs to finish the file.
 
-Where each gap is was found by the same edits that a command makes, so that whatever fills the gaps
-has changed nothing else.
+Each gap is found by the same edits that a command makes, so whoever fills the gaps changes nothing
+else in the file.
 """
 
 from collections.abc import Iterator
@@ -12,19 +12,19 @@ from blankbook.text.writing.edits import CannotEditError, remove_value, set_valu
 from blankbook.text.writing.yaml_spans import RecordText
 
 HEAD_KEYS = ("date", "by", "lot")
-"""What a measured round says above its pieces."""
+"""What a measured round has above its pieces."""
 PIECE_KEYS = ("received", "confirmed")
-"""What comes to a piece: its readings, and why odd ones are right."""
+"""What a piece gets: its readings, and why odd ones are right."""
 TemplatePart = str | dict[str, str]
 
 
 def template_parts(source: bytes, tape: Tape) -> list[TemplatePart]:
-    """Return the file as texts and gaps in turn; put together, with the gaps filled, it is whole.
+    """Return the file as texts and gaps in turn; joined, with the gaps filled, they are the file.
 
-    A gap is ``{gap, before, after, held}``: for a key of the head, for ``tape.unit`` and
-    ``tape.reads_to``, or for a piece by its place in the list, as ``0.received``. What surrounds
-    it goes with it where it stays empty; what is *held* stands there until something else is said:
-    what the plan says, and *tape* where it says none.
+    A gap is ``{gap, before, after, held}``. It is named for a key of the head, ``tape.unit``,
+    ``tape.reads_to``, or for a piece by its index, such as ``0.received``. *before* and *after*
+    surround a value, and are left out with it. *held* is the value until another is given: from the
+    plan, or from *tape* where the plan has none.
     Raises: CannotEditError, UnreadableError.
     """
     tree = RecordText(source).tree
@@ -52,7 +52,10 @@ def template_parts(source: bytes, tape: Tape) -> list[TemplatePart]:
 def _with_gaps_of_pieces(
     source: bytes, pieces: list[dict[str, Any]], mark: str, gaps: list[dict[str, str]]
 ) -> bytes:
-    """Return the file with a token in every gap of every piece, and note what came with it."""
+    """Return the file with a token in every gap of every piece; add the gaps to *gaps*.
+
+    All are set at once, as each edit reads the whole file: five hundred pieces took minutes.
+    """
     wanted = []
     for place, piece in enumerate(pieces):
         for key in PIECE_KEYS:
@@ -84,7 +87,7 @@ def _unused_word(source: bytes) -> str:
 
 
 def _token(mark: str, gap: str) -> str:
-    """Return what stands in a gap for as long as others are looked for."""
+    """Return the text that marks a gap while the others are looked for."""
     return f"{mark}{gap}e"
 
 
@@ -96,7 +99,7 @@ def _with_gap(
     gaps: list[dict[str, str]],
     after: str,
 ) -> bytes:
-    """Return the file with a token where a value goes, and note what came with it."""
+    """Return the file with a token where a value goes; add the gap to *gaps*."""
     new = set_value(source, path, token, after=after)
     old_text, text = source.decode("utf-8"), new.decode("utf-8")
     at = next((n for n, (a, b) in enumerate(zip(old_text, text, strict=False)) if a != b),
@@ -110,7 +113,7 @@ def _with_gap(
 def _with_gap_for_value(
     source: bytes, path: tuple[str | int, ...], token: str, gap: str, gaps: list[dict[str, str]]
 ) -> bytes:
-    """Return the file with a token in the place of a value, and note what stood there."""
+    """Return the file with a token in place of a value; add the gap with that value to *gaps*."""
     new = set_value(source, path, token)
     old_text, text = source.decode("utf-8"), new.decode("utf-8")
     at = text.index(token)
@@ -121,10 +124,10 @@ def _with_gap_for_value(
 
 
 def _from_line_end(text: str, at: int, put_in: str) -> str:
-    """Return what was put in so that it begins with the end of a line, where it can.
+    """Return an insertion so that it begins with a line end, where it can.
 
-    What stands before it may begin as what stands behind it does, and then the same change can be
-    told in several ways.
+    A comparison of two texts finds the last of several ways to describe the same insertion, where
+    the text behind it begins as the insertion does.
     """
     first, here = put_in, at
     while put_in[0] not in "\r\n" and here and text[here - 1] == put_in[-1]:

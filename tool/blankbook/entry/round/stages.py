@@ -26,17 +26,17 @@ class Stage:
     """One look at the pieces of a round."""
 
     name: str
-    """``as received``, ``after 5 washes``, …"""
+    """For a person: ``as received``, ``after 5 washes``, …"""
     block: str
     """The key in the file: ``received`` of a piece, ``decorated`` of the round, …"""
     known_by: tuple[tuple[str, str], ...] = ()
-    """Keys and texts by which an entry of a list is known: ``cycles``, ``5``."""
+    """Keys and texts that tell an entry of the list from others, such as ``cycles``, ``5``."""
     print_of: str = ""
     """The method of the print that is looked at after washing, instead of the piece."""
 
     @property
     def grades(self) -> dict[str, str]:
-        """What can be graded at this stage: key and title."""
+        """What can be graded at this stage, with titles by key."""
         parts = WASHED_PRINT if self.print_of else _GRADED.get(self.block, {})
         return {key: part.title for key, part in parts.items()}
 
@@ -53,12 +53,12 @@ class Stage:
 
     @property
     def methods(self) -> tuple[str, ...]:
-        """The way of decorating that is looked at here, if any."""
+        """The method of the print that is looked at, if any; one at most."""
         fresh = [text for key, text in self.known_by if key == "method"]
         return (*fresh, *([self.print_of] if self.print_of else []))
 
     def of_piece(self, piece: str) -> Mapping[str, str]:
-        """Return how the entry of one piece is known in its list."""
+        """Return the keys and texts that tell the entry of one piece from others in its list."""
         shared = self.block in {"decorated", "swatches"}
         return ({"piece": piece} if shared else {}) | dict(self.known_by)
 
@@ -78,18 +78,18 @@ def worn_stage(days: int) -> Stage:
 
 
 def decorated_stage(method: str) -> Stage:
-    """Return the stage of a print or transfer that is cold."""
+    """Return the stage at which a print or transfer is looked at once it is cold."""
     return Stage(f"decorated: {METHODS[method].title}", "decorated", (("method", method),))
 
 
 def washed_print_stage(method: str, cycles: int) -> Stage:
-    """Return the stage of a print or transfer after so many washes."""
+    """Return the stage at which a print or transfer is looked at after so many washes."""
     after = washed_stage(cycles)
     return Stage(f"{METHODS[method].title}, {after.name}", "washed", after.known_by, method)
 
 
 def weighed_stage(area: str) -> Stage:
-    """Return the stage at which a swatch of *area* of each piece lies on the scales."""
+    """Return the stage at which a swatch of *area* of each piece is weighed."""
     return Stage(f"swatches of {area}", "swatches", (("area", area),))
 
 

@@ -1,4 +1,4 @@
-"""What no tape reads: grades, as eyes and hands give them, and what a swatch weighs."""
+"""Grades and masses, as they are typed at the table."""
 
 from blankbook.entry.round.stages import is_grade, reading_title
 from blankbook.records.amounts import read_mass
@@ -6,7 +6,7 @@ from blankbook.records.lengths import LengthError
 
 
 def read_typed_grade(key: str, text: str) -> str:
-    """Return a grade; ``45`` and ``4.5`` are 4-5, as a row of digits has no hyphen.
+    """Return a grade; ``45`` and ``4.5`` mean 4-5, as a row of digits has no hyphen.
 
     Raises: LengthError, in words a person can act on.
     """
@@ -22,7 +22,7 @@ def read_typed_grade(key: str, text: str) -> str:
 
 
 def read_typed_mass(text: str) -> str:
-    """Return a mass; a bare number is grams, which scales for swatches show.
+    """Return a mass; a bare number is in grams, as scales for swatches show them.
 
     Raises: LengthError, in words a person can act on.
     """

@@ -1,4 +1,4 @@
-"""What is typed at the table, in few keys, and the length that it means.
+"""Lengths as they are typed at the table, in few keys.
 
 Besides every form that a file may hold (``22 1/8``, ``22-1/8``, ``22.125``, ``56.2 cm``), for one
 hand on a row of digits:
@@ -9,8 +9,8 @@ hand on a row of digits:
 ``22.``      22, where 22 alone might count marks
 ``562``      on a tape of millimetres, 56.2 cm
 
-Digits alone may mean two lengths. What no garment can be is left out; where two are left, the one
-near what is expected is taken if the other is far, and otherwise the person is asked to say which.
+Digits alone may mean two lengths. One that no garment can have is left out. If two are left, the
+one near the expected length is taken where the other is far from it; else the person must say.
 """
 
 import re
@@ -22,7 +22,7 @@ from blankbook.records.model import Tape
 from blankbook.words.points import INCH, POINTS, SEAMS, Point, SeamLength
 
 CLEARLY_FARTHER = 3
-"""How many times as far off the other reading must be for one to be taken."""
+"""How many times as far from the expected length the other meaning must be."""
 _MARKS = re.compile(r"(\d{1,3})[ +](\d{1,2})")
 _SIDE = re.compile(r"(.*?) *(left|right|l|r)?", re.IGNORECASE | re.DOTALL)
 _WHOLE = re.compile(r"(\d{1,3})\.")
@@ -31,10 +31,10 @@ _SPELLED = re.compile(r"(\d{0,3})\.(\d{1,2})\.(\d{1,2})")
 
 @dataclass(frozen=True, slots=True)
 class TypedLength:
-    """What was typed, as the file will hold it."""
+    """A length that was typed, as the file will hold it."""
 
     written: str
-    """``22 1/8``; a unit stands behind it where it is not the tape's."""
+    """Such as ``22 1/8``; with its unit where that is not the tape's."""
     mm: float
 
 
@@ -60,9 +60,9 @@ def read_typed(text: str, tape: Tape, point: str, expected: float | None = None)
 
 
 def read_typed_seam(key: str, text: str, tape: Tape) -> TypedLength:
-    """Return the length of a side seam, or how far it has moved.
+    """Return the length of a side seam, or how far the seam has moved.
 
-    Behind a shift, l or r says where the front of the hem went.
+    An l or r behind a shift says to which side the front of the hem went.
     Raises: LengthError, in words a person can act on.
     """
     shape = _SIDE.fullmatch(text.strip())
@@ -104,7 +104,7 @@ def _meanings(typed: str, tape: Tape) -> set[Fraction]:
 
 
 def tape_marks(tape: Tape) -> tuple[int, int]:
-    """Return how many digits count the marks of a unit, and how many marks it is told in."""
+    """Return how many digits count the marks of one unit, and how many marks one unit has."""
     step = tape.reads_to.exact / UNITS[tape.unit]
     if step >= 1:
         return 0, 1
@@ -124,6 +124,7 @@ def _with_marks(whole: int, marks: int, tape: Tape, typed: str) -> Fraction:
 
 
 def _nearest(found: set[Fraction], tape: Tape, expected: float | None) -> set[Fraction]:
+    """Return the meaning near the expected length, or both where neither is clearly nearer."""
     if expected is None:
         return found
     wanted = Fraction(expected) / UNITS[tape.unit]
@@ -138,7 +139,10 @@ def _fits(value: Fraction, tape: Tape, point: str) -> bool:
 
 
 def _typed_length(value: Fraction, tape: Tape, point: str, typed: str = "") -> TypedLength:
-    """Return a value of the tape's own unit, held against its marks and what a garment can be."""
+    """Return a value in the tape's unit, if it is on a mark and a garment can have it.
+
+    Raises: LengthError.
+    """
     step = tape.reads_to.exact / UNITS[tape.unit]
     text = typed or value_text(value, tape.unit)
     if (value / step).denominator != 1:
@@ -160,7 +164,7 @@ def _check_possible(mm: float, point: str, text: str) -> float:
 
 
 def value_text(value: Fraction, unit: str) -> str:
-    """Return a value of a unit as a file holds it: ``22 1/8``, ``56.2``."""
+    """Return a value in its unit as a file holds it: ``22 1/8``, ``56.2``."""
     whole, rest = divmod(value, 1)
     if not rest:
         return str(whole)

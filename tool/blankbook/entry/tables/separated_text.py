@@ -1,7 +1,7 @@
 """A table in a text: values separated by commas, semicolons, tabs, bars, or wide gaps.
 
-Quotation is that of RFC 4180: a cell in quotes may hold separators and line breaks, and a quote
-inside it is doubled. A quote that is never closed would swallow the rows below it, so it is told.
+Quotes are those of RFC 4180: a cell in quotes may hold separators and line breaks, and a quote
+inside it is doubled. A quote that is never closed is an error, as it would swallow the rows below.
 """
 
 import csv
@@ -25,11 +25,11 @@ _GAP = re.compile(r"\s{2,}")
 _SAID = re.compile(r"\s*\"?sep=([\t;|,])\"?[;,\t|\s]*", re.IGNORECASE)
 _KINDS = "give CSV or .xlsx"
 _LINES = 4
-"""Lines of a file that one row may have, in the middle; more rows than a table has are refused."""
+"""Lines that one row may have on average; a file with more lines is refused before it is parsed."""
 
 
 def decode_table(body: bytes) -> str:
-    """Return the text of a file: in UTF-16 with its mark, in UTF-8, or as older programs write."""
+    """Return the text of a file in UTF-16 with its mark, in UTF-8, or else in Windows-1252."""
     if body.startswith((b"\xff\xfe", b"\xfe\xff")):
         return body.decode("utf-16", "replace")
     try:
@@ -79,8 +79,8 @@ def _rows(text: str, delimiter: str) -> list[list[str]]:
 def _delimiter(text: str) -> str:
     """Return what separates the cells, or nothing for gaps.
 
-    It stands in most lines, and of several the one that stands equally often in the most lines:
-    a decimal comma or a semicolon between two readings does not stand in every row.
+    It stands in most lines. Of several, it is the one with the same count in the most lines: a
+    decimal comma, or a semicolon between two readings, does not stand in every row.
     """
     lines = [line for line in text.split("\n") if line.strip()]
     quoted = [re.sub(r'"[^"\n]*"', "", line) for line in lines]
@@ -99,13 +99,13 @@ def _delimiter(text: str) -> str:
 
 
 def _lines_alike(lines: list[str], delimiter: str) -> int:
-    """Return in how many lines a delimiter stands as often as it does in most."""
+    """Return how many lines have the delimiter's commonest count."""
     counts = Counter(count for line in lines if (count := line.count(delimiter)))
     return max(counts.values(), default=0)
 
 
 def _without_bars(rows: list[list[str]]) -> list[list[str]]:
-    """Return rows that were drawn with bars, without their edges and the rules between them."""
+    """Return rows that were drawn with bars, without edges, and with empty rows for rules."""
     kept = [row if not _is_rule(row) else [] for row in rows]
     full = [row for row in kept if any(cell.strip() for cell in row)]
     if full and all(not row[0].strip() for row in full):

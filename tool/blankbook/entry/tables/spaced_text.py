@@ -1,7 +1,7 @@
 """A chart whose cells were pasted with one space between them, as pages of print give it.
 
-Where sizes stand across, the line of sizes says how many numbers end each of the other lines; so
-``Body width 18 20 1/2 22`` can be cut. Nothing else is: where sizes stand down, nobody could tell
+Where sizes stand across, the line of sizes says how many numbers end each of the other lines, so
+``Body width 18 20 1/2 22`` can be cut. Where sizes stand down, nothing is cut: nobody could tell
 the words of one heading from those of the next.
 """
 
@@ -16,7 +16,7 @@ FEWEST_SIZES = 2
 
 
 def cut_at_spaces(text: str) -> Table:
-    """Return the table, with the first cell of a line for its words. Raises: NoTableError."""
+    """Return the table; the words of a line are its first cell. Raises: NoTableError."""
     lines = [" ".join(line.split()) for line in text.splitlines()]
     at = next((n for n, line in enumerate(lines) if _sizes(line)), None)
     if at is None:
@@ -35,7 +35,7 @@ def cut_at_spaces(text: str) -> Table:
 
 
 def _sizes(line: str) -> list[str]:
-    """Return the labels of a line that has nothing else after its first word."""
+    """Return the words of a line that are all size labels, after a first word such as Size."""
     words = line.split()
     words = words[1:] if words and words[0].casefold() in {"size", "sizes"} else words
     labels = [size_label(word, numbers=False) for word in words]

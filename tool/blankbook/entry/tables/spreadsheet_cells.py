@@ -10,7 +10,7 @@ from blankbook.entry.charts.chart_headings import unit_in_text
 _LITERAL = re.compile(r'"([^"]*)"|\\(.)|_.|\*.|\[[^\]]*\]')
 _ERROR = re.compile(r"#(?:REF!|DIV/0!|VALUE!|NAME\?|NUM!|NULL!|N/A|SPILL!|CALC!)")
 _BEFORE = 1920
-"""A day before this year is a number that somebody formatted as a day."""
+"""A date before this year is a number that was formatted as a date."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +23,10 @@ class ShownCell:
 
 
 def shown_cell(cell: Any, formula: Any, struck: dict[int, bool]) -> ShownCell:
-    """Return a cell as it is shown; *struck* keeps, by style, whether its text is crossed out."""
+    """Return a cell as it is shown; *struck* remembers, by style, whether text is crossed out.
+
+    To ask for a font takes long, and a sheet has few styles.
+    """
     value = cell.value
     if value is None:
         return _without_value(formula)
@@ -37,6 +40,7 @@ def shown_cell(cell: Any, formula: Any, struck: dict[int, bool]) -> ShownCell:
 
 
 def _without_value(formula: Any) -> ShownCell:
+    """Return a cell without a value: empty, or with a formula that was never computed."""
     if formula is None:
         return ShownCell("")
     text = formula if isinstance(formula, str) else str(getattr(formula, "text", "") or "")
@@ -45,7 +49,7 @@ def _without_value(formula: Any) -> ShownCell:
 
 
 def _text(value: Any, cell: Any) -> tuple[str, str]:
-    """Return a value's text, and what is odd: a number as short as it can be, a day as a day."""
+    """Return the text of a value, and what is odd about it."""
     if isinstance(value, bool):
         return ("yes" if value else "no"), ""
     if isinstance(value, int | float):

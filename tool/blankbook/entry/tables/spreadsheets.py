@@ -1,4 +1,4 @@
-"""The sheets of a spreadsheet as tables: what each cell shows, and never what it computes."""
+"""The sheets of a spreadsheet as tables: what each cell shows; no formula is computed."""
 
 import io
 import re
@@ -23,7 +23,7 @@ from blankbook.entry.tables.table_cells import (
 MOST_UNPACKED = 100 << 20
 MOST_SHEETS = 50
 MOST_SHEET_CELLS = 100_000
-"""In all sheets; what has more takes longer to open than a person waits, and is no table."""
+"""In all sheets; a file with more takes longer to open than a person waits."""
 _INSTEAD = "save it as .xlsx or as CSV"
 _CHUNK = 1 << 20
 _TAGS = re.compile(rb"<(?:\w+:)?(c|f|row)[ >/]")
@@ -32,8 +32,8 @@ _TAGS = re.compile(rb"<(?:\w+:)?(c|f|row)[ >/]")
 def read_sheets(body: bytes) -> list[Table]:
     """Return the sheets that have anything in them.
 
-    A formula counts with the value that was saved with it; one that has none keeps its own text,
-    which nobody takes for a number. Raises: NoTableError.
+    A formula counts as the value that was saved with it. Without one it keeps its own text, which
+    is not taken for a number. Raises: NoTableError.
     """
     formulas = _has_formulas(body)
     try:
@@ -44,7 +44,7 @@ def read_sheets(body: bytes) -> list[Table]:
         ]
     except NoTableError:
         raise
-    except Exception as error:  # whatever a broken or foreign file makes the library say
+    except Exception as error:  # a broken or foreign file can raise anything in the library
         raise NoTableError("must be a spreadsheet that can be read", _INSTEAD) from error
     kept = [table for table in found if table is not None]
     if not kept:
@@ -53,7 +53,11 @@ def read_sheets(body: bytes) -> list[Table]:
 
 
 def _has_formulas(body: bytes) -> bool:
-    """Refuse what unpacks to too much, or brings its own words; say whether it has formulas."""
+    """Say whether a spreadsheet has formulas; refuse one that could harm when it is opened.
+
+    That is one that unpacks to too much, or that declares entities of its own.
+    Raises: NoTableError.
+    """
     found: Counter[bytes] = Counter()
     try:
         with zipfile.ZipFile(io.BytesIO(body)) as packed:
@@ -77,7 +81,10 @@ def _has_doctype(packed: zipfile.ZipFile, member: zipfile.ZipInfo) -> bool:
 
 
 def _count_tags(packed: zipfile.ZipFile, member: zipfile.ZipInfo) -> Counter[bytes]:
-    """Return how many cells, formulas and rows a sheet has, without reading it into memory."""
+    """Return how many cells, formulas and rows a sheet has; it is read in pieces.
+
+    Raises: NoTableError.
+    """
     found: Counter[bytes] = Counter()
     rest = b""
     with packed.open(member) as stream:
@@ -101,7 +108,7 @@ def _open_workbook(body: bytes, *, values: bool) -> Any:
 
 
 def _sheet_table(values: Any, formulas: Any) -> Table | None:
-    if not hasattr(values, "iter_rows"):  # a sheet that is a chart
+    if not hasattr(values, "iter_rows"):  # a sheet with nothing but a diagram
         return None
     if values.max_row > MOST_TABLE_ROWS or values.max_column > MOST_COLUMNS:
         raise NoTableError(
@@ -128,7 +135,7 @@ def _sheet_table(values: Any, formulas: Any) -> Table | None:
 def _merged_texts(
     values: Any, rows: list[list[ShownCell]], marks: dict[tuple[int, int], tuple[str, str]]
 ) -> dict[tuple[int, int], tuple[str, str]]:
-    """Return what lies over each cell that is merged with others."""
+    """Return what is odd about each merged cell, and the text of the cell that covers it."""
     found = {}
     for merged in values.merged_cells.ranges:
         text = rows[merged.min_row - 1][merged.min_col - 1].text
@@ -140,7 +147,7 @@ def _merged_texts(
 
 
 def _hidden_parts(values: Any, rows: list[list[ShownCell]]) -> list[str]:
-    """Return the rows and columns with something in them that are not shown."""
+    """Return the rows and columns that hold something and are not shown."""
     found = [HIDDEN_SHEET] if values.sheet_state != "visible" else []
     for at, row in enumerate(rows):
         if values.row_dimensions[at + 1].hidden and any(shown.text for shown in row):
@@ -148,7 +155,7 @@ def _hidden_parts(values: Any, rows: list[list[ShownCell]]) -> list[str]:
     columns: set[int] = set()
     for group in values.column_dimensions.values():
         if group.hidden:
-            group.reindex()
+            group.reindex()  # the library keeps equal columns as one group
             columns |= set(range(group.min, min(group.max, len(rows[0])) + 1))
     full = [column for column in sorted(columns) if any(row[column - 1].text for row in rows)]
     return [*found, *(f"column {cell_address(0, column - 1).rstrip('1')}" for column in full)]

@@ -1,7 +1,7 @@
 """A table as somebody gave it: pasted, in a file of separated values, or in a spreadsheet.
 
-Cells keep their text and their address, by which a person finds them again. Nothing is read into
-a cell here; what is empty stays empty.
+Cells keep their text, and the address by which a person finds them again. Nothing is interpreted
+here.
 """
 
 from collections.abc import Mapping, Sequence
@@ -10,13 +10,13 @@ from dataclasses import dataclass
 MOST_TABLE_ROWS = 5000
 MOST_COLUMNS = 200
 MOST_TABLE_BYTES = 20 << 20
-"""What is larger than this is no table that a person wrote."""
+"""A larger file is not a table that a person wrote."""
 TOO_LARGE_TABLE = f"must have at most {MOST_TABLE_ROWS} rows and {MOST_COLUMNS} columns"
 TABLE_ALONE = "give the table alone"
 
 
 class NoTableError(ValueError):
-    """What was given is no table; the message says why, ``instead`` what to give."""
+    """What was given is no table; the message says why, ``instead`` what to give instead."""
 
     def __init__(self, wrong: str, instead: str) -> None:
         super().__init__(wrong)
@@ -25,19 +25,19 @@ class NoTableError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One cell: its text without the space around it, and its address, such as ``B3``."""
+    """One cell: its text, trimmed, and its address, such as ``B3``."""
 
     text: str
     address: str
     odd: str = ""
-    """Why nobody should take the text as it stands: it is crossed out, say; for a message."""
+    """Why the text must not be taken as it stands, such as a crossed-out one; for a message."""
     over: str = ""
-    """The text of a merged cell that lies over this one and others; the first has it as well."""
+    """The text of a merged cell that covers this one and others; also in the first of them."""
 
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows of cells, all equally long; a spreadsheet's sheet has a name."""
+    """Rows of cells, all equally long; a sheet of a spreadsheet has a name."""
 
     rows: tuple[tuple[Cell, ...], ...]
     name: str = ""
@@ -51,16 +51,16 @@ class Table:
 
 HIDDEN_SHEET = "the sheet"
 CellMarks = Mapping[tuple[int, int], tuple[str, str]]
-"""By row and column, counted from 0: what is odd about a cell, and what lies over it."""
+"""By row and column, from 0: what is odd about a cell, and the text of a cell that covers it."""
 
 
 def visible_tables(tables: Sequence[Table]) -> list[Table]:
-    """Return the sheets that are shown; all of them where none is."""
+    """Return the sheets that are not hidden, or all of them where each is hidden."""
     return [table for table in tables if HIDDEN_SHEET not in table.hidden] or list(tables)
 
 
 def check_nothing_hidden(table: Table) -> None:
-    """Refuse a sheet with more in it than it shows. Raises: NoTableError."""
+    """Refuse a sheet with hidden rows or columns that hold something. Raises: NoTableError."""
     hidden = [place for place in table.hidden if place != HIDDEN_SHEET]
     if hidden:
         more = f" and {len(hidden) - 5} more" if len(hidden) > 5 else ""
@@ -69,7 +69,7 @@ def check_nothing_hidden(table: Table) -> None:
 
 
 def cell_address(row: int, column: int) -> str:
-    """Return the address of a cell, counted from 0.
+    """Return the address of a cell; row and column count from 0.
 
     >>> cell_address(2, 1), cell_address(0, 26)
     ('B3', 'AA1')
@@ -88,7 +88,7 @@ def make_table(
     marks: CellMarks | None = None,
     hidden: Sequence[str] = (),
 ) -> Table:
-    """Return rows of texts as a table: as wide as the widest row.
+    """Return rows of texts as a table, as wide as the widest row.
 
     Raises: NoTableError where there is nothing in it, or too much.
     """

@@ -1,6 +1,6 @@
-"""Days as tables hold them: written out, counted by a spreadsheet, or so that they mean two days.
+"""Dates as tables hold them: written out, counted by a spreadsheet, or ambiguous.
 
-Only YYYY-MM-DD is taken. Whatever else is a day is told as one, with the form to write.
+Only YYYY-MM-DD is taken. Any other date is refused with the form to write.
 """
 
 import datetime
@@ -14,12 +14,12 @@ _NAMED = re.compile(r"(\d{1,2})[-. /]+([a-z]{3})[a-z]*\.?[-, /]+(\d{4})", re.IGN
 _NAMED_FIRST = re.compile(r"([a-z]{3})[a-z]*\.?[- /]+(\d{1,2})[-, /]+(\d{4})", re.IGNORECASE)
 _FROM_1900, _FROM_1904 = datetime.date(1899, 12, 30), datetime.date(1904, 1, 1)
 NO_SUCH_SERIAL = 60
-"""The day 29 February 1900 of the 1900 date system, which there never was."""
+"""29 February 1900 in the 1900 date system: a day that never was."""
 DATE_FORM = "write it as YYYY-MM-DD, such as 2026-01-08"
 
 
 class NoDateError(ValueError):
-    """The text is no day that can be taken; ``instead`` says what to write."""
+    """The text is no date that can be taken; ``instead`` says what to write."""
 
     def __init__(self, wrong: str, instead: str) -> None:
         super().__init__(wrong)
@@ -27,7 +27,7 @@ class NoDateError(ValueError):
 
 
 def serial_date(number: int, *, from_1904: bool = False) -> datetime.date | None:
-    """Return the day that a spreadsheet means by a number; None for the one that never was.
+    """Return the date that a spreadsheet means by a number; None for the day that never was.
 
     Source: ECMA-376 Part 1, 18.17.4.1, from memory.
 
@@ -42,7 +42,7 @@ def serial_date(number: int, *, from_1904: bool = False) -> datetime.date | None
 
 
 def read_date(text: str) -> datetime.date:
-    """Return the day that a text says as YYYY-MM-DD. Raises: NoDateError."""
+    """Return the date that a text gives as YYYY-MM-DD. Raises: NoDateError."""
     plain = text.strip()
     if found := _ISO.fullmatch(plain):
         try:
@@ -60,9 +60,9 @@ def read_date(text: str) -> datetime.date:
 
 
 def serial_date_help(text: str) -> str:
-    """Return what to write for a number that counts days, or nothing where it is none.
+    """Return what to write for a number that counts days, or nothing for another text.
 
-    Only numbers of this century's days count: 36526 is the first day of 2000.
+    Only dates of this century count: 36526 is the first day of 2000. Other numbers are lengths.
     """
     if not _SERIAL.fullmatch(text):
         return ""
@@ -74,7 +74,7 @@ def serial_date_help(text: str) -> str:
 
 
 def looks_like_date(text: str) -> bool:
-    """Say whether a text is a day in one form or another, with or without its year."""
+    """Say whether a text is a date in any form, with or without its year."""
     plain = text.strip()
     months = "|".join(_MONTHS)
     short = rf"\d{{1,2}}[-. /]+(?:{months})[a-z]*|(?:{months})[a-z]*[-. /]+\d{{1,2}}"
@@ -87,7 +87,7 @@ def looks_like_date(text: str) -> bool:
 
 
 def _possible_dates(plain: str) -> set[datetime.date]:
-    """Return every day that a text may mean."""
+    """Return every date that a text may mean; 3/4/2026 may mean two."""
     found = set()
     parts = _NUMBERS.fullmatch(plain)
     if parts and ("/" in plain or max(len(parts[1]), len(parts[4])) == 4):

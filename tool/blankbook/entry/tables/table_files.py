@@ -1,4 +1,4 @@
-"""The tables in a file: what kind of file it is, and a plain word for what holds no cells."""
+"""The tables in a file, by its kind; a plain message for a file that holds no cells."""
 
 import io
 import re
@@ -25,7 +25,7 @@ _INSIDE: tuple[tuple[str, str], ...] = (
     ("content.xml", "is an OpenDocument file"),
     ("Index/Document.iwa", "is a spreadsheet of another kind"),
 )
-"""A member that only that kind of packed file has."""
+"""By a member that only this kind of packed file has: what the file is."""
 
 
 def read_tables(body: bytes) -> list[Table]:
@@ -49,11 +49,12 @@ def read_tables(body: bytes) -> list[Table]:
 
 
 def _look_inside(body: bytes) -> None:
+    """Refuse a packed file that is no spreadsheet of the usual kind. Raises: NoTableError."""
     try:
         with zipfile.ZipFile(io.BytesIO(body)) as packed:
             names = set(packed.namelist())
     except (zipfile.BadZipFile, OSError, ValueError, NotImplementedError, RuntimeError):
-        return  # the reader of spreadsheets says what is wrong
+        return  # `read_sheets` says what is wrong with it
     if "xl/workbook.xml" in names:
         return
     for member, what in _INSIDE:

@@ -70,7 +70,7 @@ def test_a_lot_that_drifts(story: Repository, program: Program) -> None:
     assert len(listed) == MOST_ANSWERS
     assert listed == sorted(listed, key=["fails", "not shown", "not asked", "meets"].index)
     assert listed[0] == "fails"
-    assert "50 more answers changed" in text
+    assert re.search(r"\d+ more answers changed", text)
     assert "2026-08-24-reorder.yaml - added" in text
 
 

@@ -248,12 +248,12 @@ def test_a_delivery_is_a_further_lot() -> None:
     ("bad", "required", "advice"),
     [
         (0, "grade_steps, delivery", Advice.APPROVED),
-        (3, "grade_steps", Advice.APPROVED),  # not required: shown, and does not count
+        (3, "grade_steps", Advice.CONDITIONS),  # not required, and still a condition
         (3, "grade_steps, delivery", Advice.HOLD),
     ],
 )
 def test_a_shop_may_let_the_newest_delivery_decide(bad: int, required: str, advice: Advice) -> None:
-    """A delivery that is rejected holds the blank where shop.yaml requires it, and nowhere else."""
+    """A rejected delivery holds the blank where shop.yaml requires it, else it is a condition."""
     rules = shop(required=tuple(required.split(", ")))
     judged = judge(with_delivery(flaws=(Flaw("M", "hole", count=bad),) if bad else ()), rules)
     assert judged.verdict.advice == advice

@@ -3,13 +3,11 @@
 from dataclasses import replace
 from datetime import date
 
-import pytest
-
 from blankbook.records.model import Decision, Round
 from blankbook.results.judge_blank import judge
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
-from blankbook.words.answers import Answer
+from blankbook.words.answers import Advice, Answer
 from judging import blank, measured, only, piece, shop
 
 SIZES = ("S", "M", "L")
@@ -107,7 +105,8 @@ def test_few_pieces_settle_nothing() -> None:
     assert (result.answer, result.word) == (Answer.NOT_SHOWN, "not shown")
 
 
-@pytest.mark.parametrize("unit", ["in", "cm"])
-def test_lots_do_not_decide_the_advice(unit: str) -> None:
-    judged = judge(blank(*(lot(n, off) for n, off in enumerate((0, -8, 0)))), shop(unit=unit))
-    assert not any(result.deciding for result in judged.of("lots"))
+def test_lots_decide_only_where_they_are_required_or_moved() -> None:
+    """One lot alone holds nothing up, unless the shop asks for a second."""
+    assert not any(result.deciding for result in over(0).of("lots"))
+    asking = judge(blank(lot(0, 0)), shop(required=("lots",)))
+    assert asking.verdict.advice == Advice.HOLD

@@ -1,56 +1,131 @@
-"""Which size a washed piece has become."""
+"""Which size, as it was when new, a washed piece measures like."""
 
 import pytest
 
+from blankbook.records.model import Prior
 from blankbook.results.judge_blank import judge
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
-from blankbook.words.answers import Answer
+from blankbook.words.answers import Advice, Answer
 from judging import blank, measured, only, piece, shop, washed
 
 
-def after(chest: str, length: str, pieces: int = 3) -> Judged:
-    """Return pieces of an M, as charted when received, with these measures after one wash."""
+def after(
+    chest: str,
+    pieces: int = 3,
+    new: tuple[str, ...] = ("18", "20", "22"),
+    required: tuple[str, ...] = ("washed_size",),
+) -> Judged:
+    """Return S, M and L as received, and the M measured again after five washes."""
+    sizes = ("S", "M", "L")
     garments = [
-        washed(
-            piece(f"M-{n}", "M", half_chest="20", body_length="29"),
-            1,
-            half_chest=chest,
-            body_length=length,
-        )
+        piece(f"{size}-{n}", size, half_chest=width, body_length="29")
+        for size, width in zip(sizes, new, strict=True)
         for n in range(pieces)
     ]
-    return judge(blank(measured(*garments)), shop())
+    garments = [
+        washed(piece, 5, half_chest=chest) if piece.size == "M" else piece for piece in garments
+    ]
+    return judge(blank(measured(*garments)), shop(required=required))
 
 
 @pytest.mark.parametrize(
     ("chest", "answer", "word"),
     [
-        ("19 3/4", Answer.MEETS, "its own size"),
-        ("18", Answer.FAILS, "a size down"),
-        ("22", Answer.FAILS, "a size up"),
+        ("19 3/4", Answer.MEETS, "as M when new"),
+        ("18 1/8", Answer.FAILS, "as S when new"),
+        ("22", Answer.FAILS, "as L when new"),
         ("19", Answer.NOT_SHOWN, ""),
+        ("15 1/2", Answer.FAILS, "smaller than M when new"),
+        ("24", Answer.FAILS, "larger than M when new"),
     ],
 )
-def test_the_border_is_half_a_grade_step(chest: str, answer: Answer, word: str) -> None:
-    """An M charted at 20 in between an S of 18 in and an L of 22 in."""
-    result = only(after(chest, "28 3/4"), "washed_size", point="half_chest")
-    assert (result.answer, result.word) == (answer, word)
+def test_borders_lie_halfway_between_the_sizes_as_received(
+    chest: str, answer: Answer, word: str
+) -> None:
+    """An M of 20 in between an S of 18 in and an L of 22 in, all measured."""
+    result = only(after(chest), "washed_size", point="half_chest")
+    assert (result.answer, result.word, result.cycles) == (answer, word, 5)
+    assert result.deciding
 
 
-def test_a_length_can_become_a_size_smaller_where_the_width_does_not() -> None:
-    judged = after("19 3/4", "28")
-    assert only(judged, "washed_size", point="body_length").word == "a size down"
-    assert only(judged, "washed_size", point="half_chest").word == "its own size"
+def test_what_the_shop_does_not_ask_is_noted() -> None:
+    """Another size after washing is for the buyer to know; it fails only where it is required."""
+    result = only(after("18 1/8", required=("washing",)), "washed_size", point="half_chest")
+    assert (result.answer, result.word) == (Answer.NOTED, "as S when new")
+    assert not result.deciding
+    still = only(after("19 3/4", required=("washing",)), "washed_size", point="half_chest")
+    assert still.answer == Answer.MEETS
 
 
 def test_the_most_washes_count() -> None:
-    garment = washed(piece("M-1", "M", half_chest="20", body_length="29"), 1, half_chest="20")
-    again = washed(garment, 5, half_chest="18")
-    judged = judge(blank(measured(again, again)), shop())
-    assert only(judged, "washed_size", point="half_chest").cycles == 5
+    """A piece that is still its own size after one wash, and not after five."""
+    sizes = (("S", "18"), ("M", "20"), ("L", "22"))
+    pieces = [piece(f"{s}-{n}", s, half_chest=w) for s, w in sizes for n in range(3)]
+    pieces = [
+        washed(washed(piece, 1, half_chest="19 3/4"), 5, half_chest="18")
+        if piece.size == "M"
+        else piece
+        for piece in pieces
+    ]
+    result = only(judge(blank(measured(*pieces)), shop()), "washed_size", point="half_chest")
+    assert (result.cycles, result.word) == (5, "as S when new")
 
 
-def test_it_does_not_decide_and_needs_a_chart() -> None:
-    assert not any(result.deciding for result in after("18", "28").of("washed_size"))
-    pieces = [washed(piece("M-1", "M", half_chest="20"), 1, half_chest="19")]
-    assert judge(blank(measured(*pieces), charts=()), shop()).of("washed_size") == ()
+def test_sizes_as_received_count_and_not_the_chart() -> None:
+    """The chart says 20 in for an M; these came out of the bag an inch smaller all over."""
+    judged = after("19", new=("17", "19", "21"))
+    assert only(judged, "washed_size", point="half_chest").word == "as M when new"
+
+
+def test_answer_says_which_size_and_how_far_from_it() -> None:
+    """As a shop would say it, with the limits of the difference."""
+    result = only(after("18 1/8"), "washed_size", point="half_chest")
+    assert result.reason.startswith(
+        "M half chest after 5 washes is 18 1/8 in: it measures as S did"
+    )
+    off = result.number(Quantity.OFF_THE_NEAREST_SIZE)
+    assert off is not None
+    assert off.low is not None
+    assert off.high is not None
+    assert off.low < 25.4 / 8 < off.high
+
+
+def test_what_would_settle_it_does() -> None:
+    """With as many more washed pieces; the sizes as received stay as they are."""
+    before = only(after("19 1/8", pieces=2), "washed_size", point="half_chest")
+    assert before.more_pieces, before.reason
+    sizes = {"S": "18", "M": "20", "L": "22"}
+    pieces = [piece(f"{s}-{n}", s, half_chest=w) for s, w in sizes.items() for n in range(2)]
+    pieces = [
+        washed(piece, 5, half_chest="19 1/8") if piece.size == "M" else piece for piece in pieces
+    ]
+    more = [
+        washed(piece(f"M-more-{n}", "M", half_chest="20"), 5, half_chest="19 1/8")
+        for n in range(before.more_pieces)
+    ]
+    settled = judge(blank(measured(*pieces, *more)), shop())
+    assert only(settled, "washed_size", point="half_chest").answer == Answer.MEETS
+
+
+def test_two_sizes_of_one_width_cannot_be_told_apart_by_it() -> None:
+    """Where M and L measure the same, the border between them lies on both."""
+    result = only(after("19 7/8", new=("18", "20", "20")), "washed_size", point="half_chest")
+    assert result.answer == Answer.NOT_SHOWN
+
+
+def test_pieces_that_shrink_unlike_leave_more_open() -> None:
+    """How unlike pieces shrink is in the limits: a shop that states more is told less."""
+    sure = only(after("19 1/4"), "washed_size", point="half_chest")
+    blank = after("19 1/4").blank
+    unlike = judge(blank, shop(wash_spread=Prior(6.0, 6), required=("washed_size",)))
+    assert sure.answer == Answer.MEETS
+    assert only(unlike, "washed_size", point="half_chest").answer == Answer.NOT_SHOWN
+
+
+def test_one_size_alone_has_nothing_to_be_held_against() -> None:
+    garment = washed(piece("M-1", "M", half_chest="20"), 1, half_chest="19")
+    assert judge(blank(measured(garment)), shop()).of("washed_size") == ()
+    asking = judge(blank(measured(garment)), shop(required=("washed_size",)))
+    assert only(asking, "washed_size").answer == Answer.NOT_TESTED
+    assert asking.verdict.advice == Advice.HOLD

@@ -24,7 +24,13 @@ from blankbook.words.points import POINTS
 
 WIDTH = 80
 _EVERYDAY = {"washing", "label"}
-_URGENT = (Answer.FAILS, Answer.NOT_SHOWN, Answer.NOT_TESTED, Answer.MEETS)
+_URGENT = (
+    Answer.FAILS,
+    Answer.NOT_SHOWN,
+    Answer.NOT_TESTED,
+    Answer.NOTED,
+    Answer.MEETS,
+)
 
 
 class Line(NamedTuple):

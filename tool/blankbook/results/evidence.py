@@ -109,6 +109,11 @@ def measured_sizes(case: Case) -> tuple[str, ...]:
     return tuple(size for size in case.blank.style.sizes if size in seen)
 
 
+def is_required(case: Case, check: str) -> bool:
+    """Say whether the shop approves nothing that does not meet this check."""
+    return check in case.shop.required
+
+
 def is_deciding(case: Case, point: str) -> bool:
     """Say whether the verdict rests on this point."""
     return point in case.shop.deciding_points

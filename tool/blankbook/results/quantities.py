@@ -38,8 +38,6 @@ class Quantity(StrEnum):
     READING_PART = "part of the reading"
     # of washing, new and washed
     CHANGE = "change"
-    WASHED_OFF_THE_CHART = "washed, off the chart"
-    HALF_A_STEP = "half a step"
     WASHED = "washed"
     OWN_SIZE_WHEN_NEW = "own size when new"
     OFF_ITS_OWN_SIZE = "off its own size"

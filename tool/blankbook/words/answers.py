@@ -5,12 +5,16 @@ from enum import StrEnum
 
 
 class Answer(StrEnum):
-    """The four answers to a question that evidence decides; "not shown" is never a pass."""
+    """What evidence says to a question; "not shown" is never a pass.
+
+    What fails although the shop asks nothing of it is noted: it is worth knowing, and no fault.
+    """
 
     MEETS = "meets"
     FAILS = "fails"
     NOT_SHOWN = "not shown"
     NOT_TESTED = "not tested"
+    NOTED = "noted"
 
 
 class Advice(StrEnum):
@@ -36,6 +40,7 @@ SIGNS: dict[str, Sign] = {
     Answer.FAILS: Sign("■", "shown to be outside what is asked"),
     Answer.NOT_SHOWN: Sign("◐", "too few pieces, or too coarse a tape, to say"),
     Answer.NOT_TESTED: Sign("○", "nobody has looked yet"),
+    Answer.NOTED: Sign("▷", "seen, and the shop's rules ask nothing of it"),
     Advice.APPROVED: Sign("●", "every required check meets"),
     Advice.CONDITIONS: Sign("◆", "every required check meets; something else fails"),
     Advice.HOLD: Sign("◐", "not shown yet, or another lot could clear it"),

@@ -9,7 +9,6 @@ CHECK_TITLES: dict[str, str] = {
     "spread": "Spread between pieces",
     "washing": "Washing",
     "washed_size": "Size after washing",
-    "washed_as_new": "Washed against new",
     "skew": "Skew",
     "colour": "Colour",
     "pilling": "Pilling",

@@ -129,7 +129,14 @@ def _came_or_went(one: BlankReview, stands: Standing | None) -> str:
     return f"{when}: {advice}; {other} there is no such blank without a fault"
 
 
-_WORST_FIRST = (Answer.FAILS, Answer.NOT_SHOWN, Answer.NOT_TESTED, "not asked", Answer.MEETS)
+_WORST_FIRST = (
+    Answer.FAILS,
+    Answer.NOT_SHOWN,
+    Answer.NOT_TESTED,
+    Answer.NOTED,
+    "not asked",
+    Answer.MEETS,
+)
 
 
 def _answers(old: Standing, new: Standing) -> Iterator[str]:

@@ -64,7 +64,7 @@ GRADE_COLUMNS = (
     CheckColumn("below, up to", _share(Quantity.SHARE_BELOW)),
 )
 """What every check of grades shows."""
-_SAYS = frozenset({Answer.NOT_SHOWN, Answer.NOT_TESTED, Answer.FAILS})
+_SAYS = frozenset({Answer.NOT_SHOWN, Answer.NOT_TESTED, Answer.FAILS, Answer.NOTED})
 
 LAYOUTS: dict[str, CheckLayout] = {
     "size_against_chart": CheckLayout(
@@ -126,18 +126,6 @@ LAYOUTS: dict[str, CheckLayout] = {
         by_point=True,
     ),
     "washed_size": CheckLayout(
-        (
-            CheckColumn("pieces", _value(Quantity.PIECES)),
-            CheckColumn("chart, {unit}", _value(Quantity.CHART)),
-            CheckColumn("washed, {unit}", _value(Quantity.WASHED)),
-            CheckColumn("off, {unit}", _value(Quantity.WASHED_OFF_THE_CHART, signs=True)),
-            CheckColumn("limits, {unit}", _span(Quantity.WASHED_OFF_THE_CHART, signs=True)),
-            CheckColumn("half a step, {unit}", _value(Quantity.HALF_A_STEP)),
-        ),
-        first="size",
-        by_point=True,
-    ),
-    "washed_as_new": CheckLayout(
         (
             CheckColumn("pieces", _value(Quantity.PIECES)),
             CheckColumn("new, {unit}", _value(Quantity.OWN_SIZE_WHEN_NEW)),

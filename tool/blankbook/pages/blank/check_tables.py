@@ -22,7 +22,13 @@ from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Check, Judged, Result
 from blankbook.words.answers import Answer
 
-WORST_FIRST = (Answer.FAILS, Answer.NOT_SHOWN, Answer.NOT_TESTED, Answer.MEETS)
+WORST_FIRST = (
+    Answer.FAILS,
+    Answer.NOT_SHOWN,
+    Answer.NOT_TESTED,
+    Answer.NOTED,
+    Answer.MEETS,
+)
 
 
 def check_context(judged: Judged, check: Check, unit: str) -> dict[str, Any]:

@@ -47,7 +47,7 @@ from blankbook.words.grade_scales import nearest_grade
 from blankbook.words.points import POINTS
 
 CONTENTS = (
-    ("answers", "The four answers"),
+    ("answers", "The answers"),
     ("advice", "The advice"),
     ("example", "The example"),
     ("uncertainty", "What one reading is worth"),

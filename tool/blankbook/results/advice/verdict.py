@@ -40,11 +40,7 @@ def decide(
     asked = [r for r in results if r.check in case.shop.required and r.deciding]
     fails = _ranked(r for r in asked if r.answer == Answer.FAILS)
     open_ = _ranked(r for r in asked if r.answer in {Answer.NOT_SHOWN, Answer.NOT_TESTED})
-    others = _ranked(
-        r
-        for r in results
-        if r.check not in case.shop.required and r.deciding and r.answer == Answer.FAILS
-    )
+    others = _ranked(fails_not_required(case, results))
     if fails:
         return _failing(case, results, fails, explanations, purchase)
     if case.round is None:
@@ -54,6 +50,24 @@ def decide(
     if open_ or not asked:
         return _hold(case, results, open_, explanations, purchase)
     return _all_met(case, asked, others)
+
+
+def fails_not_required(case: Case, results: Iterable[Result]) -> list[Result]:
+    """Return what fails though no approval hangs on it: each is a condition.
+
+    That is everything that is shown as failing: checks that are not required, and points that do
+    not decide. What fails after one wash and after five is one condition. Of deliveries only the
+    newest counts; those before it are history.
+    """
+    found: dict[tuple[str, ...], Result] = {}
+    for result in results:
+        required = result.deciding and result.check in case.shop.required
+        history = result.check == "delivery" and not result.deciding
+        if _is_fail(result) and not required and not history:
+            at = (result.check, result.piece, *_place(result))
+            if at not in found or (result.cycles or 0) > (found[at].cycles or 0):
+                found[at] = result
+    return list(found.values())
 
 
 def _ranked(results: Iterable[Result]) -> list[Result]:
@@ -126,7 +140,11 @@ def _hold(
     purchase: Purchase | None,
 ) -> Verdict:
     unsettled = [r for r in open_ if r.answer == Answer.NOT_SHOWN]
-    uncharted = [r for r in open_ if r.answer == Answer.NOT_TESTED and r.numbers]
+    uncharted = [
+        r
+        for r in open_
+        if r.check == "size_against_chart" and r.answer == Answer.NOT_TESTED and r.numbers
+    ]
     first = open_[0].reason if open_ else "nothing was measured yet"
     if unsettled:
         first = max(unsettled, key=lambda r: r.more_pieces or 0).reason

@@ -13,6 +13,7 @@ from blankbook.results.checks.least_grade import (
 )
 from blankbook.results.evidence import newest_first
 from blankbook.results.result_types import Case, Check, Result
+from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.decoration_methods import METHODS
 from blankbook.words.grade_scales import FRESH_PRINT, WASHED_PRINT, Part
@@ -61,14 +62,14 @@ def _judge_decoration(case: Case, decoration: Decoration, round_: Round) -> Iter
         round_, FRESH_PRINT.values(), decoration, [(test, test.result) for test in tests], None
     )
     for graded in fresh:
-        yield judge_grades(case, KEY, graded, least, counts)
+        yield _asked(judge_grades(case, KEY, graded, least, counts), counts)
     cycles = sorted({stage.cycles for test in tests for stage in test.washed if stage.grades})
     by_stage = [_washed_grades(round_, decoration, tests, count) for count in cycles]
     # A part decides by its most washes: a print that has since failed is no longer good.
     last = {graded.part: graded.cycles for stage in by_stage for graded in stage}
     for graded in (graded for stage in by_stage for graded in stage):
         decides = counts and last[graded.part] == graded.cycles
-        yield judge_grades(case, KEY, graded, least, decides)
+        yield _asked(judge_grades(case, KEY, graded, least, decides), counts)
     if not cycles:
         yield replace(
             not_tested(case, KEY, f"{say_decoration(decoration)}: not washed yet", decides=counts),
@@ -76,6 +77,13 @@ def _judge_decoration(case: Case, decoration: Decoration, round_: Round) -> Iter
             material=decoration[1],
             round=round_.key,
         )
+
+
+def _asked(result: Result, counts: bool) -> Result:
+    """Return the answer; a way to decorate that the shop does not use can fail nothing."""
+    if result.answer == Answer.FAILS and not counts:
+        return replace(result, answer=Answer.NOTED)
+    return result
 
 
 def _washed_grades(

@@ -178,8 +178,7 @@ def _judge(case: Case, result: DeliveryResult, *, newest: bool) -> Result:
             Number(Quantity.STILL_TO_LOOK_AT, inspection.more, "pieces"),
             Number(Quantity.BAD_IN_ALL, result.most_bad, "pieces"),
         ),
-        # Only the newest delivery bears on the next order, and only if the check is required.
-        deciding=newest and KEY in case.shop.required,
+        deciding=newest,  # an older delivery does not bear on the next order
     )
 
 

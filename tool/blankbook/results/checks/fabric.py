@@ -5,6 +5,7 @@ from statistics import fmean
 from blankbook.records.amounts import OUNCE_PER_SQUARE_YARD
 from blankbook.records.model import Round, Swatch
 from blankbook.results.checks.size_against_chart import answer_inside
+from blankbook.results.evidence import is_required
 from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.number_words import say_more, say_percent
 from blankbook.results.piece_spread import moderate, pool
@@ -53,8 +54,9 @@ def _judge_swatches(case: Case, round_: Round) -> Result:
     if claimed is None:
         says = f"{_both(mean)}, and no claim to hold it against"
         numbers: tuple[Number, ...] = (found, swatches)
+        required = is_required(case, KEY)
         return Result(
-            KEY, Answer.NOT_TESTED, says, round=round_.key, numbers=numbers, deciding=False
+            KEY, Answer.NOT_TESTED, says, round=round_.key, numbers=numbers, deciding=required
         )
     answer = answer_inside(off, case.shop.mass_tolerance)
     more = None

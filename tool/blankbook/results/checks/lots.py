@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from blankbook.results.evidence import chart_for, tolerance
+from blankbook.results.evidence import chart_for, is_required, tolerance
 from blankbook.results.methods.equivalence import Comparison, MoveAnswer, compare_with_margin
 from blankbook.results.number_words import say_length, say_length_change, say_limits, say_list
 from blankbook.results.over_lots.lot_history import (
@@ -49,7 +49,6 @@ def _judge_point(case: Case, point: str, lots: list[Lot]) -> Result:
             Number(Quantity.MARGIN, margin, "mm"),
             *_numbers(ahead, len(lots)),
         ),
-        deciding=False,
         alarms=tuple(lots[place].round.lot for place in beyond),
     )
 
@@ -58,7 +57,7 @@ def _first_lot(case: Case, point: str, lots: Sequence[Lot]) -> Result:
     name = POINTS[point].name
     reason = f"{name}: fewer than two lots were held to a chart, so nothing can have moved yet"
     if not lots:
-        return Result(KEY, Answer.NOT_TESTED, reason, point=point, deciding=False)
+        return Result(KEY, Answer.NOT_TESTED, reason, point=point, deciding=is_required(case, KEY))
     ahead, unit = next_lot_forecast(case, point, lots), case.shop.unit
     this = f"this lot is {say_length_change(lots[0].off, unit)} against the chart"
     return Result(
@@ -69,7 +68,7 @@ def _first_lot(case: Case, point: str, lots: Sequence[Lot]) -> Result:
         lot=lots[0].round.lot,
         round=lots[0].round.key,
         numbers=_numbers(ahead, 1),
-        deciding=False,
+        deciding=is_required(case, KEY),
     )
 
 

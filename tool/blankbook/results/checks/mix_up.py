@@ -1,7 +1,7 @@
 """How often would a piece of one size measure at least as large as one of the next?"""
 
 from blankbook.results.checks.grade_steps import neighbouring_sizes, step_limits
-from blankbook.results.evidence import Sample, is_deciding, measured_points, newest_pair
+from blankbook.results.evidence import Sample, is_required, newest_pair
 from blankbook.results.limits import Limits, pieces_to_settle, t_below, t_quantile
 from blankbook.results.number_words import say_chance, say_more
 from blankbook.results.quantities import Quantity
@@ -14,13 +14,20 @@ KEY = "mix_up"
 
 
 def judge(case: Case) -> list[Result]:
-    """Return one answer per pair of neighbouring labels and point that ought to grow."""
-    return [
+    """Return one answer per pair of neighbouring labels and deciding point that ought to grow.
+
+    Nobody tells two sizes apart by their neck openings, so other points are not asked about.
+    """
+    found = [
         _judge_pair(case, *both)
         for small, large in neighbouring_sizes(case)
-        for point in measured_points(case)
+        for point in case.shop.deciding_points
         if POINTS[point].step and (both := newest_pair(case, small, large, point))
     ]
+    if found or not is_required(case, KEY):
+        return found
+    reason = "no two neighbouring sizes were measured on one occasion"
+    return [Result(KEY, Answer.NOT_TESTED, reason)]
 
 
 def mix_up_chance(step: float, spread: Spread, extra: float = 0.0) -> float:
@@ -74,7 +81,6 @@ def _judge_pair(case: Case, small: Sample, large: Sample) -> Result:
             Number(Quantity.ACCEPTED_CHANCE, accepted, "chance"),
         ),
         more_pieces=more,
-        deciding=is_deciding(case, small.point),
     )
 
 

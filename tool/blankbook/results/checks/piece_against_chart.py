@@ -1,7 +1,13 @@
 """Is this one piece inside the tolerance, as far as a tape can tell?"""
 
 from blankbook.records.model import Piece, Round
-from blankbook.results.evidence import chart_for, charted_length, tolerance
+from blankbook.results.evidence import (
+    chart_for,
+    charted_length,
+    is_deciding,
+    is_required,
+    tolerance,
+)
 from blankbook.results.methods.conformity import SpecificationLimits, conformance, guard_band
 from blankbook.results.number_words import say_chance, say_length_change
 from blankbook.results.piece_spread import mean_reading, reading_uncertainty
@@ -19,13 +25,16 @@ def judge(case: Case) -> list[Result]:
     if case.round is None:
         return []
     hand = next(iter(case.spreads.values())).hand  # one hand holds the tape at every point
-    return [
+    found = [
         result
         for piece in case.round.pieces
         for point in POINTS
         if point in piece.received
         for result in _judge_piece(case, case.round, piece, point, hand)
     ]
+    if found or not is_required(case, KEY):
+        return found
+    return [Result(KEY, Answer.NOT_TESTED, "no chart to check single pieces against")]
 
 
 def _judge_piece(case: Case, round_: Round, piece: Piece, point: str, hand: float) -> list[Result]:
@@ -64,7 +73,7 @@ def _judge_piece(case: Case, round_: Round, piece: Piece, point: str, hand: floa
                 Number(Quantity.READING_UNCERTAINTY, error, "mm"),
                 Number(Quantity.CONFORMANCE, conforms, "chance"),
             ),
-            deciding=False,  # a single piece says little of its size; their mean decides
+            deciding=is_deciding(case, point),
         )
     ]
 

@@ -21,7 +21,6 @@ from blankbook.results.checks import (
     size_against_chart,
     skew,
     spread_between_pieces,
-    washed_as_new,
     washed_size,
     washing,
     wear,
@@ -39,7 +38,6 @@ from blankbook.results.worked.piece_against_chart_worked import piece_lines
 from blankbook.results.worked.size_against_chart_worked import size_lines
 from blankbook.results.worked.skew_worked import twist_lines
 from blankbook.results.worked.spread_between_pieces_worked import spread_lines
-from blankbook.results.worked.washed_as_new_worked import washed_as_new_lines
 from blankbook.results.worked.washed_size_worked import washed_size_lines
 from blankbook.results.worked.washing_worked import washing_lines
 from blankbook.results.worked.working_lines import WorkedLine
@@ -53,7 +51,6 @@ WORKED: Mapping[str, Callable[[Case], list[WorkedLine]]] = {
     spread_between_pieces.KEY: spread_lines,
     washing.KEY: washing_lines,
     washed_size.KEY: washed_size_lines,
-    washed_as_new.KEY: washed_as_new_lines,
     skew.KEY: twist_lines,
     colour.KEY: partial(graded_lines, colour.judge),
     pilling.KEY: partial(graded_lines, pilling.judge),

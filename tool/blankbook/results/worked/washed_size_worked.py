@@ -1,50 +1,82 @@
-"""A washed size against the chart as received, worked out."""
+"""Which size a washed piece measures like, worked out."""
 
+from collections.abc import Sequence
 from statistics import fmean
 
 from blankbook.records.model import Shop
-from blankbook.results.checks.washed_size import judge, washed_against_chart, washed_spread
+from blankbook.results.checks.washed_size import (
+    SizeWhenNew,
+    judge,
+    sizes_when_new,
+    washed_pieces,
+    washed_spread,
+)
 from blankbook.results.checks.washing import washed_round
-from blankbook.results.piece_spread import mean_error
+from blankbook.results.limits import t_quantile
+from blankbook.results.number_words import say_counted
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Spread
 from blankbook.results.worked.working_lines import (
     Figures,
     WorkedLine,
     answer_line,
-    error_line,
+    decimal_text,
     first_with,
     length_figures,
-    limit_lines,
-    read_line,
-    required_number,
+    mean_line,
 )
 from blankbook.words.points import POINTS
 
 
 def washed_size_lines(case: Case) -> list[WorkedLine]:
-    """Return the first size that was washed, worked out."""
-    result, round_ = first_with(judge(case), Quantity.WASHED), washed_round(case)
-    become = (
-        washed_against_chart(case, round_, result.size, result.point) if result and round_ else None
-    )
-    if result is None or become is None:
+    """Return the first size that was washed, between the borders that it had when new."""
+    result, round_ = first_with(judge(case), Quantity.OFF_ITS_OWN_SIZE), washed_round(case)
+    after = washed_pieces(round_, result.size, result.point) if result and round_ else None
+    if result is None or round_ is None or after is None:
         return []
-    new, figures = case.spreads[become.point], length_figures(case.shop.unit)
-    spread = washed_spread(new, fmean(become.values), case.shop)
-    off, count = required_number(result, Quantity.WASHED_OFF_THE_CHART), len(become.values)
-    error, freedom = mean_error(spread, count)
-    mean, target = figures.bare(fmean(become.values)), figures.bare(become.target)
-    half = figures.full(required_number(result, Quantity.HALF_A_STEP).value)
+    place = sizes_when_new(case, round_, result.point)[result.size]
+    figures, spread = length_figures(case.shop.unit), case.spreads[result.point]
+    washed = washed_spread(spread, fmean(after.values), case.shop).deviation
+    t = t_quantile(1 - case.shop.risk, spread.freedom)
+    name = f"{after.size} {POINTS[after.point].name}"
     return [
-        read_line(f"{become.size} {POINTS[become.point].name} washed", become.values, figures),
-        WorkedLine("off the chart", figures.full(off.value), f"{mean} − {target}"),
-        washed_line(new, fmean(become.values), case.shop, figures),
-        error_line(spread.deviation, count, figures),
-        *limit_lines(off, error, freedom, case.shop.risk, figures),
-        WorkedLine("half a step", half, f"{figures.bare(abs(become.step))} / 2"),
+        mean_line(f"{name} when new", place.sample.values, figures),
+        WorkedLine("border to the size below", figures.full(place.low)),
+        WorkedLine("border to the size above", figures.full(place.high)),
+        mean_line(f"{name} after {say_counted(after.cycles, 'wash')}", after.values, figures),
+        WorkedLine("t", decimal_text(t, 3), f"t({1 - case.shop.risk:.4g}; {spread.freedom:.4g})"),
+        washed_line(spread, fmean(after.values), case.shop, figures),
+        *_room_lines(after.values, place, (washed, spread.deviation), t, figures),
         answer_line(result),
     ]
+
+
+def _room_lines(
+    values: Sequence[float],
+    place: SizeWhenNew,
+    deviations: tuple[float, float],
+    t: float,
+    figures: Figures,
+) -> list[WorkedLine]:
+    """Return how far the washed mean lies inside each border, and how far it must at least.
+
+    The two deviations are those of washed and of new pieces.
+    """
+    mean, count = fmean(values), len(values)
+    washed, new = deviations
+    found = []
+    for name, room, border, weight in (
+        ("below", mean - place.low, place.low, place.low_weight),
+        ("above", place.high - mean, place.high, place.high_weight),
+    ):
+        ends = (mean, border) if name == "below" else (border, mean)
+        away = f"{figures.put(ends[0])} − {figures.put(ends[1])}"
+        need = t * (washed**2 / count + new**2 * weight) ** 0.5
+        squares = f"{figures.bare(washed, 1)}² / {count} + {figures.bare(new, 1)}² × {weight:.4g}"
+        wide = f"{decimal_text(t, 3)} × √({squares})"
+        found.append(WorkedLine(f"inside the border {name} by", figures.full(room), away))
+        found.append(WorkedLine("which must be at least", figures.full(need), wide))
+    return found
 
 
 def washed_line(new: Spread, length: float, shop: Shop, figures: Figures) -> WorkedLine:

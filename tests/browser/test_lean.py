@@ -3,6 +3,7 @@
 from typing import Any
 
 from blankbook.pages import all_pages
+from blankbook.pages.page_spec import AnyPage
 from blankbook.pages.render import render_body, without_end_tags
 from blankbook.results.judge_blank import judge
 from judging import blank, measured, piece, shop
@@ -18,10 +19,11 @@ def pages() -> list[str]:
     rules = shop()
     pieces = [piece(f"L-{n}", "L", half_chest="22", body_length="30") for n in (1, 2)]
     judged = judge(blank(measured(*pieces), measured(*pieces, key="2026-05-02-next")), rules)
-    specs = [all_pages.blank_page(judged, rules), *all_pages.earlier_pages(judged, rules)]
     over_time = all_pages.over_time_page(judged, rules)
     assert over_time
-    return [render_body(page) for page in (*specs, over_time, *all_pages.fixed_pages(rules))]
+    specs: list[AnyPage] = [all_pages.blank_page(judged, rules), over_time]
+    specs += [*all_pages.earlier_pages(judged, rules), *all_pages.fixed_pages(rules)]
+    return [render_body(page) for page in specs]
 
 
 def test_a_browser_reads_the_same_page(browser: Any) -> None:

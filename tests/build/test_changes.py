@@ -2,6 +2,7 @@
 
 import re
 import uuid
+from dataclasses import replace
 from pathlib import Path
 from urllib.parse import urldefrag, urljoin, urlsplit
 from xml.etree import ElementTree
@@ -11,6 +12,7 @@ import pytest
 from blankbook.build.build_site import build_site
 from blankbook.build.link_check import ids
 from blankbook.pages.shop.atom_feed import feed_text
+from blankbook.pages.shop.commit_entries import CommitEntry
 from building import ROUND, contents, edit
 from history_made import Repository
 from markup import Published
@@ -194,15 +196,8 @@ def test_what_is_typed_is_never_markup(made: Repository) -> None:
 
 def test_what_no_xml_may_hold_is_replaced() -> None:
     """XML 1.0, 2.2: control characters, surrogates and two others are no characters."""
-    one = {
-        "key": "k",
-        "at": -5,
-        "place": "p",
-        "title": "a\0b\x0b\ud800\uffff",
-        "rest": "",
-        "parts": [],
-    }
-    text = feed_text([one, {**one, "key": "l", "at": 10**15}], "S\x1b", "", "")
+    entry = CommitEntry("k", "k", "p", "2026-01-02", -5, "a\0b\x0b\ud800\uffff", (), "")
+    text = feed_text([entry, replace(entry, key="l", at=10**15)], "S\x1b", "", "")
     root = ElementTree.fromstring(text)
     assert valid(root) == []
     assert root.findtext(f"{ATOM}entry/{ATOM}title") == "a\ufffdb\ufffd\ufffd\ufffd"

@@ -278,8 +278,8 @@ def test_broken_site_is_not_published(built: Sites, monkeypatch: pytest.MonkeyPa
     root, old, _ = built
     real = make_files.make_body
 
-    def breaking(page: Any) -> make_files.Body:
-        body = real(page)
+    def breaking(page: Any, commits: Any) -> make_files.Body:
+        body = real(page, commits)
         return make_files.Body(body.path, body.title, body.html + '<a href="no.html">x</a>')
 
     monkeypatch.setattr(make_files, "make_body", breaking)

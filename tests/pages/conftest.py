@@ -1,12 +1,13 @@
 """The pages of the demo shop, as specs and as HTML."""
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from blankbook.pages import all_pages
-from blankbook.pages.page_spec import PageSpec
+from blankbook.pages.page_spec import AnyPage
 from blankbook.pages.render import render_body
 from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Ledger, Shop
@@ -29,13 +30,13 @@ def judged_demo(demo_ledger: Path) -> list[Judged]:
 
 
 @pytest.fixture(scope="session")
-def demo_pages(demo_ledger: Path, judged_demo: list[Judged]) -> list[PageSpec]:
+def demo_pages(demo_ledger: Path, judged_demo: list[Judged]) -> list[AnyPage]:
     """Return every page of the demo shop's site."""
     ledger = load_ledger(demo_ledger).ledger
     assert ledger
     shop = ledger.shop
     over_time = [all_pages.over_time_page(judged, shop) for judged in judged_demo]
-    rows = [all_pages.catalogue_row(*both) for both in zip(judged_demo, over_time, strict=True)]
+    rows = [all_pages.blank_row(*both) for both in zip(judged_demo, over_time, strict=True)]
     return [
         *(all_pages.blank_page(judged, shop) for judged in judged_demo),
         *(page for judged in judged_demo for page in all_pages.earlier_pages(judged, shop)),
@@ -46,13 +47,13 @@ def demo_pages(demo_ledger: Path, judged_demo: list[Judged]) -> list[PageSpec]:
         all_pages.compare_page(shop),
         all_pages.measuring_page(shop, ledger.studies, _contributions(ledger)),
         *all_pages.fixed_pages(shop),
-        *all_pages.client_pages(rows),
+        *all_pages.client_pages({row.listed.key: row.client for row in rows if row.client}),
         *(all_pages.sheet_page(judged.blank, shop) for judged in judged_demo),
         *(page for judged in judged_demo for page in _tables(demo_ledger, judged, shop)),
     ]
 
 
-def _tables(root: Path, judged: Judged, shop: Shop) -> list[PageSpec]:
+def _tables(root: Path, judged: Judged, shop: Shop) -> Sequence[AnyPage]:
     paths = [planned.source.path for planned in judged.blank.planned]
     return all_pages.table_pages(
         judged.blank, shop, {path: (root / path).read_bytes() for path in paths}
@@ -64,6 +65,6 @@ def _contributions(ledger: Ledger) -> dict[str, Any]:
 
 
 @pytest.fixture(scope="session")
-def demo_markup(demo_pages: list[PageSpec]) -> dict[str, Markup]:
+def demo_markup(demo_pages: list[AnyPage]) -> dict[str, Markup]:
     """Return every page of the demo shop's site, taken apart."""
     return {page.path: Markup(render_body(page)) for page in demo_pages}

@@ -1,7 +1,6 @@
 """Deliveries on the pages: the same counts, plans and answers as the results, and nothing lost."""
 
 from pathlib import Path
-from typing import Any
 
 import pytest
 
@@ -9,8 +8,10 @@ from blankbook.build.build_site import build_site
 from blankbook.pages.blank.blank_page import blank_page
 from blankbook.pages.blank.earlier_page import earlier_pages
 from blankbook.pages.blank.over_time_page import over_time_page
+from blankbook.pages.page_spec import AnyPage
 from blankbook.pages.render import render_body
-from blankbook.pages.shop.list_pages import catalogue_row, supplier_page, suppliers_page
+from blankbook.pages.shop.blank_row import BlankRow, blank_row
+from blankbook.pages.shop.list_pages import supplier_page, suppliers_page
 from blankbook.records.model import Ledger
 from blankbook.records.model.shop_defaults import INSPECTION
 from blankbook.results.checks.delivery import delivery_results
@@ -36,9 +37,9 @@ def all_judged(demo_ledger: Path) -> dict[str, Judged]:
     return judged(demo_ledger)
 
 
-def row_of(judged: Judged) -> dict[str, Any]:
+def row_of(judged: Judged) -> BlankRow:
     """Return what the lists show of a blank."""
-    return catalogue_row(judged, over_time_page(judged, judged.case.shop))
+    return blank_row(judged, over_time_page(judged, judged.case.shop))
 
 
 def words(html: str) -> str:
@@ -50,7 +51,8 @@ def words(html: str) -> str:
 
 def both_pages(judged: Judged, ledger: Ledger) -> str:
     """Return a blank's page with the page of what was before the newest behind it."""
-    pages = [blank_page(judged, ledger.shop), *earlier_pages(judged, ledger.shop)]
+    pages: list[AnyPage] = [blank_page(judged, ledger.shop)]
+    pages += earlier_pages(judged, ledger.shop)
     return "".join(render_body(page) for page in pages)
 
 
@@ -114,9 +116,9 @@ def test_faults_by_eye_and_by_tape_add_up(
     all_judged: dict[str, Judged], shop_ledger: Ledger
 ) -> None:
     """D62: a piece that is bad by its tag and by the tape is said to be counted above."""
-    context: Any = earlier_pages(all_judged["dabchick/d62"], shop_ledger.shop)[0].context
-    (crew,) = [row for row in context["deliveries"]["rows"] if "crew" in row["name"]]
-    counts = [fault["count"] for fault in crew["faults"]]
+    (page,) = earlier_pages(all_judged["dabchick/d62"], shop_ledger.shop)
+    (crew,) = [row for row in page.context.deliveries.rows if "crew" in row.name]
+    counts = [fault.count for fault in crew.faults]
     assert sum(int(count) for count in counts if count.isdigit()) == 3
     assert counts.count("counted above") == 2
 
@@ -128,9 +130,8 @@ def test_a_supplier_lists_the_deliveries_of_all_its_blanks(
     rows = [row_of(judged) for judged in all_judged.values()]
     supplier = shop_ledger.suppliers["dabchick"]
     page = supplier_page(supplier, rows, shop_ledger.shop)
-    context: Any = page.context
-    listed = context["deliveries"]["rows"]
-    assert [(row["day"], row["severity"], row["answer"]["word"]) for row in listed] == [
+    listed = page.context.deliveries.rows
+    assert [(row.day, row.severity, row.answer.word) for row in listed] == [
         ("2026-10-13", "tightened", "accepted"),
         ("2026-08-11", "normal", "rejected"),
         ("2026-07-14", "normal", "accepted"),

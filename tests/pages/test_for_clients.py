@@ -5,13 +5,12 @@ import datetime
 import io
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any
 
 import pytest
 
 from blankbook.pages.clients.client_pages import as_csv, client_pages, named_charts
-from blankbook.pages.clients.client_rows import client_row, slug
-from blankbook.pages.page_spec import PageSpec
+from blankbook.pages.clients.client_rows import ClientCell, ClientChart, client_chart, slug
+from blankbook.pages.page_spec import AnyPage
 from blankbook.pages.render import render_body
 from blankbook.records.lengths import read_length
 from blankbook.records.model import Decision, Round, Tape
@@ -31,12 +30,18 @@ from markup import Markup, table_rows
 INCH = 25.4
 
 
+Charts = dict[str, tuple[AnyPage, ClientChart]]
+"""Page and data of every chart, by title."""
+
+
 @pytest.fixture(scope="module")
-def charts(judged_demo: list[Judged]) -> dict[str, tuple[PageSpec, dict[str, Any]]]:
-    """Return page and data of every chart that the demo shop gives to clients, by title."""
-    rows = [{"key": judged.blank.style.key, "client": client_row(judged)} for judged in judged_demo]
-    data = {title: dict(row) for title, _, row in named_charts(rows)}
-    return {page.title: (page, data[page.title]) for page in client_pages(rows)[1:]}
+def charts(judged_demo: list[Judged]) -> Charts:
+    """Return every chart that the demo shop gives to clients."""
+    own = {
+        judged.blank.style.key: chart for judged in judged_demo if (chart := client_chart(judged))
+    }
+    data = {named.title: named.chart for named in named_charts(own)}
+    return {page.title: (page, data[page.title]) for page in client_pages(own)[1:]}
 
 
 def judged_of(judged_demo: list[Judged], key: str) -> Judged:
@@ -50,10 +55,10 @@ def test_only_what_a_person_let_through_is_shown(judged_demo: list[Judged]) -> N
         made = [round_.decision.decision for round_ in judged.blank.rounds if round_.decision]
         shown = bool(made) and made[-1] in {"approved", "approved with conditions"}
         assert may_be_shown(judged) == shown
-        assert (client_row(judged) is not None) == shown
+        assert (client_chart(judged) is not None) == shown
 
 
-def test_page_and_file_say_the_same(charts: dict[str, tuple[PageSpec, dict[str, Any]]]) -> None:
+def test_page_and_file_say_the_same(charts: Charts) -> None:
     """Cell by cell: what the tables of the page show is what the file has, and nothing is left."""
     assert len(charts) > 5
     for page, data in charts.values():
@@ -85,7 +90,7 @@ def test_page_and_file_say_the_same(charts: dict[str, tuple[PageSpec, dict[str, 
             line = by_place[row[0], "body chest", "suits about"]
             assert [text.rstrip("*") for text in row[1:3]] == [line["inches"], line["centimetres"]]
         assert shown + 2 * len(chests) == 2 * len(lines)
-        assert data["cells"]
+        assert data.cells
 
 
 def test_measured_means_are_those_of_the_pieces(judged_demo: list[Judged]) -> None:
@@ -130,24 +135,24 @@ def test_washed_sizes_follow_the_pieces_that_were_washed(judged_demo: list[Judge
 
 
 def test_numbers_are_on_the_steps_that_the_page_names(
-    charts: dict[str, tuple[PageSpec, dict[str, Any]]], judged_demo: list[Judged]
+    charts: Charts, judged_demo: list[Judged]
 ) -> None:
     """To the tape's own step in its unit, and the step is said; both from the same measurement."""
     page, data = charts["Standard tee"]
     known = client_sizes(judged_of(judged_demo, "tarn-thrush/h6"))
     text = Markup(render_body(page)).text
-    for cell in data["cells"]:
-        if cell["stage"] != "as received":
+    for cell in data.cells:
+        if cell.stage != "as received":
             continue
-        point = next(key for key, known in POINTS.items() if known.name == cell["point"])
-        measure = known.at(cell["size"], point)
+        point = next(key for key, known in POINTS.items() if known.name == cell.point)
+        measure = known.at(cell.size, point)
         assert measure
-        inches = sum(Fraction(part) for part in cell["inches"].split())
+        inches = sum(Fraction(part) for part in cell.inches.split())
         assert (inches * 8).denominator == 1
         assert abs(float(inches) - measure.mm / INCH) <= 1 / 16 + 1e-9
-        assert float(inches) == float(cell["decimal"])
-        assert float(cell["centimetres"]) * 2 == int(float(cell["centimetres"]) * 2)
-        assert abs(float(cell["centimetres"]) * 10 - measure.mm) <= 2.5 + 1e-9
+        assert float(inches) == float(cell.decimal)
+        assert float(cell.centimetres) * 2 == int(float(cell.centimetres) * 2)
+        assert abs(float(cell.centimetres) * 10 - measure.mm) <= 2.5 + 1e-9
     assert "to the nearest 1/8 in;" in text
     assert "to the nearest 0.5 cm;" in text
 
@@ -183,7 +188,7 @@ def test_letters_are_those_of_the_published_lists() -> None:
 
 
 def test_children_get_a_caution_and_no_letters(
-    charts: dict[str, tuple[PageSpec, dict[str, Any]]],
+    charts: Charts,
 ) -> None:
     """Children's sizes are no adult letters, and their law is named."""
     page, _ = charts["Playground tee"]
@@ -195,14 +200,14 @@ def test_children_get_a_caution_and_no_letters(
     assert "A-A-55069" in Markup(render_body(charts["Standard tee"][0])).text
 
 
-def test_a_claim_is_marked_as_one(charts: dict[str, tuple[PageSpec, dict[str, Any]]]) -> None:
+def test_a_claim_is_marked_as_one(charts: Charts) -> None:
     """Where a size was not measured its charted length has a star, and the page says why."""
-    marked = [page for page, data in charts.values() if data["claims"]]
+    marked = [page for page, data in charts.values() if data.claims]
 
     assert marked
     for page, data in charts.values():
         text = Markup(render_body(page)).text
-        assert ("* is the maker's claim" in text) == data["claims"]
+        assert ("* is the maker's claim" in text) == data.claims
     assert len(marked) < len(charts)
 
 
@@ -211,9 +216,7 @@ def test_file_keeps_to_rfc_4180() -> None:
 
     Source: RFC 4180, section 2, rules 1, 3, 6 and 7.
     """
-    cell = dict.fromkeys(("size", "point", "stage", "inches", "decimal", "centimetres",
-                          "tolerance_in", "tolerance_cm"), "x")  # fmt: skip
-    text = as_csv([{**cell, "known": 'a, "b"'}])
+    text = as_csv([ClientCell("x", "x", "x", "x", "x", "x", "x", "x", 'a, "b"')])
 
     assert text.split("\r\n")[1:] == ['x,x,x,x,x,x,x,x,"a, ""b"""', ""]
     assert text.startswith("size,point of measure,stage,")
@@ -222,20 +225,17 @@ def test_file_keeps_to_rfc_4180() -> None:
 
 def test_names_that_are_alike_are_numbered(judged_demo: list[Judged]) -> None:
     """Two blanks of one name have a page each, and a third that is called by number keeps it."""
-    data = client_row(judged_of(judged_demo, "tarn-thrush/h6"))
+    data = client_chart(judged_of(judged_demo, "tarn-thrush/h6"))
     assert data
 
-    def row(key: str, name: str) -> dict[str, Any]:
-        return {"key": key, "client": {**data, "called": name, "slug": slug(name)}}
+    names = {"a/1": "Tee", "a/2": "Tee", "a/3": "Tee 2", "a/4": "TEE!"}
+    alike = {key: replace(data, called=name, slug=slug(name)) for key, name in names.items()}
+    found = named_charts(alike)
 
-    rows = [row("a/1", "Tee"), row("a/2", "Tee"), row("a/3", "Tee 2"), row("a/4", "TEE!")]
-    found = named_charts([*rows, {"key": "b/1", "client": None}])
-    places = [place for _, place, _ in found]
-
-    assert sorted(places) == ["tee", "tee-2", "tee-3", "tee-4"]
-    assert ("Tee 2", "tee-2") in [(title, place) for title, place, _ in found]
-    assert len({title for title, _, _ in found}) == 4
-    assert named_charts(list(reversed(rows))) == named_charts(rows)
+    assert sorted(named.slug for named in found) == ["tee", "tee-2", "tee-3", "tee-4"]
+    assert ("Tee 2", "tee-2") in [(named.title, named.slug) for named in found]
+    assert len({named.title for named in found}) == 4
+    assert named_charts(dict(reversed(alike.items()))) == found
 
 
 def test_the_name_is_never_the_supplier_s(judged_demo: list[Judged]) -> None:
@@ -270,9 +270,9 @@ def test_a_chart_without_anything_measured_is_all_claims(judged_demo: list[Judge
     )
     assert isinstance(empty, Round)
     unmeasured = replace(judged, blank=replace(judged.blank, rounds=(empty,)), results=())
-    data = client_row(unmeasured)
+    data = client_chart(unmeasured)
 
     assert data
-    assert data["measured_on"] == ""
-    assert {cell["known"] for cell in data["cells"]} == {"the maker's claim"}
-    assert data["stages"] == ["as received"]
+    assert data.measured_on == ""
+    assert {cell.known for cell in data.cells} == {"the maker's claim"}
+    assert data.stages == ("as received",)

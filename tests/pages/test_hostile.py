@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from blankbook.pages import all_pages
-from blankbook.pages.page_spec import PageSpec
+from blankbook.pages.page_spec import AnyPage
 from blankbook.pages.render import render_body
 from blankbook.records.model import (
     Blank,
@@ -129,7 +129,7 @@ def _delivery(words: str) -> Delivery:
     )
 
 
-def _pages(words: str) -> list[PageSpec]:
+def _pages(words: str) -> list[AnyPage]:
     """Return every page that shows something typed, with *words* wherever a person types."""
     rules = replace(shop(), name=words, note=words, currency=words)
     chart = Chart(datetime.date(2024, 1, 1), words, "in", CHARTED.sizes)
@@ -153,7 +153,7 @@ def _pages(words: str) -> list[PageSpec]:
         Source("a.yaml"), "a", words, words, "", words, 3, "parcel", words, DAY, words
     )
     judged = judge(Blank(style, supplier, (_round(words),), (_delivery(words),)), rules)
-    rows = [all_pages.catalogue_row(judged, all_pages.over_time_page(judged, rules))]
+    rows = [all_pages.blank_row(judged, all_pages.over_time_page(judged, rules))]
     return [
         all_pages.blank_page(judged, rules),
         all_pages.catalogue_page(rows, rules),

@@ -3,13 +3,13 @@
 import re
 from collections.abc import Iterator, Sequence
 from statistics import fmean
-from typing import Any
 
 import pytest
 from scipy import stats
 
 from blankbook.pages.render import render_body
 from blankbook.pages.shop.method_page import method_page
+from blankbook.pages.shop.method_types import WorkedStep
 from blankbook.records.model import Shop
 from blankbook.results.checks.all_checks import CHECKS
 from blankbook.results.judge_blank import judge, make_case
@@ -140,10 +140,9 @@ def text_of(rules: Shop) -> str:
     return " ".join(Markup(render_body(method_page(rules))).text.split())
 
 
-def worked_by_check() -> dict[str, Any]:
+def worked_by_check() -> dict[str, tuple[WorkedStep, ...]]:
     """Return the worked example of every check, as the page has it."""
-    checks: Any = method_page(shop()).context["checks"]
-    return {check["key"]: check["worked"] for check in checks}
+    return {check.key: check.worked for check in method_page(shop()).context.checks}
 
 
 def test_another_reading_makes_another_page(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -6,9 +6,10 @@ from datetime import date
 import pytest
 
 from blankbook.pages import all_pages
+from blankbook.pages.blank.history_types import OverTimeContext
 from blankbook.pages.charts.drawn_history import MOST_LOTS
 from blankbook.pages.charts.over_time_types import OverTimeData, StripData
-from blankbook.pages.page_spec import PageSpec
+from blankbook.pages.page_spec import AnyPage, PageSpec
 from blankbook.pages.render import render_body
 from blankbook.pages.site_paths import over_time_path
 from blankbook.pages.value_words import DASH, change_text, length_text, point_name
@@ -45,7 +46,9 @@ def page_of(*lots: Round, charts: tuple[Chart, ...] = (CHARTED,)) -> Markup:
     return Markup(render_body(page))
 
 
-def spec_of(*lots: Round, charts: tuple[Chart, ...] = (CHARTED,)) -> PageSpec | None:
+def spec_of(
+    *lots: Round, charts: tuple[Chart, ...] = (CHARTED,)
+) -> PageSpec[OverTimeContext] | None:
     """Return what the page over time of a blank with these lots shows."""
     rules = shop(deciding_points=("half_chest",))
     return all_pages.over_time_page(judge(blank(*lots, charts=charts, sizes=SIZES), rules), rules)
@@ -260,7 +263,7 @@ def test_lots_out_of_turn_are_told() -> None:
 
 
 def test_the_suppliers_page_shows_the_same_in_short(
-    judged_demo: list[Judged], demo_pages: list[PageSpec], demo_markup: dict[str, Markup]
+    judged_demo: list[Judged], demo_pages: list[AnyPage], demo_markup: dict[str, Markup]
 ) -> None:
     """A strip for each blank with a history, which a page of the site brings along."""
     brought = {chart.path: chart for page in demo_pages for chart in page.charts}

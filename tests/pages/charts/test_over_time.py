@@ -209,7 +209,7 @@ def test_many_lots_are_cut_to_the_newest_and_still_read() -> None:
         warnings.simplefilter("error")
         made_of = {spec.path: draw(spec) for spec in page.charts}
 
-    assert page.context["left_out"] == 30 - MOST_LOTS
+    assert page.context.left_out == 30 - MOST_LOTS
     for svg in made_of.values():
         assert len(svg) <= 30_000
         found = boxes(svg)

@@ -10,9 +10,13 @@ from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from blankbook.build.file_stamps import HASH, Known, Stamp, digest
+from blankbook.build.frozen_json import as_list, from_list
+
+if TYPE_CHECKING:
+    from blankbook.pages.shop.blank_row import BlankRow
 
 VERSION = 1
 KEY = HASH + 1
@@ -29,8 +33,8 @@ class BlankState:
     """What it gives to the values that are learned from the whole ledger."""
     made: str = ""
     """Key of everything that its pages depend on: what was read, and what was learned."""
-    row: dict[str, Any] = field(default_factory=dict)
-    """Its line in the lists."""
+    row: "BlankRow | None" = None
+    """What the lists know of it."""
     specs: dict[str, str] = field(default_factory=dict)
     """By path: the key of each page and chart."""
     photos: list[str] = field(default_factory=list)
@@ -99,11 +103,15 @@ def _hold(state: State) -> None:
 
 def load_blanks(state: State) -> None:
     """Add the blanks to *state*, and what commits mean."""
+    from blankbook.pages.shop.blank_row import BlankRow
 
     def made(data: Any) -> tuple[dict[str, BlankState], dict[str, Any]]:
         if data["code"] != state.code:
             return {}, {}
-        return {key: BlankState(**one) for key, one in data["blanks"].items()}, dict(data["told"])
+        blanks = {key: BlankState(**one) for key, one in data["blanks"].items()}
+        for blank in blanks.values():
+            blank.row = from_list(BlankRow, blank.row)
+        return blanks, dict(data["told"])
 
     if state.rows_at:
         state.blanks, state.told = _read(state.rows_at, made) or ({}, {})
@@ -146,7 +154,7 @@ def save_index(folder: Path, state: State) -> None:
 
 def _write(place: Path, data: Mapping[str, Any]) -> None:
     part = place.with_suffix(f".{os.getpid()}.part")
-    body = json.dumps(data, separators=(",", ":")).encode()
+    body = json.dumps(data, separators=(",", ":"), default=as_list).encode()
     try:
         part.write_bytes(f"{_head(body)}\n".encode() + body)
         part.replace(place)

@@ -1,29 +1,26 @@
 """The keys of what is made: the same key, the same bytes."""
 
 import json
-from dataclasses import fields
+from collections.abc import Mapping
 from typing import Any
 
 from blankbook.build.file_stamps import digest
-from blankbook.pages.page_spec import AnyChart, FileSpec, PageSpec
+from blankbook.build.frozen_json import as_list
+from blankbook.pages.page_spec import AnyChart, AnyPage, FileSpec
+from blankbook.pages.record_sources import RecordCommit
 
 
 def canonical(data: Any) -> str:
     """Return the one text of data that its hash is made from: JSON, and frozen values in it."""
-    return json.dumps(data, sort_keys=True, ensure_ascii=False, allow_nan=False, default=_as_list)
+    return json.dumps(data, sort_keys=True, ensure_ascii=False, allow_nan=False, default=as_list)
 
 
-def _as_list(value: Any) -> list[Any]:
-    """Return a frozen value as the name of its class and all that it holds, in order.
+def page_key(page: AnyPage, commits: Mapping[str, RecordCommit], code: str, frame: str) -> str:
+    """Return the key of a page: the same key, the same bytes.
 
-    Raises: TypeError, where it is none.
+    *commits* are those of its sources, by path; *frame* is what surrounds it.
     """
-    return [type(value).__name__, *(getattr(value, field.name) for field in fields(value))]
-
-
-def page_key(page: PageSpec, code: str, frame: str) -> str:
-    """Return the key of a page: the same key, the same bytes. *frame* is what surrounds it."""
-    shown = canonical([page.template, page.title, page.feed, page.context])
+    shown = canonical([page.template, page.title, page.feed, page.context, commits])
     return digest(code, frame, page.path, shown)
 
 

@@ -1,6 +1,6 @@
 """What goes into the site: judged, planned, and made where the old site does not have it."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -9,11 +9,12 @@ from blankbook.build.changed_files import holds
 from blankbook.build.content_keys import chart_key, file_key, page_key
 from blankbook.build.file_stamps import Known, digest
 from blankbook.history.versions.file_commits import Commits
-from blankbook.pages.record_sources import add_commit, sources_in
+from blankbook.pages.record_sources import RecordCommit, commit_of
 
 if TYPE_CHECKING:
     from blankbook.pages.blank.page_photos import Picture
-    from blankbook.pages.page_spec import AnyChart, FileSpec, PageSpec
+    from blankbook.pages.page_spec import AnyChart, AnyPage, FileSpec
+    from blankbook.pages.shop.blank_row import BlankRow
     from blankbook.records.model import Blank, Shop
 
 _HEAVY = (
@@ -68,8 +69,8 @@ class Made:
     bodies: list[Body] = field(default_factory=list)
     charts: dict[str, str] = field(default_factory=dict)
     """By path: the hash of every new chart, and of every other new file."""
-    row: dict[str, Any] = field(default_factory=dict)
-    """A blank's line in the lists."""
+    row: "BlankRow | None" = None
+    """What the lists know of a blank."""
 
 
 def warm_up() -> None:
@@ -91,7 +92,10 @@ def make_blank(blank: "Blank", shop: "Shop", learned: Any, workshop: Workshop) -
     made, history = Made(), None
     if not workshop.public:
         pictures = pictures_of(workshop.root, blank)
-        pages = [all_pages.blank_page(judged, shop, pictures), all_pages.sheet_page(blank, shop)]
+        pages: list[AnyPage] = [
+            all_pages.blank_page(judged, shop, pictures),
+            all_pages.sheet_page(blank, shop),
+        ]
         pages += all_pages.earlier_pages(judged, shop, pictures)
         history = all_pages.over_time_page(judged, shop)
         pages += [history] if history else []
@@ -100,7 +104,7 @@ def make_blank(blank: "Blank", shop: "Shop", learned: Any, workshop: Workshop) -
         pages += all_pages.table_pages(blank, shop, sources)
         made = make_pages(pages, workshop)
         make_pictures(pictures.values(), workshop, made)
-    return Made(made.specs, made.bodies, made.charts, all_pages.catalogue_row(judged, history))
+    return Made(made.specs, made.bodies, made.charts, all_pages.blank_row(judged, history))
 
 
 def make_pictures(pictures: "Iterable[Picture]", workshop: Workshop, made: Made) -> None:
@@ -114,14 +118,14 @@ def make_pictures(pictures: "Iterable[Picture]", workshop: Workshop, made: Made)
                 made.charts[path] = _put(workshop.folder / path, jpeg_bytes(one, most))
 
 
-def make_pages(pages: "Iterable[PageSpec]", workshop: Workshop) -> Made:
+def make_pages(pages: "Iterable[AnyPage]", workshop: Workshop) -> Made:
     """Return the pages and their charts; what the old site has is not made again."""
     made = Made()
     for page in pages:
-        _lead_to_sources(page, workshop, made)
-        key = made.specs[page.path] = page_key(page, workshop.code, workshop.frame)
+        commits = _copy_sources(page, workshop, made)
+        key = made.specs[page.path] = page_key(page, commits, workshop.code, workshop.frame)
         if not holds(workshop.held, page.path, key):
-            made.bodies.append(make_body(page))
+            made.bodies.append(make_body(page, commits))
         for chart in page.charts:
             key = made.specs[chart.path] = chart_key(chart, workshop.code)
             if holds(workshop.held, chart.path, key):
@@ -137,23 +141,26 @@ def make_pages(pages: "Iterable[PageSpec]", workshop: Workshop) -> Made:
     return made
 
 
-def _lead_to_sources(page: "PageSpec", workshop: Workshop, made: Made) -> None:
-    """Copy each record that a page names into the site, and say which commit it comes from."""
-    for one in sources_in(page.context):
-        copy, body = one["copied"], (workshop.root / one["path"]).read_bytes()
-        add_commit(one, body, workshop.commits)
-        if copy in made.specs:  # another page of the blank has brought it
+def _copy_sources(page: "AnyPage", workshop: Workshop, made: Made) -> dict[str, RecordCommit]:
+    """Copy each record that a page leads to into the site; return their commits, by path."""
+    commits = {}
+    for source in page.sources:
+        body = (workshop.root / source.path).read_bytes()
+        if commit := commit_of(source.path, body, workshop.commits):
+            commits[source.path] = commit
+        if source.copy in made.specs:  # another page of the blank has brought it
             continue
-        key = made.specs[copy] = digest(copy, body)
-        if not holds(workshop.held, copy, key):
-            made.charts[copy] = _put(workshop.folder / copy, body)
+        key = made.specs[source.copy] = digest(source.copy, body)
+        if not holds(workshop.held, source.copy, key):
+            made.charts[source.copy] = _put(workshop.folder / source.copy, body)
+    return commits
 
 
-def make_body(page: "PageSpec") -> Body:
-    """Return what stands in the page."""
+def make_body(page: "AnyPage", commits: Mapping[str, RecordCommit]) -> Body:
+    """Return what stands in the page; *commits* are those of its sources, by path."""
     from blankbook.pages.render import render_body, without_end_tags
 
-    return Body(page.path, page.title, without_end_tags(render_body(page)), page.feed)
+    return Body(page.path, page.title, without_end_tags(render_body(page, commits)), page.feed)
 
 
 def draw_into(folder: Path, chart: "AnyChart") -> str:

@@ -5,6 +5,7 @@ rules, what the whole ledger teaches or the code have changed, and a page or cha
 what it shows has.
 """
 
+from collections.abc import Sequence
 from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -22,7 +23,9 @@ from blankbook.build.read_changed import Learning, Read, changed_blanks, read, u
 
 if TYPE_CHECKING:
     from blankbook.history.review.recent_commits import Recent
-    from blankbook.pages.page_spec import AnyChart, PageSpec
+    from blankbook.pages.clients.client_rows import ClientChart
+    from blankbook.pages.page_spec import AnyChart, AnyPage
+    from blankbook.pages.shop.blank_row import BlankRow
     from blankbook.records.model import Blank
 
 FIXED = ("glossary.html", "guide.html", "method.html")
@@ -151,11 +154,11 @@ def _make(
     site.take(make_pages(pages, workshop))
 
 
-def _lists(ledger: Read, changes: "Recent | None", *, fixed: bool) -> "list[PageSpec]":
+def _lists(ledger: Read, changes: "Recent | None", *, fixed: bool) -> "list[AnyPage]":
     """Return the pages that need no more than rows, and where asked those that need none."""
     from blankbook.pages import all_pages
 
-    rows = [state.row for _, state in sorted(ledger.states.items())]
+    rows = _rows(ledger)
     suppliers = [one for _, one in sorted(ledger.suppliers.items())]
     changed = (
         all_pages.changes_page(changes, rows, ledger.suppliers, ledger.shop) if changes else None
@@ -167,14 +170,23 @@ def _lists(ledger: Read, changes: "Recent | None", *, fixed: bool) -> "list[Page
         *(all_pages.supplier_page(supplier, rows, ledger.shop) for supplier in suppliers),
         all_pages.measuring_page(ledger.shop, ledger.studies, ledger.contributions),
         all_pages.compare_page(ledger.shop),
-        *all_pages.client_pages(rows),
+        *all_pages.client_pages(_client_charts(rows)),
         *(all_pages.fixed_pages(ledger.shop) if fixed else ()),
     ]
 
 
-def _outside(ledger: Read) -> "list[PageSpec]":
+def _outside(ledger: Read) -> "list[AnyPage]":
     """Return all the pages that outsiders may see."""
     from blankbook.pages import all_pages
 
-    rows = [state.row for _, state in sorted(ledger.states.items())]
-    return [*all_pages.client_pages(rows, public=True), all_pages.public_guide()]
+    charts = _client_charts(_rows(ledger))
+    return [*all_pages.client_pages(charts, public=True), all_pages.public_guide()]
+
+
+def _rows(ledger: Read) -> "list[BlankRow]":
+    """Return what the lists know of every blank: each has been made by now, or was before."""
+    return [state.row for _, state in sorted(ledger.states.items()) if state.row]
+
+
+def _client_charts(rows: "Sequence[BlankRow]") -> "dict[str, ClientChart]":
+    return {row.listed.key: row.client for row in rows if row.client}

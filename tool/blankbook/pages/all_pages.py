@@ -4,23 +4,19 @@ from blankbook.pages.blank.blank_page import blank_page
 from blankbook.pages.blank.earlier_page import earlier_pages
 from blankbook.pages.blank.over_time_page import over_time_page
 from blankbook.pages.clients.client_pages import client_pages, public_guide
+from blankbook.pages.shop.blank_row import blank_row
 from blankbook.pages.shop.changes_page import changes_page
 from blankbook.pages.shop.compare_pages import compare_page
 from blankbook.pages.shop.fixed_pages import fixed_pages
-from blankbook.pages.shop.list_pages import (
-    catalogue_page,
-    catalogue_row,
-    supplier_page,
-    suppliers_page,
-)
+from blankbook.pages.shop.list_pages import catalogue_page, supplier_page, suppliers_page
 from blankbook.pages.shop.measuring_page import measuring_page
 from blankbook.pages.table.phone_page import table_pages
 from blankbook.pages.table.print_sheet import sheet_page
 
 __all__ = [
     "blank_page",
+    "blank_row",
     "catalogue_page",
-    "catalogue_row",
     "changes_page",
     "client_pages",
     "compare_page",

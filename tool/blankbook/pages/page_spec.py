@@ -1,28 +1,41 @@
-"""What a page and a chart show, as plain data: all that drawing and rendering may look at.
+"""What a page and a chart show, as frozen values: all that drawing and rendering may look at.
 
-A spec is JSON-able, so that its canonical text can be hashed: the same spec, drawn by the same
-code, is the same file, and need not be drawn again.
+Whatever a spec holds can be told apart and hashed: the same spec, drawn by the same code, is the
+same file, and need not be drawn again.
 """
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Generic, TypeAlias, TypeVar
+from typing import Any, ClassVar, Generic, Protocol, TypeAlias, TypeVar
 
 from blankbook.pages.charts.chart_types import ChartData
+from blankbook.pages.record_sources import RecordSource
 
-Json: TypeAlias = "bool | int | float | str | list[Json] | dict[str, Json] | None"
+
+class TemplateContext(Protocol):
+    """What a template may show: a dataclass, each field of which it knows by its name."""
+
+    __dataclass_fields__: ClassVar[dict[str, Any]]
 
 
-Shown_co = TypeVar("Shown_co", bound=ChartData, covariant=True)
+class PageContext(TemplateContext, Protocol):
+    """What the template of a page may show."""
+
+    @property
+    def up(self) -> str:
+        """The way from the page to the root of the site: ``../../``."""
+
+
+Data_co = TypeVar("Data_co", bound=ChartData, covariant=True)
+Context_co = TypeVar("Context_co", bound=PageContext, covariant=True)
 
 
 @dataclass(frozen=True, slots=True)
-class ChartSpec(Generic[Shown_co]):
+class ChartSpec(Generic[Data_co]):
     """One chart: drawn from ``data`` alone, whose type says which drawing it is."""
 
     path: str
     """Where the SVG goes, relative to the site: ``charts/tarn-thrush/h6.sizes.svg``."""
-    data: Shown_co
+    data: Data_co
     alt: str
     """The text alternative, made from the same numbers."""
     width: int
@@ -43,15 +56,20 @@ class FileSpec:
 
 
 @dataclass(frozen=True, slots=True)
-class PageSpec:
+class PageSpec(Generic[Context_co]):
     """One page: the template rendered with ``context`` alone (which names its charts)."""
 
     path: str
     """Relative to the site: ``blanks/tarn-thrush/h6.html``."""
     title: str
     template: str
-    context: Mapping[str, Json]
+    context: Context_co
     charts: tuple[AnyChart, ...] = ()
     files: tuple[FileSpec, ...] = ()
+    sources: tuple[RecordSource, ...] = ()
+    """The records that the page leads to: the build copies them, and looks up their commits."""
     feed: str = ""
     """The feed that a reader program shall find on this page, relative to the site."""
+
+
+AnyPage: TypeAlias = PageSpec[PageContext]

@@ -2,10 +2,13 @@
 
 import re
 from collections.abc import Mapping
+from dataclasses import fields
 from functools import lru_cache
+from types import MappingProxyType
 from typing import Any
 
-from blankbook.pages.page_spec import PageSpec
+from blankbook.pages.page_spec import AnyPage, TemplateContext
+from blankbook.pages.record_sources import RecordCommit
 from blankbook.pages.value_words import unbroken
 
 _UNSAID = re.compile(r"\s*</(?:td|th|tr|thead|tbody|tfoot|li|dt|dd)>\s*")
@@ -28,16 +31,23 @@ def _environment() -> Any:
     return environment
 
 
-def render_body(page: PageSpec) -> str:
-    """Return the body of a page as HTML."""
-    text: str = _environment().get_template(page.template).render(**page.context, title=page.title)
+def render_body(page: AnyPage, commits: Mapping[str, RecordCommit] = MappingProxyType({})) -> str:
+    """Return the body of a page as HTML; *commits* are those of its sources, by path."""
+    names = _names(page.context)
+    text: str = (
+        _environment().get_template(page.template).render(names, title=page.title, commits=commits)
+    )
     return text
 
 
-def render_text(template: str, context: Mapping[str, Any]) -> str:
+def render_text(template: str, context: TemplateContext) -> str:
     """Return a text that no theme goes around: a file that stands alone."""
-    text: str = _environment().get_template(template).render(**context)
+    text: str = _environment().get_template(template).render(_names(context))
     return text
+
+
+def _names(context: TemplateContext) -> dict[str, Any]:
+    return {field.name: getattr(context, field.name) for field in fields(context)}
 
 
 def without_end_tags(html: str) -> str:

@@ -2,6 +2,7 @@
 
 import re
 
+from blankbook.pages.page_types import AnswerSign
 from blankbook.records.lengths import in_centimetres, in_inches
 from blankbook.results.number_words import say_chance, say_counted, say_percent
 from blankbook.results.result_types import Number, Result
@@ -71,14 +72,10 @@ def decoration_name(result: Result) -> str:
     return f"{method}: {result.material}" if result.material else method
 
 
-def sign_of(word: str) -> dict[str, str]:
+def sign_of(word: str) -> AnswerSign:
     """Return an answer or an advice with its shape and a class for its colour."""
     sign = SIGNS.get(word)
-    return {
-        "word": str(word),
-        "shape": sign.shape if sign else "",
-        "class": str(word).replace(" ", "-"),
-    }
+    return AnswerSign(str(word), sign.shape if sign else "", str(word).replace(" ", "-"))
 
 
 def number_text(value: Number | None, unit: str, *, signed_length: bool = False) -> str:

@@ -8,7 +8,7 @@ The types of `blankbook.results.spread_types` are imported from here too.
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from blankbook.records.model import Blank, Chart, Round, Shop
+from blankbook.records.model import Blank, Chart, Decision, Round, Shop
 from blankbook.results.quantities import Quantity
 from blankbook.results.spread_types import (
     NOTHING_LEARNED,
@@ -220,6 +220,12 @@ class Judged:
     """One for each deciding point that was measured."""
     lots: Mapping[str, Sequence[Lot]] = field(default_factory=dict)
     """At each deciding point: rounds and deliveries that a chart speaks of, the oldest first."""
+
+    @property
+    def decision(self) -> Decision | None:
+        """The newest decision of a person, if there is one."""
+        made = (round_.decision for round_ in reversed(self.blank.rounds))
+        return next((decision for decision in made if decision), None)
 
     def of(self, check: str) -> tuple[Result, ...]:
         """Return the results of one check, in order."""

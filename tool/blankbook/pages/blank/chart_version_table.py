@@ -1,36 +1,71 @@
 """A supplier's size charts, version by version: what each says otherwise than the one before."""
 
-from typing import Any
+from dataclasses import dataclass
 
 from blankbook.history.moved.chart_versions import Version
 from blankbook.pages.value_words import DASH, change_text, length_text, point_name
 from blankbook.records.model import Style
 from blankbook.words.points import POINTS
 
-Shown = dict[str, Any]
+
+@dataclass(frozen=True, slots=True)
+class VersionCell:
+    """What became of a cell of a chart."""
+
+    text: str
+    past: bool
+    """Whether it moved by more than the tolerance."""
 
 
-def version_context(version: Version, style: Style, unit: str) -> Shown:
-    """Return one chart against the one before it, lengths in the shop's unit."""
+@dataclass(frozen=True, slots=True)
+class VersionRow:
+    """One point of measure, size by size."""
+
+    head: str
+    cells: tuple[VersionCell, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class VersionTable:
+    """One chart against the one before it."""
+
+    since: str
+    origin: str
+    first: bool
+    sizes: tuple[str, ...]
+    rows: tuple[VersionRow, ...]
+    same: tuple[str, ...]
+    """The points at which no length moved."""
+    notes: tuple[str, ...]
+    """What else is different, and what looks like a slip."""
+    lots: int
+    """How many lots it is the chart of."""
+
+
+def version_table(version: Version, style: Style, unit: str, lots: int) -> VersionTable:
+    """Return one chart against the one before it, lengths in the shop's unit.
+
+    *lots* is how many lots it is the chart of.
+    """
     at = {(cell.size, cell.point) for cell in version.moved} | version.came | version.went
     points = [point for point in POINTS if any(point == cell[1] for cell in at)]
     charted = {point for row in version.chart.sizes.values() for point in row}
-    return {
-        "since": version.chart.since.isoformat(),
-        "origin": version.chart.origin,
-        "first": version.first,
-        "sizes": list(style.sizes) if points else [],
-        "rows": [
-            {
-                "head": point_name(point),
-                "cells": [_cell(version, size, point, unit) for size in style.sizes],
-            }
+    return VersionTable(
+        since=version.chart.since.isoformat(),
+        origin=version.chart.origin,
+        first=version.first,
+        sizes=tuple(style.sizes) if points else (),
+        rows=tuple(
+            VersionRow(
+                head=point_name(point),
+                cells=tuple(_cell(version, size, point, unit) for size in style.sizes),
+            )
             for point in points
-        ],
-        "same": [
+        ),
+        same=tuple(
             point_name(p) for p in POINTS if p in charted and p not in (*points, *version.unlike)
-        ],
-        "told": [
+        ),
+        notes=(
             *(
                 f"{point_name(point)}: the tolerance is ± {length_text(now, unit)}, was "
                 f"± {length_text(was, unit)}"
@@ -46,18 +81,19 @@ def version_context(version: Version, style: Style, unit: str) -> Shown:
                 for point, was, now in version.otherwise
             ),
             *version.suspicions,
-        ],
-    }
+        ),
+        lots=lots,
+    )
 
 
-def _cell(version: Version, size: str, point: str, unit: str) -> Shown:
+def _cell(version: Version, size: str, point: str, unit: str) -> VersionCell:
     """Return what became of a cell; *past* where it moved by more than the tolerance."""
     if (size, point) in version.came:
-        return {"text": "new", "past": False}
+        return VersionCell(text="new", past=False)
     if (size, point) in version.went:
-        return {"text": "left out", "past": False}
+        return VersionCell(text="left out", past=False)
     for cell in version.moved:
         if (cell.size, cell.point) == (size, point):
-            return {"text": change_text(float(cell.by), unit), "past": cell.past}
+            return VersionCell(text=change_text(float(cell.by), unit), past=cell.past)
     held = point in version.chart.sizes.get(size, {})
-    return {"text": change_text(0.0, unit) if held else DASH, "past": False}
+    return VersionCell(text=change_text(0.0, unit) if held else DASH, past=False)

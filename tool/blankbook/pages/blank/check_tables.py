@@ -1,9 +1,20 @@
 """One check's answers as a page shows them: a table or a grid, whatever the check."""
 
 from collections.abc import Sequence
-from typing import Any
 
 from blankbook.pages.blank.check_columns import LAYOUTS, CheckLayout
+from blankbook.pages.blank.check_types import (
+    AnswerGrid,
+    CheckRow,
+    CheckSection,
+    GridCell,
+    GridReason,
+    GridRow,
+    MeansRow,
+    RowGroup,
+    UnchartedMeans,
+)
+from blankbook.pages.page_types import AnswerCount
 from blankbook.pages.value_words import (
     DASH,
     decoration_name,
@@ -31,7 +42,7 @@ WORST_FIRST = (
 )
 
 
-def check_context(judged: Judged, check: Check, unit: str) -> dict[str, Any]:
+def check_section(judged: Judged, check: Check, unit: str) -> CheckSection:
     """Return one check's answers: in rows, in a grid, or in a line where nobody has looked."""
     layout = LAYOUTS.get(check.key, CheckLayout())
     results = judged.of(check.key)
@@ -39,32 +50,32 @@ def check_context(judged: Judged, check: Check, unit: str) -> dict[str, Any]:
     uncharted = [r for r in results if _is_uncharted(r)]
     rest = [r for r in results if r not in silent and r not in uncharted]
     grid = layout.cell is not None
-    return {
-        "key": check.key,
-        "title": check.title,
-        "question": check.question,
-        "required": check.key in judged.case.shop.required,
-        "counts": answer_counts(results),
-        "answers": len(rest),
-        "first": layout.first,
-        "heads": [column.head.format(unit=unit_name(unit)) for column in layout.columns],
-        "limited": any(column.head.startswith("limits") for column in layout.columns),
-        "groups": [] if grid else _groups(rest, layout, unit),
-        "grid": _grid(rest, layout, unit) if grid and rest else None,
-        "told": _told(rest) if grid else [],
-        "uncharted": _uncharted_grid(judged, uncharted, unit) if uncharted else None,
-        "silent": unlooked_lines(silent),
-        "left_open": open_.says if (open_ := left_open(judged, check.key)) else "",
-        "shown": bool(rest or uncharted or (silent and any(r.deciding for r in silent))),
-    }
+    return CheckSection(
+        key=check.key,
+        title=check.title,
+        question=check.question,
+        required=check.key in judged.case.shop.required,
+        counts=answer_counts(results),
+        answers=len(rest),
+        first=layout.first,
+        heads=tuple(column.head.format(unit=unit_name(unit)) for column in layout.columns),
+        limited=any(column.head.startswith("limits") for column in layout.columns),
+        groups=() if grid else _groups(rest, layout, unit),
+        grid=_grid(rest, layout, unit) if grid and rest else None,
+        reasons=_reasons(rest) if grid else (),
+        uncharted=_uncharted_means(judged, uncharted, unit) if uncharted else None,
+        silent=unlooked_lines(silent),
+        left_open=open_.says if (open_ := left_open(judged, check.key)) else "",
+        shown=bool(rest or uncharted or (silent and any(r.deciding for r in silent))),
+    )
 
 
-def answer_counts(results: Sequence[Result]) -> list[dict[str, Any]]:
+def answer_counts(results: Sequence[Result]) -> tuple[AnswerCount, ...]:
     """Return how many of each answer there are, the worst first."""
-    return [
-        {"sign": sign_of(answer), "count": sum(r.answer == answer for r in results)}
+    return tuple(
+        AnswerCount(sign=sign_of(answer), count=sum(r.answer == answer for r in results))
         for answer in WORST_FIRST
-    ]
+    )
 
 
 def _is_uncharted(result: Result) -> bool:
@@ -72,19 +83,19 @@ def _is_uncharted(result: Result) -> bool:
     return result.answer == Answer.NOT_TESTED and bool(result.size and result.number(Quantity.MEAN))
 
 
-def _groups(results: Sequence[Result], layout: CheckLayout, unit: str) -> list[dict[str, Any]]:
+def _groups(results: Sequence[Result], layout: CheckLayout, unit: str) -> tuple[RowGroup, ...]:
     """Return the rows, gathered under their points or ways where the layout asks for it."""
     gathered: dict[str, list[Result]] = {}
     for result in results:
         gathered.setdefault(_group(result, layout), []).append(result)
-    return [
-        {
-            "title": title,
-            "deciding": any(result.deciding for result in rows),
-            "rows": [_row(result, layout, unit) for result in rows],
-        }
+    return tuple(
+        RowGroup(
+            title=title,
+            deciding=any(result.deciding for result in rows),
+            rows=tuple(_row(result, layout, unit) for result in rows),
+        )
         for title, rows in gathered.items()
-    ]
+    )
 
 
 def _group(result: Result, layout: CheckLayout) -> str:
@@ -94,15 +105,15 @@ def _group(result: Result, layout: CheckLayout) -> str:
     return point_name(result.point) if layout.by_point and result.point else ""
 
 
-def _row(result: Result, layout: CheckLayout, unit: str) -> dict[str, Any]:
+def _row(result: Result, layout: CheckLayout, unit: str) -> CheckRow:
     telling = not layout.columns or result.answer in layout.tells
-    return {
-        "head": _head(result, layout),
-        "answer": sign_of(result.answer),
-        "word": "" if layout.first == "piece" or result.part else result.word,
-        "reason": result.reason if telling else "",
-        "cells": [column.show(result, unit) for column in layout.columns],
-    }
+    return CheckRow(
+        head=_head(result, layout),
+        answer=sign_of(result.answer),
+        word="" if layout.first == "piece" or result.part else result.word,
+        reason=result.reason if telling else "",
+        cells=tuple(column.show(result, unit) for column in layout.columns),
+    )
 
 
 def _head(result: Result, layout: CheckLayout) -> str:
@@ -119,56 +130,56 @@ def _head(result: Result, layout: CheckLayout) -> str:
     return row_head(result)
 
 
-def _grid(results: Sequence[Result], layout: CheckLayout, unit: str) -> dict[str, Any]:
+def _grid(results: Sequence[Result], layout: CheckLayout, unit: str) -> AnswerGrid:
     """Return a grid with a column for each point."""
     assert layout.cell
     points = list(dict.fromkeys(r.point for r in results))
     rows: dict[str, dict[str, Result]] = {}
     for result in results:
         rows.setdefault(_head(result, layout), {})[result.point] = result
-    return {
-        "shows": layout.shows.format(unit=unit_words(unit)),
-        "heads": [point_name(point) if point else "answer" for point in points],
-        "rows": [
-            {
-                "head": head,
-                "cells": [
-                    {"sign": sign_of(own[p].answer), "text": layout.cell(own[p], unit)}
+    return AnswerGrid(
+        shows=layout.shows.format(unit=unit_words(unit)),
+        heads=tuple(point_name(point) if point else "answer" for point in points),
+        rows=tuple(
+            GridRow(
+                head=head,
+                cells=tuple(
+                    GridCell(sign=sign_of(own[p].answer), text=layout.cell(own[p], unit))
                     if p in own
-                    else {"sign": None, "text": DASH}
+                    else GridCell(sign=None, text=DASH)
                     for p in points
-                ],
-            }
+                ),
+            )
             for head, own in rows.items()
-        ],
-    }
+        ),
+    )
 
 
-def _told(results: Sequence[Result]) -> list[dict[str, Any]]:
+def _reasons(results: Sequence[Result]) -> tuple[GridReason, ...]:
     """Return the reasons that a grid has no room for, where the verdict could rest on them."""
-    return [
-        {"sign": sign_of(r.answer), "where": row_head(r), "text": r.reason}
+    return tuple(
+        GridReason(sign=sign_of(r.answer), where=row_head(r), text=r.reason)
         for answer in WORST_FIRST[:3]
         for r in results
         if r.deciding and r.answer == answer
-    ]
+    )
 
 
-def _uncharted_grid(judged: Judged, results: Sequence[Result], unit: str) -> dict[str, Any]:
+def _uncharted_means(judged: Judged, results: Sequence[Result], unit: str) -> UnchartedMeans:
     """Return the means of what no chart speaks of, points down and sizes along."""
     found = {(r.point, r.size): number_text(r.number(Quantity.MEAN), unit) for r in results}
     sizes = [size for size in judged.blank.style.sizes if any(s == size for _, s in found)]
     points = list(dict.fromkeys(r.point for r in results))
-    return {
-        "sign": sign_of(Answer.NOT_TESTED),
-        "why": "; ".join(_whys(judged, results)),
-        "unit": unit_words(unit),
-        "sizes": sizes,
-        "rows": [
-            {"head": point_name(p), "cells": [found.get((p, s), DASH) for s in sizes]}
+    return UnchartedMeans(
+        sign=sign_of(Answer.NOT_TESTED),
+        why="; ".join(_whys(judged, results)),
+        unit=unit_words(unit),
+        sizes=tuple(sizes),
+        rows=tuple(
+            MeansRow(head=point_name(p), cells=tuple(found.get((p, s), DASH) for s in sizes))
             for p in points
-        ],
-    }
+        ),
+    )
 
 
 def _whys(judged: Judged, results: Sequence[Result]) -> list[str]:
@@ -178,7 +189,7 @@ def _whys(judged: Judged, results: Sequence[Result]) -> list[str]:
     return [*other, *(["none speaks of it"] if silent else [])]
 
 
-def unlooked_lines(results: Sequence[Result]) -> list[str]:
+def unlooked_lines(results: Sequence[Result]) -> tuple[str, ...]:
     """Return what nobody has looked at: sizes with the same points together, else the reason."""
     by_size: dict[str, list[str]] = {}
     rest = []
@@ -190,4 +201,5 @@ def unlooked_lines(results: Sequence[Result]) -> list[str]:
     alike: dict[tuple[str, ...], list[str]] = {}
     for size, points in by_size.items():
         alike.setdefault(tuple(points), []).append(size)
-    return [f"{say_list(sizes)} at {say_list(pts)}" for pts, sizes in alike.items()] + rest
+    together = (f"{say_list(sizes)} at {say_list(points)}" for points, sizes in alike.items())
+    return (*together, *rest)

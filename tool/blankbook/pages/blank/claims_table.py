@@ -1,7 +1,8 @@
 """What the supplier says of a blank, as its page shows it."""
 
-from typing import Any
+from dataclasses import dataclass
 
+from blankbook.pages.page_types import Fact, facts_of
 from blankbook.pages.value_words import DASH, point_name
 from blankbook.records.model import Blank, Chart, Price, Style
 from blankbook.results.comparable_lines import measuring_line
@@ -9,7 +10,30 @@ from blankbook.words.garment_terms import CONSTRUCTIONS, NECK_LABELS, WEARERS
 from blankbook.words.points import POINTS
 
 
-def claimed_facts(style: Style) -> list[dict[str, str]]:
+@dataclass(frozen=True, slots=True)
+class SizeChartRow:
+    """One point of measure of a published chart."""
+
+    head: str
+    how: str
+    """How it is measured, where the chart says so or it is not comparable."""
+    cells: tuple[str, ...]
+    tolerance: str
+
+
+@dataclass(frozen=True, slots=True)
+class SizeChartTable:
+    """A size chart as it was published."""
+
+    since: str
+    origin: str
+    unit: str
+    sizes: tuple[str, ...]
+    tolerances: bool
+    rows: tuple[SizeChartRow, ...]
+
+
+def claimed_facts(style: Style) -> tuple[Fact, ...]:
     """Return what the style claims, as written."""
     pairs = [
         ("clients see it as", style.called),
@@ -24,7 +48,7 @@ def claimed_facts(style: Style) -> list[dict[str, str]]:
         ("used for", ", ".join(style.uses)),
         ("price", say_price(style.prices[-1]) if style.prices else ""),
     ]
-    return [{"what": what, "is": text} for what, text in pairs if text]
+    return facts_of(pairs)
 
 
 def say_price(price: Price) -> str:
@@ -39,9 +63,9 @@ def say_price(price: Price) -> str:
     return ", ".join([f"{each} each", *others, f"since {price.since.isoformat()}"])
 
 
-def size_charts(blank: Blank) -> list[dict[str, Any]]:
+def size_charts(blank: Blank) -> tuple[SizeChartTable, ...]:
     """Return the published size charts as they were written, the newest first."""
-    return [_chart(blank, chart) for chart in reversed(blank.style.charts)]
+    return tuple(_chart(blank, chart) for chart in reversed(blank.style.charts))
 
 
 def _how(blank: Blank, chart: Chart, point: str) -> str:
@@ -52,26 +76,26 @@ def _how(blank: Blank, chart: Chart, point: str) -> str:
     return f"{told or POINTS[point].variant_meaning('')}; not comparable with what was measured"
 
 
-def _chart(blank: Blank, chart: Chart) -> dict[str, Any]:
+def _chart(blank: Blank, chart: Chart) -> SizeChartTable:
     style = blank.style
     sizes = [size for size in style.sizes if size in chart.sizes]
     points = [p for p in POINTS if any(p in chart.sizes[size] for size in sizes)]
-    return {
-        "since": chart.since.isoformat(),
-        "origin": chart.origin,
-        "unit": chart.unit,
-        "sizes": sizes,
-        "tolerances": bool(chart.tolerance),
-        "rows": [
-            {
-                "head": point_name(point),
-                "how": _how(blank, chart, point),
-                "cells": [
+    return SizeChartTable(
+        since=chart.since.isoformat(),
+        origin=chart.origin,
+        unit=chart.unit,
+        sizes=tuple(sizes),
+        tolerances=bool(chart.tolerance),
+        rows=tuple(
+            SizeChartRow(
+                head=point_name(point),
+                how=_how(blank, chart, point),
+                cells=tuple(
                     chart.sizes[size][point].written if point in chart.sizes[size] else DASH
                     for size in sizes
-                ],
-                "tolerance": chart.tolerance[point].written if point in chart.tolerance else DASH,
-            }
+                ),
+                tolerance=chart.tolerance[point].written if point in chart.tolerance else DASH,
+            )
             for point in points
-        ],
-    }
+        ),
+    )

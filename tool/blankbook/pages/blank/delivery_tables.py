@@ -1,9 +1,25 @@
 """Deliveries as a blank's page shows them: the plan, what was found, and what was approved."""
 
-from typing import Any
+from collections.abc import Mapping
+from dataclasses import replace
 
+from blankbook.pages.blank.delivery_types import (
+    BlankDeliveries,
+    ComparedPoint,
+    ComparedRow,
+    DeliveredStepRow,
+    DeliveryArticle,
+    DeliveryDecision,
+    DeliveryLine,
+    DeliveryRow,
+    EarlierDeliveries,
+    FaultRow,
+    NextDelivery,
+)
+from blankbook.pages.blank.page_photos import Picture, photos_of
 from blankbook.pages.blank.round_tables import readings_table
-from blankbook.pages.record_sources import source_of
+from blankbook.pages.page_types import AnswerSign, Fact, facts_of
+from blankbook.pages.record_sources import RecordSource
 from blankbook.pages.site_paths import earlier_path, from_blank_page
 from blankbook.pages.value_words import (
     DASH,
@@ -43,89 +59,96 @@ _SHAPES = {
 }
 
 
-def deliveries_context(judged: Judged, unit: str) -> dict[str, Any]:
+def blank_deliveries(judged: Judged, unit: str, pictures: Mapping[str, Picture]) -> BlankDeliveries:
     """Return how the next delivery is inspected, the newest one, and a line for each before it."""
     *before, newest = delivery_results(judged.case) or (None,)
-    return {
-        "unit": unit_words(unit),
-        "next": _next(judged) if is_expected(judged.blank, judged.verdict.advice) else None,
-        "rows": [_delivery(newest, unit)] if newest else [],
-        "before": [_line(result, judged.blank.style.key) for result in reversed(before) if result],
-    }
+    return BlankDeliveries(
+        unit=unit_words(unit),
+        next=_next(judged) if is_expected(judged.blank, judged.verdict.advice) else None,
+        rows=(_delivery(newest, unit, pictures),) if newest else (),
+        before=tuple(
+            _line(result, judged.blank.style.key) for result in reversed(before) if result
+        ),
+    )
 
 
-def earlier_deliveries(judged: Judged, unit: str) -> dict[str, Any]:
+def earlier_deliveries(
+    judged: Judged, unit: str, pictures: Mapping[str, Picture]
+) -> EarlierDeliveries:
     """Return every delivery but the newest, the newest of them first."""
-    rows = [_delivery(result, unit) for result in reversed(delivery_results(judged.case)[:-1])]
-    return {"unit": unit_words(unit), "rows": rows}
+    before = reversed(delivery_results(judged.case)[:-1])
+    rows = tuple(_delivery(result, unit, pictures) for result in before)
+    return EarlierDeliveries(unit=unit_words(unit), rows=rows)
 
 
-def _line(result: DeliveryResult, key: str) -> dict[str, Any]:
-    return {
-        "page": from_blank_page(earlier_path(key)),
-        "key": result.delivery.key,
-        "name": delivery_name(result.delivery.key),
-        "lot": result.delivery.lot,
-        "pieces": result.delivery.size,
-        "answer": plan_sign(result.answer),
-        "outcome": say_outcome(result.inspection),
-        "against": bool(result.delivery.decision) and is_against_plan(result),
-    }
+def _line(result: DeliveryResult, key: str) -> DeliveryLine:
+    return DeliveryLine(
+        page=from_blank_page(earlier_path(key)),
+        key=result.delivery.key,
+        name=delivery_name(result.delivery.key),
+        lot=result.delivery.lot,
+        pieces=result.delivery.size,
+        answer=plan_sign(result.answer),
+        outcome=say_outcome(result.inspection),
+        against=bool(result.delivery.decision) and is_against_plan(result),
+    )
 
 
-def plan_sign(answer: Answer) -> dict[str, str]:
+def plan_sign(answer: Answer) -> AnswerSign:
     """Return what a plan says, in its own words."""
     words = {Answer.MEETS: "accepted", Answer.FAILS: "rejected"}
-    return {**sign_of(answer), "word": words.get(answer, str(answer))}
+    return replace(sign_of(answer), word=words.get(answer, str(answer)))
 
 
-def _next(judged: Judged) -> dict[str, Any]:
+def _next(judged: Judged) -> NextDelivery:
     size, severity, plan = next_plan(judged.case)
     shields = operating_characteristic(plan)
-    return {
-        "says": say_plan(size, severity, plan),
-        "why": series_for(judged.case).why,
-        "stopped": severity == Severity.STOPPED,
-        "like": "the last one" if judged.blank.deliveries else "a case",
-        "pieces": size,
-        "producers_risk_count": bad_accepted_at(plan, size, 0.95),
-        "consumers_risk_count": bad_accepted_at(plan, size, 0.10) + 1,
-        "producers_risk_quality": say_share(shields.producers_risk_quality),
-        "consumers_risk_quality": say_share(shields.consumers_risk_quality),
-        "shares": [f"{100 * each:g} %" for each, _ in shields.chances],
-        "chances": [
+    return NextDelivery(
+        says=say_plan(size, severity, plan),
+        why=series_for(judged.case).why,
+        stopped=severity == Severity.STOPPED,
+        like="the last one" if judged.blank.deliveries else "a case",
+        pieces=size,
+        producers_risk_count=bad_accepted_at(plan, size, 0.95),
+        consumers_risk_count=bad_accepted_at(plan, size, 0.10) + 1,
+        producers_risk_quality=say_share(shields.producers_risk_quality),
+        consumers_risk_quality=say_share(shields.consumers_risk_quality),
+        shares=tuple(f"{100 * each:g} %" for each, _ in shields.chances),
+        chances=tuple(
             share_text(Number(Quantity.ACCEPTED, each, "share")) for _, each in shields.chances
-        ],
-    }
+        ),
+    )
 
 
-def _delivery(result: DeliveryResult, unit: str) -> dict[str, Any]:
+def _delivery(
+    result: DeliveryResult, unit: str, pictures: Mapping[str, Picture]
+) -> DeliveryArticle:
     delivery, measured = result.delivery, result.delivery.measured
-    return {
-        "key": delivery.key,
-        "name": delivery_name(delivery.key),
-        "source": source_of(delivery.source.path),
-        "lot": delivery.lot,
-        "pieces": delivery.size,
-        "answer": plan_sign(result.answer),
-        "outcome": say_outcome(result.inspection),
-        "most_bad": result.most_bad,
-        "whole": result.inspection.inspected >= delivery.size,
-        "severity": str(result.inspection.severity),
-        "then": result.then,
-        "facts": _facts(result),
-        "decision": _decision(result),
-        "faults": _faults(result, unit),
-        "note": delivery.note,
-        "photos": [{"file": photo.file, "shows": photo.shows} for photo in delivery.photos],
-        "approved": result.approved,
-        "compared": _by_point(result, unit),
-        "steps": [_step(step, unit) for step in result.steps],
-        "readings": readings_table(measured) if measured else None,
-    }
+    return DeliveryArticle(
+        key=delivery.key,
+        name=delivery_name(delivery.key),
+        source=RecordSource(delivery.source.path),
+        lot=delivery.lot,
+        pieces=delivery.size,
+        answer=plan_sign(result.answer),
+        outcome=say_outcome(result.inspection),
+        most_bad=result.most_bad,
+        whole=result.inspection.inspected >= delivery.size,
+        severity=str(result.inspection.severity),
+        then=result.then,
+        facts=_facts(result),
+        decision=_decision(result),
+        faults=_faults(result, unit),
+        note=delivery.note,
+        photos=photos_of(delivery, pictures),
+        approved=result.approved,
+        compared=_by_point(result, unit),
+        steps=tuple(_step(step, unit) for step in result.steps),
+        readings=readings_table(measured) if measured else None,
+    )
 
 
-def _facts(result: DeliveryResult) -> list[dict[str, str]]:
+def _facts(result: DeliveryResult) -> tuple[Fact, ...]:
     delivery = result.delivery
     came = ", ".join(f"{count} {size}" for size, count in delivery.delivered.items())
     short = say_shortages(delivery)
@@ -137,33 +160,33 @@ def _facts(result: DeliveryResult) -> list[dict[str, str]]:
         ("changed by the supplier", delivery.changed),
         ("put right by the supplier", delivery.corrected),
     ]
-    return [{"what": what, "is": text} for what, text in facts if text]
+    return facts_of(facts)
 
 
-def _decision(result: DeliveryResult) -> dict[str, Any] | None:
+def _decision(result: DeliveryResult) -> DeliveryDecision | None:
     made = result.delivery.decision
     if made is None:
         return None
-    return {
-        "word": made.decision,
-        "date": made.date.isoformat(),
-        "by": made.by,
-        "reason": made.reason,
-        "against": is_against_plan(result),
-    }
+    return DeliveryDecision(
+        word=made.decision,
+        date=made.date.isoformat(),
+        by=made.by,
+        reason=made.reason,
+        against=is_against_plan(result),
+    )
 
 
-def _faults(result: DeliveryResult, unit: str) -> list[dict[str, Any]]:
+def _faults(result: DeliveryResult, unit: str) -> tuple[FaultRow, ...]:
     """Return what was bad: by eye first, then by the tape, then what does not count."""
     rows = [
-        {
-            "piece": flaw.piece or DASH,
-            "size": flaw.size,
-            "colour": flaw.colour or DASH,
-            "what": FAULTS[flaw.fault],
-            "note": flaw.note,
-            "count": str(flaw.count),
-        }
+        FaultRow(
+            piece=flaw.piece or DASH,
+            size=flaw.size,
+            colour=flaw.colour or DASH,
+            what=FAULTS[flaw.fault],
+            note=flaw.note,
+            count=str(flaw.count),
+        )
         for flaw in result.delivery.flaws
     ]
     named = {flaw.piece for flaw in result.delivery.flaws}
@@ -172,71 +195,71 @@ def _faults(result: DeliveryResult, unit: str) -> list[dict[str, Any]]:
         rows.append(_outside(result, outside, unit, "1" if first else "counted above"))
         named.add(outside.piece)
     rows += [_outside(result, each, unit, "does not decide") for each in result.bad.lesser]
-    return rows
+    return tuple(rows)
 
 
-def _outside(result: DeliveryResult, found: PieceOutside, unit: str, count: str) -> dict[str, Any]:
+def _outside(result: DeliveryResult, found: PieceOutside, unit: str, count: str) -> FaultRow:
     colours = {piece.key: piece.colour for piece in result.delivery.pieces}
-    return {
-        "piece": found.piece,
-        "size": found.size,
-        "colour": colours[found.piece],
-        "what": f"{point_name(found.point)} {say_length_change(found.off, unit)} against the chart",
-        "note": f"the tolerance is ± {say_length(found.allowed, unit)}",
-        "count": count,
-    }
+    return FaultRow(
+        piece=found.piece,
+        size=found.size,
+        colour=colours[found.piece],
+        what=f"{point_name(found.point)} {say_length_change(found.off, unit)} against the chart",
+        note=f"the tolerance is ± {say_length(found.allowed, unit)}",
+        count=count,
+    )
 
 
-def _by_point(result: DeliveryResult, unit: str) -> list[dict[str, Any]]:
+def _by_point(result: DeliveryResult, unit: str) -> tuple[ComparedPoint, ...]:
     points = dict.fromkeys(row.point for row in result.comparisons)
-    return [
-        {
-            "point": point_name(point),
-            "rows": [_compared(row, unit) for row in result.comparisons if row.point == point],
-        }
+    return tuple(
+        ComparedPoint(
+            point=point_name(point),
+            rows=tuple(_compared(row, unit) for row in result.comparisons if row.point == point),
+        )
         for point in points
-    ]
+    )
 
 
-def _compared(row: PointComparison, unit: str) -> dict[str, Any]:
+def _compared(row: PointComparison, unit: str) -> ComparedRow:
     moved = row.moved
-    return {
-        "size": row.size or "all sizes",
-        "answer": {**sign_of(_SHAPES[moved.answer]), "word": str(moved.answer)},
-        "pieces": f"{row.before}, {row.now}",
-        "moved": change_text(moved.difference, unit),
-        "limits": f"{change_text(moved.low, unit)} to {change_text(moved.high, unit)}",
-        "margin": length_text(row.margin, unit),
-    }
+    return ComparedRow(
+        size=row.size or "all sizes",
+        answer=replace(sign_of(_SHAPES[moved.answer]), word=str(moved.answer)),
+        pieces=f"{row.before}, {row.now}",
+        moved=change_text(moved.difference, unit),
+        limits=f"{change_text(moved.low, unit)} to {change_text(moved.high, unit)}",
+        margin=length_text(row.margin, unit),
+    )
 
 
-def _step(step: DeliveredStep, unit: str) -> dict[str, Any]:
-    return {
-        "point": point_name(step.point),
-        "sizes": f"{step.small} to {step.large}",
-        "asked": DASH if step.asked is None else change_text(step.asked, unit),
-        "found": change_text(step.found.mean, unit),
-        "limits": f"{change_text(step.found.low, unit)} to {change_text(step.found.high, unit)}",
-        "word": step.word or "not settled",
-    }
+def _step(step: DeliveredStep, unit: str) -> DeliveredStepRow:
+    return DeliveredStepRow(
+        point=point_name(step.point),
+        sizes=f"{step.small} to {step.large}",
+        asked=DASH if step.asked is None else change_text(step.asked, unit),
+        found=change_text(step.found.mean, unit),
+        limits=f"{change_text(step.found.low, unit)} to {change_text(step.found.high, unit)}",
+        word=step.word or "not settled",
+    )
 
 
-def delivery_rows(judged: Judged) -> list[dict[str, Any]]:
+def delivery_rows(judged: Judged) -> tuple[DeliveryRow, ...]:
     """Return one line for each delivery of a blank, for its supplier's page."""
-    return [
-        {
-            "key": result.delivery.key,
-            "day": result.delivery.date.isoformat(),
-            "lot": result.delivery.lot,
-            "pieces": result.delivery.size,
-            "inspected": result.inspection.inspected,
-            "bad": result.inspection.bad,
-            "again": bool(result.delivery.again),
-            "severity": str(result.inspection.severity),
-            "answer": plan_sign(result.answer),
-            "then": result.then,
-            "decided": result.delivery.decision.decision if result.delivery.decision else "",
-            "against": is_against_plan(result),
-        }
+    return tuple(
+        DeliveryRow(
+            key=result.delivery.key,
+            day=result.delivery.date.isoformat(),
+            lot=result.delivery.lot,
+            pieces=result.delivery.size,
+            inspected=result.inspection.inspected,
+            bad=result.inspection.bad,
+            again=bool(result.delivery.again),
+            severity=str(result.inspection.severity),
+            answer=plan_sign(result.answer),
+            then=result.then,
+            decided=result.delivery.decision.decision if result.delivery.decision else "",
+            against=is_against_plan(result),
+        )
         for result in delivery_results(judged.case)
-    ]
+    )

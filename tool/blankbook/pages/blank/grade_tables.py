@@ -1,8 +1,8 @@
 """What was graded in a round, as it was written: tables of pieces against parts."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Any
 
+from blankbook.pages.blank.round_types import GradedCell, GradedRow, GradedTable
 from blankbook.pages.value_words import DASH
 from blankbook.records.model import Decorated, Grades, Heat, Round, Seam
 from blankbook.results.number_words import say_counted
@@ -16,43 +16,40 @@ from blankbook.words.grade_scales import (
     Part,
 )
 
-Row = tuple[str, list[str], str]
+_Row = tuple[str, list[str], str]
 """The piece, its cells, and its note."""
 
 
-def graded_tables(round_: Round) -> list[dict[str, Any]]:
+def graded_tables(round_: Round) -> tuple[GradedTable, ...]:
     """Return the tables that a round has anything for."""
-    return [
-        table
-        for table in (
-            _twist(round_),
-            _after_washing(round_),
-            _workmanship(round_),
-            _worn(round_),
-            *_prints(round_),
-        )
-        if table
-    ]
+    tables = (
+        _twist(round_),
+        _after_washing(round_),
+        _workmanship(round_),
+        _worn(round_),
+        *_prints(round_),
+    )
+    return tuple(table for table in tables if table)
 
 
-def _table(title: str, heads: list[str], rows: Iterable[Row], texts: int) -> dict[str, Any] | None:
+def _table(title: str, heads: list[str], rows: Iterable[_Row], texts: int) -> GradedTable | None:
     """Return a table without the columns that nothing stands in; the first *texts* are words."""
     found = list(rows)
     if not found:
         return None
     kept = [at for at in range(len(heads)) if any(row[1][at] != DASH for row in found)]
-    return {
-        "title": title,
-        "heads": [{"text": heads[at], "words": at < texts} for at in kept],
-        "rows": [
-            {
-                "head": head,
-                "cells": [{"text": cells[at], "words": at < texts} for at in kept],
-                "note": note,
-            }
+    return GradedTable(
+        title=title,
+        heads=tuple(GradedCell(text=heads[at], words=at < texts) for at in kept),
+        rows=tuple(
+            GradedRow(
+                head=head,
+                cells=tuple(GradedCell(text=cells[at], words=at < texts) for at in kept),
+                note=note,
+            )
             for head, cells, note in found
-        ],
-    }
+        ),
+    )
 
 
 def _cells(parts: Mapping[str, Part], grades: Grades) -> list[str]:
@@ -63,8 +60,8 @@ def _titles(parts: Mapping[str, Part]) -> list[str]:
     return [part.title for part in parts.values()]
 
 
-def _twist(round_: Round) -> dict[str, Any] | None:
-    def rows() -> Iterator[Row]:
+def _twist(round_: Round) -> GradedTable | None:
+    def rows() -> Iterator[_Row]:
         for piece in round_.pieces:
             if piece.seam:
                 yield piece.key, ["received", *_seam(piece.seam)], ""
@@ -84,7 +81,7 @@ def _seam(seam: Seam) -> list[str]:
     return [seam.written or DASH, seam.length.written if seam.length else DASH]
 
 
-def _after_washing(round_: Round) -> dict[str, Any] | None:
+def _after_washing(round_: Round) -> GradedTable | None:
     rows = (
         (
             piece.key,
@@ -98,7 +95,7 @@ def _after_washing(round_: Round) -> dict[str, Any] | None:
     return _table("Graded after washing", ["stage", *_titles(AFTER_WASHING)], rows, 1)
 
 
-def _workmanship(round_: Round) -> dict[str, Any] | None:
+def _workmanship(round_: Round) -> GradedTable | None:
     rows = (
         (piece.key, _cells(WORKMANSHIP, piece.workmanship.grades), piece.workmanship.note)
         for piece in round_.pieces
@@ -107,7 +104,7 @@ def _workmanship(round_: Round) -> dict[str, Any] | None:
     return _table("Workmanship as received", _titles(WORKMANSHIP), rows, 0)
 
 
-def _worn(round_: Round) -> dict[str, Any] | None:
+def _worn(round_: Round) -> GradedTable | None:
     rows = (
         (
             piece.key,
@@ -124,7 +121,7 @@ def _days(days: int) -> str:
     return say_counted(days, "day")
 
 
-def _prints(round_: Round) -> Iterator[dict[str, Any] | None]:
+def _prints(round_: Round) -> Iterator[GradedTable | None]:
     """Yield two tables for each way of decorating and its settings: once cold, and washed."""
     ways: dict[str, list[Decorated]] = {}
     for test in round_.decorated:

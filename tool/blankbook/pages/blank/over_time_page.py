@@ -3,11 +3,16 @@
 A page of its own, since it only grows, and the blank's own page shall stay light.
 """
 
-from typing import Any
-
 from blankbook.history.moved.chart_versions import versions
-from blankbook.pages.blank.blank_page import chart_context
-from blankbook.pages.blank.chart_version_table import version_context
+from blankbook.pages.blank.chart_version_table import version_table
+from blankbook.pages.blank.history_types import (
+    DecisionRow,
+    LotLine,
+    OverTimeContext,
+    OverTimeLink,
+    PointSection,
+    SizeCell,
+)
 from blankbook.pages.charts.drawn_history import drawn_panels, drawn_rows, left_out
 from blankbook.pages.charts.over_time_charts import (
     DECISION_LETTERS,
@@ -15,7 +20,8 @@ from blankbook.pages.charts.over_time_charts import (
     strip_chart,
 )
 from blankbook.pages.charts.over_time_types import StripData
-from blankbook.pages.page_spec import AnyChart, PageSpec
+from blankbook.pages.page_spec import AnyChart, AnyPage, PageSpec
+from blankbook.pages.page_types import SupplierName, chart_image
 from blankbook.pages.site_paths import blank_path, earlier_path, over_time_path
 from blankbook.pages.value_words import (
     DASH,
@@ -39,10 +45,8 @@ from blankbook.results.over_lots.lots_over_time import (
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Answer
 
-Shown = dict[str, Any]
 
-
-def over_time_page(judged: Judged, shop: Shop) -> PageSpec | None:
+def over_time_page(judged: Judged, shop: Shop) -> PageSpec[OverTimeContext] | None:
     """Return the page of a blank over time; None with fewer than two lots."""
     found, blank = lots_over_time(judged.case), judged.blank
     if found is None:
@@ -52,33 +56,29 @@ def over_time_page(judged: Judged, shop: Shop) -> PageSpec | None:
         strip_chart(found, blank.style.key, shop),
     )
     rows = drawn_rows(found)
-    held = [day.isoformat() if day else "" for day in found.held_by]
-    context: Shown = {
-        "up": "../../../",
-        "page": blank_path(blank.style.key),
-        "name": blank.style.name,
-        "supplier": {"key": blank.supplier.key, "name": blank.supplier.name},
-        "unit": unit_words(shop.unit),
-        "lots": len(found.lots),
-        "first": found.lots[0].chart_day.isoformat(),
-        "last": found.lots[-1].chart_day.isoformat(),
-        "left_out": left_out(found),
-        "earlier": earlier_path(blank.style.key),
-        "out_of_turn": found.out_of_turn,
-        "signs": [sign_of(word) for word in (Answer.MEETS, Answer.FAILS, Answer.NOT_SHOWN)],
-        "points": [_point(judged, found, row, shop.unit, charts.get(row.point)) for row in rows],
-        "alone": say_list([point_name(point) for point in found.alone]),
-        "before": say_list([point_name(row.point) for row in found.rows if row not in rows]),
-        "apart": [f"{point_name(point)} of {delivery_name(key)}" for point, key in found.apart],
-        "versions": [
-            {
-                **version_context(version, blank.style, shop.unit),
-                "lots": held.count(version.chart.since.isoformat()),
-            }
+    context = OverTimeContext(
+        up="../../../",
+        page=blank_path(blank.style.key),
+        name=blank.style.name,
+        supplier=SupplierName(key=blank.supplier.key, name=blank.supplier.name),
+        unit=unit_words(shop.unit),
+        lots=len(found.lots),
+        first=found.lots[0].chart_day.isoformat(),
+        last=found.lots[-1].chart_day.isoformat(),
+        left_out=left_out(found),
+        earlier=earlier_path(blank.style.key),
+        out_of_turn=found.out_of_turn,
+        signs=tuple(sign_of(word) for word in (Answer.MEETS, Answer.FAILS, Answer.NOT_SHOWN)),
+        points=tuple(_point(judged, found, row, shop.unit, charts.get(row.point)) for row in rows),
+        alone=say_list([point_name(point) for point in found.alone]),
+        before=say_list([point_name(row.point) for row in found.rows if row not in rows]),
+        apart=tuple(f"{point_name(point)} of {delivery_name(key)}" for point, key in found.apart),
+        versions=tuple(
+            version_table(version, blank.style, shop.unit, found.held_by.count(version.chart.since))
             for version in reversed([*versions(blank.style, shop)])
-        ],
-        "decided": _decided(found, blank),
-    }
+        ),
+        decided=_decided(found, blank),
+    )
     title = f"{blank.style.name}: over time"
     every: list[AnyChart] = [*charts.values(), *([strip] if strip else [])]
     return PageSpec(
@@ -86,39 +86,31 @@ def over_time_page(judged: Judged, shop: Shop) -> PageSpec | None:
     )
 
 
-def over_time_link(page: PageSpec) -> Shown:
+def over_time_link(page: AnyPage) -> OverTimeLink:
     """Return a blank over time as its supplier's page shows it."""
     strip = next((chart for chart in page.charts if isinstance(chart.data, StripData)), None)
-    return {"page": page.path, "strip": chart_context(strip) if strip else None}
+    return OverTimeLink(page=page.path, strip=chart_image(strip) if strip else None)
 
 
 def _point(
     judged: Judged, found: LotsOverTime, row: PointOverTime, unit: str, chart: AnyChart | None
-) -> Shown:
+) -> PointSection:
     """Return the tables of a point of measure, its drawing, and what they come to in words."""
     lots = [stand for stand in row.stands if stand.at >= left_out(found)]
     answer = next((r for r in judged.of("lots") if r.point == row.point), None)
     drawn = {panel.size for panel, _ in drawn_panels(found, row)}
     left = [panel.size for panel in row.panels if panel.size not in drawn] if chart else []
-    return {
-        "key": row.point,
-        "name": point_name(row.point),
-        "says": _says(row),
-        "drawing": chart_context(chart) if chart else None,
-        "reason": answer.reason if answer else "",
-        "watched": row.basis is not None,
-        "rows": [
-            {
-                **_lot(judged.blank, found, stand.at),
-                **_stand(stand, unit),
-                "allowed": _allowed(row, stand.at, unit),
-                "cells": [_cell(panel, stand.at, unit) for panel in row.panels],
-            }
-            for stand in reversed(lots)
-        ],
-        "sizes": [panel.size for panel in row.panels],
-        "undrawn": say_list(left),
-    }
+    return PointSection(
+        key=row.point,
+        name=point_name(row.point),
+        says=_says(row),
+        drawing=chart_image(chart) if chart else None,
+        reason=answer.reason if answer else "",
+        watched=row.basis is not None,
+        rows=tuple(_lot(judged.blank, found, row, stand, unit) for stand in reversed(lots)),
+        sizes=tuple(panel.size for panel in row.panels),
+        undrawn=say_list(left),
+    )
 
 
 def _says(row: PointOverTime) -> str:
@@ -134,17 +126,29 @@ def _says(row: PointOverTime) -> str:
     return f"{count}: their limits come from how far each was from the one before it"
 
 
-def _lot(blank: Blank, found: LotsOverTime, at: int) -> Shown:
-    lot = found.lots[at]
+def _lot(
+    blank: Blank, found: LotsOverTime, row: PointOverTime, stand: LotAtPoint, unit: str
+) -> LotLine:
+    lot = found.lots[stand.at]
     rounds = {other.source.path for other in blank.rounds}
     bought = lot.bought is not None and lot.bought != lot.date
-    return {
-        "day": lot.chart_day.isoformat(),
-        "measured": lot.date.isoformat() if bought else "",
-        "lot": lot.lot,
-        "page": _where(blank, lot.key, delivery=lot.source.path not in rounds),
-        "chart": held.isoformat() if (held := found.held_by[at]) else DASH,
-    }
+    beyond = (("the lot", stand.single), ("the moving average", stand.average))
+    return LotLine(
+        day=lot.chart_day.isoformat(),
+        measured=lot.date.isoformat() if bought else "",
+        lot=lot.lot,
+        page=_where(blank, lot.key, delivery=lot.source.path not in rounds),
+        chart=held.isoformat() if (held := found.held_by[stand.at]) else DASH,
+        pieces=stand.pieces,
+        off=change_text(stand.off, unit),
+        limits=_ends(stand.single, unit),
+        average=DASH if stand.average is None else change_text(stand.average.value, unit),
+        averages=_ends(stand.average, unit),
+        alarm=stand.alarm,
+        by=" and ".join(words for words, point in beyond if point is not None and point.signal),
+        allowed=_allowed(row, stand.at, unit),
+        cells=tuple(_cell(panel, stand.at, unit) for panel in row.panels),
+    )
 
 
 def _where(blank: Blank, key: str, *, delivery: bool) -> str:
@@ -155,35 +159,17 @@ def _where(blank: Blank, key: str, *, delivery: bool) -> str:
     return f"{page}#{'delivery' if delivery else 'round'}-{key}"
 
 
-def _stand(stand: LotAtPoint, unit: str) -> Shown:
-    return {
-        "pieces": stand.pieces,
-        "off": change_text(stand.off, unit),
-        "limits": _ends(stand.single, unit),
-        "average": DASH if stand.average is None else change_text(stand.average.value, unit),
-        "averages": _ends(stand.average, unit),
-        "alarm": stand.alarm,
-        "by": " and ".join(
-            words
-            for words, point in (("the lot", stand.single), ("the moving average", stand.average))
-            if point is not None and point.signal
-        ),
-    }
-
-
 def _ends(point: ChartPoint | None, unit: str) -> str:
-    return (
-        DASH
-        if point is None
-        else f"{change_text(point.low, unit)} to {change_text(point.high, unit)}"
-    )
+    if point is None:
+        return DASH
+    return f"{change_text(point.low, unit)} to {change_text(point.high, unit)}"
 
 
-def _cell(panel: SizeOverTime, at: int, unit: str) -> Shown:
+def _cell(panel: SizeOverTime, at: int, unit: str) -> SizeCell:
     mark = next((mark for mark in panel.marks if mark.at == at), None)
     if mark is None:
-        return {"off": DASH, "sign": None}
-    return {"off": change_text(mark.off.mean, unit), "sign": sign_of(mark.answer)}
+        return SizeCell(off=DASH, sign=None)
+    return SizeCell(off=change_text(mark.off.mean, unit), sign=sign_of(mark.answer))
 
 
 def _allowed(row: PointOverTime, at: int, unit: str) -> str:
@@ -192,16 +178,16 @@ def _allowed(row: PointOverTime, at: int, unit: str) -> str:
     return next((length_text(mark.allowed, unit) for mark in marks), DASH)
 
 
-def _decided(found: LotsOverTime, blank: Blank) -> list[Shown]:
+def _decided(found: LotsOverTime, blank: Blank) -> tuple[DecisionRow, ...]:
     """Return every decision, the newest first."""
-    return [
-        {
-            "day": decided.day.isoformat(),
-            "letter": DECISION_LETTERS[decided.word],
-            "sign": sign_of(decided.word),
-            "by": decided.by,
-            "on": f"{'delivery' if decided.delivery else 'round'} {delivery_name(decided.of)}",
-            "page": _where(blank, decided.of, delivery=decided.delivery),
-        }
+    return tuple(
+        DecisionRow(
+            day=decided.day.isoformat(),
+            letter=DECISION_LETTERS[decided.word],
+            sign=sign_of(decided.word),
+            by=decided.by,
+            on=f"{'delivery' if decided.delivery else 'round'} {delivery_name(decided.of)}",
+            page=_where(blank, decided.of, delivery=decided.delivery),
+        )
         for decided in reversed(found.decided)
-    ]
+    )

@@ -8,14 +8,15 @@ import io
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
+from blankbook.pages.blank.round_types import Photo, PictureLink
 from blankbook.text.digests import digest
 
 if TYPE_CHECKING:
     from PIL import Image
 
-    from blankbook.records.model import Blank
+    from blankbook.records.model import Blank, Delivery, Round
 
 LARGE, SMALL = 1600, 480
 """Pixels of the longer side: to look at closely, and on the page."""
@@ -39,14 +40,10 @@ class Picture:
     height: int
     """Of the small one, pixels."""
 
-    def context(self) -> dict[str, Any]:
-        """Return what a page needs to show it."""
-        return {
-            "large": self.large,
-            "small": self.small,
-            "width": self.width,
-            "height": self.height,
-        }
+    @property
+    def link(self) -> PictureLink:
+        """What a page needs to show it."""
+        return PictureLink(self.large, self.small, self.width, self.height)
 
 
 def pictures_of(root: Path, blank: "Blank") -> dict[str, Picture]:
@@ -103,10 +100,11 @@ def _on_white(picture: "Image.Image") -> "Image.Image":
     return picture.convert("RGB")
 
 
-def shown(context: dict[str, Any], pictures: Mapping[str, Picture]) -> None:
-    """Give every photo in a blank's context the picture that shows it."""
-    for record in (*context["rounds"], *context["deliveries"]["rows"]):
-        folder = record["source"]["path"].rpartition("/")[0]
-        for photo in record["photos"]:
-            picture = pictures.get(f"{folder}/{photo['file']}")
-            photo["picture"] = picture.context() if picture else None
+def photos_of(record: "Round | Delivery", pictures: Mapping[str, Picture]) -> tuple[Photo, ...]:
+    """Return the photos of a record; *pictures* are those of its blank, by path in the ledger."""
+    folder = record.source.path.rpartition("/")[0]
+    found = ((photo, pictures.get(f"{folder}/{photo.file}")) for photo in record.photos)
+    return tuple(
+        Photo(photo.file, photo.shows, picture.link if picture else None)
+        for photo, picture in found
+    )

@@ -1,6 +1,6 @@
 """What so many pieces can show, as a table: a row for each question, a column for each purchase."""
 
-from typing import Any
+from dataclasses import dataclass
 
 from blankbook.pages.value_words import DASH, length_text, point_name, unit_name
 from blankbook.records.model import Shop
@@ -20,36 +20,59 @@ from blankbook.results.result_types import Judged
 from blankbook.results.worked.example_blank import unmeasured_blank
 
 
-def planning_table(judged: Judged) -> dict[str, Any]:
+@dataclass(frozen=True, slots=True)
+class PlanningRow:
+    """How often one thing that is there is shown."""
+
+    what: str
+    chances: tuple[str, ...]
+    """For each purchase, in times of 100."""
+    enough: str
+    """Pieces for the chance that is wanted."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlanningTable:
+    """What so many pieces can show."""
+
+    measured: bool
+    """Whether the pieces are those of the newest round."""
+    caption: str
+    heads: tuple[str, ...]
+    wanted: str
+    rows: tuple[PlanningRow, ...]
+
+
+def planning_table(judged: Judged) -> PlanningTable:
     """Return the table for one blank."""
     return purchases_table(can_show(judged), judged.case.shop)
 
 
-def usual_planning_table(shop: Shop) -> dict[str, Any]:
+def usual_planning_table(shop: Shop) -> PlanningTable:
     """Return the table for one to six pieces of each of three sizes, by the shop's own rules."""
     case = make_case(unmeasured_blank(), shop)
     buys = tuple(PieceCounts(USUAL_SIZES, each) for each in range(1, 7))
     return purchases_table(shown_by_purchases(case, buys), shop)
 
 
-def purchases_table(found: CanShow, shop: Shop) -> dict[str, Any]:
+def purchases_table(found: CanShow, shop: Shop) -> PlanningTable:
     """Return the table of what the purchases can show."""
-    return {
-        "measured": found.measured,
-        "caption": _caption(found, shop.unit),
-        "heads": [_head(buy, found.measured) for buy in found.purchases],
-        "wanted": times_in_100(WANTED_CHANCE),
-        "rows": [
-            {
-                "what": row.what,
-                "chances": [
+    return PlanningTable(
+        measured=found.measured,
+        caption=_caption(found, shop.unit),
+        heads=tuple(_head(buy, found.measured) for buy in found.purchases),
+        wanted=times_in_100(WANTED_CHANCE),
+        rows=tuple(
+            PlanningRow(
+                what=row.what,
+                chances=tuple(
                     DASH if chance is None else times_in_100(chance) for chance in row.chances
-                ],
-                "enough": row.enough or DASH,
-            }
+                ),
+                enough=row.enough or DASH,
+            )
             for row in showing_rows(found)
-        ],
-    }
+        ),
+    )
 
 
 def _caption(found: CanShow, unit: str) -> str:

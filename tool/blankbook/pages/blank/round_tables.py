@@ -1,9 +1,19 @@
 """The rounds of a blank as its page shows them: every piece, every reading, as it was written."""
 
-from typing import Any
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from blankbook.pages.blank.grade_tables import graded_tables
-from blankbook.pages.record_sources import source_of
+from blankbook.pages.blank.page_photos import Picture, photos_of
+from blankbook.pages.blank.round_types import (
+    PieceRow,
+    PlannedLine,
+    ReadingsTable,
+    RoundArticle,
+    RoundLine,
+    Swatch,
+)
+from blankbook.pages.record_sources import RecordSource
 from blankbook.pages.site_paths import earlier_path, from_blank_page, table_path
 from blankbook.pages.value_words import DASH, point_name, sign_of
 from blankbook.records.lengths import Length
@@ -15,80 +25,80 @@ from blankbook.words.points import POINTS
 from blankbook.words.wash_procedures import DRYINGS, WASHES
 
 
-def newest_round(judged: Judged) -> list[dict[str, Any]]:
+def newest_round(judged: Judged, pictures: Mapping[str, Picture]) -> tuple[RoundArticle, ...]:
     """Return the newest round, if there is one."""
-    return [_round(round_) for round_ in judged.blank.rounds[-1:]]
+    return tuple(_round(round_, pictures) for round_ in judged.blank.rounds[-1:])
 
 
-def planned_rounds(blank: Blank) -> list[dict[str, Any]]:
+def planned_rounds(blank: Blank) -> tuple[PlannedLine, ...]:
     """Return the rounds that nothing was measured of yet."""
-    return [
-        {
-            "key": planned.key,
-            "day": planned.planned.isoformat(),
-            "says": say_planned(planned),
-            "table": table_path(blank.style.key, planned.key),
-            "source": source_of(planned.source.path),
-        }
+    return tuple(
+        PlannedLine(
+            key=planned.key,
+            day=planned.planned.isoformat(),
+            says=say_planned(planned),
+            table=table_path(blank.style.key, planned.key),
+            source=RecordSource(planned.source.path),
+        )
         for planned in blank.planned
-    ]
+    )
 
 
-def earlier_rounds(judged: Judged) -> list[dict[str, Any]]:
+def earlier_rounds(judged: Judged, pictures: Mapping[str, Picture]) -> tuple[RoundArticle, ...]:
     """Return the rounds before the newest, the newest of them first."""
-    return [_round(round_) for round_ in reversed(judged.blank.rounds[:-1])]
+    return tuple(_round(round_, pictures) for round_ in reversed(judged.blank.rounds[:-1]))
 
 
-def earlier_round_lines(judged: Judged) -> list[dict[str, Any]]:
+def earlier_round_lines(judged: Judged) -> tuple[RoundLine, ...]:
     """Return a line for each of those rounds, with its way to all that was read."""
-    return [
-        {
-            "page": from_blank_page(earlier_path(judged.blank.style.key)),
-            "key": round_.key,
-            "date": round_.date.isoformat(),
-            "lot": round_.lot,
-            "pieces": len(round_.pieces),
-            "decision": sign_of(round_.decision.decision) if round_.decision else None,
-        }
+    return tuple(
+        RoundLine(
+            page=from_blank_page(earlier_path(judged.blank.style.key)),
+            key=round_.key,
+            date=round_.date.isoformat(),
+            lot=round_.lot,
+            pieces=len(round_.pieces),
+            decision=sign_of(round_.decision.decision) if round_.decision else None,
+        )
         for round_ in reversed(judged.blank.rounds[:-1])
-    ]
+    )
 
 
-def _round(round_: Round) -> dict[str, Any]:
+def _round(round_: Round, pictures: Mapping[str, Picture]) -> RoundArticle:
     points = [point for point in POINTS if _has(round_, point)]
-    return {
-        "key": round_.key,
-        "source": source_of(round_.source.path),
-        "date": round_.date.isoformat(),
-        "by": round_.by,
-        "lot": round_.lot,
-        "bought": _bought(round_),
-        "tape": f"{round_.tape.unit}, read to {round_.tape.reads_to.written}",
-        "laundering": _laundering(round_),
-        "points": [point_name(point) for point in points],
-        "rows": [
+    return RoundArticle(
+        key=round_.key,
+        source=RecordSource(round_.source.path),
+        date=round_.date.isoformat(),
+        by=round_.by,
+        lot=round_.lot,
+        bought=_bought(round_),
+        tape=f"{round_.tape.unit}, read to {round_.tape.reads_to.written}",
+        laundering=_laundering(round_),
+        points=tuple(point_name(point) for point in points),
+        rows=tuple(
             row for piece in round_.pieces for row in _piece_rows(piece, points, round_.tape.unit)
-        ],
-        "graded": graded_tables(round_),
-        "swatches": [
-            {"piece": swatch.piece, "mass": f"{swatch.mass / swatch.area * 1e6:.0f}"}
+        ),
+        graded=graded_tables(round_),
+        swatches=tuple(
+            Swatch(piece=swatch.piece, mass=f"{swatch.mass / swatch.area * 1e6:.0f}")
             for swatch in round_.swatches
-        ],
-        "decision": sign_of(round_.decision.decision) if round_.decision else None,
-        "decided": _decided(round_),
-        "photos": [{"file": photo.file, "shows": photo.shows} for photo in round_.photos],
-        "note": round_.note,
-        "pieces": len(round_.pieces),
-    }
+        ),
+        decision=sign_of(round_.decision.decision) if round_.decision else None,
+        decided=_decided(round_),
+        photos=photos_of(round_, pictures),
+        note=round_.note,
+        pieces=len(round_.pieces),
+    )
 
 
-def readings_table(round_: Round) -> dict[str, Any]:
+def readings_table(round_: Round) -> ReadingsTable:
     """Return the readings as received, as they were written."""
     points = [point for point in POINTS if any(point in piece.received for piece in round_.pieces)]
-    return {
-        "points": [point_name(point) for point in points],
-        "rows": [_piece_rows(piece, points, round_.tape.unit)[0] for piece in round_.pieces],
-    }
+    return ReadingsTable(
+        points=tuple(point_name(point) for point in points),
+        rows=tuple(_piece_rows(piece, points, round_.tape.unit)[0] for piece in round_.pieces),
+    )
 
 
 def _has(round_: Round, point: str) -> bool:
@@ -125,29 +135,29 @@ def _decided(round_: Round) -> str:
     return "; ".join(part for part in parts if part)
 
 
-def _piece_rows(piece: Piece, points: list[str], unit: str) -> list[dict[str, Any]]:
+def _piece_rows(piece: Piece, points: Sequence[str], unit: str) -> list[PieceRow]:
     """Return one row for a piece as received, and one for each time it was measured again."""
-    rows = [_row(piece, "received", piece.received, points, unit)]
-    for stage in piece.washed:
-        washes = f"after {say_counted(stage.cycles, 'wash')}"
-        rows.append(_row(piece, washes, stage.readings, points, unit))
-    notes = "; ".join(text for text in (piece.confirmed, piece.note) if text)
-    rows[0]["note"] = notes
-    return rows
+    note = "; ".join(text for text in (piece.confirmed, piece.note) if text)
+    received = replace(_row(piece, "received", piece.received, points, unit), note=note)
+    washed = (
+        _row(piece, f"after {say_counted(stage.cycles, 'wash')}", stage.readings, points, unit)
+        for stage in piece.washed
+    )
+    return [received, *washed]
 
 
 def _row(
-    piece: Piece, stage: str, readings: Readings, points: list[str], unit: str
-) -> dict[str, Any]:
-    return {
-        "piece": piece.key,
-        "again": stage != "received",
-        "size": piece.size,
-        "lot": piece.lot,
-        "stage": stage,
-        "note": "",
-        "cells": [_written(readings.get(point), unit) for point in points],
-    }
+    piece: Piece, stage: str, readings: Readings, points: Sequence[str], unit: str
+) -> PieceRow:
+    return PieceRow(
+        piece=piece.key,
+        again=stage != "received",
+        size=piece.size,
+        lot=piece.lot,
+        stage=stage,
+        note="",
+        cells=tuple(_written(readings.get(point), unit) for point in points),
+    )
 
 
 def _written(repeats: tuple[Length, ...] | None, unit: str) -> str:

@@ -3,187 +3,200 @@
 import csv
 import io
 from collections.abc import Mapping, Sequence
-from typing import Any
+from dataclasses import dataclass, fields
 
-from blankbook.pages.blank.blank_page import chart_context
-from blankbook.pages.clients.client_rows import BODY_CHEST, MAKERS_CLAIM
-from blankbook.pages.page_spec import FileSpec, PageSpec
+from blankbook.pages.clients.client_rows import BODY_CHEST, MAKERS_CLAIM, ClientCell, ClientChart
+from blankbook.pages.clients.client_types import (
+    ChestRow,
+    ClientContext,
+    ClientLine,
+    ClientListContext,
+    PointContext,
+    PublicGuideContext,
+    SizeRow,
+    StageGroup,
+    UnitTable,
+)
+from blankbook.pages.page_spec import AnyPage, FileSpec, PageSpec
+from blankbook.pages.page_types import chart_image
 from blankbook.pages.site_paths import CLIENT_CHARTS, client_data_path, client_path
 from blankbook.pages.value_words import DASH, point_name
 from blankbook.words.garment_terms import CHILDREN_CHART_CAUTION
 from blankbook.words.points import POINTS
 
-Row = Mapping[str, Any]
-HEADS = {
-    "size": "size",
-    "point": "point of measure",
-    "stage": "stage",
-    "inches": "inches",
-    "decimal": "inches as a decimal",
-    "centimetres": "centimetres",
-    "tolerance_in": "tolerance in inches",
-    "tolerance_cm": "tolerance in centimetres",
-    "known": "known from",
-}
-"""The columns of the file."""
+HEADS = (
+    "size",
+    "point of measure",
+    "stage",
+    "inches",
+    "inches as a decimal",
+    "centimetres",
+    "tolerance in inches",
+    "tolerance in centimetres",
+    "known from",
+)
+"""The columns of the file: the fields of a `ClientCell`, in their order."""
 
 
-def named_charts(rows: Sequence[Row]) -> list[tuple[str, str, Row]]:
-    """Return title, slug and data of every chart for clients, by title.
+@dataclass(frozen=True, slots=True)
+class NamedChart:
+    """A chart with a title and a path that no other has."""
+
+    title: str
+    slug: str
+    chart: ClientChart
+
+
+def named_charts(charts: Mapping[str, ClientChart]) -> list[NamedChart]:
+    """Return every chart for clients, by title; *charts* are those of the blanks, by key.
 
     Blanks that are called alike are numbered: the name alone cannot tell them apart.
     """
-    own = sorted((row["client"]["called"], row["key"], row["client"]) for row in rows
-                 if row["client"])  # fmt: skip
     taken: set[str] = set()
-    found: list[tuple[str, str, Row]] = []
-    again: list[tuple[str, str, Row]] = []
-    for title, _, data in own:
-        (again if data["slug"] in taken else found).append((title, data["slug"], data))
-        taken.add(data["slug"])
-    for title, start, data in again:
-        number = next(n for n in range(2, len(own) + 2) if f"{start}-{n}" not in taken)
-        taken.add(f"{start}-{number}")
-        found.append((f"{title} ({number})", f"{start}-{number}", data))
-    return sorted(found, key=lambda named_chart: named_chart[:2])
+    found: list[NamedChart] = []
+    again: list[ClientChart] = []
+    for _, chart in sorted(charts.items(), key=lambda blank: (blank[1].called, blank[0])):
+        if chart.slug in taken:
+            again.append(chart)
+        else:
+            found.append(NamedChart(chart.called, chart.slug, chart))
+        taken.add(chart.slug)
+    for chart in again:
+        number = next(n for n in range(2, len(charts) + 2) if f"{chart.slug}-{n}" not in taken)
+        taken.add(f"{chart.slug}-{number}")
+        found.append(NamedChart(f"{chart.called} ({number})", f"{chart.slug}-{number}", chart))
+    return sorted(found, key=lambda named: (named.title, named.slug))
 
 
-def client_pages(rows: Sequence[Row], *, public: bool = False) -> list[PageSpec]:
+def client_pages(charts: Mapping[str, ClientChart], *, public: bool = False) -> list[AnyPage]:
     """Return the list of the charts for clients, and each of them."""
-    charts = named_charts(rows)
+    named = named_charts(charts)
     home = "index.html" if public else CLIENT_CHARTS
-    return [
-        _list(charts, home),
-        *(_chart(title, place, data, home) for title, place, data in charts),
-    ]
+    return [_list(named, home), *(_page(chart, home) for chart in named)]
 
 
-def _list(charts: Sequence[tuple[str, str, Row]], home: str) -> PageSpec:
-    context: dict[str, Any] = {
-        "up": "",
-        "rows": [
-            {
-                "name": title,
-                "place": f"shirt-{place}",
-                "path": client_path(place),
-                "data": client_data_path(place),
-                "fabric": "" if data["fabric"] in title else data["fabric"],
-                "sizes": data["sizes"],
-                "measured_on": data["measured_on"] or DASH,
-            }
-            for title, place, data in charts
-        ],
-    }
+def _list(charts: Sequence[NamedChart], home: str) -> PageSpec[ClientListContext]:
+    context = ClientListContext(up="", rows=tuple(map(_line, charts)))
     return PageSpec(home, "Size charts", "clients/clients.html.j2", context)
 
 
-def _chart(title: str, place: str, data: Row, home: str) -> PageSpec:
-    file = FileSpec(client_data_path(place), as_csv(data["cells"]))
-    context: dict[str, Any] = {
-        "up": "../",
-        "home": home,
-        "name": title,
-        "data": file.path,
-        "fabric": data["fabric"],
-        "caution": CHILDREN_CHART_CAUTION if data["children"] else "",
-        "measured_on": data["measured_on"],
-        "tables": [_table(data, "inches"), _table(data, "centimetres")],
-        "chests": _chest_rows(data),
-        "letters": [letters["head"] for letters in data["letters"]],
-        "ease": data["ease"],
-        "washed": data["stages"][1] if len(data["stages"]) > 1 else "",
-        "washed_pieces": data["washed_pieces"],
-        "laundering": data["laundering"],
-        "claims": data["claims"],
-        "points": [point_context(key, data["how"].get(key, "")) for key in data["points"]],
-    }
-    return PageSpec(client_path(place), title, "clients/client.html.j2", context, files=(file,))
+def _line(named: NamedChart) -> ClientLine:
+    chart = named.chart
+    return ClientLine(
+        name=named.title,
+        place=f"shirt-{named.slug}",
+        path=client_path(named.slug),
+        data=client_data_path(named.slug),
+        fabric="" if chart.fabric in named.title else chart.fabric,
+        sizes=chart.sizes,
+        measured_on=chart.measured_on or DASH,
+    )
 
 
-def as_csv(cells: Sequence[Mapping[str, str]]) -> str:
+def _page(named: NamedChart, home: str) -> PageSpec[ClientContext]:
+    chart = named.chart
+    file = FileSpec(client_data_path(named.slug), as_csv(chart.cells))
+    context = ClientContext(
+        up="../",
+        home=home,
+        name=named.title,
+        data=file.path,
+        fabric=chart.fabric,
+        caution=CHILDREN_CHART_CAUTION if chart.children else "",
+        measured_on=chart.measured_on,
+        tables=(_table(chart, "inches"), _table(chart, "centimetres")),
+        chests=_chest_rows(chart),
+        letters=tuple(letters.head for letters in chart.letters),
+        ease=chart.ease,
+        washed=chart.stages[1] if len(chart.stages) > 1 else "",
+        washed_pieces=chart.washed_pieces,
+        laundering=chart.laundering,
+        claims=chart.claims,
+        points=tuple(point_context(key, chart.how.get(key, "")) for key in chart.points),
+    )
+    path = client_path(named.slug)
+    return PageSpec(path, named.title, "clients/client.html.j2", context, files=(file,))
+
+
+def as_csv(cells: Sequence[ClientCell]) -> str:
     r"""Return cells as a file of comma-separated values: RFC 4180, a head, lines that end in \r\n.
 
     It is UTF-8 without a mark at its start.
     """
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerow(HEADS.values())
-    writer.writerows([cell[key] for key in HEADS] for cell in cells)
+    writer.writerow(HEADS)
+    columns = [field.name for field in fields(ClientCell)]
+    writer.writerows([getattr(cell, column) for column in columns] for cell in cells)
     return text.getvalue()
 
 
-def _table(data: Row, unit: str) -> dict[str, Any]:
+def _table(chart: ClientChart, unit: str) -> UnitTable:
     """Return one unit's table: sizes down, points across, a group for each stage."""
-    cells = {(cell["stage"], cell["size"], cell["point"]): cell for cell in data["cells"]}
-    points = [point_name(key) for key in data["points"]]
-    allowed = {cell["point"]: cell[f"tolerance_{'in' if unit == 'inches' else 'cm'}"]
-               for cell in data["cells"]}  # fmt: skip
-    groups = [
-        {"title": stage, "rows": _rows(cells, stage, data["sizes"], points, unit)}
-        for stage in data["stages"]
-    ]
-    return {
-        "unit": unit,
-        "step": f"{data['inch']} in" if unit == "inches" else f"{data['centimetre']} cm",
-        "points": points,
-        "groups": [group for group in groups if group["rows"]],
-        "tolerance": [allowed[point] for point in points],
+    points = [point_name(key) for key in chart.points]
+    inches = unit == "inches"
+    allowed = {
+        cell.point: cell.tolerance_in if inches else cell.tolerance_cm for cell in chart.cells
     }
+    groups = (StageGroup(stage, _rows(chart, stage, points, unit)) for stage in chart.stages)
+    return UnitTable(
+        unit=unit,
+        step=f"{chart.inch} in" if inches else f"{chart.centimetre} cm",
+        points=tuple(points),
+        groups=tuple(group for group in groups if group.rows),
+        tolerance=tuple(allowed[point] for point in points),
+    )
 
 
-def _rows(
-    cells: Mapping[tuple[str, str, str], Row],
-    stage: str,
-    sizes: Sequence[str],
-    points: Sequence[str],
-    unit: str,
-) -> list[dict[str, Any]]:
-    rows = []
-    for size in sizes:
-        own = [cells.get((stage, size, point)) for point in points]
-        if any(own):
-            rows.append({"size": size, "cells": [_text(cell, unit) for cell in own]})
-    return rows
+def _rows(chart: ClientChart, stage: str, points: Sequence[str], unit: str) -> tuple[SizeRow, ...]:
+    """Return the sizes that were measured at a stage."""
+    cells = {(cell.size, cell.point): cell for cell in chart.cells if cell.stage == stage}
+    rows = ((size, [cells.get((size, point)) for point in points]) for size in chart.sizes)
+    return tuple(
+        SizeRow(size, tuple(_text(cell, unit) for cell in own)) for size, own in rows if any(own)
+    )
 
 
-def _text(cell: Row | None, unit: str) -> str:
+def _text(cell: ClientCell | None, unit: str) -> str:
+    """Return a length; the star says that it is only claimed."""
     if cell is None:
         return DASH
-    return f"{cell[unit]}*" if cell["known"] == MAKERS_CLAIM else str(cell[unit])
+    text = cell.inches if unit == "inches" else cell.centimetres
+    return f"{text}*" if cell.known == MAKERS_CLAIM else text
 
 
-def _chest_rows(data: Row) -> list[dict[str, Any]]:
-    return [
-        {
-            "size": cell["size"],
-            "cells": [_text(cell, "inches"), _text(cell, "centimetres")],
-            "letters": [list_["spans"].get(cell["size"], DASH) for list_ in data["letters"]],
-        }
-        for cell in data["cells"]
-        if cell["point"] == BODY_CHEST
-    ]
+def _chest_rows(chart: ClientChart) -> tuple[ChestRow, ...]:
+    return tuple(
+        ChestRow(
+            size=cell.size,
+            cells=(_text(cell, "inches"), _text(cell, "centimetres")),
+            letters=tuple(letters.spans.get(cell.size, DASH) for letters in chart.letters),
+        )
+        for cell in chart.cells
+        if cell.point == BODY_CHEST
+    )
 
 
-def point_context(key: str, how: str = "") -> dict[str, Any]:
+def point_context(key: str, how: str = "") -> PointContext:
     """Return how a point is measured, in plain words and with its drawing."""
     from blankbook.pages.charts import all_charts
 
     point = POINTS[key]
-    return {
-        "key": key,
-        "name": point.name,
-        "where": point.where,
-        "slip": point.slip,
-        "variants": [meaning for _, meaning in point.variants],
-        "how": how,
-        "chart": chart_context(all_charts.guide_chart(key)),
-    }
+    return PointContext(
+        key=key,
+        name=point.name,
+        where=point.where,
+        slip=point.slip,
+        variants=tuple(meaning for _, meaning in point.variants),
+        how=how,
+        chart=chart_image(all_charts.guide_chart(key)),
+    )
 
 
-def public_guide() -> PageSpec:
+def public_guide() -> PageSpec[PublicGuideContext]:
     """Return how the points are measured, for outsiders."""
     from blankbook.pages.charts import all_charts
 
-    context: dict[str, Any] = {"up": "", "points": [point_context(key) for key in POINTS]}
+    context = PublicGuideContext(up="", points=tuple(point_context(key) for key in POINTS))
     charts = tuple(all_charts.guide_chart(key) for key in POINTS)
     return PageSpec("guide.html", "How we measure", "clients/points.html.j2", context, charts)

@@ -5,8 +5,8 @@ What goes into them is named here field by field: nothing of the ledger gets the
 
 import re
 import unicodedata
-from collections.abc import Sequence
-from typing import Any
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from blankbook.pages.value_words import point_name
 from blankbook.records.lengths import in_centimetres, in_inches
@@ -33,31 +33,84 @@ NEW = "as received"
 BODY_CHEST = "body chest"
 
 
-def client_row(judged: Judged) -> dict[str, Any] | None:
+@dataclass(frozen=True, slots=True)
+class ClientCell:
+    """One measure of one size, in both units; its fields are the columns of the file."""
+
+    size: str
+    point: str
+    stage: str
+    inches: str
+    decimal: str
+    """The same inches, as a decimal."""
+    centimetres: str
+    tolerance_in: str
+    tolerance_cm: str
+    known: str
+    """Where it is known from."""
+
+
+@dataclass(frozen=True, slots=True)
+class LetterList:
+    """What a published list means by the letters of sizes."""
+
+    head: str
+    spans: Mapping[str, str]
+    """By size."""
+
+
+@dataclass(frozen=True, slots=True)
+class ClientChart:
+    """All that the chart for clients needs of a blank."""
+
+    called: str
+    slug: str
+    fabric: str
+    children: bool
+    sizes: tuple[str, ...]
+    points: tuple[str, ...]
+    """Keys, in their usual order."""
+    how: Mapping[str, str]
+    """By point, how it was measured where houses differ and it was written down."""
+    cells: tuple[ClientCell, ...]
+    stages: tuple[str, ...]
+    washed_pieces: int
+    laundering: str
+    measured_on: str
+    claims: bool
+    """Whether a measure is only the maker's claim."""
+    letters: tuple[LetterList, ...]
+    ease: str
+    inch: str
+    centimetre: str
+    """The steps that the two units are rounded to."""
+
+
+def client_chart(judged: Judged) -> ClientChart | None:
     """Return all that the chart for clients needs of a blank; None where it may not be shown."""
     if not may_be_shown(judged):
         return None
     style, shop, known = judged.blank.style, judged.case.shop, client_sizes(judged)
     parts, step = client_rounding(shop)
-    return {
-        "called": client_name(style),
-        "slug": slug(client_name(style)),
-        "fabric": cloth_text(style),
-        "children": style.wearer == "children",
-        "sizes": list(known.sizes),
-        "points": list(known.points),
-        "how": _how(judged.blank, known.points),
-        "cells": [*_cells(known, shop), *_chests(known, shop)],
-        "stages": [NEW, *([_after(known.cycles)] if known.cycles else [])],
-        "washed_pieces": known.washed_pieces,
-        "laundering": _laundering(known),
-        "measured_on": known.measured_on.isoformat() if known.measured_on else "",
-        "claims": any(not measure.pieces for measure in known.measures),
-        "letters": _letters(style, known.sizes),
-        "ease": f"{in_inches(shop.ease)} in ({in_centimetres(shop.ease)} cm)",
-        "inch": f"1/{parts}" if parts > 1 else "1",
-        "centimetre": f"{step / 10:g}",
-    }
+    return ClientChart(
+        called=client_name(style),
+        slug=slug(client_name(style)),
+        fabric=cloth_text(style),
+        children=style.wearer == "children",
+        sizes=tuple(known.sizes),
+        points=tuple(known.points),
+        how=_how(judged.blank, known.points),
+        cells=(*_cells(known, shop), *_chests(known, shop)),
+        stages=(NEW, *([_after(known.cycles)] if known.cycles else [])),
+        washed_pieces=known.washed_pieces,
+        laundering=_laundering(known),
+        measured_on=known.measured_on.isoformat() if known.measured_on else "",
+        claims=any(not measure.pieces for measure in known.measures),
+        letters=_letters(style, known.sizes),
+        ease=f"{in_inches(shop.ease)} in ({in_centimetres(shop.ease)} cm)",
+        inch=f"1/{parts}" if parts > 1 else "1",
+        centimetre=f"{step / 10:g}",
+    )
 
 
 def chart_anchor(judged: Judged) -> str:
@@ -92,7 +145,7 @@ def _how(blank: Blank, points: Sequence[str]) -> dict[str, str]:
     return {point: POINTS[point].variant_meaning(way) for point, way in chosen.items() if way}
 
 
-def _cells(known: ClientSizes, shop: Shop) -> list[dict[str, str]]:
+def _cells(known: ClientSizes, shop: Shop) -> list[ClientCell]:
     """Return every measure, as received and washed, with both units."""
     after = _after(known.cycles)
     found = []
@@ -105,25 +158,25 @@ def _cells(known: ClientSizes, shop: Shop) -> list[dict[str, str]]:
 
 def _cell(
     measure: ClientMeasure, stage: str, mm: float, known: ClientSizes, shop: Shop
-) -> dict[str, str]:
+) -> ClientCell:
     parts, step = client_rounding(shop)
     allowed = known.tolerance[measure.point]
     pieces = say_counted(measure.pieces, "piece")
     source = f"measured, {pieces}" if measure.pieces else MAKERS_CLAIM
-    return {
-        "size": measure.size,
-        "point": point_name(measure.point),
-        "stage": stage,
-        "inches": in_inches(mm, parts),
-        "decimal": f"{round(mm / float(INCH) * parts) / parts:g}",
-        "centimetres": in_centimetres(round(mm / step) * step),
-        "tolerance_in": in_inches(allowed),
-        "tolerance_cm": in_centimetres(allowed),
-        "known": source if stage == NEW else "measured as received, and the mean change in washing",
-    }
+    return ClientCell(
+        size=measure.size,
+        point=point_name(measure.point),
+        stage=stage,
+        inches=in_inches(mm, parts),
+        decimal=f"{round(mm / float(INCH) * parts) / parts:g}",
+        centimetres=in_centimetres(round(mm / step) * step),
+        tolerance_in=in_inches(allowed),
+        tolerance_cm=in_centimetres(allowed),
+        known=source if stage == NEW else "measured as received, and the mean change in washing",
+    )
 
 
-def _chests(known: ClientSizes, shop: Shop) -> list[dict[str, str]]:
+def _chests(known: ClientSizes, shop: Shop) -> list[ClientCell]:
     """Return the chest of the body that each size suits, to 1/2 in and 1 cm."""
     found = []
     for size in known.sizes:
@@ -131,31 +184,29 @@ def _chests(known: ClientSizes, shop: Shop) -> list[dict[str, str]]:
         chest = body_chest(measure.mm, shop.ease) if measure else None
         if measure and chest:
             found.append(
-                {
-                    "size": size,
-                    "point": BODY_CHEST,
-                    "stage": "suits about",
-                    "inches": in_inches(chest, 2),
-                    "decimal": f"{round(chest / float(INCH) * 2) / 2:g}",
-                    "centimetres": f"{chest / 10:.0f}",
-                    "tolerance_in": "",
-                    "tolerance_cm": "",
-                    "known": "twice the half chest, less the ease"
-                    if measure.pieces
-                    else MAKERS_CLAIM,
-                }
+                ClientCell(
+                    size=size,
+                    point=BODY_CHEST,
+                    stage="suits about",
+                    inches=in_inches(chest, 2),
+                    decimal=f"{round(chest / float(INCH) * 2) / 2:g}",
+                    centimetres=f"{chest / 10:.0f}",
+                    tolerance_in="",
+                    tolerance_cm="",
+                    known="twice the half chest, less the ease" if measure.pieces else MAKERS_CLAIM,
+                )
             )
     return found
 
 
-def _letters(style: Style, sizes: Sequence[str]) -> list[dict[str, Any]]:
+def _letters(style: Style, sizes: Sequence[str]) -> tuple[LetterList, ...]:
     """Return what published lists say of these letters, each list that knows one of them."""
     if style.wearer == "children":
-        return []
+        return ()
     found = []
     for list_ in BODY_SIZE_LISTS:
         spans = {s: list_.chest[letter_size(s)] for s in sizes if letter_size(s) in list_.chest}
         if spans:
             said = {size: f"{low} to {high}" for size, (low, high) in spans.items()}
-            found.append({"head": f"{list_.title}, {list_.unit}", "spans": said})
-    return found
+            found.append(LetterList(head=f"{list_.title}, {list_.unit}", spans=said))
+    return tuple(found)

@@ -7,10 +7,10 @@ the ledger, or from the shop's name where that commit was not fetched. Times are
 import datetime
 import re
 import uuid
-from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
+from collections.abc import Iterator, Sequence
 from xml.sax.saxutils import escape, quoteattr
 
+from blankbook.pages.shop.commit_entries import CommitEntry
 from blankbook.pages.site_paths import CHANGES, FEED
 
 _SPACE = uuid.UUID("6c3f1d52-8d0a-5c1e-9d3b-2f6b1b7a40e1")
@@ -21,18 +21,17 @@ _NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 """What XML 1.0 allows in no way (2.2 Characters)."""
 
 
-def feed_text(entries: Sequence[Mapping[str, Any]], shop: str, site: str, origin: str) -> str:
+def feed_text(entries: Sequence[CommitEntry], shop: str, site: str, origin: str) -> str:
     """Return the feed of so many entries, one at least, the newest first.
 
-    Each has what the page shows of it: ``key``, ``at``, ``place``, ``title``, ``parts`` and
-    ``rest``. *site* is the address of the site: without it links are relative to the feed itself.
+    *site* is the address of the site: without it links are relative to the feed itself.
     """
     lines = [
         '<?xml version="1.0" encoding="utf-8"?>',
         '<feed xmlns="http://www.w3.org/2005/Atom" xml:lang="en">',
         f"<id>{_id('feed', origin or shop)}</id>",
         f"<title>{_text(shop)}: what changed lately</title>",
-        f"<updated>{_time(max(int(entry['at']) for entry in entries))}</updated>",
+        f"<updated>{_time(max(entry.at for entry in entries))}</updated>",
         f"<author><name>{_text(shop)}</name></author>",
         f'<link rel="self" type="application/atom+xml" href={_address(site, FEED)}/>',
         f'<link rel="alternate" type="text/html" href={_address(site, CHANGES)}/>',
@@ -43,22 +42,22 @@ def feed_text(entries: Sequence[Mapping[str, Any]], shop: str, site: str, origin
     return "\n".join([*lines, "</feed>", ""])
 
 
-def _entry(entry: Mapping[str, Any], site: str) -> Iterator[str]:
+def _entry(entry: CommitEntry, site: str) -> Iterator[str]:
     yield "<entry>"
-    yield f"<id>{_id('entry', str(entry['key']))}</id>"
-    yield f"<title>{_text(entry['title'])}</title>"
-    yield f"<updated>{_time(int(entry['at']))}</updated>"
-    place = _address(site, f"{CHANGES}#{entry['place']}")
+    yield f"<id>{_id('entry', entry.key)}</id>"
+    yield f"<title>{_text(entry.title)}</title>"
+    yield f"<updated>{_time(entry.at)}</updated>"
+    place = _address(site, f"{CHANGES}#{entry.place}")
     yield f'<link rel="alternate" type="text/html" href={place}/>'
     yield '<content type="xhtml"><div xmlns="http://www.w3.org/1999/xhtml">'
-    for part in entry["parts"]:
-        name = _text(part["name"])
-        if part["path"]:
-            name = f"<a href={_address(site, part['path'])}>{name}</a>"
-        items = "".join(f"<li>{_text(line)}</li>" for line in part["lines"])
+    for part in entry.parts:
+        name = _text(part.name)
+        if part.path:
+            name = f"<a href={_address(site, part.path)}>{name}</a>"
+        items = "".join(f"<li>{_text(line)}</li>" for line in part.lines)
         yield f"<p>{name}</p><ul>{items}</ul>"
-    if entry["rest"]:
-        yield f"<p>{_text(entry['rest'])}</p>"
+    if entry.rest:
+        yield f"<p>{_text(entry.rest)}</p>"
     yield "</div></content>"
     yield "</entry>"
 
@@ -83,5 +82,5 @@ def _address(site: str, path: str) -> str:
     return quoteattr(_NOT_XML.sub("\N{REPLACEMENT CHARACTER}", base + path))
 
 
-def _text(text: Any) -> str:
-    return escape(_NOT_XML.sub("\N{REPLACEMENT CHARACTER}", str(text)))
+def _text(text: str) -> str:
+    return escape(_NOT_XML.sub("\N{REPLACEMENT CHARACTER}", text))

@@ -3,10 +3,13 @@
 import itertools
 import json
 from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
 from blankbook.pages.page_spec import FileSpec, PageSpec
 from blankbook.pages.shop.atom_feed import feed_text
+from blankbook.pages.shop.blank_row import BlankRow
+from blankbook.pages.shop.commit_entries import CommitEntry, CommitPart
 from blankbook.pages.site_paths import CHANGES, FEED, blank_path, supplier_path
 
 if TYPE_CHECKING:
@@ -19,67 +22,94 @@ _LONGEST = 110
 """Characters of a title; the rest stands below it."""
 _MEASURING = "measuring.html"
 _NAMED = 3
+"""Parts that a title names; more are counted."""
+
+
+@dataclass(frozen=True, slots=True)
+class ChangesDay:
+    """The commits of one day, the newest first."""
+
+    day: str
+    commits: tuple[CommitEntry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ChangesContext:
+    """All that the page shows."""
+
+    up: str
+    feed: str
+    newest: str
+    days: tuple[ChangesDay, ...]
+    same: int
+    """Commits that changed nothing in meaning."""
+    more: int
+    """Earlier commits, which are only counted."""
+    cut: bool
+    """Whether only a part of the history is here."""
 
 
 def changes_page(
     recent: "Recent",
-    rows: Sequence[Mapping[str, Any]],
+    rows: Sequence[BlankRow],
     suppliers: "Mapping[str, Supplier]",
     shop: "Shop",
-) -> PageSpec | None:
+) -> PageSpec[ChangesContext] | None:
     """Return the page with its feed; None where no change is known that means anything."""
-    names = {row["key"]: str(row["name"]) for row in rows}
+    names = {row.listed.key: row.listed.name for row in rows}
     names |= {key: supplier.name for key, supplier in suppliers.items()}
-    told = [_shown(entry, names) for entry in recent.entries if entry["parts"]]
+    told = [_entry(entry, names) for entry in recent.entries if entry["parts"]]
     entries = _fitting(told)
     if not entries:
         return None
-    context: dict[str, Any] = {
-        "up": "",
-        "feed": FEED,
-        "newest": entries[0]["day"],
-        "days": [
-            {"day": day, "commits": list(group)}
-            for day, group in itertools.groupby(entries, key=lambda entry: entry["day"])
-        ],
-        "same": len(recent.entries) - len(told),
-        "more": recent.more + len(told) - len(entries),
-        "cut": recent.cut,
-    }
+    context = ChangesContext(
+        up="",
+        feed=FEED,
+        newest=entries[0].day,
+        days=tuple(
+            ChangesDay(day=day, commits=tuple(group))
+            for day, group in itertools.groupby(entries, key=lambda entry: entry.day)
+        ),
+        same=len(recent.entries) - len(told),
+        more=recent.more + len(told) - len(entries),
+        cut=recent.cut,
+    )
     text = feed_text(entries, shop.name, shop.site, recent.origin)
-    files = (FileSpec(FEED, text),)
     return PageSpec(
-        CHANGES, "What changed lately", "shop/changes.html.j2", context, (), files, FEED
+        CHANGES,
+        "What changed lately",
+        "shop/changes.html.j2",
+        context,
+        files=(FileSpec(FEED, text),),
+        feed=FEED,
     )
 
 
-def _fitting(entries: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
+def _fitting(entries: Sequence[CommitEntry]) -> Sequence[CommitEntry]:
     """Return as many of them as a page has room for, and the first in any case."""
-    sizes = itertools.accumulate(
-        len(json.dumps(entry, ensure_ascii=False).encode("utf-8", "replace")) for entry in entries
-    )
-    return [
-        entry for entry, size in zip(entries, sizes, strict=True) if size <= CHANGES_BYTES
-    ] or list(entries[:1])
+    texts = (json.dumps(asdict(entry), ensure_ascii=False) for entry in entries)
+    sizes = itertools.accumulate(len(text.encode("utf-8", "replace")) for text in texts)
+    fitting = [entry for entry, size in zip(entries, sizes, strict=True) if size <= CHANGES_BYTES]
+    return fitting or entries[:1]
 
 
-def _shown(entry: Mapping[str, Any], names: Mapping[str, str]) -> dict[str, Any]:
+def _entry(entry: Mapping[str, Any], names: Mapping[str, str]) -> CommitEntry:
     """Return what is shown of a commit; a blank that is no more has a name and no page."""
-    parts = [_part(part, names) for part in entry["parts"]]
+    parts = tuple(_part(part, names) for part in entry["parts"])
     rest = entry["rest"]
-    return {
-        "key": entry["key"],
-        "commit": entry["commit"],
-        "place": f"commit-{entry['commit']}",
-        "day": entry["day"],
-        "at": entry["at"],
-        "title": _title(parts, rest),
-        "parts": parts,
-        "rest": f"and {rest} more blanks, suppliers or rules" if rest else "",
-    }
+    return CommitEntry(
+        key=entry["key"],
+        commit=entry["commit"],
+        place=f"commit-{entry['commit']}",
+        day=entry["day"],
+        at=entry["at"],
+        title=_title(parts, rest),
+        parts=parts,
+        rest=f"and {rest} more blanks, suppliers or rules" if rest else "",
+    )
 
 
-def _part(part: Mapping[str, Any], names: Mapping[str, str]) -> dict[str, Any]:
+def _part(part: Mapping[str, Any], names: Mapping[str, str]) -> CommitPart:
     kind, key = part["kind"], part["key"]
     name, path = names.get(key, ""), ""
     if kind == "shop":
@@ -88,14 +118,13 @@ def _part(part: Mapping[str, Any], names: Mapping[str, str]) -> dict[str, Any]:
         name, path = f"measuring study {key}", _MEASURING
     elif name:
         path = blank_path(key) if kind == "blank" else supplier_path(key)
-    return {"name": name or key, "path": path, "lines": list(part["lines"])}
+    return CommitPart(name=name or key, path=path, lines=tuple(part["lines"]))
 
 
-def _title(parts: Sequence[Mapping[str, Any]], rest: int) -> str:
+def _title(parts: Sequence[CommitPart], rest: int) -> str:
     if len(parts) == 1:
-        first = parts[0]["lines"][0]
-        title = f"{parts[0]['name']}: {first}"
+        title = f"{parts[0].name}: {parts[0].lines[0]}"
         return title if len(title) <= _LONGEST else f"{title[: _LONGEST - 1].rstrip()}…"
-    named = [str(part["name"]) for part in parts[:_NAMED]]
+    named = [part.name for part in parts[:_NAMED]]
     more = len(parts) - len(named) + rest
     return ", ".join(named) + (f" and {more} more" if more else "")

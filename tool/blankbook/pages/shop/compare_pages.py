@@ -6,6 +6,7 @@ page lays it out.
 """
 
 import json
+from dataclasses import dataclass
 from typing import Any
 
 from blankbook.pages.charts.sizes_chart import drawn_lengths
@@ -22,7 +23,6 @@ from blankbook.pages.value_words import (
 )
 from blankbook.records.model import Shop
 from blankbook.results.evidence import newest_sample
-from blankbook.results.json_results import newest_decision
 from blankbook.results.learning.stand_ins import fit_facts
 from blankbook.results.number_words import say_percent
 from blankbook.results.quantities import Quantity
@@ -32,9 +32,17 @@ from blankbook.words.points import POINTS
 COMPARE_PAGE = "compare.html"
 
 
-def compare_page(shop: Shop) -> PageSpec:
+@dataclass(frozen=True, slots=True)
+class CompareContext:
+    """All that the page shows before a script lays blanks on it."""
+
+    up: str
+    unit: str
+
+
+def compare_page(shop: Shop) -> PageSpec[CompareContext]:
     """Return the page that lays blanks beside each other."""
-    context: dict[str, Any] = {"up": "", "unit": unit_words(shop.unit)}
+    context = CompareContext(up="", unit=unit_words(shop.unit))
     return PageSpec(COMPARE_PAGE, "Blanks beside each other", "shop/compare.html.j2", context)
 
 
@@ -47,12 +55,12 @@ def compare_file(judged: Judged, shop: Shop) -> FileSpec:
 def _data(judged: Judged, shop: Shop) -> dict[str, Any]:
     style = judged.blank.style
     facts = fit_facts(judged.blank, shop)
-    made = newest_decision(judged)
+    made, advice = judged.decision, sign_of(judged.verdict.advice)
     return {
         "key": style.key,
         "name": style.name,
         "path": blank_path(style.key),
-        "advice": sign_of(judged.verdict.advice),
+        "advice": {"word": advice.word, "shape": advice.shape, "class": advice.css},
         "points": [[point, point_name(point)] for point in POINTS if _is_known(facts, point)],
         "deciding": list(shop.deciding_points),
         "tolerance": {point: round(shop.tolerance[point], 2) for point in POINTS},
@@ -61,7 +69,7 @@ def _data(judged: Judged, shop: Shop) -> dict[str, Any]:
         ],
         "facts": [
             ["supplier", judged.blank.supplier.name],
-            ["decision", made["decision"] if made else "none yet"],
+            ["decision", made.decision if made else "none yet"],
             ["may be ordered", ", ".join(judged.verdict.orderable) or "none shown"],
             ["fabric", facts["fabric"] or DASH],
             ["mass, g/m2", str(facts["mass"]) if facts["mass"] else DASH],

@@ -1,9 +1,9 @@
 """The pages that do not depend on a blank: method, measuring guide, glossary."""
 
-from typing import Any
+from dataclasses import dataclass
 
-from blankbook.pages.blank.blank_page import chart_context
-from blankbook.pages.page_spec import PageSpec
+from blankbook.pages.page_spec import AnyPage, PageSpec
+from blankbook.pages.page_types import ChartImage, chart_image
 from blankbook.pages.shop.method_page import method_page
 from blankbook.pages.value_words import length_text, unit_name
 from blankbook.records.model import Shop
@@ -25,45 +25,118 @@ from blankbook.words.points import POINTS
 from blankbook.words.wash_procedures import DRYINGS, WASHES, WASHING_CAUTION
 
 
-def fixed_pages(shop: Shop) -> list[PageSpec]:
+@dataclass(frozen=True, slots=True)
+class GuidePoint:
+    """One point of measure in the guide."""
+
+    key: str
+    name: str
+    also: tuple[str, ...]
+    direction: str
+    where: str
+    slip: str
+    variants: tuple[str, ...]
+    apart: tuple[str, ...]
+    """The ways to measure it that are comparable with no other."""
+    tolerance: str
+    chart: ChartImage
+
+
+@dataclass(frozen=True, slots=True)
+class GradeRow:
+    """One grade of a scale."""
+
+    grade: str
+    means: str
+    difference: str
+
+
+@dataclass(frozen=True, slots=True)
+class ScaleSection:
+    """One scale, and the parts that are graded on it."""
+
+    key: str
+    title: str
+    how: str
+    source: str
+    least: str
+    differences: bool
+    """Whether its grades are chips that differ by so much in colour."""
+    grades: tuple[GradeRow, ...]
+    parts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GuideContext:
+    """All that the measuring guide shows."""
+
+    up: str
+    unit: str
+    points: tuple[GuidePoint, ...]
+    washes: tuple[str, ...]
+    dryings: tuple[str, ...]
+    caution: str
+    faults: tuple[str, ...]
+    scales: tuple[ScaleSection, ...]
+    skew_limit: str
+    methods: tuple[str, ...]
+    print_cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GlossaryEntry:
+    """A word, and what it means."""
+
+    word: str
+    means: str
+
+
+@dataclass(frozen=True, slots=True)
+class GlossaryContext:
+    """All that the glossary shows."""
+
+    up: str
+    words: tuple[GlossaryEntry, ...]
+
+
+def fixed_pages(shop: Shop) -> list[AnyPage]:
     """Return them in the order of the navigation."""
     return [method_page(shop), guide_page(shop), glossary_page()]
 
 
-def guide_page(shop: Shop) -> PageSpec:
+def guide_page(shop: Shop) -> PageSpec[GuideContext]:
     """Return the measuring guide, with a drawing for each point of measure."""
     from blankbook.pages.charts import all_charts
 
     charts = {key: all_charts.guide_chart(key) for key in POINTS}
-    points = [
-        {
-            "key": point.key,
-            "name": point.name,
-            "also": list(point.also),
-            "direction": point.direction,
-            "where": point.where,
-            "slip": point.slip,
-            "variants": [meaning for _, meaning in point.variants],
-            "apart": [point.variant_meaning(way) for way in point.incomparable],
-            "tolerance": length_text(shop.tolerance[point.key], shop.unit),
-            "chart": chart_context(charts[point.key]),
-        }
+    points = (
+        GuidePoint(
+            key=point.key,
+            name=point.name,
+            also=tuple(point.also),
+            direction=point.direction,
+            where=point.where,
+            slip=point.slip,
+            variants=tuple(meaning for _, meaning in point.variants),
+            apart=tuple(point.variant_meaning(way) for way in point.incomparable),
+            tolerance=length_text(shop.tolerance[point.key], shop.unit),
+            chart=chart_image(charts[point.key]),
+        )
         for point in POINTS.values()
-    ]
-    context: dict[str, Any] = {
-        "up": "",
-        "unit": unit_name(shop.unit),
-        "points": points,
-        "washes": list(WASHES.values()),
-        "dryings": list(DRYINGS.values()),
-        "caution": WASHING_CAUTION,
-        "faults": list(FAULTS.values()),
-        "scales": [_scale(scale, shop) for scale in GRADE_SCALES.values()],
-        "least": {key: nearest_grade(grade) for key, grade in shop.least_grade.items()},
-        "skew_limit": f"{shop.skew_limit:g}",
-        "methods": [method.title for method in METHODS.values()],
-        "print_cautions": list(CAUTIONS.values()),
-    }
+    )
+    context = GuideContext(
+        up="",
+        unit=unit_name(shop.unit),
+        points=tuple(points),
+        washes=tuple(WASHES.values()),
+        dryings=tuple(DRYINGS.values()),
+        caution=WASHING_CAUTION,
+        faults=tuple(FAULTS.values()),
+        scales=tuple(_scale(scale, shop) for scale in GRADE_SCALES.values()),
+        skew_limit=f"{shop.skew_limit:g}",
+        methods=tuple(method.title for method in METHODS.values()),
+        print_cautions=tuple(CAUTIONS.values()),
+    )
     drawn = tuple(charts.values())
     return PageSpec("guide.html", "Measuring guide", "shop/guide.html.j2", context, drawn)
 
@@ -82,31 +155,31 @@ _GRADED: dict[str, list[tuple[str, Part]]] = {
 """The parts that are graded on each scale, for the guide."""
 
 
-def _scale(scale: Scale, shop: Shop) -> dict[str, Any]:
+def _scale(scale: Scale, shop: Shop) -> ScaleSection:
     parts = _GRADED[scale.key]
     least = {"change": "colour", "print": "decoration"}.get(scale.key, scale.key)
-    return {
-        "key": scale.key,
-        "title": scale.title,
-        "how": scale.how,
-        "source": scale.source,
-        "least": nearest_grade(shop.least_grade[least]),
-        "differences": bool(scale.differences),
-        "grades": [
-            {
-                "grade": grade,
-                "means": scale.meanings.get(grade, "between the two"),
-                "difference": f"{scale.differences[grade][0]:g}" if scale.differences else "",
-            }
+    return ScaleSection(
+        key=scale.key,
+        title=scale.title,
+        how=scale.how,
+        source=scale.source,
+        least=nearest_grade(shop.least_grade[least]),
+        differences=bool(scale.differences),
+        grades=tuple(
+            GradeRow(
+                grade=grade,
+                means=scale.meanings.get(grade, "between the two"),
+                difference=f"{scale.differences[grade][0]:g}" if scale.differences else "",
+            )
             for grade in GRADES
             if scale.differences or grade in scale.meanings
-        ],
-        "parts": [f"{when}{part.title}: {part.looks}" for when, part in parts],
-    }
+        ),
+        parts=tuple(f"{when}{part.title}: {part.looks}" for when, part in parts),
+    )
 
 
-def glossary_page() -> PageSpec:
+def glossary_page() -> PageSpec[GlossaryContext]:
     """Return the words."""
-    words = [{"word": word, "means": means} for word, means in sorted(GLOSSARY.items())]
-    context: dict[str, Any] = {"up": "", "words": words}
+    words = (GlossaryEntry(word, means) for word, means in sorted(GLOSSARY.items()))
+    context = GlossaryContext(up="", words=tuple(words))
     return PageSpec("glossary.html", "Glossary", "shop/glossary.html.j2", context)

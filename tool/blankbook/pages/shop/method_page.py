@@ -1,7 +1,7 @@
 """The method page: every rule in words, with its formula, its source and a worked example."""
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from importlib.resources import files
 from itertools import groupby
 from operator import itemgetter
@@ -9,6 +9,20 @@ from typing import Any
 
 from blankbook.pages.blank.planning_table import usual_planning_table
 from blankbook.pages.page_spec import PageSpec
+from blankbook.pages.shop.method_types import (
+    CauseBelief,
+    CheckRule,
+    ContentsLine,
+    ExampleRow,
+    MethodContext,
+    PointRules,
+    SignMeaning,
+    TrialGroup,
+    TrialRow,
+    TrialsTable,
+    WorkedExamples,
+    WorkedStep,
+)
 from blankbook.pages.value_words import (
     DASH,
     length_text,
@@ -64,141 +78,144 @@ ZERO_COUNTS = (3, 8, 20)
 """Pieces that were all good, for the sentence on what they leave open."""
 
 
-def method_page(shop: Shop) -> PageSpec:
+def method_page(shop: Shop) -> PageSpec[MethodContext]:
     """Return what every answer means and how it is found."""
     total = sum(cause.weight for cause in CAUSES.values())
-    context: dict[str, Any] = {
-        "up": "",
-        "contents": [{"id": key, "title": title} for key, title in CONTENTS],
-        "unit": unit_name(shop.unit),
-        "answers": [_sign(answer) for answer in Answer],
-        "advice": [_sign(advice) for advice in Advice],
-        "checks": _checks(shop),
-        **_examples(shop),
-        "risk": whole_percent(shop.risk),
-        "points": [_policy(shop, key) for key in POINTS],
-        "wash": {key: f"{value:g}" for key, value in sorted(shop.wash_limit.items())},
-        "mass": f"{shop.mass_tolerance:g}",
-        "mix_up": f"{1 / shop.mix_up_limit:.0f}",
-        "skew": f"{shop.skew_limit:g}",
-        "least": [f"{nearest_grade(grade)} for {what}" for what, grade in shop.least_grade.items()],
-        "causes": [
-            {
-                "title": cause.title,
-                "weight": whole_percent(cause.weight / total),
-                "stays": "the next lot shows it again" if cause.stays else "the next lot need not",
-            }
+    context = MethodContext(
+        up="",
+        contents=tuple(ContentsLine(id=key, title=title) for key, title in CONTENTS),
+        unit=unit_name(shop.unit),
+        answers=tuple(map(_meaning, Answer)),
+        advice=tuple(map(_meaning, Advice)),
+        checks=_checks(shop),
+        unit_words=unit_words(shop.unit),
+        examples=_examples(shop),
+        risk=whole_percent(shop.risk),
+        points=tuple(_policy(shop, key) for key in POINTS),
+        wash={key: f"{value:g}" for key, value in sorted(shop.wash_limit.items())},
+        mass=f"{shop.mass_tolerance:g}",
+        mix_up=f"{1 / shop.mix_up_limit:.0f}",
+        skew=f"{shop.skew_limit:g}",
+        least=tuple(
+            f"{nearest_grade(grade)} for {what}" for what, grade in shop.least_grade.items()
+        ),
+        causes=tuple(
+            CauseBelief(
+                title=cause.title,
+                weight=whole_percent(cause.weight / total),
+                stays="the next lot shows it again" if cause.stays else "the next lot need not",
+            )
             for cause in CAUSES.values()
-        ],
-        "tube": f"{TUBE_FACTOR:g}",
-        "planning": usual_planning_table(shop),
-        "zero": [say_zero_failures(count, shop.risk) for count in ZERO_COUNTS],
-        "trials": _trials(),
-    }
+        ),
+        tube=f"{TUBE_FACTOR:g}",
+        planning=usual_planning_table(shop),
+        zero=tuple(say_zero_failures(count, shop.risk) for count in ZERO_COUNTS),
+        trials=_trials(),
+    )
     return PageSpec("method.html", "Method", "shop/method.html.j2", context)
 
 
-def _checks(shop: Shop) -> list[dict[str, Any]]:
+def _checks(shop: Shop) -> tuple[CheckRule, ...]:
     """Return every check with its rule, its formula, and the formula worked out."""
     usual, wrong = (
         make_case(blank, example_rules(shop)) for blank in (sound_blank(), wrong_tag_blank())
     )
-    return [
-        {
-            "key": check.key,
-            "title": check.title,
-            "question": check.question,
-            "rule": check.rule,
-            "source": check.source,
-            "required": check.key in shop.required,
-            "formula": check.formula.splitlines(),
-            "worked": worked_lines(WORKED[check.key](wrong if check.key == "label" else usual)),
-        }
+    return tuple(
+        CheckRule(
+            key=check.key,
+            title=check.title,
+            question=check.question,
+            rule=check.rule,
+            source=check.source,
+            required=check.key in shop.required,
+            formula=tuple(check.formula.splitlines()),
+            worked=worked_steps(WORKED[check.key](wrong if check.key == "label" else usual)),
+        )
         for check in CHECKS
-    ]
+    )
 
 
-def _examples(shop: Shop) -> dict[str, Any]:
+def _examples(shop: Shop) -> WorkedExamples:
     """Return the worked examples of the rules that are no check, and the readings behind all."""
     own = example_rules(shop)
     usual, few = make_case(sound_blank(), own), make_case(small_lot_blank(), own)
     nothing = make_case(unmeasured_blank(), own)
-    return {
-        "unit_words": unit_words(shop.unit),
-        "example": _readings(sound_blank()),
-        "small": say_list(
-            [
-                f"{row['piece']} {row['cells'][0]} and {row['cells'][1]}"
-                for row in _readings(small_lot_blank())
-            ]
-        ),
-        "verdict": worked_lines(verdict_lines(judge(sound_blank(), own))),
-        "verdict_small": worked_lines(verdict_lines(judge(small_lot_blank(), own))),
-        "reading": worked_lines(reading_lines(usual)),
-        "causes_worked": worked_lines(cause_lines(few)),
-        "tags": worked_lines(label_lines(usual)),
-        "purchase": worked_lines(purchase_lines(few)),
-        "planned": worked_lines(planning_lines(nothing, "body_length", 2)),
-        "zero_worked": worked_lines(zero_failure_lines(shop.risk, ZERO_COUNTS)),
-    }
-
-
-def _readings(blank: Blank) -> list[dict[str, Any]]:
-    """Return the example's readings as they are written, a row for each piece and stage."""
-    rows = []
-    for round_ in blank.rounds:
-        for piece in round_.pieces:
-            stages = [("received", piece.received)]
-            stages += [(f"{w.cycles} washes", w.readings) for w in piece.washed]
-            for stage, readings in stages:
-                cells = [", ".join(r.written for r in readings[point]) for point in EXAMPLE_POINTS]
-                rows.append({"piece": piece.key, "lot": piece.lot, "stage": stage, "cells": cells})
-    return rows
-
-
-def worked_lines(lines: Sequence[WorkedLine]) -> list[dict[str, Any]]:
-    """Return the lines of a worked example."""
-    return [
-        {
-            "what": line.what,
-            "put_in": line.put_in,
-            "comes": line.comes,
-            "answer": sign_of(line.answer) if line.answer else None,
-        }
-        for line in lines
+    small = [
+        f"{row.piece} {row.cells[0]} and {row.cells[1]}" for row in _readings(small_lot_blank())
     ]
+    return WorkedExamples(
+        readings=tuple(_readings(sound_blank())),
+        small=say_list(small),
+        verdict=worked_steps(verdict_lines(judge(sound_blank(), own))),
+        verdict_small=worked_steps(verdict_lines(judge(small_lot_blank(), own))),
+        reading=worked_steps(reading_lines(usual)),
+        causes=worked_steps(cause_lines(few)),
+        tags=worked_steps(label_lines(usual)),
+        purchase=worked_steps(purchase_lines(few)),
+        planned=worked_steps(planning_lines(nothing, "body_length", 2)),
+        zero=worked_steps(zero_failure_lines(shop.risk, ZERO_COUNTS)),
+    )
 
 
-def _trials() -> dict[str, Any]:
+def _readings(blank: Blank) -> Iterator[ExampleRow]:
+    """Yield the example's readings as they are written, a row for each piece and stage."""
+    for piece in (piece for round_ in blank.rounds for piece in round_.pieces):
+        stages = [("received", piece.received)]
+        stages += [(f"{w.cycles} washes", w.readings) for w in piece.washed]
+        for stage, readings in stages:
+            cells = (", ".join(r.written for r in readings[point]) for point in EXAMPLE_POINTS)
+            yield ExampleRow(piece.key, piece.lot, stage, tuple(cells))
+
+
+def worked_steps(lines: Sequence[WorkedLine]) -> tuple[WorkedStep, ...]:
+    """Return the lines of a worked example."""
+    return tuple(
+        WorkedStep(
+            what=line.what,
+            put_in=line.put_in,
+            comes=line.comes,
+            answer=sign_of(line.answer) if line.answer else None,
+        )
+        for line in lines
+    )
+
+
+def _trials() -> TrialsTable:
     """Return the table of the simulation, as it was last run and written."""
     data = json.loads((files("blankbook.pages.shop") / "trials.json").read_text(encoding="utf-8"))
-    for row in data["rows"]:
-        row["seen"] = f"{row['seen']:.3f}"
-        row["held"] = {True: "yes", False: "no", None: DASH}[row["held"]]
-        row["bound"] = DASH if row["bound"] is None else f"{row['bound']:.3f}"
     groups = groupby(data["rows"], key=itemgetter("group"))
-    data["groups"] = [{"title": title, "rows": list(rows)} for title, rows in groups]
-    return dict(data)
+    return TrialsTable(
+        rounds=data["rounds"],
+        seed=data["seed"],
+        date=data["date"],
+        groups=tuple(TrialGroup(title, tuple(map(_trial, rows))) for title, rows in groups),
+    )
 
 
-def _sign(word: str) -> dict[str, str]:
-    sign = SIGNS[word]
-    return {
-        "word": str(word),
-        "shape": sign.shape,
-        "class": str(word).replace(" ", "-"),
-        "meaning": sign.meaning,
-    }
+def _trial(row: Mapping[str, Any]) -> TrialRow:
+    return TrialRow(
+        what=row["what"],
+        promise=row["promise"],
+        seen=f"{row['seen']:.3f}",
+        bound=DASH if row["bound"] is None else f"{row['bound']:.3f}",
+        cases=row["cases"],
+        held={True: "yes", False: "no", None: DASH}[row["held"]],
+        why=row["why"],
+    )
 
 
-def _policy(shop: Shop, key: str) -> dict[str, Any]:
+def _meaning(word: str) -> SignMeaning:
+    return SignMeaning(sign_of(word), SIGNS[word].meaning)
+
+
+def _policy(shop: Shop, key: str) -> PointRules:
     unit = shop.unit
-    return {
-        "name": POINTS[key].name,
-        "deciding": key in shop.deciding_points,
-        "tolerance": length_text(shop.tolerance[key], unit),
-        "step": length_text(shop.step[key], unit),
-        "step_tolerance": length_text(shop.step_tolerance[key], unit),
-        "spread": f"{shop.spread[key].deviation:.1f}",
-        "worth": f"{shop.spread[key].worth:g}",
-    }
+    return PointRules(
+        name=POINTS[key].name,
+        deciding=key in shop.deciding_points,
+        tolerance=length_text(shop.tolerance[key], unit),
+        step=length_text(shop.step[key], unit),
+        step_tolerance=length_text(shop.step_tolerance[key], unit),
+        spread=f"{shop.spread[key].deviation:.1f}",
+        worth=f"{shop.spread[key].worth:g}",
+    )

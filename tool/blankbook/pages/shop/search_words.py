@@ -2,8 +2,7 @@
 
 import json
 import re
-from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
+from collections.abc import Iterator, Mapping
 
 from blankbook.records.model import Blank, Round
 from blankbook.results.result_types import Judged
@@ -11,14 +10,13 @@ from blankbook.results.result_types import Judged
 _WORD = re.compile(r"[^\s,;:()\"]+")
 
 
-def uses_of(judged: Judged) -> list[str]:
+def uses_of(judged: Judged) -> tuple[str, ...]:
     """Return what the blank is meant for: by its supplier, and by the newest decision."""
-    decided = [round_.decision for round_ in reversed(judged.blank.rounds) if round_.decision]
-    uses = [*judged.blank.style.uses, *(decided[0].uses if decided else ())]
-    return sorted(set(uses))
+    decided = judged.decision.uses if judged.decision else ()
+    return tuple(sorted({*judged.blank.style.uses, *decided}))
 
 
-def words_of(judged: Judged) -> str:
+def search_words(judged: Judged) -> str:
     """Return every word that was written about a blank, each once, in lower case and sorted."""
     found = {
         word.rstrip(".!?").casefold()
@@ -58,8 +56,7 @@ def _of_round(round_: Round) -> Iterator[str]:
         yield from (made.decision, made.by, made.reason, *made.uses, *made.conditions)
 
 
-def words_script(rows: Sequence[Mapping[str, Any]]) -> str:
+def words_script(words: Mapping[str, str]) -> str:
     """Return the script that hands the words to the catalogue: by key, sorted."""
-    words = {row["key"]: row["words"] for row in sorted(rows, key=lambda row: str(row["key"]))}
     text = json.dumps(words, ensure_ascii=True, separators=(",", ":"), sort_keys=True)
     return f"self.blankbookWords={text};\n"

@@ -6,9 +6,8 @@ styles, scripts and the round are in the file, each allowed by its own hash and 
 
 import base64
 import hashlib
-from collections.abc import Mapping
+from dataclasses import dataclass
 from importlib.resources import files as package_files
-from typing import Any
 
 from markupsafe import Markup
 
@@ -19,25 +18,53 @@ SCRIPTS = ("make.js", "odd.js", "keep.js", "hand.js", "table.js")
 """In the order in which they run, behind the round's own."""
 
 
-def standalone_page(context: Mapping[str, Any], round_script: str) -> str:
-    """Return the file; *context* is that of the page, *round_script* hands over its round."""
+@dataclass(frozen=True, slots=True)
+class AllowedText:
+    """A text that is put into the page as it is, and what allows it there."""
+
+    text: Markup
+    hash: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class StandaloneContext:
+    """All that the file shows without its scripts, and all that it brings along."""
+
+    title: str
+    shop: str
+    day: str
+    tape: str
+    points: tuple[str, ...]
+    pieces: tuple[str, ...]
+    slips: str
+    styles: tuple[AllowedText, ...]
+    scripts: tuple[AllowedText, ...]
+
+
+def standalone_page(context: StandaloneContext) -> str:
+    """Return the file."""
+    return render_text("table/table_alone.html.j2", context)
+
+
+def page_styles() -> tuple[AllowedText, ...]:
+    """Return the style sheets that the file brings along."""
+    return tuple(_allowed(_asset(name)) for name in STYLES)
+
+
+def page_scripts(round_script: str) -> tuple[AllowedText, ...]:
+    """Return the scripts that the file brings along; *round_script* hands over its round."""
     data = round_script.replace("<", "\\u003c")  # in strings alone, and so no tag ends there
-    scripts = [data, *(_asset(name) for name in SCRIPTS)]
-    parts = {
-        "styles": [_allowed(_asset(name)) for name in STYLES],
-        "scripts": [_allowed(text) for text in scripts],
-    }
-    return render_text("table/table_alone.html.j2", {**context, **parts})
+    return tuple(_allowed(text) for text in (data, *(_asset(name) for name in SCRIPTS)))
 
 
 def _asset(name: str) -> str:
     return (package_files("blankbook.theme") / "assets" / name).read_text(encoding="utf-8")
 
 
-def _allowed(text: str) -> dict[str, Markup]:
+def _allowed(text: str) -> AllowedText:
     """Return a text that is put into the page as it is, and what allows it there.
 
     Source of the form: Content Security Policy Level 3, hash-source, from memory.
     """
     digest = base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
-    return {"text": Markup(text), "hash": Markup(f"'sha256-{digest}'")}  # noqa: S704 - our own
+    return AllowedText(Markup(text), Markup(f"'sha256-{digest}'"))  # noqa: S704 - our own

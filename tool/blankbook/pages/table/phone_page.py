@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from blankbook.entry.round.expected_lengths import chart_to_expect, size_targets, targets_as_data
@@ -9,9 +10,14 @@ from blankbook.entry.round.filled_round import LONGEST_TEXTS, MOST_MARKS_APART
 from blankbook.entry.round.round_template import TemplatePart, template_parts
 from blankbook.entry.round.typed_lengths import tape_marks
 from blankbook.pages.page_spec import FileSpec, PageSpec
-from blankbook.pages.record_sources import source_of
+from blankbook.pages.record_sources import RecordSource
 from blankbook.pages.site_paths import blank_path, standalone_path, table_data_path, table_path
-from blankbook.pages.table.phone_file import standalone_page
+from blankbook.pages.table.phone_file import (
+    StandaloneContext,
+    page_scripts,
+    page_styles,
+    standalone_page,
+)
 from blankbook.records.lengths import DENOMINATORS, UNITS, read_length
 from blankbook.records.model import Blank, PlannedRound, Shop, Tape
 from blankbook.results.evidence import points_to_measure
@@ -22,36 +28,65 @@ TAPE_CHOICES = (("in", "1/8"), ("in", "1/16"), ("in", "1/4"), ("in", "1/32"),
 """What tapes are marked in (common practice, no source): the unit, and what is read off."""
 
 
-def table_pages(blank: Blank, shop: Shop, sources: Mapping[str, bytes]) -> list[PageSpec]:
+@dataclass(frozen=True, slots=True)
+class TableContext:
+    """All that the page shows without its script."""
+
+    up: str
+    name: str
+    blank: str
+    day: str
+    tape: str
+    points: tuple[str, ...]
+    pieces: tuple[str, ...]
+    slips: str
+    source: RecordSource
+    data: str
+    """Where the script is that hands over the round."""
+    alone: str
+    """Where the same page is as one file."""
+
+
+def table_pages(
+    blank: Blank, shop: Shop, sources: Mapping[str, bytes]
+) -> list[PageSpec[TableContext]]:
     """Return a page for each planned round; *sources* are the files of the rounds, by path."""
     return [_page(blank, shop, planned, sources[planned.source.path]) for planned in blank.planned]
 
 
-def _page(blank: Blank, shop: Shop, planned: PlannedRound, source: bytes) -> PageSpec:
-    key = blank.style.key
-    points = points_to_measure(blank, shop)
-    tape = planned.tape or shop.tape
+def _page(blank: Blank, shop: Shop, planned: PlannedRound, source: bytes) -> PageSpec[TableContext]:
+    key, tape = blank.style.key, planned.tape or shop.tape
     data = FileSpec(table_data_path(key, planned.key), _data(blank, shop, planned, source))
-    context: dict[str, Any] = {
-        "up": "../../../",
-        "name": blank.style.name,
-        "blank": blank_path(key),
-        "day": planned.planned.isoformat(),
-        "tape": f"{tape.reads_to.written} {tape.unit}",
-        "points": [POINTS[point].name for point in points],
-        "pieces": [
-            {"piece": piece.key, "size": piece.size, "colour": piece.colour}
-            for piece in planned.pieces
-        ],
-        "slips": TAPE_SLIPS,
-        "source": source_of(planned.source.path),
-    }
     title = f"At the table: {blank.style.name}"
-    whole = {**context, "title": title, "shop": shop.name}
-    alone = FileSpec(standalone_path(key, planned.key), standalone_page(whole, data.text))
-    context |= {"data": data.path, "alone": alone.path}
+    context = TableContext(
+        up="../../../",
+        name=blank.style.name,
+        blank=blank_path(key),
+        day=planned.planned.isoformat(),
+        tape=f"{tape.reads_to.written} {tape.unit}",
+        points=tuple(POINTS[point].name for point in points_to_measure(blank, shop)),
+        pieces=tuple(piece.key for piece in planned.pieces),
+        slips=TAPE_SLIPS,
+        source=RecordSource(planned.source.path),
+        data=data.path,
+        alone=standalone_path(key, planned.key),
+    )
+    alone = StandaloneContext(
+        title=title,
+        shop=shop.name,
+        day=context.day,
+        tape=context.tape,
+        points=context.points,
+        pieces=context.pieces,
+        slips=context.slips,
+        styles=page_styles(),
+        scripts=page_scripts(data.text),
+    )
+    files = (data, FileSpec(context.alone, standalone_page(alone)))
     path = table_path(key, planned.key)
-    return PageSpec(path, title, "table/table.html.j2", context, files=(data, alone))
+    return PageSpec(
+        path, title, "table/table.html.j2", context, files=files, sources=(context.source,)
+    )
 
 
 def _data(blank: Blank, shop: Shop, planned: PlannedRound, source: bytes) -> str:

@@ -1,6 +1,6 @@
 """The sheet that a blank is measured on: printed, and written on by hand."""
 
-from typing import Any
+from dataclasses import dataclass
 
 from blankbook.pages.page_spec import PageSpec
 from blankbook.pages.site_paths import blank_path, sheet_path
@@ -17,50 +17,87 @@ ONCE = ("date", "by", "tape")
 """What is written once: who goes on with another hand or tape takes another sheet."""
 
 
-def sheet_page(blank: Blank, shop: Shop) -> PageSpec:
+@dataclass(frozen=True, slots=True)
+class SheetRow:
+    """One point of measure in a block: what is charted, and room for what is read."""
+
+    point: str
+    charted: str
+    tolerance: str
+
+
+@dataclass(frozen=True, slots=True)
+class SheetBlock:
+    """The pieces of one size."""
+
+    size: str
+    rows: tuple[SheetRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SheetContext:
+    """All that the sheet shows."""
+
+    up: str
+    name: str
+    key: str
+    blank: str
+    supplier: str
+    colours: tuple[str, ...]
+    unit: str
+    since: str
+    slips: str
+    asked: tuple[str, ...]
+    once: tuple[str, ...]
+    room: int
+    sizes: tuple[SheetBlock, ...]
+    hows: tuple[str, ...]
+
+
+def sheet_page(blank: Blank, shop: Shop) -> PageSpec[SheetContext]:
     """Return the sheet of one blank, measured or not: a block for each size."""
     style = blank.style
     chart = style.charts[-1] if style.charts else None
     points = points_to_measure(blank, shop)
-    context: dict[str, Any] = {
-        "up": "../../",
-        "name": style.name,
-        "key": style.key,
-        "blank": blank_path(style.key),
-        "supplier": blank.supplier.name,
-        "colours": list(style.colours),
-        "unit": unit_words(shop.unit),
-        "since": chart.since.isoformat() if chart else "",
-        "slips": TAPE_SLIPS,
-        "asked": list(ASKED),
-        "once": list(ONCE),
-        "room": ROOM,
-        "sizes": [_size(size, points, chart, shop) for size in style.sizes],
-        "hows": _hows(points, chart),
-    }
+    context = SheetContext(
+        up="../../",
+        name=style.name,
+        key=style.key,
+        blank=blank_path(style.key),
+        supplier=blank.supplier.name,
+        colours=tuple(style.colours),
+        unit=unit_words(shop.unit),
+        since=chart.since.isoformat() if chart else "",
+        slips=TAPE_SLIPS,
+        asked=ASKED,
+        once=ONCE,
+        room=ROOM,
+        sizes=tuple(_size(size, points, chart, shop) for size in style.sizes),
+        hows=_hows(points, chart),
+    )
     return PageSpec(
         sheet_path(style.key), f"Measuring sheet, {style.name}", "table/sheet.html.j2", context
     )
 
 
-def _size(size: str, points: list[str], chart: Chart | None, shop: Shop) -> dict[str, Any]:
+def _size(size: str, points: list[str], chart: Chart | None, shop: Shop) -> SheetBlock:
     rows = []
     for point in points:
         target = charted_length(chart, size, point)
         rows.append(
-            {
-                "point": POINTS[point].name,
-                "charted": DASH if target is None else length_text(target, shop.unit),
-                "tolerance": length_text(chart_tolerance(shop, chart, point), shop.unit),
-            }
+            SheetRow(
+                point=POINTS[point].name,
+                charted=DASH if target is None else length_text(target, shop.unit),
+                tolerance=length_text(chart_tolerance(shop, chart, point), shop.unit),
+            )
         )
-    return {"size": size, "rows": rows}
+    return SheetBlock(size, tuple(rows))
 
 
-def _hows(points: list[str], chart: Chart | None) -> list[str]:
+def _hows(points: list[str], chart: Chart | None) -> tuple[str, ...]:
     """Return how the chart measures where houses differ, as far as it says."""
     chosen = chart.how if chart else {}
-    return [_how(point, chosen[point]) for point in points if point in chosen]
+    return tuple(_how(point, chosen[point]) for point in points if point in chosen)
 
 
 def _how(point: str, way: str) -> str:

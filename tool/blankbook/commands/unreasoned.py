@@ -8,7 +8,7 @@ from blankbook.text.findings import Fault, Finding
 
 if TYPE_CHECKING:
     from blankbook.records.load_ledger import LoadedLedger
-    from blankbook.records.model import Blank, Decision, DeliveryDecision, Round
+    from blankbook.records.model import Blank, Decision, DeliveryDecision
     from blankbook.results.result_types import Judged
 
 
@@ -31,14 +31,13 @@ def unreasoned(root: Path, loaded: "LoadedLedger") -> list[Finding]:
     ]
 
 
-def _newest_decided(blank: "Blank") -> "Round | None":
-    return next((one for one in reversed(blank.rounds) if one.decision), None)
-
-
 def decided_silently(blank: "Blank") -> bool:
     """Say whether the newest decision on a blank, or one on a delivery, gives no reason."""
-    newest = _newest_decided(blank)
-    return any(_is_silent(one.decision) for one in (newest, *blank.deliveries) if one)
+    from blankbook.results.standing.newest_decision import newest_decision
+
+    newest = newest_decision(blank)
+    made = [newest.made if newest else None, *(delivery.decision for delivery in blank.deliveries)]
+    return any(_is_silent(decision) for decision in made)
 
 
 def _is_silent(made: "Decision | DeliveryDecision | None") -> bool:
@@ -46,13 +45,18 @@ def _is_silent(made: "Decision | DeliveryDecision | None") -> bool:
 
 
 def _against_advice(judged: "Judged") -> Iterator[tuple[str, str]]:
+    """Yield the newest decision, where it goes against what was known on its day."""
     from blankbook.results.advice.verdict import is_against_advice
+    from blankbook.results.standing.newest_decision import newest_decision
 
-    one, advice = _newest_decided(judged.blank), judged.verdict.advice
-    if one and one.decision and _is_silent(one.decision):
-        made = one.decision.decision
-        if is_against_advice(made, advice):
-            yield one.source.path, f"decided {made}, and the evidence advises {advice}"
+    newest, advice = newest_decision(judged.blank), judged.verdict.advice
+    if newest is None or not _is_silent(newest.made):
+        return
+    judged_on = judged.case.round
+    was_known = judged_on is None or judged_on.date <= newest.made.date
+    if was_known and is_against_advice(newest.made.decision, advice):
+        words = f"decided {newest.made.decision}, and the evidence advises {advice}"
+        yield newest.round.source.path, words
 
 
 def _against_plan(judged: "Judged") -> Iterator[tuple[str, str]]:

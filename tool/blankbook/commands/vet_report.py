@@ -11,7 +11,7 @@ from blankbook.results.causes.explanations import say_explanation
 from blankbook.results.checks.all_checks import CHECKS
 from blankbook.results.checks.delivery import is_expected, next_plan
 from blankbook.results.deliveries.delivery_words import say_plan
-from blankbook.results.json_results import newest_decision
+from blankbook.results.json_results import decision_data
 from blankbook.results.learning.stand_ins import stand_ins
 from blankbook.results.methods.power_statements import times_in_100
 from blankbook.results.number_words import say_counted, say_list
@@ -100,7 +100,7 @@ def _next_delivery(judged: Judged, every: bool) -> str:
 
 
 def _decided(judged: Judged) -> list[str]:
-    made = newest_decision(judged)
+    made = decision_data(judged)
     if made is None:
         return ["decision: none yet"]
     sign = SIGNS[made["decision"]].shape

@@ -152,9 +152,10 @@ def assemble_blank(
         return None, found
     found += _style_findings(context, style)
     neighbours = NeighbourDays.of(loaded_files)
+    rounds = [loaded.record for loaded in loaded_files if isinstance(loaded.record, Round)]
     for loaded in loaded_files:
         if isinstance(loaded.record, Round):
-            found += _round_findings(context, loaded, style.record)
+            found += _round_findings(context, loaded, style.record, rounds)
         elif isinstance(loaded.record, PlannedRound):
             found += _planned_findings(context, loaded, style.record)
         elif loaded.file.kind == "delivery":
@@ -166,9 +167,7 @@ def assemble_blank(
     supplier = context.suppliers.get(style.record.supplier)
     if supplier is None:
         return None, found
-    rounds = sorted(
-        (e.record for e in loaded_files if isinstance(e.record, Round)), key=_date_and_key
-    )
+    rounds.sort(key=_date_and_key)
     came = sorted(
         (e.record for e in loaded_files if isinstance(e.record, Delivery)), key=_date_and_key
     )
@@ -205,7 +204,9 @@ def _supplier_faults(context: RuleContext, supplier: str) -> Iterator[Fault]:
         yield Fault(("style",), "unknown-supplier", message, remedy)
 
 
-def _round_findings(context: RuleContext, loaded: LoadedFile, style: Style | None) -> list[Finding]:
+def _round_findings(
+    context: RuleContext, loaded: LoadedFile, style: Style | None, rounds: list[Round]
+) -> list[Finding]:
     round_ = loaded.record
     assert loaded.parsed is not None
     faults: list[Fault] = [
@@ -213,6 +214,7 @@ def _round_findings(context: RuleContext, loaded: LoadedFile, style: Style | Non
         *name_rules.of_round(round_),
         *date_rules.of_round(round_, context.today),
         *decision_rules.of_round(round_),
+        *decision_rules.of_day(round_, rounds),
         *fabric_rules.of_round(round_),
         *grade_rules.of_round(round_),
         *photo_rules.of_record(context.root, round_, context.pictures),
@@ -220,6 +222,7 @@ def _round_findings(context: RuleContext, loaded: LoadedFile, style: Style | Non
     if style:
         faults += piece_rules.of_round(round_, style)
         faults += chart_rules.of_round(round_, style)
+        faults += decision_rules.of_sizes(round_, style)
         if context.shop:
             faults += reading_rules.of_round(round_, style, context.shop)
     return context.located(loaded.parsed, faults)

@@ -12,6 +12,7 @@ from blankbook.results.checks.washing import washed_round
 from blankbook.results.evidence import chart_tolerance, charted_length
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
+from blankbook.results.standing.newest_decision import newest_decision
 from blankbook.words.answers import Advice
 from blankbook.words.points import INCH, POINTS
 
@@ -53,8 +54,9 @@ class ClientSizes:
 
 def may_be_shown(judged: Judged) -> bool:
     """Say whether the newest decision of a person lets the blank through."""
-    made = [round_.decision for round_ in judged.blank.rounds if round_.decision]
-    return bool(made) and made[-1].decision in {Advice.APPROVED, Advice.CONDITIONS}
+    decided = newest_decision(judged.blank)
+    accepting = {Advice.APPROVED, Advice.CONDITIONS}
+    return decided is not None and decided.made.decision in accepting
 
 
 def client_sizes(judged: Judged) -> ClientSizes:

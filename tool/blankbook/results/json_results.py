@@ -16,6 +16,7 @@ from blankbook.results.result_types import (
     StandIn,
     UncertaintyBudget,
 )
+from blankbook.results.standing.newest_decision import newest_decision
 
 VET_SCHEMA = "blankbook/vet/1"
 
@@ -23,7 +24,7 @@ VET_SCHEMA = "blankbook/vet/1"
 def judged_data(judged: Judged) -> dict[str, Any]:
     """Return one blank's results; keys that do not apply to a check are left out."""
     style, case = judged.blank.style, judged.case
-    decision = newest_decision(judged)
+    decision = decision_data(judged)
     return {
         "schema": VET_SCHEMA,
         "blank": style.key,
@@ -58,21 +59,22 @@ def judged_data(judged: Judged) -> dict[str, Any]:
     }
 
 
-def newest_decision(judged: Judged) -> dict[str, Any] | None:
+def decision_data(judged: Judged) -> dict[str, Any] | None:
     """Return the newest decision of a person, if there is one."""
-    for round_ in reversed(judged.blank.rounds):
-        if round_.decision:
-            made = round_.decision
-            return {
-                "decision": made.decision,
-                "date": made.date.isoformat(),
-                "by": made.by,
-                "reason": made.reason,
-                "conditions": list(made.conditions),
-                "uses": list(made.uses),
-                "round": round_.key,
-            }
-    return None
+    decided = newest_decision(judged.blank)
+    if decided is None:
+        return None
+    made = decided.made
+    return {
+        "decision": made.decision,
+        "date": made.date.isoformat(),
+        "by": made.by,
+        "reason": made.reason,
+        "sizes": list(made.sizes),
+        "conditions": list(made.conditions),
+        "uses": list(made.uses),
+        "round": decided.round.key,
+    }
 
 
 def purchase_data(purchase: Purchase | None) -> dict[str, Any] | None:

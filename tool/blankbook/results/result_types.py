@@ -17,6 +17,7 @@ from blankbook.results.spread_types import (
     UncertaintyBudget,
     UncertaintyPart,
 )
+from blankbook.results.standing.newest_decision import newest_decision
 from blankbook.words.answers import Advice, Answer
 
 __all__ = [
@@ -224,8 +225,8 @@ class Judged:
     @property
     def decision(self) -> Decision | None:
         """The newest decision of a person, if there is one."""
-        made = (round_.decision for round_ in reversed(self.blank.rounds))
-        return next((decision for decision in made if decision), None)
+        decided = newest_decision(self.blank)
+        return decided.made if decided else None
 
     def of(self, check: str) -> tuple[Result, ...]:
         """Return the results of one check, in order."""

@@ -13,6 +13,7 @@ from blankbook.commands.entering.round_settings import settle
 from blankbook.commands.entering.stage_flags import sheet_of, stage_of
 from blankbook.commands.shared.completion import blanks
 from blankbook.commands.shared.completion import points as points_of
+from blankbook.commands.shared.completion import sizes as sizes_of
 from blankbook.commands.shared.errors import CLEAN, FINDINGS, BlankbookError, WrongUse, shown
 from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
 from blankbook.commands.shared.write_changes import (
@@ -81,6 +82,9 @@ def enter(
     wash: Annotated[str | None, typer.Option(help="How it was washed and dried: WASH,DRY.")] = None,
     decide: Annotated[str | None, typer.Option(help="Your decision on the blank.")] = None,
     reason: Annotated[str | None, typer.Option(help="Why it was decided so.")] = None,
+    sizes: Annotated[
+        str | None, typer.Option(help="The sizes that it is about: S,M,L.", autocompletion=sizes_of)
+    ] = None,
     uses: Annotated[str | None, typer.Option(help="What for, such as own label,clients.")] = None,
     conditions: Annotated[str | None, typer.Option(help="On condition of.")] = None,
     by: Annotated[str | None, typer.Option(help="Who measures, or decides.")] = None,
@@ -99,7 +103,7 @@ def enter(
 ) -> int:
     """Fill a round: readings, grades and the decision; each is written as soon as it is read."""
     root = ledger_root(ledger)
-    found = find_round(root, round_)
+    found = find_round(root, round_, to_decide=bool(decide) and not (put or lines))
     stage = stage_of(washed, worn, workmanship, decorated, swatches)
     sheet = sheet_of(found, stage, points, tape, pieces)
     sheet.details = details_of(stage, material, press, dryer) or wear_of(stage, by, washes)
@@ -107,7 +111,8 @@ def enter(
     given = {"date": date, "by": hand, "lot": lot}
     listed = list(assignments(put or (), lines))
     described = describe_held(sheet, [piece for piece, _, _ in listed])
-    decision = {"decision": decide, "reason": reason, "uses": uses, "conditions": conditions}
+    decision = {"decision": decide, "reason": reason, "sizes": sizes, "uses": uses,
+                "conditions": conditions}  # fmt: skip
     if not (listed or decide or wash or (described and not can_ask())):
         return _at_table(root, found, sheet, given, by_point=by_point, dry=dry)
     odd = put_all(sheet, listed)

@@ -26,8 +26,10 @@ class Found:
     shop: "Shop"
 
 
-def find_round(root: Path, named: str) -> Found:
+def find_round(root: Path, named: str, *, to_decide: bool = False) -> Found:
     """Return the round that *named* means: a file, or a blank's planned or else newest round.
+
+    *to_decide* is for a decision alone, which is made on what was measured: never a plan.
 
     Raises: WrongUse, BlankbookError, OSError.
     """
@@ -41,7 +43,7 @@ def find_round(root: Path, named: str) -> Found:
     blank = loaded.ledger.blanks.get(key)
     if blank is None:
         raise missing(loaded, key)
-    path = path or _of_blank(blank)
+    path = path or _of_blank(blank, to_decide=to_decide)
     return Found(path, (root / path).read_bytes(), blank, loaded.ledger.shop)
 
 
@@ -54,9 +56,9 @@ def _as_path(root: Path, named: str) -> str:
     raise WrongUse(f"no round at {shown(named)}", "name blanks/SUPPLIER/STYLE/ROUND.yaml")
 
 
-def _of_blank(blank: "Blank") -> str:
+def _of_blank(blank: "Blank", *, to_decide: bool) -> str:
     """Return the path of the round that is next: one that is planned, else the newest."""
-    if blank.planned:
+    if blank.planned and not (to_decide and blank.rounds):
         return blank.planned[0].source.path
     if blank.rounds:
         return blank.rounds[-1].source.path

@@ -42,14 +42,22 @@ def settle(
     decision: dict[str, str | None],
     given: dict[str, str | None],
 ) -> None:
-    """Write down how it was washed, and what was decided."""
-    from blankbook.text.writing.edits import CannotEditError, set_value
+    """Write down how it was washed, and what was decided.
 
-    source = sheet.source
+    A decision takes the place of an older one whole: a reason that was given for another decision
+    is none for this one. The older one stays in git.
+    """
+    from blankbook.text.writing.edits import CannotEditError, remove_value, set_value
+
+    source, held = sheet.source, sheet.tree.get("decision") or {}
     try:
         source = launder(source, wash)
-        for key, decided in _decided(decision, given).items():
-            source = set_value(source, ("decision", key), decided)
+        decided = _decided(decision, given)
+        for key, value in decided.items():
+            source = set_value(source, ("decision", key), value)
+        for key in held if decided else ():
+            if key not in decided:
+                source = remove_value(source, ("decision", key))
     except CannotEditError as error:
         raise edited(error, "the round") from None
     sheet.use_bytes(source)
@@ -70,7 +78,7 @@ def _decided(
     reason = decision["reason"] or (ask_if_any("why, or nothing") if can_ask() else "")
     if reason:
         found["reason"] = reason
-    for key in ("uses", "conditions"):
+    for key in ("sizes", "uses", "conditions"):
         if text := decision[key]:
             found[key] = parts(text)
     return found

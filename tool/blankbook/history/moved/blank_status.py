@@ -29,9 +29,9 @@ class Standing:
 def standing_of(judged: "Judged") -> Standing:
     """Return where a judged blank stands."""
     from blankbook.history.moved.client_changes import seen_by_clients
-    from blankbook.results.json_results import newest_decision
+    from blankbook.results.json_results import decision_data
 
-    made = newest_decision(judged)
+    made = decision_data(judged)
     answers = {
         (one.check, " ".join(part for part in (one.size, one.point, one.lot) if part)): str(
             one.answer

@@ -27,6 +27,7 @@ def to_decision(tree: Tree | None) -> Decision | None:
         date=datetime.date.fromisoformat(tree["date"]),
         by=tree["by"],
         reason=tree.get("reason", ""),
+        sizes=tuple(tree.get("sizes", ())),
         uses=tuple(tree.get("uses", ())),
         conditions=tuple(tree.get("conditions", ())),
     )

@@ -74,6 +74,8 @@ class Decision:
     date: datetime.date
     by: str
     reason: str = ""
+    sizes: tuple[str, ...] = ()
+    """Those that it is about; empty for the measured ones that do not fail."""
     uses: tuple[str, ...] = ()
     conditions: tuple[str, ...] = ()
 

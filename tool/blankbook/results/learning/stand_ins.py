@@ -16,6 +16,7 @@ from blankbook.results.comparable_lines import is_on_guide_line, on_newest_lines
 from blankbook.results.evidence import size_sample
 from blankbook.results.piece_spread import mean_reading
 from blankbook.results.result_types import Case, StandIn
+from blankbook.results.standing.newest_decision import newest_decision
 from blankbook.words.answers import Advice
 from blankbook.words.points import POINTS
 
@@ -40,7 +41,7 @@ def fit_facts(blank: Blank, shop: Shop) -> dict[str, Any]:
     """Return what one blank is compared by, as JSON data. Lengths in millimetres, to a tenth."""
     blank = on_newest_lines(blank)
     style = blank.style
-    decided = [round_.decision for round_ in reversed(blank.rounds) if round_.decision]
+    decided = newest_decision(blank)
     swatches = next((round_.swatches for round_ in reversed(blank.rounds) if round_.swatches), ())
     masses = [mass_per_area(swatch) for swatch in swatches]
     found = sum(masses) / len(masses) if masses else style.mass
@@ -53,7 +54,7 @@ def fit_facts(blank: Blank, shop: Shop) -> dict[str, Any]:
         "colours": list(style.colours),
         "price": style.prices[-1].each if style.prices else None,
         "wearer": style.wearer,
-        "decision": decided[0].decision if decided else "",
+        "decision": decided.made.decision if decided else "",
     }
 
 

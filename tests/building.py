@@ -1,4 +1,4 @@
-"""Short ways to look at a built site: ``from building import contents, from_nothing``."""
+"""Short ways to build and read a site: ``from building import site_files``."""
 
 import shutil
 from pathlib import Path
@@ -8,7 +8,7 @@ from blankbook.build.build_site import build_site
 ROUND = "blanks/tarn-thrush/h6/2024-02-12-first.yaml"
 STYLE = "blanks/tarn-thrush/h6/style.yaml"
 PAGE = "blanks/tarn-thrush/h6.html"
-SECOND = {
+SECOND_SUPPLIER = {
     "suppliers/marshwort.yaml": "supplier: marshwort\nname: Marshwort Basics\n",
     "blanks/marshwort/s1/style.yaml": (
         "style: marshwort/s1\nname: S1 plain tee\nsizes: [S, M]\ncolours: [black]\n"
@@ -17,7 +17,7 @@ SECOND = {
 """A second supplier, for `ledger_factory`, with a blank that nobody measured."""
 
 
-def contents(site: Path) -> dict[str, bytes]:
+def site_files(site: Path) -> dict[str, bytes]:
     """Return every file of a site."""
     return {
         path.relative_to(site).as_posix(): path.read_bytes()
@@ -26,17 +26,17 @@ def contents(site: Path) -> dict[str, bytes]:
     }
 
 
-def from_nothing(ledger: Path, place: Path) -> dict[str, bytes]:
+def build_without_cache(ledger: Path, place: Path) -> dict[str, bytes]:
     """Return what a build without any cache makes of the ledger as it is now."""
     leave = shutil.ignore_patterns("catalogue*", ".blankbook")
     copy = Path(shutil.copytree(ledger, place / "copy", ignore=leave))
     build_site(copy, place / "site", fresh=True)
-    found = contents(place / "site")
+    found = site_files(place / "site")
     shutil.rmtree(place)
     return found
 
 
-def edit(ledger: Path, path: str, old: str, new: str) -> None:
+def edit_file(ledger: Path, path: str, old: str, new: str) -> None:
     """Change one place of a file."""
     place = ledger / path
     text = place.read_text()

@@ -1,9 +1,9 @@
-"""HTML taken apart for a test, strictly: ``from markup import Markup``."""
+"""A strict parser of HTML for tests: ``from markup import Markup``."""
 
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
-VOID = {"img", "br", "hr", "meta", "link", "input", "col"}
+VOID_TAGS = {"img", "br", "hr", "meta", "link", "input", "col"}
 
 
 @dataclass
@@ -42,7 +42,7 @@ class Markup(HTMLParser):
         if self._open:
             self._open[-1].children.append(element)
         self.elements.append(element)
-        if tag not in VOID:
+        if tag not in VOID_TAGS:
             self._open.append(element)
 
     def handle_endtag(self, tag: str) -> None:
@@ -52,7 +52,7 @@ class Markup(HTMLParser):
         self._open.pop()
 
     def handle_data(self, data: str) -> None:
-        """Add text to everything that is open."""
+        """Add text to all open elements."""
         for element in self._open:
             element.text += data
 
@@ -82,8 +82,8 @@ class Markup(HTMLParser):
         return [(element.tag, tuple(sorted(element.attributes))) for element in self.elements]
 
 
-UNSAID = {"td", "th", "tr", "thead", "tbody", "tfoot", "li", "dt", "dd"}
-CLOSES = {
+OPTIONAL_END_TAGS = {"td", "th", "tr", "thead", "tbody", "tfoot", "li", "dt", "dd"}
+CLOSED_BY = {
     "td": {"td", "th"},
     "th": {"td", "th"},
     "tr": {"td", "th", "tr"},
@@ -96,18 +96,18 @@ CLOSES = {
 """What a tag ends that stands open before it (HTML Living Standard, 13.1.2.4)."""
 
 
-class Published(Markup):
+class PublishedMarkup(Markup):
     """A page as it is published: end tags that HTML lets go may be missing."""
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         """End what this tag ends."""
-        while self._open and self._open[-1].tag in CLOSES.get(tag, ()):
+        while self._open and self._open[-1].tag in CLOSED_BY.get(tag, ()):
             self._open.pop()
         super().handle_starttag(tag, attrs)
 
     def handle_endtag(self, tag: str) -> None:
         """End what ends with what this tag ends."""
-        while self._open and self._open[-1].tag != tag and self._open[-1].tag in UNSAID:
+        while self._open and self._open[-1].tag != tag and self._open[-1].tag in OPTIONAL_END_TAGS:
             self._open.pop()
         super().handle_endtag(tag)
 

@@ -27,7 +27,7 @@ README = ROOT / "README.md"
 _FENCE = re.compile(
     r"^```(?P<kind>\w+)(?P<rest>[^\n]*)\n(?P<text>.*?)^```$", re.MULTILINE | re.DOTALL
 )
-MORE = "…\n"
+ELLIPSIS_LINE = "…\n"
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +47,7 @@ def blocks(text: str) -> list[Block]:
     return [Block(m["kind"], m["rest"].strip(), m["text"], m.start("text")) for m in found]
 
 
-def lay_out(scratch: Path, found: list[Block]) -> None:
+def fill_scratch(scratch: Path, found: list[Block]) -> None:
     """Put the demo ledger and the README's own files into a scratch folder."""
     leave = shutil.ignore_patterns("catalogue", ".blankbook")
     shutil.copytree(ROOT / "ledger", scratch / "ledger", ignore=leave)
@@ -74,24 +74,24 @@ def printed_by(command: str, scratch: Path) -> str:
     return done.stdout
 
 
-def cut(printed: str, how: str) -> str:
+def shortened(printed: str, how: str) -> str:
     """Return what a block shows of what was printed: all of it, or its first lines."""
     if not how:
         return printed
     lines = printed.splitlines(keepends=True)
     wanted = int(how.removeprefix("head="))
-    return printed if len(lines) <= wanted else "".join(lines[:wanted]) + MORE
+    return printed if len(lines) <= wanted else "".join(lines[:wanted]) + ELLIPSIS_LINE
 
 
 def shown_and_printed(text: str, scratch: Path) -> Iterator[tuple[Block, str, str]]:
     """Run every runnable command in order; yield each block of output, command and output."""
     found = blocks(text)
-    lay_out(scratch, found)
+    fill_scratch(scratch, found)
     for command, output in zip(found, [*found[1:], None], strict=True):
         if (command.kind, command.rest) == ("sh", "run"):
             printed = printed_by(command.text, scratch)
             if output is not None and output.kind == "text":
-                yield output, command.text, cut(printed, output.rest)
+                yield output, command.text, shortened(printed, output.rest)
 
 
 def rewrite() -> None:

@@ -15,14 +15,16 @@ ROUND = "blanks/hobnettle/q5/2026-11-16-winter.yaml"
 WHO = ("--by", "rv", "--lot", "HN 1126", "--date", "2026-11-24")
 
 
-def tree(root: Path) -> dict[str, Any]:
+def round_tree(root: Path) -> dict[str, Any]:
     """Return what the round's file says."""
     return read_tree("", (root / ROUND).read_text(encoding="utf-8")).tree
 
 
-def received(root: Path, piece: str) -> dict[str, Any]:
+def readings_of(root: Path, piece: str) -> dict[str, Any]:
     """Return the readings of one piece."""
-    found: dict[str, Any] = next(entry for entry in tree(root)["pieces"] if entry["piece"] == piece)
+    found: dict[str, Any] = next(
+        entry for entry in round_tree(root)["pieces"] if entry["piece"] == piece
+    )
     return found.get("received") or {}
 
 

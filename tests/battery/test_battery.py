@@ -6,17 +6,17 @@ from pathlib import Path
 
 import pytest
 
-from battery.deliveries import DELIVERIES
-from battery.forms import FORMS
-from battery.graded import GRADED
-from battery.links import LINKS
-from battery.rows import ROUND, Row
-from battery.studies import STUDIES
-from battery.texts import TEXTS
-from battery.values import VALUES
+from battery.bad_deliveries import DELIVERIES
+from battery.bad_forms import FORMS
+from battery.bad_grades import GRADES
+from battery.bad_input import ROUND, BadInput
+from battery.bad_links import LINKS
+from battery.bad_studies import STUDIES
+from battery.bad_texts import TEXTS
+from battery.bad_values import VALUES
 from support import SMALL_LEDGER, LedgerMaker, Program
 
-ROWS = [*TEXTS, *FORMS, *VALUES, *GRADED, *LINKS, *DELIVERIES, *STUDIES]
+ROWS = [*TEXTS, *FORMS, *VALUES, *GRADES, *LINKS, *DELIVERIES, *STUDIES]
 
 NOT_APPLICABLE = {
     "B65": "no key of the ledger holds a yes or a no",
@@ -32,7 +32,7 @@ MOST_CHARACTERS = 300
 
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row.key[:60])
 def test_one_mistake_is_one_finding(
-    row: Row, ledger_factory: LedgerMaker, command: Program
+    row: BadInput, ledger_factory: LedgerMaker, command: Program
 ) -> None:
     """The finding names the file, the line and the column; the exit code follows from its level.
 

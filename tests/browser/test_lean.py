@@ -6,7 +6,7 @@ from blankbook.pages import all_pages
 from blankbook.pages.page_spec import AnyPage
 from blankbook.pages.render import render_body, without_end_tags
 from blankbook.results.judge_blank import judge
-from judging import blank, measured, piece, shop
+from made_blanks import blank, measured, piece, shop
 
 SEEN = """both => both.map(html => {
   const tree = new DOMParser().parseFromString(html, 'text/html').body;

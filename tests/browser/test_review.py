@@ -8,7 +8,7 @@ import pytest
 
 from blankbook.commands.main import run
 from browser import quality
-from history_made import Repository
+from made_repositories import Repository
 from support import ROOT
 
 pytestmark = pytest.mark.browser

@@ -20,7 +20,7 @@ from blankbook.pages.table.phone_page import TAPE_CHOICES, table_pages
 from blankbook.records.lengths import LengthError, read_length
 from blankbook.records.model import Blank, Chart, Piece, PlannedRound, Shop, Source, Tape
 from blankbook.words.points import POINTS
-from judging import blank, shop
+from made_blanks import blank, shop
 
 pytestmark = pytest.mark.browser
 PAGE = "table/hobnettle/q5/2026-11-16-winter.html"

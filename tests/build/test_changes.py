@@ -13,9 +13,9 @@ from blankbook.build.build_site import build_site
 from blankbook.build.link_check import ids
 from blankbook.pages.shop.atom_feed import feed_text
 from blankbook.pages.shop.commit_entries import CommitEntry
-from building import ROUND, contents, edit
-from history_made import Repository
-from markup import Published
+from building import ROUND, edit_file, site_files
+from made_repositories import Repository
+from markup import PublishedMarkup
 from support import LedgerMaker
 
 ATOM = "{http://www.w3.org/2005/Atom}"
@@ -32,14 +32,14 @@ def made(ledger_factory: LedgerMaker) -> Repository:
     one = Repository(ledger_factory())
     one.write(".gitignore", "catalogue/\n.blankbook/\n")
     one.commit("a secret subject")
-    edit(one.root, ROUND, "20 1/8", "20 1/4")
+    edit_file(one.root, ROUND, "20 1/8", "20 1/4")
     one.commit("put right\n\nReason: read again, <i>twice</i> & more")
     text = (one.root / STYLE).read_text(encoding="utf-8")
     one.write(STYLE, re.sub("(?m)^name: .*$", f"name: '{ODD.replace(chr(39), chr(39) * 2)}'", text))
     one.commit()
     one.write(ROUND, (one.root / ROUND).read_text(encoding="utf-8") + "# a comment\n")
     one.commit()
-    edit(one.root, SUPPLIER, "name:", "contact: canary@example.org\nname:")
+    edit_file(one.root, SUPPLIER, "name:", "contact: canary@example.org\nname:")
     one.commit()
     return one
 
@@ -149,7 +149,7 @@ def test_ids_and_times_come_from_commits(made: Repository, tmp_path: Path) -> No
     assert times == [f"2026-01-{day}T12:00:00Z" for day in days]
     assert before.findtext(f"{ATOM}updated") == times[0]
 
-    edit(made.root, "shop.yaml", "shop: ", "shop: New ")
+    edit_file(made.root, "shop.yaml", "shop: ", "shop: New ")
     made.commit()
     after = feed(built(made.root))
     known = [one.text for one in before.iter(f"{ATOM}id")]
@@ -189,7 +189,7 @@ def test_what_is_typed_is_never_markup(made: Repository) -> None:
     assert {one.tag for one in root.iter() if one.tag.startswith(XHTML)} == {
         f"{XHTML}{name}" for name in ("div", "p", "a", "ul", "li")
     }
-    page = Published((out / "changes.html").read_text(encoding="utf-8"))
+    page = PublishedMarkup((out / "changes.html").read_text(encoding="utf-8"))
     assert ODD in page.text
     assert "<i>twice</i> & more" in page.text
 
@@ -206,7 +206,7 @@ def test_what_no_xml_may_hold_is_replaced() -> None:
 
 def test_the_page_says_the_same(made: Repository) -> None:
     """The newest first, by day, each with its commit and its way to what it is about."""
-    page = Published((built(made.root) / "changes.html").read_text(encoding="utf-8"))
+    page = PublishedMarkup((built(made.root) / "changes.html").read_text(encoding="utf-8"))
     assert [one.text.strip() for one in page.all("h2")] == [
         f"2026-01-{day}" for day in ("06", "04", "03", "02")
     ]
@@ -223,7 +223,7 @@ def test_two_pages_name_the_feed_to_reader_programs(made: Repository) -> None:
     out = built(made.root)
     for place in sorted(out.rglob("*.html")):
         path = place.relative_to(out).as_posix()
-        page = Published(place.read_text(encoding="utf-8"))
+        page = PublishedMarkup(place.read_text(encoding="utf-8"))
         named = [one.get("href") for one in page.all("link") if one.get("rel") == "alternate"]
         assert named == (["./changes.atom"] if path in {"index.html", "changes.html"} else []), path
         leads = any("changes." in one.get("href") for one in page.all("a"))
@@ -238,7 +238,7 @@ def test_nothing_private_is_published(made: Repository) -> None:
         for secret in ("secret subject", "rv@", "canary@", "example.org"):
             assert secret not in said
     build_site(made.root, made.root / "public", public=True)
-    outside = contents(made.root / "public")
+    outside = site_files(made.root / "public")
     assert not [path for path in outside if "changes" in path or path.endswith(".atom")]
     assert not [path for path, body in outside.items() if b"changes.html" in body]
 
@@ -259,12 +259,12 @@ def test_one_more_commit_makes_the_same_site_as_a_build_from_nothing(
     """What was told is kept, an edit that is not committed tells nothing, and bytes agree."""
     out = built(made.root)
     told = (out / "changes.atom").read_bytes()
-    edit(made.root, ROUND, "20 1/4", "20 3/8")
+    edit_file(made.root, ROUND, "20 1/4", "20 3/8")
     assert (built(made.root) / "changes.atom").read_bytes() == told
     made.commit()
-    edit(made.root, SUPPLIER, "canary", "other")
+    edit_file(made.root, SUPPLIER, "canary", "other")
     build_site(made.root, tmp_path / "fresh", fresh=True)
-    assert contents(built(made.root)) == contents(tmp_path / "fresh")
+    assert site_files(built(made.root)) == site_files(tmp_path / "fresh")
     assert (out / "changes.atom").read_bytes() != told
 
 
@@ -281,7 +281,7 @@ def test_a_page_has_room_for_no_more_than_it_should(made: Repository) -> None:
     out = built(made.root)
     assert (out / "changes.html").stat().st_size < 80_000
     assert valid(feed(out)) == []
-    text = Published((out / "changes.html").read_text(encoding="utf-8")).text
+    text = PublishedMarkup((out / "changes.html").read_text(encoding="utf-8")).text
     shown = len(feed(out).findall(f"{ATOM}entry"))
     left = re.search(r"(\d+) earlier commits? touched records as well", text)
     assert left

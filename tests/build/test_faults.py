@@ -17,8 +17,8 @@ import pytest
 from blankbook.build import publish as publishing
 from blankbook.build.build_site import NO_MEMORY, NOT_KEPT, BrokenSite, build_site
 from blankbook.build.publish import MARK, Busy, put_right
-from building import ROUND, contents, edit, from_nothing
-from disk import heard, nth
+from building import ROUND, build_without_cache, edit_file, site_files
+from disk_calls import act_at_call, before_each_write
 from support import LedgerMaker, Program
 
 pytestmark = pytest.mark.fault
@@ -30,9 +30,9 @@ def built(ledger_factory: LedgerMaker, tmp_path: Path) -> Sites:
     """Return a ledger changed since its site was built, with the old site and the next one."""
     root = ledger_factory()
     build_site(root, root / "catalogue")
-    old = contents(root / "catalogue")
-    edit(root, ROUND, "20 1/8", "20 1/4")
-    return root, old, from_nothing(root, tmp_path / "next")
+    old = site_files(root / "catalogue")
+    edit_file(root, ROUND, "20 1/8", "20 1/4")
+    return root, old, build_without_cache(root, tmp_path / "next")
 
 
 def full_disk() -> None:
@@ -53,7 +53,7 @@ def in_a_child(root: Path, hook: Callable[[str], None]) -> int:
     if child == 0:
         code = 3
         try:
-            with heard(hook):
+            with before_each_write(hook):
                 build_site(root, root / "catalogue", jobs=1)
             code = 0
         finally:
@@ -80,7 +80,7 @@ def test_disk_that_fills_within_a_file(most: int, built: Sites) -> None:
     ended = in_a_child(root, limit)
 
     assert ended == 3 << 8
-    assert contents(root / "catalogue") == old
+    assert site_files(root / "catalogue") == old
     assert not list(root.glob("catalogue.*"))
 
 
@@ -92,13 +92,13 @@ def test_disk_without_room_for_the_cache(built: Sites, monkeypatch: pytest.Monke
         if "/.blankbook/" in call and call.endswith(".part"):
             full_disk()
 
-    with heard(act):
+    with before_each_write(act):
         first = build_site(root, root / "catalogue", jobs=1)
 
     assert first.notes == (NOT_KEPT,)
-    assert contents(root / "catalogue") == new
+    assert site_files(root / "catalogue") == new
     second = build_site(root, root / "catalogue", jobs=1)
-    assert (second.notes, contents(root / "catalogue")) == ((), new)
+    assert (second.notes, site_files(root / "catalogue")) == ((), new)
 
 
 # ---- the exchange ------------------------------------------------------------------------------
@@ -121,7 +121,7 @@ def test_fault_at_either_rename(act: Callable[[], None], built: Sites, tmp_path:
     gone = 0
     for number in (1, 2):
         copy = Path(shutil.copytree(root, tmp_path / f"copy-{number}"))
-        left = nth(number, act)
+        left = act_at_call(number, act)
 
         def hook(call: str, left: Callable[[str], None] = left) -> None:
             if call.startswith("os.rename") and "catalogue" in call and "charts" not in call:
@@ -130,9 +130,9 @@ def test_fault_at_either_rename(act: Callable[[], None], built: Sites, tmp_path:
         assert in_a_child(copy, hook) == (signal.SIGKILL if act is die else 3 << 8)
         gone += not (copy / "catalogue").exists()
         put_right(copy / "catalogue")
-        assert contents(copy / "catalogue") == old
+        assert site_files(copy / "catalogue") == old
         build_site(copy, copy / "catalogue", jobs=1)
-        assert contents(copy / "catalogue") == new
+        assert site_files(copy / "catalogue") == new
         assert not list(copy.glob("catalogue.*"))
     assert gone == (act is die)
 
@@ -210,21 +210,21 @@ def test_interrupt_ends_soon_and_leaves_the_site(
 ) -> None:
     """Ctrl-C ends a build that has children of its own, which end with it."""
     build_site(demo_copy, demo_copy / "catalogue")
-    old = contents(demo_copy / "catalogue")
+    old = site_files(demo_copy / "catalogue")
     child = started(demo_copy, "--fresh", "--jobs", "2")
     time.sleep(after)
     child.send_signal(number)
     _, said = child.communicate(timeout=30)  # waits for every process that holds the streams
 
     assert (child.returncode, said) == (130, b"interrupted\n")
-    assert contents(demo_copy / "catalogue") == old
+    assert site_files(demo_copy / "catalogue") == old
     assert not list(demo_copy.glob("catalogue.*"))
 
 
 def test_killed_build_frees_the_lock_at_once(demo_copy: Path) -> None:
     """A child that outlives its killed parent does not keep the next build waiting."""
     build_site(demo_copy, demo_copy / "catalogue")
-    old = contents(demo_copy / "catalogue")
+    old = site_files(demo_copy / "catalogue")
     child = started(demo_copy, "--fresh", "--jobs", "2")
     while not list(demo_copy.glob("catalogue.new-*/charts")):  # the children are at work
         assert child.poll() is None
@@ -236,7 +236,7 @@ def test_killed_build_frees_the_lock_at_once(demo_copy: Path) -> None:
         assert writable
     child.communicate()
     build_site(demo_copy, demo_copy / "catalogue")
-    assert contents(demo_copy / "catalogue") == old
+    assert site_files(demo_copy / "catalogue") == old
     assert not list(demo_copy.glob("catalogue.*"))
 
 
@@ -250,7 +250,7 @@ def test_two_builds_at_once(built: Sites, program: Program) -> None:
 
     assert ended.code == 3
     assert str(os.getpid()) in ended.err
-    assert contents(root / "catalogue") == old
+    assert site_files(root / "catalogue") == old
 
 
 @pytest.mark.parametrize("number", [errno.EROFS, errno.EACCES])
@@ -262,13 +262,13 @@ def test_ledger_that_cannot_be_written_to(number: int, built: Sites, tmp_path: P
         if str(root) in call:
             raise OSError(number, os.strerror(number))
 
-    with heard(act):
+    with before_each_write(act):
         first = build_site(root, tmp_path / "elsewhere", jobs=1)
         second = build_site(root, tmp_path / "elsewhere", jobs=1)
 
     assert first.notes == second.notes == (NO_MEMORY,)
     assert second.rendered == second.pages
-    assert contents(tmp_path / "elsewhere") == new
+    assert site_files(tmp_path / "elsewhere") == new
 
 
 def test_broken_site_is_not_published(built: Sites, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -285,5 +285,5 @@ def test_broken_site_is_not_published(built: Sites, monkeypatch: pytest.MonkeyPa
     monkeypatch.setattr(make_files, "make_body", breaking)
     with pytest.raises(BrokenSite):
         build_site(root, root / "catalogue", jobs=1)
-    assert contents(root / "catalogue") == old
+    assert site_files(root / "catalogue") == old
     assert not list(root.glob("catalogue.*"))

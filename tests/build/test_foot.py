@@ -11,8 +11,8 @@ from PIL import Image
 
 from blankbook.build import page_foot, rebuild
 from blankbook.build.build_site import build_site
-from building import ROUND, contents, edit
-from history_made import Repository
+from building import ROUND, edit_file, site_files
+from made_repositories import Repository
 from support import LedgerMaker
 
 STYLE = f"{ROUND.rpartition('/')[0]}/style.yaml"
@@ -49,7 +49,7 @@ def test_every_page_names_commit_and_day(made: Repository) -> None:
 
 
 def _edit(made: Repository) -> None:
-    edit(made.root, ROUND, "20 1/8", "20 1/4")
+    edit_file(made.root, ROUND, "20 1/8", "20 1/4")
 
 
 def _stage(made: Repository) -> None:
@@ -129,7 +129,7 @@ def test_nothing_is_said_without_git(
 
 def test_wherever_the_ledger_stands(made: Repository, tmp_path: Path) -> None:
     """A shallow clone, a branch that nobody is on, a submodule, a folder of a larger repository."""
-    edit(made.root, ROUND, "20 1/8", "20 1/4")
+    edit_file(made.root, ROUND, "20 1/8", "20 1/4")
     made.commit()
     said = {f", commit {head(made)} of 2026-01-03"}
     url = f"file://{made.root}"
@@ -165,12 +165,12 @@ def test_a_commit_alone_makes_nothing_anew(
     built = build_site(made.root, out)
     assert (built.rendered, built.drawn) == (0, 0)
     assert {path: path.stat().st_ino for path in out.rglob("*.svg")} == drawings
-    kept = contents(out)
+    kept = site_files(out)
     assert head(made).encode() in kept["index.html"]
 
     monkeypatch.undo()
     build_site(made.root, tmp_path / "fresh", fresh=True)
-    assert contents(tmp_path / "fresh") == kept
+    assert site_files(tmp_path / "fresh") == kept
     before = {path: path.stat().st_ino for path in out.rglob("*")}
     build_site(made.root, out)
     assert {path: path.stat().st_ino for path in out.rglob("*")} == before
@@ -187,7 +187,7 @@ def test_what_has_been_compared_is_not_read_again(
         compared.append(place.name)
         return place.read_bytes()
 
-    edit(made.root, ROUND, "20 1/8", "20 1/4")
+    edit_file(made.root, ROUND, "20 1/8", "20 1/4")
     monkeypatch.setattr(page_foot, "_bytes", reading)
     feet(made.root)
     assert compared == [ROUND.rpartition("/")[2]]
@@ -197,7 +197,7 @@ def test_a_page_for_clients_names_no_commit(made: Repository) -> None:
     """A public site says when it was measured, and nothing of how the shop keeps its books."""
     out = made.root / "catalogue"
     build_site(made.root, out, public=True)
-    everything = b"".join(contents(out).values())
+    everything = b"".join(site_files(out).values())
     assert head(made).encode() not in everything
     assert b"commit" not in everything
 

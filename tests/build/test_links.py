@@ -8,7 +8,7 @@ import pytest
 from blankbook.build import link_check
 from blankbook.build.build_site import build_site
 from blankbook.build.link_check import broken_links
-from building import PAGE, contents
+from building import PAGE, site_files
 
 LINKING = {"href", "src", "srcset", "action", "formaction", "data", "poster", "cite"}
 
@@ -72,7 +72,7 @@ def test_search_sees_what_a_parser_sees(demo_copy: Path) -> None:
     """On every page of the demo shop the quick search finds the attributes that are there."""
     site = demo_copy / "catalogue"
     build_site(demo_copy, site)
-    pages = [site / path for path in contents(site) if path.endswith(".html")]
+    pages = [site / path for path in site_files(site) if path.endswith(".html")]
     assert len(pages) > 20
     for page in pages:
         parsed = _Parsed()
@@ -84,7 +84,7 @@ def test_every_link_of_the_site_holds(demo_copy: Path) -> None:
     """Told nothing of what was built, the check finds the whole site sound; and can find fault."""
     site = demo_copy / "catalogue"
     build_site(demo_copy, site)
-    pages = [path for path in contents(site) if path.endswith(".html")]
+    pages = [path for path in site_files(site) if path.endswith(".html")]
 
     assert broken_links(site, pages) == []
     (site / "glossary.html").unlink()

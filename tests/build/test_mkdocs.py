@@ -9,7 +9,7 @@ import pytest
 
 from blankbook.build.make_files import Body
 from blankbook.build.mkdocs_adapter import PLACES, SiteFault, render_site, warnings_kept
-from building import contents
+from building import site_files
 from support import ROOT
 
 HOSTILE = "---\ntemplate: x.html\n---\n\n# no heading\n\n*no* `{{ config }}` [x](y) {: .z }"
@@ -41,7 +41,7 @@ def test_bodies_come_out_as_they_went_in(site: Path) -> None:
 
 def test_there_is_nothing_but_pages_and_the_theme(site: Path) -> None:
     """No site map, no search index, no stock theme; every file is a plain one."""
-    found = contents(site)
+    found = site_files(site)
 
     assert {path for path in found if not path.startswith("assets/")} == {
         body.path for body in BODIES if not body.path.startswith("templates/")

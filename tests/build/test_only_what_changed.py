@@ -15,14 +15,14 @@ from blankbook.build import chart_worker, code_fingerprint
 from blankbook.build.build_site import Built, LedgerHasFaults, build_site
 from blankbook.build.read_changed import Learning
 from blankbook.pages import all_pages
-from building import PAGE, ROUND, SECOND, STYLE, contents, edit
+from building import PAGE, ROUND, SECOND_SUPPLIER, STYLE, edit_file, site_files
 from support import LedgerMaker
 
 
 @pytest.fixture
 def ledger(ledger_factory: LedgerMaker) -> Path:
     """Return a ledger of two suppliers that was built once."""
-    root = ledger_factory(SECOND)
+    root = ledger_factory(SECOND_SUPPLIER)
     build_site(root, root / "catalogue")
     return root
 
@@ -37,7 +37,7 @@ def made(ledger: Path) -> tuple[int, int]:
 
 
 def changed_since(before: Mapping[str, bytes], ledger: Path) -> set[str]:
-    now = contents(ledger / "catalogue")
+    now = site_files(ledger / "catalogue")
     return {path for path in before.keys() | now.keys() if before.get(path) != now.get(path)}
 
 
@@ -76,8 +76,8 @@ def test_quiet_build_loads_nothing_heavy(ledger: Path) -> None:
 
 def test_reading_touches_its_blank_the_catalogue_and_its_supplier(ledger: Path) -> None:
     """A reading shows on three pages and on the charts of one blank, and nowhere else."""
-    before = contents(ledger / "catalogue")
-    edit(ledger, ROUND, "20 1/8", "20 1/4")
+    before = site_files(ledger / "catalogue")
+    edit_file(ledger, ROUND, "20 1/8", "20 1/4")
     rendered, drawn = made(ledger)
     changed = changed_since(before, ledger)
 
@@ -93,24 +93,24 @@ def test_a_reading_does_not_work_out_the_method_page(
     ledger: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """What only the shop's rules decide stays as it is, and costs nothing."""
-    before = contents(ledger / "catalogue")
+    before = site_files(ledger / "catalogue")
     monkeypatch.setattr(all_pages, "fixed_pages", lambda _: pytest.fail("worked out again"))
-    edit(ledger, ROUND, "20 1/8", "20 1/4")
+    edit_file(ledger, ROUND, "20 1/8", "20 1/4")
     made(ledger)
     assert not {"method.html", "guide.html", "glossary.html"} & changed_since(before, ledger)
 
 
 @pytest.mark.parametrize("page", ["method.html", "charts/guide/half_chest.svg"])
 def test_a_method_page_that_was_damaged_is_made_again(ledger: Path, page: str) -> None:
-    before = contents(ledger / "catalogue")
+    before = site_files(ledger / "catalogue")
     (ledger / "catalogue" / page).write_text("not ours", encoding="utf-8")
-    edit(ledger, ROUND, "20 1/8", "20 1/4")
+    edit_file(ledger, ROUND, "20 1/8", "20 1/4")
     made(ledger)
     assert page not in changed_since(before, ledger)
 
 
 def test_other_rules_make_another_method_page(ledger: Path) -> None:
-    before = contents(ledger / "catalogue")
+    before = site_files(ledger / "catalogue")
     rules = ledger / "shop.yaml"
     rules.write_text(rules.read_text(encoding="utf-8") + "\nmass_tolerance: 4\n", encoding="utf-8")
     made(ledger)
@@ -119,14 +119,14 @@ def test_other_rules_make_another_method_page(ledger: Path) -> None:
 
 def test_note_draws_nothing(ledger: Path) -> None:
     """Words are on a page, not on a chart."""
-    edit(ledger, STYLE, "name: H6", "note: a new note\nname: H6")
+    edit_file(ledger, STYLE, "name: H6", "note: a new note\nname: H6")
 
     assert made(ledger) == (1, 0)
 
 
 def test_comment_makes_nothing(ledger: Path) -> None:
     """What no page shows is read again and makes nothing."""
-    edit(ledger, "shop.yaml", "units: in", "units: in  # as we measure")
+    edit_file(ledger, "shop.yaml", "units: in", "units: in  # as we measure")
 
     assert made(ledger) == (0, 0)
 
@@ -138,7 +138,7 @@ def test_removed_blank_leaves_nothing_behind(ledger: Path) -> None:
     (ledger / "blanks/tarn-thrush/h6").rmdir()
     again(ledger)
 
-    assert not [path for path in contents(ledger / "catalogue") if "h6" in path]
+    assert not [path for path in site_files(ledger / "catalogue") if "h6" in path]
 
 
 TAMPERED = [
@@ -154,7 +154,7 @@ def test_what_was_changed_by_hand_comes_back(
     what: str, how: str, ledger: Path, tmp_path: Path
 ) -> None:
     """A file of the site that is not the one that was made is made again."""
-    right = contents(ledger / "catalogue")
+    right = site_files(ledger / "catalogue")
     place = ledger / "catalogue" / what
     body = place.read_bytes()
     if how == "folder linked":
@@ -171,24 +171,24 @@ def test_what_was_changed_by_hand_comes_back(
         os.utime(place, ns=(stamp.st_atime_ns, stamp.st_mtime_ns))
     again(ledger)
 
-    assert contents(ledger / "catalogue") == right
+    assert site_files(ledger / "catalogue") == right
     assert not [path for path in (ledger / "catalogue").rglob("*") if path.is_symlink()]
 
 
 def test_foreign_file_in_the_site_is_gone(ledger: Path) -> None:
     """The site holds what the build made and nothing else."""
-    right = contents(ledger / "catalogue")
+    right = site_files(ledger / "catalogue")
     (ledger / "catalogue/mine.txt").write_text("mine")
     again(ledger)
 
-    assert contents(ledger / "catalogue") == right
+    assert site_files(ledger / "catalogue") == right
 
 
 @pytest.mark.parametrize("damage", ["", "{", "[]", "null", "\x00", "swapped", "cut", "folder"])
 @pytest.mark.parametrize("name", ["index.json", "blanks.json"])
 def test_damaged_cache_is_no_cache(name: str, damage: str, ledger: Path) -> None:
     """Whatever stands in the cache, the site comes out right."""
-    right = contents(ledger / "catalogue")
+    right = site_files(ledger / "catalogue")
     (place,) = ledger.glob(f".blankbook/*/{name}")
     text = place.read_text()
     if damage == "folder":
@@ -197,12 +197,12 @@ def test_damaged_cache_is_no_cache(name: str, damage: str, ledger: Path) -> None
     else:
         cut = {"swapped": text.replace("h6", "h7"), "cut": text[:-2]}
         place.write_text(cut.get(damage, damage))
-    edit(ledger, "suppliers/marshwort.yaml", "Marshwort", "Marsh Wort")
+    edit_file(ledger, "suppliers/marshwort.yaml", "Marshwort", "Marsh Wort")
     again(ledger)
-    edit(ledger, "suppliers/marshwort.yaml", "Marsh Wort", "Marshwort")
+    edit_file(ledger, "suppliers/marshwort.yaml", "Marsh Wort", "Marshwort")
     again(ledger)
 
-    assert contents(ledger / "catalogue") == right
+    assert site_files(ledger / "catalogue") == right
 
 
 def test_other_code_makes_everything_anew(ledger: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -228,10 +228,10 @@ def test_code_is_hashed_again_only_when_its_files_changed(monkeypatch: pytest.Mo
 def test_warning_is_told_every_time(ledger: Path) -> None:
     """What wants a look is said again by a build that did not read the file again."""
     far = "body_length: 28 7/8"
-    edit(ledger, ROUND, far, "body_length: 38 7/8")
+    edit_file(ledger, ROUND, far, "body_length: 38 7/8")
     first = again(ledger)
     second = again(ledger)
-    edit(ledger, "suppliers/marshwort.yaml", "Marshwort", "Marsh Wort")
+    edit_file(ledger, "suppliers/marshwort.yaml", "Marshwort", "Marsh Wort")
     third = again(ledger)
 
     assert [one.level for one in first.findings] == ["warning"]
@@ -242,7 +242,7 @@ def test_photo_that_went_missing_is_noticed(ledger: Path) -> None:
     """A record names files beside it; their loss is a change though no record changed."""
     photo = ledger / "blanks/tarn-thrush/h6/a.png"
     Image.new("RGB", (8, 8), "teal").save(photo)
-    edit(ledger, ROUND, "pieces:", "photos:\n  - {file: a.png, shows: the tag}\npieces:")
+    edit_file(ledger, ROUND, "pieces:", "photos:\n  - {file: a.png, shows: the tag}\npieces:")
     again(ledger)
     assert made(ledger) == (0, 0)
 
@@ -262,15 +262,15 @@ def test_stray_record_stops_a_build_in_which_nothing_else_changed(ledger: Path) 
 
 def test_fault_of_the_ledger_leaves_the_site(ledger: Path) -> None:
     """Nothing is built of a ledger with an error, and it is told again until it is mended."""
-    right = contents(ledger / "catalogue")
-    edit(ledger, ROUND, "size: M", "size: XM")
+    right = site_files(ledger / "catalogue")
+    edit_file(ledger, ROUND, "size: M", "size: XM")
     for _ in range(2):
         with pytest.raises(LedgerHasFaults) as stopped:
             again(ledger)
         assert [one.rule for one in stopped.value.findings] == ["unknown-size"]
-    assert contents(ledger / "catalogue") == right
+    assert site_files(ledger / "catalogue") == right
 
-    edit(ledger, ROUND, "size: XM", "size: M")
+    edit_file(ledger, ROUND, "size: XM", "size: M")
     assert made(ledger) == (0, 0)
 
 
@@ -319,7 +319,7 @@ class TestLearning:
         """A changed blank that teaches the same leaves the others alone."""
         again(ledger, fresh=True, learning=self.lengths())
         read = self.watch(monkeypatch)
-        edit(ledger, ROUND, "20 1/8", "20 1/4")
+        edit_file(ledger, ROUND, "20 1/8", "20 1/4")
         again(ledger, learning=self.lengths())
 
         assert read == [{"tarn-thrush/h6"}]
@@ -356,7 +356,7 @@ class TestDrawer:
         self, ending: int, ledger: Path, monkeypatch: pytest.MonkeyPatch
     ) -> None:
         """A child that is gone, early or late, or says nonsense, costs time and nothing else."""
-        before = contents(ledger / "catalogue")
+        before = site_files(ledger / "catalogue")
 
         def failing(reading: int, _writing: int) -> dict[str, str]:
             if ending:
@@ -366,13 +366,13 @@ class TestDrawer:
             raise ValueError
 
         monkeypatch.setattr(chart_worker, "_serve", failing)
-        edit(ledger, ROUND, "20 1/8", "20 1/4")
+        edit_file(ledger, ROUND, "20 1/8", "20 1/4")
         built = again(ledger, jobs=2)
         assert built.drawn > 0
-        edit(ledger, ROUND, "20 1/4", "20 1/8")
+        edit_file(ledger, ROUND, "20 1/4", "20 1/8")
         again(ledger, jobs=1)
 
-        assert contents(ledger / "catalogue") == before
+        assert site_files(ledger / "catalogue") == before
 
     def test_drawer_ends_with_a_build_that_stops(
         self, ledger: Path, monkeypatch: pytest.MonkeyPatch
@@ -386,7 +386,7 @@ class TestDrawer:
             return children[-1]
 
         monkeypatch.setattr(os, "fork", counted)
-        edit(ledger, ROUND, "size: M", "size: XM")
+        edit_file(ledger, ROUND, "size: M", "size: XM")
         with pytest.raises(LedgerHasFaults):
             again(ledger, jobs=2)
 

@@ -10,7 +10,7 @@ from PIL import Image
 from blankbook.build.build_site import build_site
 from blankbook.pages.blank.page_photos import LARGE, SMALL
 from building import PAGE, ROUND
-from markup import Published
+from markup import PublishedMarkup
 from support import SMALL_LEDGER, LedgerMaker
 
 NAME = "left sleeve.jpg"
@@ -69,7 +69,7 @@ def test_a_photo_is_turned_made_smaller_and_cleaned(ledger_factory: LedgerMaker)
 def test_the_page_shows_it_with_its_words(ledger_factory: LedgerMaker) -> None:
     root = with_photo(ledger_factory, photo((600, 300)))
     build_site(root, root / "catalogue")
-    page = Published((root / "catalogue" / PAGE).read_text(encoding="utf-8"))
+    page = PublishedMarkup((root / "catalogue" / PAGE).read_text(encoding="utf-8"))
     (shown,) = (one for one in page.all("img") if one.get("src").endswith(".jpg"))
     assert shown.get("alt") == SHOWS
     assert (shown.get("width"), shown.get("height")) == ("480", "240")

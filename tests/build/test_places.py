@@ -9,7 +9,7 @@ import pytest
 
 from blankbook.build.build_site import build_site
 from blankbook.build.publish import Refused, check_place
-from building import ROUND, contents, edit
+from building import ROUND, edit_file, site_files
 from support import LedgerMaker, Program
 
 
@@ -56,7 +56,7 @@ def test_place_that_must_not_be_buried(
     """A place with something else in it is refused before anything is touched."""
     root = ledger_factory()
     out = BAD_PLACES[place](root)
-    before = contents(root)
+    before = site_files(root)
     with pytest.raises(Refused):
         check_place(out, root)
     ended = command("build", "--ledger", root, "--out", out)
@@ -64,7 +64,7 @@ def test_place_that_must_not_be_buried(
     assert ended.code == 2
     assert "--out" in ended.err
     assert "help: " in ended.err
-    assert contents(root) == before
+    assert site_files(root) == before
 
 
 @pytest.mark.parametrize("name", ["a b", "50 %", "#1", "it's", '"q"', "größe", "[x]*", "-dash"])
@@ -100,7 +100,7 @@ def test_kept_files_have_one_name(ledger_factory: LedgerMaker) -> None:
     """Files are linked from a site that is gone afterwards: none can be changed behind ours."""
     root = ledger_factory()
     build_site(root, root / "catalogue")
-    edit(root, ROUND, "20 1/8", "20 1/4")
+    edit_file(root, ROUND, "20 1/8", "20 1/4")
     build_site(root, root / "catalogue")
     files = [path for path in (root / "catalogue").rglob("*") if path.is_file()]
 
@@ -113,15 +113,15 @@ def test_disk_without_links_copies(
     """Where a file cannot have two names it is copied."""
     root = ledger_factory()
     build_site(root, root / "catalogue")
-    before = contents(root / "catalogue")
+    before = site_files(root / "catalogue")
 
     def refusing(_old: str, _new: str) -> None:
         raise PermissionError(1, "Operation not permitted")
 
     monkeypatch.setattr(os, "link", refusing)
-    edit(root, ROUND, "20 1/8", "20 1/4")
+    edit_file(root, ROUND, "20 1/8", "20 1/4")
     built = build_site(root, root / "catalogue")
-    now = contents(root / "catalogue")
+    now = site_files(root / "catalogue")
 
     assert built.drawn < built.charts
     assert before.keys() == now.keys()
@@ -153,7 +153,7 @@ def test_json_says_the_same_as_data(ledger_factory: LedgerMaker, command: Progra
     root = ledger_factory()
     done = json.loads(command("build", "--ledger", root, "--json").out)
     pages = pages_of(root)
-    edit(root, ROUND, "size: M", "size: XM")
+    edit_file(root, ROUND, "size: M", "size: XM")
     ended = command("build", "--ledger", root, "--json")
     stopped = json.loads(ended.out)
 

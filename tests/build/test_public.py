@@ -14,7 +14,7 @@ import yaml
 from blankbook.build.build_site import build_site
 from blankbook.text.schemas import KINDS, schema
 from blankbook.words.points import POINTS
-from building import contents
+from building import site_files
 from support import LedgerMaker, Program
 
 Way = tuple[str, ...]
@@ -219,7 +219,7 @@ def secrets_of(said: Mapping[str, Any]) -> dict[str, str]:
 def test_no_field_gets_out(secretive: Path, said: dict[str, Any], tmp_path: Path) -> None:
     """Every field that the schemas know says something of its own, and none of it is in a byte."""
     build_site(secretive, tmp_path / "out", public=True)
-    site = contents(tmp_path / "out")
+    site = site_files(tmp_path / "out")
     secrets = secrets_of(said)
     everything = b"\n".join([*(path.encode() for path in site), *site.values()])
 
@@ -237,7 +237,7 @@ def test_the_secrets_are_there_to_be_found(
 ) -> None:
     """The shop's own site does show them: looking for them can fail."""
     build_site(secretive, tmp_path / "own")
-    everything = b"\n".join(contents(tmp_path / "own").values())
+    everything = b"\n".join(site_files(tmp_path / "own").values())
     shown = [path for path, text in secrets_of(said).items() if text.encode() in everything]
 
     assert len(shown) > 60
@@ -280,7 +280,7 @@ def test_without_a_name_of_its_own_it_is_called_after_its_cloth(
     style["fabric"] = {"fibre": "100 % cotton", "knit": "jersey", "mass": "6.1 oz/yd2"}
     place.write_text(yaml.safe_dump(style))
     build_site(secretive, tmp_path / "out", public=True)
-    site = contents(tmp_path / "out")
+    site = site_files(tmp_path / "out")
     everything = b"\n".join([*(path.encode() for path in site), *site.values()])
 
     assert "sizes/tee-100-cotton-jersey-207-g-m2.html" in site
@@ -294,7 +294,7 @@ ADVICE = (b"approved", b"rejected", b"with conditions", b"advice", b"supplier", 
 def test_only_what_outsiders_may_see(demo_copy: Path, tmp_path: Path) -> None:
     """The list, the charts with their data, how we measure, its drawings, and the dress."""
     build_site(demo_copy, tmp_path / "out", public=True)
-    site = contents(tmp_path / "out")
+    site = site_files(tmp_path / "out")
     charts = {path[6:-5] for path in site if path.startswith("sizes/")}
     rest = {path for path in site if not path.startswith(("sizes/", "data/sizes/"))}
     drawings = {path for path in rest if path.startswith("charts/guide/") and path[-4:] == ".svg"}
@@ -322,7 +322,7 @@ def test_no_name_of_the_demo_gets_out(demo_copy: Path, tmp_path: Path) -> None:
     ledger = load_ledger(demo_copy).ledger
     assert ledger
     build_site(demo_copy, tmp_path / "out", public=True)
-    site = contents(tmp_path / "out")
+    site = site_files(tmp_path / "out")
     everything = "\n".join([*site, *(body.decode() for body in site.values())])
     words = [word for one in ledger.suppliers.values() for word in (one.key, one.name)]
     words += [blank.style.name for blank in ledger.blanks.values()]
@@ -336,21 +336,21 @@ def test_a_public_site_takes_the_place_of_the_shop_s_own(demo_copy: Path, tmp_pa
     out = tmp_path / "out"
     build_site(demo_copy, tmp_path / "own")
     build_site(demo_copy, tmp_path / "public", public=True)
-    own, public = contents(tmp_path / "own"), contents(tmp_path / "public")
+    own, public = site_files(tmp_path / "own"), site_files(tmp_path / "public")
 
     for outside in (False, True, False, True, True):
         build_site(demo_copy, out, public=outside)
-        assert contents(out) == (public if outside else own)
+        assert site_files(out) == (public if outside else own)
 
 
 def test_a_blank_that_is_decided_against_leaves_the_site(demo_copy: Path, tmp_path: Path) -> None:
     """The newest decision counts: a hold takes the chart away, and its data with it."""
     place = demo_copy / "blanks/tarn-thrush/h6/2026-04-20-new-lot.yaml"
     build_site(demo_copy, tmp_path / "out", public=True)
-    before = contents(tmp_path / "out")
+    before = site_files(tmp_path / "out")
     place.write_text(place.read_text().replace("decision: approved", "decision: hold"))
     build_site(demo_copy, tmp_path / "out", public=True)
-    after = contents(tmp_path / "out")
+    after = site_files(tmp_path / "out")
 
     assert before.keys() - after.keys() == {
         "sizes/standard-tee.html",

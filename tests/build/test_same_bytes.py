@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from blankbook.build.build_site import build_site
-from building import ROUND, SECOND, STYLE, contents, edit, from_nothing
+from building import ROUND, SECOND_SUPPLIER, STYLE, build_without_cache, edit_file, site_files
 from support import LedgerMaker
 
 
@@ -40,20 +40,20 @@ def add_blank(ledger: Path) -> None:
 
 
 def there_and_back(ledger: Path) -> None:
-    edit(ledger, ROUND, "20 1/8", "20 1/4")
+    edit_file(ledger, ROUND, "20 1/8", "20 1/4")
     build_site(ledger, ledger / "catalogue")
-    edit(ledger, ROUND, "20 1/4", "20 1/8")
+    edit_file(ledger, ROUND, "20 1/4", "20 1/8")
 
 
 EDITS: dict[str, Callable[[Path], None]] = {
-    "a reading": lambda root: edit(root, ROUND, "20 1/8", "20 1/4"),
-    "a note": lambda root: edit(root, STYLE, "name: H6", "note: a new note\nname: H6"),
-    "the shop's tolerance": lambda root: edit(
+    "a reading": lambda root: edit_file(root, ROUND, "20 1/8", "20 1/4"),
+    "a note": lambda root: edit_file(root, STYLE, "name: H6", "note: a new note\nname: H6"),
+    "the shop's tolerance": lambda root: edit_file(
         root, "shop.yaml", "units: in", "units: in\ntolerance: {half_chest: 3/8}"
     ),
-    "the shop's unit": lambda root: edit(root, "shop.yaml", "units: in", "units: cm"),
-    "the shop's name": lambda root: edit(root, "shop.yaml", "shop: Bracken", "shop: Fern"),
-    "a supplier's name": lambda root: edit(
+    "the shop's unit": lambda root: edit_file(root, "shop.yaml", "units: in", "units: cm"),
+    "the shop's name": lambda root: edit_file(root, "shop.yaml", "shop: Bracken", "shop: Fern"),
+    "a supplier's name": lambda root: edit_file(
         root, "suppliers/tarn-thrush.yaml", "Tarn & Thrush", "Thrush & Tarn"
     ),
     "a round more": add_round,
@@ -71,12 +71,12 @@ def test_build_after_a_change_is_the_same_as_from_nothing(
     change: str, ledger_factory: LedgerMaker, tmp_path: Path
 ) -> None:
     """Whatever was kept from the old site, the new one holds the bytes of a fresh build."""
-    ledger = ledger_factory(SECOND)
+    ledger = ledger_factory(SECOND_SUPPLIER)
     build_site(ledger, ledger / "catalogue")
     EDITS[change](ledger)
     build_site(ledger, ledger / "catalogue")
 
-    assert contents(ledger / "catalogue") == from_nothing(ledger, tmp_path / "again")
+    assert site_files(ledger / "catalogue") == build_without_cache(ledger, tmp_path / "again")
 
 
 def test_one_process_and_two_make_the_same(demo_copy: Path, tmp_path: Path) -> None:
@@ -84,7 +84,7 @@ def test_one_process_and_two_make_the_same(demo_copy: Path, tmp_path: Path) -> N
     build_site(demo_copy, tmp_path / "one", jobs=1)
     build_site(demo_copy, tmp_path / "two", jobs=2)
 
-    assert contents(tmp_path / "one") == contents(tmp_path / "two")
+    assert site_files(tmp_path / "one") == site_files(tmp_path / "two")
 
 
 STRANGE = {
@@ -106,7 +106,7 @@ def test_strange_machine_makes_the_same_bytes(
     setting: str, ledger_factory: LedgerMaker, tmp_path: Path
 ) -> None:
     """Neither the environment, nor the clock, the umask or a person's chart settings show."""
-    ledger = ledger_factory(SECOND)
+    ledger = ledger_factory(SECOND_SUPPLIER)
     build_site(ledger, tmp_path / "here")
     home = tmp_path / "home/.config/matplotlib"
     home.mkdir(parents=True)
@@ -123,4 +123,4 @@ def test_strange_machine_makes_the_same_bytes(
     )
 
     assert done.returncode == 0, done.stderr
-    assert contents(tmp_path / "there") == contents(tmp_path / "here")
+    assert site_files(tmp_path / "there") == site_files(tmp_path / "here")

@@ -4,14 +4,14 @@ from pathlib import Path
 
 from blankbook.build.build_site import build_site
 from building import ROUND
-from history_made import Repository
-from markup import Published
+from made_repositories import Repository
+from markup import PublishedMarkup
 from support import LedgerMaker
 
 
 def said(out: Path, page: str) -> dict[str, str]:
     """Return what a page says of its sources, by path."""
-    markup = Published((out / page).read_text(encoding="utf-8"))
+    markup = PublishedMarkup((out / page).read_text(encoding="utf-8"))
     told = [one for one in markup.all("p") if one.get("class") == "source"]
     found = {}
     for one in told:

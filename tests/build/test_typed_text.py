@@ -7,7 +7,7 @@ from html.parser import HTMLParser
 import pytest
 
 from blankbook.build.build_site import build_site
-from building import PAGE, ROUND, STYLE, edit
+from building import PAGE, ROUND, STYLE, edit_file
 from support import LedgerMaker
 
 HOSTILE = [
@@ -53,10 +53,10 @@ def test_typed_text_is_only_text(words: str, ledger_factory: LedgerMaker) -> Non
     """In a name, a note or a signature the characters show and do nothing."""
     ledger = ledger_factory()
     quoted = json.dumps(words)
-    edit(ledger, STYLE, "name: H6 heavy tee", f"name: {quoted}\nnote: {quoted}")
-    edit(ledger, "suppliers/tarn-thrush.yaml", "name: Tarn & Thrush Blanks", f"name: {quoted}")
-    edit(ledger, ROUND, "by: rv", f"by: {quoted}\nnote: {quoted}")
-    edit(ledger, "shop.yaml", "shop: Brackenlight Print Room", f"shop: {quoted}")
+    edit_file(ledger, STYLE, "name: H6 heavy tee", f"name: {quoted}\nnote: {quoted}")
+    edit_file(ledger, "suppliers/tarn-thrush.yaml", "name: Tarn & Thrush Blanks", f"name: {quoted}")
+    edit_file(ledger, ROUND, "by: rv", f"by: {quoted}\nnote: {quoted}")
+    edit_file(ledger, "shop.yaml", "shop: Brackenlight Print Room", f"shop: {quoted}")
     build_site(ledger, ledger / "catalogue")
 
     for page in ("index.html", PAGE, "suppliers/tarn-thrush.html", "suppliers.html"):

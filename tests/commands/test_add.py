@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from entry.test_tables import workbook
+from entry.test_table_files import workbook_bytes
 from support import LedgerMaker, Program
 
 CHART = """\
@@ -188,7 +188,9 @@ def test_a_chart_comes_from_a_sheet_of_a_spreadsheet(
     import openpyxl
 
     book = openpyxl.load_workbook(
-        io.BytesIO(workbook([["Size", "Chest cm", "Length cm"], ["S", 46, 71], ["M", 51, 74]], "A"))
+        io.BytesIO(
+            workbook_bytes([["Size", "Chest cm", "Length cm"], ["S", 46, 71], ["M", 51, 74]], "A")
+        )
     )
     other = book.create_sheet("B")
     for row in (["", "S", "M"], ["Width (cm)", 47, 52], ["Length (cm)", 72, 74.5]):

@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 from blankbook.text.writing.atomic_write import PART_PREFIX
-from disk import heard, nth
+from disk_calls import act_at_call, before_each_write
 from support import SMALL_LEDGER, LedgerMaker, Program
 
 ROUND = "blanks/tarn-thrush/h6/2024-02-12-first.yaml"
@@ -63,7 +63,7 @@ def after(case: str, root: Path, command: Program) -> tuple[dict[str, bytes | No
     whole = root.parent / "whole"
     shutil.copytree(root, whole)
     calls: list[str] = []
-    with heard(calls.append):
+    with before_each_write(calls.append):
         ended = command(*arguments(case, whole))
     assert ended.code == 0, ended.err
     found = contents(whole)
@@ -116,7 +116,7 @@ def with_a_fault(case: str, root: Path, command: Program, number: int, fault: in
             if left[0] == 0:
                 raise OSError(fault, os.strerror(fault), call.partition(" ")[2])
 
-    with heard(hook):
+    with before_each_write(hook):
         return command(*arguments(case, root))
 
 
@@ -182,7 +182,7 @@ def killed_at(case: str, root: Path, number: int) -> int:
         with Path(os.devnull).open("w") as nothing:
             sys.stdout = sys.stderr = nothing
             try:
-                with heard(nth(number, die)):
+                with before_each_write(act_at_call(number, die)):
                     os._exit(run(arguments(case, root)))
             finally:
                 os._exit(99)

@@ -10,7 +10,7 @@ import pytest
 
 from blankbook.records.load_ledger import load_ledger
 from support import Program
-from terminals import ROUND, WHO, Terminal, received, tree
+from terminals import ROUND, WHO, Terminal, readings_of, round_tree
 
 
 def test_readings_given_as_flags_are_written(demo_copy: Path, command: Program) -> None:
@@ -18,8 +18,11 @@ def test_readings_given_as_flags_are_written(demo_copy: Path, command: Program) 
     put = ("--put", "M-black-1.half_chest=205", "--put", "M-black-1.body_length=28 1/2")
     ended = command("enter", "hobnettle/q5", *put, *WHO, "--ledger", str(demo_copy))
     assert ended.code == 0, ended.err
-    assert received(demo_copy, "M-black-1") == {"half_chest": "20 5/8", "body_length": "28 1/2"}
-    assert (tree(demo_copy)["date"], tree(demo_copy)["lot"]) == ("2026-11-24", "HN 1126")
+    assert readings_of(demo_copy, "M-black-1") == {"half_chest": "20 5/8", "body_length": "28 1/2"}
+    assert (round_tree(demo_copy)["date"], round_tree(demo_copy)["lot"]) == (
+        "2026-11-24",
+        "HN 1126",
+    )
     checked = command("check", "--ledger", str(demo_copy))
     assert ROUND not in checked.out
     ledger = load_ledger(demo_copy).ledger
@@ -52,7 +55,7 @@ def test_a_list_on_standard_input_is_written(
         "enter", "hobnettle/q5", "--lines", str(lines), *WHO, "--ledger", str(demo_copy)
     )
     assert ended.code == 0, ended.err
-    assert received(demo_copy, "L-black-1") == {"half_chest": ["22 1/2", "22 5/8"]}
+    assert readings_of(demo_copy, "L-black-1") == {"half_chest": ["22 1/2", "22 5/8"]}
 
 
 def test_an_odd_reading_is_said_and_strictly_refused(demo_copy: Path, command: Program) -> None:
@@ -66,7 +69,7 @@ def test_an_odd_reading_is_said_and_strictly_refused(demo_copy: Path, command: P
     written = command("enter", "hobnettle/q5", *put, *WHO, "--ledger", str(demo_copy))
     assert written.code == 1
     assert "look again: M-black-1 half_chest 225" in written.out
-    assert received(demo_copy, "M-black-1") == {"half_chest": "22 5/8"}
+    assert readings_of(demo_copy, "M-black-1") == {"half_chest": "22 5/8"}
 
 
 def test_a_dry_run_shows_the_difference(demo_copy: Path, command: Program) -> None:
@@ -96,15 +99,15 @@ def test_later_stages_go_into_the_same_round(demo_copy: Path, command: Program) 
     for step in steps:
         ended = command("enter", ROUND, *step, *here)
         assert ended.code == 0, (step, ended.err, ended.out)
-    piece = next(one for one in tree(demo_copy)["pieces"] if one["piece"] == "M-black-1")
+    piece = next(one for one in round_tree(demo_copy)["pieces"] if one["piece"] == "M-black-1")
     assert piece["washed"] == [
         {"cycles": "1", "half_chest": "20"},
         {"cycles": "5", "half_chest": "19 7/8", "colour": "4-5"},
     ]
     assert piece["workmanship"] == {"seams": "5"}
     assert piece["worn"] == [{"days": "10", "shape": "4"}]
-    assert tree(demo_copy)["decorated"][0]["result"] == {"cover": "5"}
-    assert tree(demo_copy)["decision"]["uses"] == ["own label", "clients"]
+    assert round_tree(demo_copy)["decorated"][0]["result"] == {"cover": "5"}
+    assert round_tree(demo_copy)["decision"]["uses"] == ["own label", "clients"]
     checked = command("check", "--ledger", str(demo_copy))
     assert f"{ROUND}:" not in "\n".join(
         line for line in checked.out.splitlines() if ": error:" in line
@@ -161,7 +164,7 @@ def test_a_round_is_typed_at_the_table(demo_copy: Path) -> None:
     at.key("q\r")
     at.until("go on with the same command")
     assert at.end() == 0
-    assert received(demo_copy, "M-black-1") == {"half_chest": "20 3/4", "body_length": "28 5/8"}
+    assert readings_of(demo_copy, "M-black-1") == {"half_chest": "20 3/4", "body_length": "28 5/8"}
 
 
 def test_whatever_was_said_back_is_there_after_a_kill(demo_copy: Path) -> None:
@@ -169,9 +172,9 @@ def test_whatever_was_said_back_is_there_after_a_kill(demo_copy: Path) -> None:
     dice = random.Random(20261125)
     said: dict[str, str] = {}
     keys = {"M": "205", "L": "225", "X": "245"}
-    pieces = [one["piece"] for one in tree(demo_copy)["pieces"]]
+    pieces = [one["piece"] for one in round_tree(demo_copy)["pieces"]]
     for _ in range(9):
-        if all(received(demo_copy, piece) for piece in pieces):
+        if all(readings_of(demo_copy, piece) for piece in pieces):
             break
         at = Terminal(demo_copy, "hobnettle/q5", *WHO, "--points", "half_chest")
         asked = re.findall(r"([MLX]+-[a-z]+-\d)  half chest \(", at.until(" in) >"))[-1]
@@ -182,7 +185,7 @@ def test_whatever_was_said_back_is_there_after_a_kill(demo_copy: Path) -> None:
         time.sleep(dice.uniform(0.0, 0.05))
         at.kill()
         for one, value in said.items():
-            assert received(demo_copy, one)["half_chest"].endswith(value)
+            assert readings_of(demo_copy, one)["half_chest"].endswith(value)
         assert load_ledger(demo_copy).ledger
     assert len(said) > 2
 
@@ -199,4 +202,4 @@ def test_a_file_changed_elsewhere_keeps_that_change(demo_copy: Path) -> None:
     at.until("go on with")
     at.end()
     assert "# seen by mo" in place.read_text(encoding="utf-8")
-    assert received(demo_copy, "M-black-1") == {"half_chest": "20 5/8"}
+    assert readings_of(demo_copy, "M-black-1") == {"half_chest": "20 5/8"}

@@ -8,7 +8,7 @@ import pytest
 from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Round
 from support import Program
-from terminals import ROUND, WHO, Terminal, tree
+from terminals import ROUND, WHO, Terminal, round_tree
 
 FIRST = ("--put", "M-black-1.half_chest=205", *WHO)
 WASH = ("--wash", "home_warm,tumble_low")
@@ -22,7 +22,7 @@ def _round(root: Path) -> Round:
 
 
 def _piece(root: Path, name: str) -> dict[str, Any]:
-    return next(one for one in tree(root)["pieces"] if one["piece"] == name)
+    return next(one for one in round_tree(root)["pieces"] if one["piece"] == name)
 
 
 def _enter(command: Program, root: Path, *flags: str, code: int = 0) -> str:
@@ -94,7 +94,7 @@ def test_a_print_fresh_and_washed(demo_copy: Path, command: Program) -> None:
     _enter(command, demo_copy, *film, "--put", "M-black-1.edge=45")
     _enter(command, demo_copy, *film, "--washed", "1", *WASH, "--put", "M-black-1.peeling=5")
     _enter(command, demo_copy, *film, "--washed", "5", "--put", "M-black-1.peeling=4")
-    assert tree(demo_copy)["decorated"] == [
+    assert round_tree(demo_copy)["decorated"] == [
         {
             "piece": "M-black-1",
             "method": "film_transfer",
@@ -120,11 +120,13 @@ def test_a_press_that_was_forgotten(demo_copy: Path, command: Program) -> None:
     for piece in ("M-black-1", "L-black-1"):
         _enter(command, demo_copy, *film, "--put", f"{piece}.cover=5")
     _enter(command, demo_copy, *film, "--press", "302 F,15", "--pieces", "L-black-1")
-    first, second = tree(demo_copy)["decorated"]
+    first, second = round_tree(demo_copy)["decorated"]
     assert "press" not in first
     assert second["press"] == {"temperature": "302 F", "seconds": "15"}
     _enter(command, demo_copy, *film, "--dryer", "160 C", "--material", "film B")
-    assert [one["dryer"] for one in tree(demo_copy)["decorated"]] == [{"temperature": "160 C"}] * 2
+    assert [one["dryer"] for one in round_tree(demo_copy)["decorated"]] == [
+        {"temperature": "160 C"}
+    ] * 2
     assert _faults(command, demo_copy) == []
 
 
@@ -139,7 +141,7 @@ def test_who_wore_a_piece_and_how_often_it_was_washed(demo_copy: Path, command: 
         {"days": "10", "washes": "3", "by": "jt", "shape": "4"},
         {"days": "20", "shape": "4", "by": "mo"},
     ]
-    assert tree(demo_copy)["by"] == "rv"
+    assert round_tree(demo_copy)["by"] == "rv"
     assert _faults(command, demo_copy) == []
 
 
@@ -148,7 +150,7 @@ def test_swatches_are_weighed(demo_copy: Path, command: Program) -> None:
     _enter(command, demo_copy, *FIRST)
     put = ("--put", "M-black-1.mass=2.07", "--put", "L-black-1.mass=0.073 oz")
     _enter(command, demo_copy, "--swatches", "100 cm2", *put)
-    assert tree(demo_copy)["swatches"] == [
+    assert round_tree(demo_copy)["swatches"] == [
         {"piece": "M-black-1", "area": "100 cm2", "mass": "2.07 g"},
         {"piece": "L-black-1", "area": "100 cm2", "mass": "0.073 oz"},
     ]
@@ -218,7 +220,7 @@ def test_a_print_at_the_table(demo_copy: Path, command: Program) -> None:
     at.key("q\r")
     at.until("go on with the same command")
     assert at.end() == 0
-    (held,) = tree(demo_copy)["decorated"]
+    (held,) = round_tree(demo_copy)["decorated"]
     assert held["material"] == "film B"
     assert held["press"] == {"temperature": "150 C", "seconds": "12"}
     assert held["result"] == {"cover": "5", "edge": "4-5", "hand": "4"}
@@ -238,7 +240,7 @@ def test_the_wash_is_asked_at_the_table(demo_copy: Path, command: Program) -> No
     at.key("202\r")
     at.until("all are there")
     assert at.end() == 0
-    assert tree(demo_copy)["laundering"] == {"wash": "home_warm", "dry": "line"}
+    assert round_tree(demo_copy)["laundering"] == {"wash": "home_warm", "dry": "line"}
     assert _piece(demo_copy, "M-black-1")["washed"] == [{"cycles": "1", "half_chest": "20 1/4"}]
 
 
@@ -273,7 +275,7 @@ def test_who_decides_is_asked_at_the_table(demo_copy: Path, command: Program) ->
     at.key("the XL: not yet\r")
     at.until("next: blankbook vet")
     assert at.end() == 0
-    assert tree(demo_copy)["decision"] == {
+    assert round_tree(demo_copy)["decision"] == {
         "decision": "hold",
         "date": "2026-11-27",
         "by": "rv",

@@ -6,7 +6,7 @@ import pytest
 
 from blankbook.records.load_ledger import load_ledger
 from support import Program
-from terminals import ROUND, WHO, Terminal, received, tree
+from terminals import ROUND, WHO, Terminal, readings_of, round_tree
 
 
 def filled(root: Path, command: Program) -> None:
@@ -45,8 +45,8 @@ def test_a_decision_with_readings_has_its_own_day_and_hand(
     put = ("--put", "M-black-1.body_length=28 1/2", "--decide", "hold", "--reason", "waiting")
     who = ("--by", "mo", "--date", "2026-11-26")
     assert command("enter", ROUND, *put, *who, "--ledger", str(demo_copy)).code == 0
-    assert (tree(demo_copy)["by"], tree(demo_copy)["date"]) == ("rv", "2026-11-24")
-    decision = tree(demo_copy)["decision"]
+    assert (round_tree(demo_copy)["by"], round_tree(demo_copy)["date"]) == ("rv", "2026-11-24")
+    decision = round_tree(demo_copy)["decision"]
     assert (decision["by"], decision["date"]) == ("mo", "2026-11-26")
 
 
@@ -57,8 +57,8 @@ def test_a_plan_takes_another_tape_before_anything_is_read(
     put = ("--put", "M-black-1.half_chest=520")
     ended = command("enter", ROUND, *put, *WHO, "--tape", "0.1 cm", "--ledger", str(demo_copy))
     assert ended.code == 0, ended.err
-    assert tree(demo_copy)["tape"] == {"unit": "cm", "reads_to": "0.1"}
-    assert received(demo_copy, "M-black-1") == {"half_chest": "52"}
+    assert round_tree(demo_copy)["tape"] == {"unit": "cm", "reads_to": "0.1"}
+    assert readings_of(demo_copy, "M-black-1") == {"half_chest": "52"}
 
 
 def test_a_repeat_is_held_against_the_first_reading(demo_copy: Path, command: Program) -> None:
@@ -70,7 +70,7 @@ def test_a_repeat_is_held_against_the_first_reading(demo_copy: Path, command: Pr
     assert "more than 3 marks from 20 5/8 in, read before" in refused.err
     near = ("--put", "M-black-1.half_chest=*202", "--strict", "--ledger", str(demo_copy))
     assert command("enter", ROUND, *near).code == 0
-    assert received(demo_copy, "M-black-1")["half_chest"] == ["20 5/8", "20 1/4"]
+    assert readings_of(demo_copy, "M-black-1")["half_chest"] == ["20 5/8", "20 1/4"]
 
 
 def test_a_plan_is_a_plan_until_something_is_read(demo_copy: Path) -> None:
@@ -100,7 +100,7 @@ def test_a_cell_that_somebody_else_filled_is_asked_about(demo_copy: Path) -> Non
         at.until(" >")
         at.key(f"{answer}\r")
         at.until("L-black-1" if piece == "M-cream-2" else "M-cream-2")
-        assert received(demo_copy, piece) == {"half_chest": stays}
+        assert readings_of(demo_copy, piece) == {"half_chest": stays}
     at.kill()
 
 
@@ -120,7 +120,7 @@ def test_why_an_odd_reading_is_right_and_a_note_are_kept(demo_copy: Path, comman
     at.key("measured twice, tag says M\r")
     at.until("M-cream-2")
     at.kill()
-    piece = tree(demo_copy)["pieces"][0]
+    piece = round_tree(demo_copy)["pieces"][0]
     assert piece["confirmed"] == "measured twice, tag says M"
     assert piece["note"] == "collar: sits flat"
     assert piece["received"] == {"half_chest": "26 5/8"}
@@ -154,5 +154,5 @@ def test_a_closed_terminal_loses_nothing(demo_copy: Path) -> None:
     at.until("M-cream-2  half chest")
     at.key("20")
     at.hang_up()
-    assert received(demo_copy, "M-black-1") == {"half_chest": "20 5/8"}
-    assert received(demo_copy, "M-cream-2") == {}
+    assert readings_of(demo_copy, "M-black-1") == {"half_chest": "20 5/8"}
+    assert readings_of(demo_copy, "M-cream-2") == {}

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 import yaml
 
-from history_made import Repository
+from made_repositories import Repository
 from support import ROOT, SMALL_LEDGER
 
 HOOKS: list[dict[str, Any]] = yaml.safe_load(

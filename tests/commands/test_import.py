@@ -19,7 +19,7 @@ from blankbook.entry.tables.table_files import read_tables
 from blankbook.records.lengths import read_length
 from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Style, Tape
-from judging import blank
+from made_blanks import blank
 from support import Program
 
 CSV = """\

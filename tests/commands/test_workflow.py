@@ -17,7 +17,7 @@ import pytest
 import yaml
 
 from blankbook.entry.new.host_workflow import workflow_text
-from history_made import Repository
+from made_repositories import Repository
 from support import SMALL_LEDGER
 from workflow import PLACE, own_workflow
 

@@ -18,7 +18,7 @@ from blankbook.results.methods.sampling_tables import Severity
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
 from blankbook.words.answers import Advice, Answer
-from deliveries_written import judged as judged_by_all
+from made_deliveries import judge_all as judged_by_all
 
 INCH = 25.4
 

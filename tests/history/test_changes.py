@@ -15,7 +15,7 @@ from blankbook.history.report.text_report import as_text
 from blankbook.history.review.make_review import Review, review
 from blankbook.history.versions.revisions import NoSuchRevision, revision
 from blankbook.history.versions.version_pair import pair_of
-from history_made import Repository
+from made_repositories import Repository
 from support import SMALL_LEDGER, Program
 
 STYLE = "blanks/tarn-thrush/h6/style.yaml"

@@ -7,7 +7,7 @@ from typing import Any
 
 from blankbook.history.moved.chart_versions import Version, versions
 from blankbook.records.model import Chart
-from judging import blank, chart, readings, shop
+from made_blanks import blank, chart, readings, shop
 
 FIRST = {
     "S": {"half_chest": "18", "body_length": "28", "sleeve_length": "8"},

@@ -6,7 +6,7 @@ import pytest
 
 from blankbook.history.versions.file_commits import Commits, commits_of, head_of
 from blankbook.history.versions.git import NoGit, run_git
-from history_made import Repository
+from made_repositories import Repository
 
 NAMES = (
     "blanks/a/b/style.yaml",

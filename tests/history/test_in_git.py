@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from blankbook.entry.new.new_shop import new_shop_files
-from history_made import Repository
+from made_repositories import Repository
 from support import ROOT, SMALL_LEDGER
 
 STYLE = "blanks/tarn-thrush/h6/style.yaml"

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from history_made import Repository
+from made_repositories import Repository
 from support import SMALL_LEDGER, Program
 
 ROUND = "blanks/tarn-thrush/h6/2024-02-12-first.yaml"

@@ -16,7 +16,7 @@ from blankbook.history.versions.revisions import revision
 from blankbook.history.versions.version_pair import pair_of
 from blankbook.records.load_ledger import load_ledger
 from blankbook.results.learning.ledger_learning import blank_contribution
-from history_made import Repository
+from made_repositories import Repository
 from support import SMALL_LEDGER
 
 CHART = "blanks/dabchick/d50/style.yaml"

@@ -11,7 +11,7 @@ from blankbook.history.review.make_review import Review, review
 from blankbook.history.versions.revisions import revision
 from blankbook.history.versions.version_pair import pair_of
 from blankbook.results.advice.verdict import decide
-from history_made import Repository
+from made_repositories import Repository
 from support import SMALL_LEDGER, Program
 
 STUDY = """\

@@ -19,7 +19,7 @@ from blankbook.records.load_ledger import LoadedLedger, load_ledger
 from blankbook.records.model import Blank
 from blankbook.results.judge_blank import judge
 from blankbook.results.learning.ledger_learning import blank_contribution, learn, learned_from_data
-from history_made import Repository, records_opened
+from made_repositories import Repository, records_opened
 from support import ROOT
 
 ROUND = "blanks/dabchick/d50/2025-09-15-reorder.yaml"

@@ -23,7 +23,7 @@ from blankbook.history.review.make_review import review
 from blankbook.history.review.review_types import Review
 from blankbook.history.versions.revisions import revision
 from blankbook.history.versions.version_pair import pair_of
-from history_made import Repository
+from made_repositories import Repository
 from support import SMALL_LEDGER, Program
 from terminals import Terminal
 

@@ -18,8 +18,8 @@ from blankbook.history.report.text_report import as_text
 from blankbook.history.review.make_review import Review, review
 from blankbook.history.versions.revisions import revision
 from blankbook.history.versions.version_pair import pair_of
-from history_made import Repository
-from judging import CHARTED
+from made_blanks import CHARTED
+from made_repositories import Repository
 from markup import Markup
 from support import SMALL_LEDGER, Program
 

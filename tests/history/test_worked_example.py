@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from blankbook.history.report.review_document import MOST_ANSWERS
-from history_made import Repository
+from made_repositories import Repository
 from support import Program
 
 CHART = "blanks/dabchick/d50/style.yaml"

@@ -8,13 +8,13 @@ from pathlib import Path
 import pytest
 import typer
 
-from battery.rows import ROUND
+from battery.bad_input import ROUND
 from blankbook.commands.main import app
 from blankbook.commands.shared.errors import EXIT_CODES
 from blankbook.records.load_ledger import load_ledger
 from blankbook.words.answers import SIGNS
 from blankbook.words.check_titles import CHECK_TITLES
-from readme import README, Block, blocks, cut, lay_out, shown_and_printed
+from readme import README, Block, blocks, fill_scratch, shortened, shown_and_printed
 from support import ROOT, SMALL_LEDGER, LedgerMaker, Program
 
 TEXT = README.read_text(encoding="utf-8")
@@ -120,7 +120,7 @@ def test_shown_output_is_what_is_printed(tmp_path: Path) -> None:
 def test_ledger_of_the_readme_has_no_fault(tmp_path: Path, program: Program) -> None:
     """The files that a newcomer copies are right as they stand."""
     folder = tmp_path / "scratch"
-    lay_out(folder, blocks(TEXT))
+    fill_scratch(folder, blocks(TEXT))
     (own,) = (path for path in folder.iterdir() if path.name != "ledger")
 
     ended = program("check", "--ledger", own)
@@ -144,9 +144,9 @@ def test_fragments_of_files_are_right(ledger_factory: LedgerMaker) -> None:
 
 def test_cut_marks_what_it_leaves_out() -> None:
     """A shortened output says so; a whole one is whole."""
-    assert cut("a\nb\nc\n", "head=2") == "a\nb\n…\n"
-    assert cut("a\nb\n", "head=2") == "a\nb\n"
-    assert cut("a\nb\n", "") == "a\nb\n"
+    assert shortened("a\nb\nc\n", "head=2") == "a\nb\n…\n"
+    assert shortened("a\nb\n", "head=2") == "a\nb\n"
+    assert shortened("a\nb\n", "") == "a\nb\n"
 
 
 @pytest.mark.parametrize("document", ["README.md", "DEVELOPERS.md"])

@@ -22,7 +22,7 @@ from blankbook.results.judge_blank import judge
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Judged, Number, Result
 from blankbook.words.answers import SIGNS, Advice, Answer
-from judging import blank, measured, piece, shop, washed
+from made_blanks import blank, measured, piece, shop, washed
 from markup import Markup, table_rows
 
 

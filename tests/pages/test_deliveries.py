@@ -19,7 +19,7 @@ from blankbook.results.deliveries.plans_by_size import plans_by_size
 from blankbook.results.methods.sampling_plans import single_plan
 from blankbook.results.methods.sampling_tables import Severity
 from blankbook.results.result_types import Judged
-from deliveries_written import OTHER, came, judged, loaded, series_files
+from made_deliveries import OTHER, delivery_file, judge_all, load_faultless, series_files
 from support import LedgerMaker
 
 N, T, R, S = Severity
@@ -28,13 +28,13 @@ N, T, R, S = Severity
 @pytest.fixture(scope="module")
 def shop_ledger(demo_ledger: Path) -> Ledger:
     """Return the demo shop's records."""
-    return loaded(demo_ledger)
+    return load_faultless(demo_ledger)
 
 
 @pytest.fixture(scope="module")
 def all_judged(demo_ledger: Path) -> dict[str, Judged]:
     """Return the demo shop's blanks, judged by what the whole ledger teaches."""
-    return judged(demo_ledger)
+    return judge_all(demo_ledger)
 
 
 def row_of(judged: Judged) -> BlankRow:
@@ -157,11 +157,13 @@ def test_a_supplier_without_deliveries_says_so(
 
 def test_rejections_of_one_style_reach_the_page_of_another(ledger_factory: LedgerMaker) -> None:
     """A second rejection makes the plan of the supplier's other style tightened, in a new build."""
-    root = ledger_factory({**series_files("ar"), **came("2024-03-09", folder=OTHER, word="z")})
+    root = ledger_factory(
+        {**series_files("ar"), **delivery_file("2024-03-09", folder=OTHER, word="z")}
+    )
     build_site(root, root / "catalogue")
     page = root / "catalogue/blanks/tarn-thrush/l4.html"
     assert "(normal inspection)" in words(page.read_text(encoding="utf-8"))
-    path, text = next(iter(came("2024-03-05", inspected=32, bad=5).items()))
+    path, text = next(iter(delivery_file("2024-03-05", inspected=32, bad=5).items()))
     (root / path).write_text(text, encoding="utf-8")
     build_site(root, root / "catalogue")
     told = words(page.read_text(encoding="utf-8"))
@@ -171,8 +173,8 @@ def test_rejections_of_one_style_reach_the_page_of_another(ledger_factory: Ledge
 def test_stopped_acceptance_is_said_on_both_pages(ledger_factory: LedgerMaker) -> None:
     """Five rejected on tightened inspection: nothing is accepted until a repair."""
     root = ledger_factory(series_files("r" * 7))
-    found = judged(root)
-    shop = loaded(root).shop
+    found = judge_all(root)
+    shop = load_faultless(root).shop
     told = words(render_body(blank_page(found["tarn-thrush/h6"], shop)))
     assert "none is accepted until the supplier has put the cause right" in told
     rows = [row_of(judged) for judged in found.values()]

@@ -32,7 +32,7 @@ from blankbook.records.model import (
     Worn,
 )
 from blankbook.results.judge_blank import judge
-from judging import CHARTED, EIGHTH, graded, grades, piece, shop, twisted, washed
+from made_blanks import CHARTED, EIGHTH, graded, grades, piece, shop, twisted, washed
 from markup import Markup
 
 PLAIN = "plain words"

@@ -18,7 +18,7 @@ from blankbook.results.worked import example_blank, rules_worked
 from blankbook.results.worked.all_worked import WORKED
 from blankbook.results.worked.working_lines import WorkedLine
 from blankbook.words.causes import CAUSES
-from judging import shop
+from made_blanks import shop
 from markup import Markup
 from pages.sums import half_digit, leading, slack, worth
 

@@ -23,7 +23,7 @@ from blankbook.results.over_lots.lots_over_time import (
     lots_over_time,
 )
 from blankbook.results.result_types import Judged
-from judging import CHARTED, blank, chart, measured, piece, readings, shop
+from made_blanks import CHARTED, blank, chart, measured, piece, readings, shop
 from markup import Markup, table_rows
 
 SIZES = ("S", "M", "L")

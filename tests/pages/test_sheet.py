@@ -5,7 +5,7 @@ from blankbook.pages.table.print_sheet import ASKED, ONCE, ROOM, sheet_page
 from blankbook.pages.value_words import length_text
 from blankbook.results.result_types import Judged
 from blankbook.words.points import POINTS, TAPE_SLIPS
-from judging import blank, shop
+from made_blanks import blank, shop
 from markup import Markup, table_rows
 
 

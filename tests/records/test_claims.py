@@ -5,14 +5,14 @@ from pathlib import Path
 
 import pytest
 
-from battery.rows import FOLDER, ROUND, STYLE, SUPPLIER, Files, added, changed
+from battery.bad_input import FOLDER, ROUND, STYLE, SUPPLIER, Files, appended_to, replaced_in
 from blankbook.records.load_ledger import load_ledger
 from support import SMALL_LEDGER, LedgerMaker
 
 TODAY = datetime.date(2026, 6, 1)
 
 
-def found(root: Path) -> list[str]:
+def findings_in(root: Path) -> list[str]:
     """Return place, level and rule of each finding."""
     return [
         f"{finding.path}:{finding.line}:{finding.column} {finding.level} {finding.rule}"
@@ -20,44 +20,53 @@ def found(root: Path) -> list[str]:
     ]
 
 
-def priced(*lines: str) -> Files:
+def style_with_prices(*lines: str) -> Files:
     """Return the style with these prices."""
-    return added(STYLE, "prices:\n" + "".join(f"  - {{{line}}}\n" for line in lines))
+    return appended_to(STYLE, "prices:\n" + "".join(f"  - {{{line}}}\n" for line in lines))
 
 
-def weighed(claim: str) -> Files:
+def style_with_mass(claim: str) -> Files:
     """Return the style with this mass per unit area."""
-    return added(STYLE, f"fabric: {{mass: {claim}}}\n")
+    return appended_to(STYLE, f"fabric: {{mass: {claim}}}\n")
 
 
 def swatch(area: str, mass: str) -> Files:
     """Return the round with this swatch."""
-    return added(ROUND, f"swatches: [{{area: {area}, mass: {mass}}}]\n")
+    return appended_to(ROUND, f"swatches: [{{area: {area}, mass: {mass}}}]\n")
 
 
 CASES: dict[str, tuple[Files, list[str]]] = {
-    "a later price": (priced("since: 2024-01-01, each: 4", "since: 2025-01-01, each: 5"), []),
+    "a later price": (
+        style_with_prices("since: 2024-01-01, each: 4", "since: 2025-01-01, each: 5"),
+        [],
+    ),
     "an earlier price below": (
-        priced("since: 2025-01-01, each: 4", "since: 2024-01-01, each: 5"),
+        style_with_prices("since: 2025-01-01, each: 4", "since: 2024-01-01, each: 5"),
         [f"{STYLE}:17:13 error dates-backwards"],
     ),
     "two prices of one day": (
-        priced("since: 2025-01-01, each: 4", "since: 2025-01-01, each: 5"),
+        style_with_prices("since: 2025-01-01, each: 4", "since: 2025-01-01, each: 5"),
         [f"{STYLE}:17:13 error dates-backwards"],
     ),
-    "a price for a size": (priced("since: 2024-01-01, each: 4, sizes: {L: 5}"), []),
+    "a price for a size": (style_with_prices("since: 2024-01-01, each: 4, sizes: {L: 5}"), []),
     "a price for no size": (
-        priced("since: 2024-01-01, each: 4, sizes: {3XL: 5}"),
+        style_with_prices("since: 2024-01-01, each: 4, sizes: {3XL: 5}"),
         [f"{STYLE}:16:42 error unknown-size"],
     ),
-    "a mass in ounces": (weighed("6.1 oz/yd2"), []),
-    "a mass in grams": (weighed("207 g/m2"), []),
-    "the lightest": (weighed("50 g/m2"), []),
-    "lighter than any": (weighed("49.9 g/m2"), [f"{STYLE}:15:16 error out-of-range"]),
-    "the heaviest": (weighed("800 g/m2"), []),
-    "heavier than any": (weighed("800.1 g/m2"), [f"{STYLE}:15:16 error out-of-range"]),
-    "ounces with the unit of grams": (weighed("6.1 g/m2"), [f"{STYLE}:15:16 error out-of-range"]),
-    "grams with the unit of ounces": (weighed("207 oz/yd2"), [f"{STYLE}:15:16 error out-of-range"]),
+    "a mass in ounces": (style_with_mass("6.1 oz/yd2"), []),
+    "a mass in grams": (style_with_mass("207 g/m2"), []),
+    "the lightest": (style_with_mass("50 g/m2"), []),
+    "lighter than any": (style_with_mass("49.9 g/m2"), [f"{STYLE}:15:16 error out-of-range"]),
+    "the heaviest": (style_with_mass("800 g/m2"), []),
+    "heavier than any": (style_with_mass("800.1 g/m2"), [f"{STYLE}:15:16 error out-of-range"]),
+    "ounces with the unit of grams": (
+        style_with_mass("6.1 g/m2"),
+        [f"{STYLE}:15:16 error out-of-range"],
+    ),
+    "grams with the unit of ounces": (
+        style_with_mass("207 oz/yd2"),
+        [f"{STYLE}:15:16 error out-of-range"],
+    ),
     "a swatch": (swatch("100 cm2", "2.05 g"), []),
     "a swatch in inches": (swatch("15.5 in2", "0.072 oz"), []),
     "a swatch with a slipped point": (
@@ -69,21 +78,21 @@ CASES: dict[str, tuple[Files, list[str]]] = {
         [f"{ROUND}:16:34 error out-of-range"],
     ),
     "a colour twice": (
-        changed(STYLE, "[black]", "[black, white, Black]"),
+        replaced_in(STYLE, "[black]", "[black, white, Black]"),
         [f"{STYLE}:6:25 error colour-twice"],
     ),
     "a round before any chart": (
-        changed(STYLE, "2024-01-08", "2024-02-04"),
+        replaced_in(STYLE, "2024-01-08", "2024-02-04"),
         [f"{ROUND}:5:16 note before-first-chart"],
     ),
-    "a round bought on the day of the chart": (changed(STYLE, "2024-01-08", "2024-02-03"), []),
+    "a round bought on the day of the chart": (replaced_in(STYLE, "2024-01-08", "2024-02-03"), []),
     "a round before any chart, with no day of buying": (
-        changed(STYLE, "2024-01-08", "2024-02-13")
-        | changed(ROUND, "date: 2024-02-03, each", "each"),
+        replaced_in(STYLE, "2024-01-08", "2024-02-13")
+        | replaced_in(ROUND, "date: 2024-02-03, each", "each"),
         [f"{ROUND}:2:7 note before-first-chart"],
     ),
     "pieces that differ by case alone": (
-        changed(ROUND, "L-black-1", "m-Black-1"),
+        replaced_in(ROUND, "L-black-1", "m-Black-1"),
         [f"{ROUND}:12:12 error piece-twice"],
     ),
     "a round in a folder of the style's": (
@@ -99,24 +108,24 @@ CASES: dict[str, tuple[Files, list[str]]] = {
         ["suppliers/old/x.yaml:1:1 error out-of-place"],
     ),
     "a merge that is half done": (
-        changed(ROUND, "by: rv\n", "<<<<<<< HEAD\nby: rv\n"),
+        replaced_in(ROUND, "by: rv\n", "<<<<<<< HEAD\nby: rv\n"),
         [f"{ROUND}:3:1 error unresolved-merge"],
     ),
     "a merge of which the end was left": (
-        changed(ROUND, "by: rv\n", "by: rv\n>>>>>>> other\n"),
+        replaced_in(ROUND, "by: rv\n", "by: rv\n>>>>>>> other\n"),
         [f"{ROUND}:4:1 error unresolved-merge"],
     ),
     "a merge of which the middle was left": (
-        changed(ROUND, "by: rv\n", "by: rv\n||||||| base\nby: mo\n"),
+        replaced_in(ROUND, "by: rv\n", "by: rv\n||||||| base\nby: mo\n"),
         [f"{ROUND}:4:1 error unresolved-merge"],
     ),
     "lines of signs that are no merge": (
-        added(ROUND, "note: |\n  a\n  =======\n  <<<<<<< b\n  ||||||| c\n"),
+        appended_to(ROUND, "note: |\n  a\n  =======\n  <<<<<<< b\n  ||||||| c\n"),
         [],
     ),
     **{
         f"website {name}": (
-            added(SUPPLIER, f"website: '{text}'\n"),
+            appended_to(SUPPLIER, f"website: '{text}'\n"),
             [f"{SUPPLIER}:3:10 error wrong-form"],
         )
         for name, text in {
@@ -127,7 +136,7 @@ CASES: dict[str, tuple[Files, list[str]]] = {
             "space": " https://example.org",
         }.items()
     },
-    "website": (added(SUPPLIER, "website: https://example.org/a?b=c#d\n"), []),
+    "website": (appended_to(SUPPLIER, "website: https://example.org/a?b=c#d\n"), []),
 }
 
 
@@ -135,31 +144,31 @@ CASES: dict[str, tuple[Files, list[str]]] = {
 def test_a_claim_that_cannot_be_is_found(case: str, ledger_factory: LedgerMaker) -> None:
     """Each case has exactly these findings."""
     files, expected = CASES[case]
-    assert found(ledger_factory(files)) == expected
+    assert findings_in(ledger_factory(files)) == expected
 
 
 @pytest.mark.parametrize(
     ("files", "message", "remedy"),
     [
         (
-            weighed("6.1 g/m2"),
+            style_with_mass("6.1 g/m2"),
             "mass must be between 50 and 800 g/m2, found 6.1 g/m2",
             "ounces? write 6.1 oz/yd2",
         ),
         (
             # 207 oz/yd2 x 33.90575 g/m2 = 7018 g/m2: an ounce is 28.349523125 g and a yard 0.9144 m
             # by the international agreement of 1959.
-            weighed("207 oz/yd2"),
+            style_with_mass("207 oz/yd2"),
             "mass must be between 50 and 800 g/m2, found 207 oz/yd2, which is 7018 g/m2",
             "grams? write 207 g/m2",
         ),
         (
-            changed(ROUND, "L-black-1", "M-black-1"),
+            replaced_in(ROUND, "L-black-1", "M-black-1"),
             "piece M-black-1 is there twice, first in line 8",
             "give each piece its own name",
         ),
         (
-            changed(STYLE, "[S, M, L]", "[S, M,\n  L, M]"),
+            replaced_in(STYLE, "[S, M, L]", "[S, M,\n  L, M]"),
             "size M is there twice, first in line 5",
             "delete one",
         ),

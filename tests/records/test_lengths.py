@@ -13,7 +13,7 @@ UNITS = st.sampled_from(["in", "cm", "mm"])
 NEAR_LENGTHS = st.text(alphabet='0123456789 /.-,½¼″"incm+e_', max_size=16)
 
 
-def is_told(written: str, unit: str) -> bool:
+def is_length_or_explained(written: str, unit: str) -> bool:
     """Read a text; it must be a length above or at zero, or have words."""
     try:
         length = read_length(written, unit)
@@ -26,7 +26,7 @@ def is_told(written: str, unit: str) -> bool:
 @given(st.text(max_size=40) | NEAR_LENGTHS, UNITS)
 def test_every_text_is_a_length_or_is_told_why_not(written: str, unit: str) -> None:
     """Nothing but a LengthError ever comes out."""
-    assert is_told(written, unit)
+    assert is_length_or_explained(written, unit)
 
 
 @pytest.mark.parametrize("under", [16, 32])

@@ -9,22 +9,22 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from battery.rows import FOLDER, ROUND, added
+from battery.bad_input import FOLDER, ROUND, appended_to
 from blankbook.records.load_ledger import load_ledger
 from blankbook.text.photo_files import MOST_PHOTO_BYTES
 from support import LedgerMaker
 
 
-def made(form: str, size: tuple[int, int] = (8, 8), **settings: Any) -> bytes:
+def picture_bytes(form: str, size: tuple[int, int] = (8, 8), **settings: Any) -> bytes:
     """Return a small picture of one form."""
     stream = io.BytesIO()
     Image.new("RGB", size, "teal").save(stream, form, **settings)
     return stream.getvalue()
 
 
-PNG, JPEG, WEBP = (made(form) for form in ("PNG", "JPEG", "WEBP"))
-MOVING = made("PNG", save_all=True, append_images=[Image.new("RGB", (8, 8), "red")])
-HUGE = made("PNG", (9000, 9000))
+PNG, JPEG, WEBP = (picture_bytes(form) for form in ("PNG", "JPEG", "WEBP"))
+MOVING = picture_bytes("PNG", save_all=True, append_images=[Image.new("RGB", (8, 8), "red")])
+HUGE = picture_bytes("PNG", (9000, 9000))
 MESSAGES = {
     "leaves": "a photo must stay in this folder or below it",
     "missing": "there is no such photo",
@@ -38,8 +38,8 @@ MESSAGES = {
 }
 
 
-def messages(root: Path) -> list[str]:
-    """Return what is said of the ledger's photos, each without the name that it ends with."""
+def photo_messages(root: Path) -> list[str]:
+    """Return the messages about the ledger's photos, without the names that they end with."""
     found = load_ledger(root, workers=1).findings
     assert all(
         (finding.rule, finding.path, finding.line) == ("wrong-photo", ROUND, 17)
@@ -48,9 +48,9 @@ def messages(root: Path) -> list[str]:
     return [finding.message.partition(":")[0].partition(", found")[0] for finding in found]
 
 
-def with_photo(maker: LedgerMaker, name: str, content: bytes | None) -> Path:
+def ledger_with_photo(maker: LedgerMaker, name: str, content: bytes | None) -> Path:
     """Return a ledger whose round names a photo, which has this content if it has any."""
-    text = added(ROUND, f"photos:\n  - {{file: '{name}', shows: collar}}\n")
+    text = appended_to(ROUND, f"photos:\n  - {{file: '{name}', shows: collar}}\n")
     return maker(text | ({f"{FOLDER}/{name}": content} if content is not None else {}))
 
 
@@ -70,7 +70,7 @@ def test_a_picture_in_the_rounds_folder_is_fine(
     name: str, content: bytes, ledger_factory: LedgerMaker
 ) -> None:
     """Beside the file or in a folder below, up to the very limit."""
-    assert messages(with_photo(ledger_factory, name, content)) == []
+    assert photo_messages(ledger_with_photo(ledger_factory, name, content)) == []
 
 
 @pytest.mark.parametrize(
@@ -104,7 +104,7 @@ def test_anything_else_is_told(
     name: str, content: bytes | None, said: str, ledger_factory: LedgerMaker
 ) -> None:
     """One finding each, in the line that names the photo."""
-    assert messages(with_photo(ledger_factory, name, content)) == [MESSAGES[said]]
+    assert photo_messages(ledger_with_photo(ledger_factory, name, content)) == [MESSAGES[said]]
 
 
 @pytest.mark.parametrize(
@@ -122,6 +122,6 @@ def test_what_is_no_plain_file_is_never_opened(
     name: str, prepare: Callable[[Path], None], said: str, ledger_factory: LedgerMaker
 ) -> None:
     """A pipe would hang, and a link may lead anywhere."""
-    root = with_photo(ledger_factory, name, None)
+    root = ledger_with_photo(ledger_factory, name, None)
     prepare(root / FOLDER / name)
-    assert messages(root) == [MESSAGES[said]]
+    assert photo_messages(root) == [MESSAGES[said]]

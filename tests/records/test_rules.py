@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from battery.rows import FOLDER, ROUND, STYLE, SUPPLIER, Files, added, changed
+from battery.bad_input import FOLDER, ROUND, STYLE, SUPPLIER, Files, appended_to, replaced_in
 from blankbook.records.load_ledger import load_ledger
 from blankbook.text.findings import Finding
 from support import SMALL_LEDGER, LedgerMaker
@@ -15,17 +15,19 @@ from support import SMALL_LEDGER, LedgerMaker
 TODAY = datetime.date(2026, 6, 1)
 
 
-def found(root: Path) -> list[str]:
+def findings_in(root: Path) -> list[str]:
     """Return the findings, without their words."""
-    return [said(finding) for finding in load_ledger(root, today=TODAY, workers=1).findings]
+    return [
+        place_and_rule(finding) for finding in load_ledger(root, today=TODAY, workers=1).findings
+    ]
 
 
-def said(finding: Finding) -> str:
+def place_and_rule(finding: Finding) -> str:
     """Return the place, level and rule of a finding."""
     return f"{finding.path}:{finding.line}:{finding.column} {finding.level} {finding.rule}"
 
 
-def pieces(*lines: str, tape: str = "in, reads_to: 1/8", more: str = "") -> Files:
+def round_with_pieces(*lines: str, tape: str = "in, reads_to: 1/8", more: str = "") -> Files:
     """Return the round with these pieces: "M half_chest body_length rest"."""
     head = SMALL_LEDGER[ROUND].partition("pieces:")[0].replace("in, reads_to: 1/8", tape)
     body = "".join(
@@ -38,8 +40,8 @@ def pieces(*lines: str, tape: str = "in, reads_to: 1/8", more: str = "") -> File
     return {ROUND: f"{head}pieces:\n{body}{more}"}
 
 
-def at(line: int, column: int, level: str, rule: str, path: str = ROUND) -> str:
-    """Return what `found` says of one finding."""
+def expected_finding(line: int, column: int, level: str, rule: str, path: str = ROUND) -> str:
+    """Return what `findings_in` says of one finding."""
     return f"{path}:{line}:{column} {level} {rule}"
 
 
@@ -48,126 +50,141 @@ WASHED = "laundering: {wash: home_warm, dry: tumble_low}\n"
 FAR, LIKE = "far-from-siblings", "measures-like-another"
 CASES: dict[str, tuple[Files, list[str]]] = {
     "12 1/8 for 22 1/8": (
-        pieces("L|22|30", "L|12 1/8|30", "L|22 1/8|30"),
-        [at(9, 65, "warning", FAR)],
+        round_with_pieces("L|22|30", "L|12 1/8|30", "L|22 1/8|30"),
+        [expected_finding(9, 65, "warning", FAR)],
     ),
     "32 for 23 with a chart of 22": (
-        pieces("L|23|30", "L|32|30", "L|22 7/8|30 1/8"),
-        [at(9, 65, "warning", FAR)],
+        round_with_pieces("L|23|30", "L|32|30", "L|22 7/8|30 1/8"),
+        [expected_finding(9, 65, "warning", FAR)],
     ),
     "56.2 typed on an inch tape": (
-        pieces("L|22|30", "L|56.2|30", "L|22 1/8|30"),
-        [at(9, 65, "error", "out-of-range")],
+        round_with_pieces("L|22|30", "L|56.2|30", "L|22 1/8|30"),
+        [expected_finding(9, 65, "error", "out-of-range")],
     ),
     "two that disagree: the one farther from the chart is asked about": (
-        pieces("L|22|30", "L|25|30"),
-        [at(9, 65, "warning", FAR)],
+        round_with_pieces("L|22|30", "L|25|30"),
+        [expected_finding(9, 65, "warning", FAR)],
     ),
-    "a lone piece far from the chart": (pieces("L|25|30"), [at(8, 65, "warning", FAR)]),
-    "a lone piece a bit off the chart is no slip": (pieces("L|24|30"), []),
+    "a lone piece far from the chart": (
+        round_with_pieces("L|25|30"),
+        [expected_finding(8, 65, "warning", FAR)],
+    ),
+    "a lone piece a bit off the chart is no slip": (round_with_pieces("L|24|30"), []),
     "a lot half a size small is no slip": (
-        pieces("M|19|28 1/2", "L|21|29 1/2", "L|21|29 1/2", "M|19|28 1/2"),
+        round_with_pieces("M|19|28 1/2", "L|21|29 1/2", "L|21|29 1/2", "M|19|28 1/2"),
         [],
     ),
     "an L tagged M": (
-        pieces("M|20|29", "M|20|29", "M|22|30"),
-        [at(10, 24, "warning", LIKE)],
+        round_with_pieces("M|20|29", "M|20|29", "M|22|30"),
+        [expected_finding(10, 24, "warning", LIKE)],
     ),
-    "an L tagged M, alone": (pieces("M|22|30"), [at(8, 24, "warning", LIKE)]),
-    "an L tagged M, looked at": (pieces("M|20|29", "M|20|29", f"M|22|30|{CONFIRMED}"), []),
-    "wide as an L, long as an M: no other size": (pieces("M|20|29", "M|20|29", "M|21|29"), []),
-    "a slip that was looked at": (pieces("L|22|30", "L|22|30", f"L|12|30|{CONFIRMED}"), []),
+    "an L tagged M, alone": (
+        round_with_pieces("M|22|30"),
+        [expected_finding(8, 24, "warning", LIKE)],
+    ),
+    "an L tagged M, looked at": (
+        round_with_pieces("M|20|29", "M|20|29", f"M|22|30|{CONFIRMED}"),
+        [],
+    ),
+    "wide as an L, long as an M: no other size": (
+        round_with_pieces("M|20|29", "M|20|29", "M|21|29"),
+        [],
+    ),
+    "a slip that was looked at": (
+        round_with_pieces("L|22|30", "L|22|30", f"L|12|30|{CONFIRMED}"),
+        [],
+    ),
     "confirmed does not make a length possible": (
-        pieces("L|22|30", f"L|70|30|{CONFIRMED}"),
-        [at(9, 93, "error", "out-of-range")],
+        round_with_pieces("L|22|30", f"L|70|30|{CONFIRMED}"),
+        [expected_finding(9, 93, "error", "out-of-range")],
     ),
     "an unknown size is not also far off": (
-        pieces("XXL|22|30", "L|22|30"),
-        [at(8, 26, "error", "unknown-size")],
+        round_with_pieces("XXL|22|30", "L|22|30"),
+        [expected_finding(8, 26, "error", "unknown-size")],
     ),
     "centimetres all over an inch tape": (
-        pieces("M|51|73.5", "L|56|76"),
-        [at(6, 14, "error", "wrong-unit")],
+        round_with_pieces("M|51|73.5", "L|56|76"),
+        [expected_finding(6, 14, "error", "wrong-unit")],
     ),
     "inches all over a centimetre tape": (
-        pieces("M|20|29", "L|22|30", tape="cm, reads_to: 0.5"),
-        [at(6, 14, "error", "wrong-unit")],
+        round_with_pieces("M|20|29", "L|22|30", tape="cm, reads_to: 0.5"),
+        [expected_finding(6, 14, "error", "wrong-unit")],
     ),
     "centimetres on a centimetre tape": (
-        pieces("M|51|73.5", "L|56|76", tape="cm, reads_to: 0.5"),
+        round_with_pieces("M|51|73.5", "L|56|76", tape="cm, reads_to: 0.5"),
         [],
     ),
     "repeats that differ by four marks": (
-        pieces("L|[22, 22 1/2]|30"),
-        [at(8, 65, "warning", "repeats-differ")],
+        round_with_pieces("L|[22, 22 1/2]|30"),
+        [expected_finding(8, 65, "warning", "repeats-differ")],
     ),
-    "repeats that differ by three marks": (pieces("L|[22, 22 3/8]|30"), []),
+    "repeats that differ by three marks": (round_with_pieces("L|[22, 22 3/8]|30"), []),
     "a repeat out of range is told at the repeat": (
-        pieces("L|[22, 2]|30"),
-        [at(8, 70, "error", "out-of-range")],
+        round_with_pieces("L|[22, 2]|30"),
+        [expected_finding(8, 70, "error", "out-of-range")],
     ),
     "finer than the tape": (
-        pieces("L|22 1/16|30"),
-        [at(8, 65, "note", "finer-than-tape")],
+        round_with_pieces("L|22 1/16|30"),
+        [expected_finding(8, 65, "note", "finer-than-tape")],
     ),
-    "on the mark, in another spelling": (pieces("L|22.125|30"), []),
+    "on the mark, in another spelling": (round_with_pieces("L|22.125|30"), []),
     "a fifth lost in the wash": (
-        pieces("L|22|30|, washed: [{cycles: 1, half_chest: 18}]", more=WASHED),
-        [at(8, 75, "warning", "far-from-received")],
+        round_with_pieces("L|22|30|, washed: [{cycles: 1, half_chest: 18}]", more=WASHED),
+        [expected_finding(8, 75, "warning", "far-from-received")],
     ),
     "a tenth lost in the wash": (
-        pieces("L|22|30|, washed: [{cycles: 1, half_chest: 20}]", more=WASHED),
+        round_with_pieces("L|22|30|, washed: [{cycles: 1, half_chest: 20}]", more=WASHED),
         [],
     ),
     "washed before the others were measured": (
-        pieces("L|22|30|, washed: [{cycles: 1, hem_width: 20}]", more=WASHED),
-        [at(8, 63, "note", "washed-without-received")],
+        round_with_pieces("L|22|30|, washed: [{cycles: 1, hem_width: 20}]", more=WASHED),
+        [expected_finding(8, 63, "note", "washed-without-received")],
     ),
     "washed, nobody knows how": (
-        pieces("L|22|30|, washed: [{cycles: 1, half_chest: 22}]"),
-        [at(7, 1, "error", "no-laundering")],
+        round_with_pieces("L|22|30|, washed: [{cycles: 1, half_chest: 22}]"),
+        [expected_finding(7, 1, "error", "no-laundering")],
     ),
     "cycles that run backwards": (
-        pieces(
+        round_with_pieces(
             "L|22|30|, washed: [{cycles: 5, half_chest: 22}, {cycles: 1, half_chest: 22}]",
             more=WASHED,
         ),
-        [at(8, 89, "error", "cycles-backwards")],
+        [expected_finding(8, 89, "error", "cycles-backwards")],
     ),
     "a colour that the style has not": (
-        changed(ROUND, "colour: black", "colour: ecru"),
-        [at(10, 13, "note", "unlisted-colour")],
+        replaced_in(ROUND, "colour: black", "colour: ecru"),
+        [expected_finding(10, 13, "note", "unlisted-colour")],
     ),
     "a swatch of no piece": (
-        added(ROUND, "swatches: [{piece: M-black-2, area: 100 cm2, mass: 2 g}]\n"),
-        [at(16, 20, "error", "unknown-piece")],
+        appended_to(ROUND, "swatches: [{piece: M-black-2, area: 100 cm2, mass: 2 g}]\n"),
+        [expected_finding(16, 20, "error", "unknown-piece")],
     ),
     "a swatch of a piece": (
-        added(ROUND, "swatches: [{piece: M-black-1, area: 100 cm2, mass: 2 g}]\n"),
+        appended_to(ROUND, "swatches: [{piece: M-black-1, area: 100 cm2, mass: 2 g}]\n"),
         [],
     ),
     "an area that is none": (
-        added(ROUND, "swatches: [{area: 10 x 10, mass: 2 g}]\n"),
-        [at(16, 19, "error", "not-an-amount")],
+        appended_to(ROUND, "swatches: [{area: 10 x 10, mass: 2 g}]\n"),
+        [expected_finding(16, 19, "error", "not-an-amount")],
     ),
     "a size twice": (
-        changed(STYLE, "[S, M, L]", "[S, M, L, l]"),
-        [at(5, 18, "error", "size-twice", STYLE)],
+        replaced_in(STYLE, "[S, M, L]", "[S, M, L, l]"),
+        [expected_finding(5, 18, "error", "size-twice", STYLE)],
     ),
     "a chart with a size that the style has not": (
-        changed(STYLE, "      S:", "      XS:"),
-        [at(12, 7, "error", "unknown-size", STYLE)],
+        replaced_in(STYLE, "      S:", "      XS:"),
+        [expected_finding(12, 7, "error", "unknown-size", STYLE)],
     ),
     "a chart that leaves the last size out": (
-        changed(STYLE, "      L: {half_chest: 22, body_length: 30}\n", ""),
+        replaced_in(STYLE, "      L: {half_chest: 22, body_length: 30}\n", ""),
         [],
     ),
     "two sizes of one width in a chart": (
-        changed(STYLE, "half_chest: 22", "half_chest: 20"),
-        [at(14, 23, "error", "chart-not-ascending", STYLE)],
+        replaced_in(STYLE, "half_chest: 22", "half_chest: 20"),
+        [expected_finding(14, 23, "error", "chart-not-ascending", STYLE)],
     ),
     "a rib that does not grow": (
-        changed(STYLE, "28}", "28, rib_height: 1}")
+        replaced_in(STYLE, "28}", "28, rib_height: 1}")
         | {STYLE: SMALL_LEDGER[STYLE].replace("}", ", rib_height: 1}")},
         [],
     ),
@@ -188,36 +205,47 @@ CASES: dict[str, tuple[Files, list[str]]] = {
         [],
     ),
     "today is not in the future": (
-        added(ROUND, "decision: {decision: hold, date: 2026-06-01, by: rv}\n"),
+        appended_to(ROUND, "decision: {decision: hold, date: 2026-06-01, by: rv}\n"),
         [],
     ),
     "tomorrow is": (
-        added(ROUND, "decision: {decision: hold, date: 2026-06-02, by: rv}\n"),
-        [at(16, 34, "error", "date-in-future")],
+        appended_to(ROUND, "decision: {decision: hold, date: 2026-06-02, by: rv}\n"),
+        [expected_finding(16, 34, "error", "date-in-future")],
     ),
     "a supplier's file with a fault is not also an unknown supplier": (
-        changed(SUPPLIER, "name:", "nmae:"),
-        [at(2, 1, "error", "unknown-key", SUPPLIER)],
+        replaced_in(SUPPLIER, "name:", "nmae:"),
+        [expected_finding(2, 1, "error", "unknown-key", SUPPLIER)],
     ),
     "a shop.yaml with a fault does not hide a round's": (
-        changed("shop.yaml", "units: in", "units: inch") | changed(ROUND, "size: M", "size: XM"),
-        [at(9, 11, "error", "unknown-size"), at(2, 8, "error", "unknown-word", "shop.yaml")],
+        replaced_in("shop.yaml", "units: in", "units: inch")
+        | replaced_in(ROUND, "size: M", "size: XM"),
+        [
+            expected_finding(9, 11, "error", "unknown-size"),
+            expected_finding(2, 8, "error", "unknown-word", "shop.yaml"),
+        ],
     ),
     "a style with a fault does not hide a round's": (
-        changed(STYLE, "name:", "nmae:") | changed(ROUND, "by: rv", "by: ''"),
-        [at(3, 5, "error", "wrong-count"), at(2, 1, "error", "unknown-key", STYLE)],
+        replaced_in(STYLE, "name:", "nmae:") | replaced_in(ROUND, "by: rv", "by: ''"),
+        [
+            expected_finding(3, 5, "error", "wrong-count"),
+            expected_finding(2, 1, "error", "unknown-key", STYLE),
+        ],
     ),
     "a round's own fault leaves the style's alone": (
         {f"{FOLDER}/2024-03-01-second.yaml": SMALL_LEDGER[ROUND]},
-        [at(2, 7, "error", "name-against-content", f"{FOLDER}/2024-03-01-second.yaml")],
+        [
+            expected_finding(
+                2, 7, "error", "name-against-content", f"{FOLDER}/2024-03-01-second.yaml"
+            )
+        ],
     ),
     "a file name that windows keeps": (
         {"suppliers/con.yaml": "supplier: con\nname: Con\n"},
-        [at(1, 1, "error", "wrong-name", "suppliers/con.yaml")],
+        [expected_finding(1, 1, "error", "wrong-name", "suppliers/con.yaml")],
     ),
     "a record outside of a blank's folder": (
         {"blanks/tarn-thrush/x.yaml": "a: b\n"},
-        [at(1, 1, "error", "out-of-place", "blanks/tarn-thrush/x.yaml")],
+        [expected_finding(1, 1, "error", "out-of-place", "blanks/tarn-thrush/x.yaml")],
     ),
 }
 
@@ -228,12 +256,12 @@ def test_a_relation_is_found_where_it_is_broken_and_nowhere_else(
 ) -> None:
     """Each case has exactly these findings."""
     files, expected = CASES[case]
-    assert found(ledger_factory(files)) == expected
+    assert findings_in(ledger_factory(files)) == expected
 
 
 def test_slips_are_guessed_at(ledger_factory: LedgerMaker) -> None:
     """The help names what was probably meant."""
-    root = ledger_factory(pieces("L|22 1/8|30", "L|12 1/8|30", "L|22|30", "L|22|30"))
+    root = ledger_factory(round_with_pieces("L|22 1/8|30", "L|12 1/8|30", "L|22|30", "L|22|30"))
     (finding,) = load_ledger(root, workers=1).findings
     assert finding.message == "half chest 12 1/8 is far from 22 in of its siblings"
     assert finding.help.startswith("did you mean 22 1/8? measure it again")
@@ -242,7 +270,7 @@ def test_slips_are_guessed_at(ledger_factory: LedgerMaker) -> None:
 def test_two_without_a_chart_are_asked_about_once(ledger_factory: LedgerMaker) -> None:
     """Which of the two is off nobody can tell, so one question is asked, not two."""
     chartless = SMALL_LEDGER[STYLE].partition("charts:")[0]
-    root = ledger_factory({STYLE: chartless, **pieces("L|22|30", "L|25|30")})
+    root = ledger_factory({STYLE: chartless, **round_with_pieces("L|22|30", "L|25|30")})
     assert [finding.rule for finding in load_ledger(root, workers=1).findings] == [FAR]
 
 
@@ -252,7 +280,9 @@ def test_links_are_not_followed(ledger_factory: LedgerMaker, tmp_path: Path) -> 
     (tmp_path / "elsewhere").mkdir()
     (tmp_path / "elsewhere" / "style.yaml").write_text("secret: yes\n")
     (root / "blanks/tarn-thrush/h7").symlink_to(tmp_path / "elsewhere")
-    assert found(root) == [at(1, 1, "error", "link-leaves", "blanks/tarn-thrush/h7")]
+    assert findings_in(root) == [
+        expected_finding(1, 1, "error", "link-leaves", "blanks/tarn-thrush/h7")
+    ]
 
 
 def test_linked_top_folders_are_not_followed(ledger_factory: LedgerMaker, tmp_path: Path) -> None:
@@ -260,7 +290,7 @@ def test_linked_top_folders_are_not_followed(ledger_factory: LedgerMaker, tmp_pa
     root = ledger_factory()
     (root / "suppliers").rename(tmp_path / "suppliers")
     (root / "suppliers").symlink_to(tmp_path / "suppliers")
-    assert at(1, 1, "error", "link-leaves", "suppliers") in found(root)
+    assert expected_finding(1, 1, "error", "link-leaves", "suppliers") in findings_in(root)
 
 
 def test_the_order_of_the_folders_does_not_matter(
@@ -303,7 +333,7 @@ def test_one_process_and_two_find_the_same(ledger_factory: LedgerMaker) -> None:
 
 
 def test_one_slip_does_not_hide_another(ledger_factory: LedgerMaker) -> None:
-    """A bad length, an unknown size, an unknown key and a bad date in one file: all are told."""
+    """A bad length, an unknown size, an unknown key and a bad date in one file: all are found."""
     text = SMALL_LEDGER[ROUND]
     text = text.replace("20 1/8", "20 1/3").replace("size: L", "size: XL")
     text = text.replace(

@@ -11,7 +11,7 @@ from blankbook.results.judge_blank import judge
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Advice, Answer
-from judging import blank, chart, measured, only, piece, shop, washed
+from made_blanks import blank, chart, measured, piece, shop, single_result, washed
 
 
 def sound(*, wash: bool = True) -> Judged:
@@ -48,7 +48,7 @@ def test_one_piece_near_the_border_is_not_shown_and_says_how_many_more() -> None
     judged = judge(
         blank(measured(piece("M-1", "M", half_chest="20 3/8", body_length="29"))), shop()
     )
-    result = only(judged, "size_against_chart", size="M", point="half_chest")
+    result = single_result(judged, "size_against_chart", size="M", point="half_chest")
     assert result.answer == Answer.NOT_SHOWN
     assert result.more_pieces
     assert str(result.more_pieces) in result.reason
@@ -58,11 +58,14 @@ def test_that_many_more_pieces_do_settle_it() -> None:
     """The promise of "n more would settle it" is kept when n more of the same come."""
     first = piece("M-0", "M", half_chest="20 3/8", body_length="29")
     before = judge(blank(measured(first)), shop())
-    more = only(before, "size_against_chart", size="M", point="half_chest").more_pieces
+    more = single_result(before, "size_against_chart", size="M", point="half_chest").more_pieces
     assert more
     rest = [replace(first, key=f"M-{n}") for n in range(1, more + 1)]
     after = judge(blank(measured(first, *rest)), shop())
-    assert only(after, "size_against_chart", size="M", point="half_chest").answer == Answer.MEETS
+    assert (
+        single_result(after, "size_against_chart", size="M", point="half_chest").answer
+        == Answer.MEETS
+    )
 
 
 def test_nothing_measured_is_not_tested_everywhere() -> None:
@@ -86,7 +89,9 @@ def test_words_of_a_grade_step(chest: str, word: str) -> None:
         for n in range(4)
         for size, text in (("S", "18"), ("M", chest))
     ]
-    result = only(judge(blank(measured(*pieces)), shop()), "grade_steps", point="half_chest")
+    result = single_result(
+        judge(blank(measured(*pieces)), shop()), "grade_steps", point="half_chest"
+    )
     assert result.word == word
     assert result.answer == (Answer.MEETS if word == "true" else Answer.FAILS)
 
@@ -149,7 +154,7 @@ def test_two_lots_that_fail_alike_are_rejected() -> None:
 def test_light_fabric_fails_the_claim() -> None:
     swatches = tuple(Swatch(10_000.0, mass) for mass in (1.83, 1.85, 1.82))
     judged = judge(blank(measured(swatches=swatches), mass=207.0), shop())
-    result = only(judged, "fabric")
+    result = single_result(judged, "fabric")
     assert (result.answer, result.word) == (Answer.FAILS, "light")
 
 
@@ -176,7 +181,7 @@ def test_a_wider_tolerance_never_turns_meets_into_something_else() -> None:
     for chest in ("19 3/4", "20", "20 1/4", "20 1/2", "21"):
         round_ = measured(piece("M-1", "M", half_chest=chest), piece("M-2", "M", half_chest=chest))
         answers = [
-            only(
+            single_result(
                 judge(blank(round_), shop(tolerance={**shop().tolerance, "half_chest": wide})),
                 "size_against_chart",
                 size="M",
@@ -200,7 +205,7 @@ def test_a_chart_without_the_point_is_not_held_against_it() -> None:
     bare = chart({"S": {"half_chest": "18"}, "M": {"half_chest": "20"}})
     round_ = measured(piece("S-1", "S", half_chest="18", body_length="28"))
     judged = judge(blank(round_, sizes=("S", "M"), charts=(bare,)), shop())
-    result = only(judged, "size_against_chart", size="S", point="body_length")
+    result = single_result(judged, "size_against_chart", size="S", point="body_length")
     assert result.answer == Answer.NOT_TESTED
     assert "no chart" in result.reason
 
@@ -233,7 +238,9 @@ def test_every_answer_that_is_not_shown_says_what_would_settle_it(seed: int) -> 
 def test_the_limits_of_a_piece_follow_the_shops_risk(risk: float, quantile: float) -> None:
     """Normal quantiles as printed in any table of the normal distribution, to three decimals."""
     round_ = measured(piece("M-1", "M", half_chest="20 1/4"))
-    result = only(judge(blank(round_), shop(risk=risk)), "piece_against_chart", point="half_chest")
+    result = single_result(
+        judge(blank(round_), shop(risk=risk)), "piece_against_chart", point="half_chest"
+    )
     off, error = result.number(Quantity.OFF_THE_CHART), result.number(Quantity.READING_UNCERTAINTY)
     assert off is not None
     assert error is not None

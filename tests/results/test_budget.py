@@ -10,7 +10,7 @@ from blankbook.results.judge_blank import judge
 from blankbook.results.limits import t_quantile
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Learned
-from judging import blank, measured, only, piece, shop
+from made_blanks import blank, measured, piece, shop, single_result
 
 TWO = blank(
     measured(
@@ -43,7 +43,7 @@ def test_limits_are_made_of_it(learned: Learned) -> None:
     """The half width of a size's limits is Student's t times the mean's part of the budget."""
     judged = judge(TWO, shop(), learned)
     budget = next(budget for budget in judged.budgets if budget.point == "half_chest")
-    off = only(judged, "size_against_chart", size="M", point="half_chest").number(
+    off = single_result(judged, "size_against_chart", size="M", point="half_chest").number(
         Quantity.OFF_THE_CHART
     )
     assert off is not None

@@ -26,7 +26,7 @@ from blankbook.results.planning.can_show import can_show, required_at, showing_r
 from blankbook.results.planning.left_open import left_open
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Answer
-from judging import blank, measured, piece, shop
+from made_blanks import blank, measured, piece, shop
 from markup import Markup
 
 SIZES = ("S", "M", "L")

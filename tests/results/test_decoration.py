@@ -9,7 +9,7 @@ from blankbook.results.advice.cautions import cautions, decoration_cautions
 from blankbook.results.judge_blank import judge
 from blankbook.words.answers import Advice, Answer
 from blankbook.words.decoration_methods import CAUTIONS, METHODS
-from judging import blank, grades, measured, only, piece, shop
+from made_blanks import blank, grades, measured, piece, shop, single_result
 
 GOOD = {"cover": "5", "edge": "4-5"}
 
@@ -57,7 +57,7 @@ def test_print_that_peels_fails_and_names_the_settings_as_a_cause() -> None:
     """Required and failing: hold, and the press is asked before the blank is blamed."""
     both = [print_test(f"M-{n}", after_5={"peeling": "2"}) for n in (1, 2)]
     judged = judge(blank(tried(*both)), shop(required=("decoration",)))
-    assert only(judged, "decoration", part="peeling").answer == Answer.FAILS
+    assert single_result(judged, "decoration", part="peeling").answer == Answer.FAILS
     assert judged.verdict.advice == Advice.HOLD
     assert "settings" in judged.verdict.next_step
 
@@ -66,7 +66,7 @@ def test_print_that_was_not_washed_is_not_finished() -> None:
     """Fresh grades alone never approve a blank."""
     both = [print_test(f"M-{n}") for n in (1, 2)]
     judged = judge(blank(tried(*both)), shop(required=("decoration",)))
-    unwashed = only(judged, "decoration", answer=Answer.NOT_TESTED)
+    unwashed = single_result(judged, "decoration", answer=Answer.NOT_TESTED)
     assert unwashed.deciding
     assert judged.verdict.advice == Advice.HOLD
     assert judged.verdict.next_step == "wash the test print five times, and grade it"
@@ -101,7 +101,7 @@ def test_only_the_methods_that_the_shop_prints_with_decide() -> None:
     asked = shop(required=("decoration",), deciding_methods=("film_transfer", "embroidery"))
     held = judge(blank(round_), asked)
     assert held.verdict.advice == Advice.HOLD
-    assert only(held, "decoration", method="embroidery").answer == Answer.NOT_TESTED
+    assert single_result(held, "decoration", method="embroidery").answer == Answer.NOT_TESTED
 
 
 @pytest.mark.parametrize("method", METHODS)

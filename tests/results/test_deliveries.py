@@ -16,8 +16,8 @@ from blankbook.results.methods.sampling_plans import Outcome, single_plan
 from blankbook.results.methods.sampling_tables import Severity
 from blankbook.results.quantities import Quantity
 from blankbook.words.answers import Advice, Answer
-from deliveries_written import came, judged, shop_with
-from judging import EIGHTH, blank, measured, only, piece, shop
+from made_blanks import EIGHTH, blank, measured, piece, shop, single_result
+from made_deliveries import delivery_file, judge_all, shop_with
 from support import LedgerMaker, Program
 
 N, T, R, S = Severity
@@ -87,7 +87,7 @@ class TestBadPieces:
         bare = replace(with_delivery(piece("M-1", "M", half_chest="30")))
         bare = replace(bare, style=replace(bare.style, charts=()))
         assert bad_pieces(bare, bare.deliveries[0], shop()).uncharted
-        assert "no chart speaks" in only(judge(bare, shop()), "delivery").reason
+        assert "no chart speaks" in single_result(judge(bare, shop()), "delivery").reason
 
 
 @pytest.mark.parametrize(
@@ -179,7 +179,7 @@ class TestComparison:
     def test_half_an_inch_more_has_moved(self) -> None:
         """And it is said in the reason, though the plan accepts the delivery."""
         blank = with_delivery(*as_charted("M", 3 / 8), *as_charted("L", 3 / 8))
-        result = only(judge(blank, shop()), "delivery")
+        result = single_result(judge(blank, shop()), "delivery")
         assert result.answer == Answer.MEETS
         assert "half chest has moved by +7/16 in against the approved round" in result.reason
 
@@ -238,7 +238,7 @@ def test_a_delivery_does_not_change_what_samples_show() -> None:
 def test_a_delivery_is_a_further_lot() -> None:
     """Its measured pieces stand on the charts of lots, and an alarm names its lot."""
     judged = judge(with_delivery(*as_charted("M", 1), *as_charted("L", 1)), shop())
-    across = only(judged, "lots", point="half_chest")
+    across = single_result(judged, "lots", point="half_chest")
     assert across.answer == Answer.FAILS
     assert (across.lot, across.round) == ("B", "2026-03-02-a-delivery")
     assert across.alarms == ("B",)
@@ -296,8 +296,8 @@ def test_a_file_gets_the_plan_of_the_standard(
     """Worked rows: 5000 at AQL 1.5 as in the vignette of the R package AQLSchemes; the others from
     tables I and II-A of MIL-STD-105E, as kept in `tests/published/sampling`.
     """
-    files = shop_with(f"level: {level}, aql: {aql}") | came("2024-03-01", f"M: {size}", 1)
-    result = only(judged(ledger_factory(files))["tarn-thrush/h6"], "delivery")
+    files = shop_with(f"level: {level}, aql: {aql}") | delivery_file("2024-03-01", f"M: {size}", 1)
+    result = single_result(judge_all(ledger_factory(files))["tarn-thrush/h6"], "delivery")
     names = (Quantity.TO_LOOK_AT, Quantity.ACCEPTANCE_NUMBER, Quantity.REJECTION_NUMBER)
     numbers = [result.number(name) for name in names]
     assert tuple(number.value for number in numbers if number) == normal
@@ -324,7 +324,7 @@ def test_a_decision_against_the_plan_asks_for_a_reason(
 ) -> None:
     """144 pieces: 20 are looked at, up to 1 bad is accepted."""
     made = f"decision: {{{words}, date: 2024-03-01, by: rv}}"
-    root = ledger_factory(came("2024-03-01", inspected=inspected, bad=bad, more=made))
+    root = ledger_factory(delivery_file("2024-03-01", inspected=inspected, bad=bad, more=made))
     ended = command("check", "--ledger", root)
     assert ended.code == code, ended.out
     assert ("[decision-without-reason]" in ended.out) is bool(code)
@@ -333,7 +333,7 @@ def test_a_decision_against_the_plan_asks_for_a_reason(
 
 def test_vet_tells_the_plan_for_the_next(ledger_factory: LedgerMaker, command: Program) -> None:
     """Of as many pieces as came last, by the severity that the whole supplier has earned."""
-    root = ledger_factory(came("2024-03-01", "S: 24, M: 60, L: 90", 32))
+    root = ledger_factory(delivery_file("2024-03-01", "S: 24, M: 60, L: 90", 32))
     told = command("vet", "tarn-thrush/h6", "--ledger", root).out
     plan = "of 174 pieces look at 32; up to 2 bad is accepted, 3 is rejected (normal inspection)"
     assert plan in " ".join(told.split())

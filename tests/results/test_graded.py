@@ -16,7 +16,7 @@ from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
 from blankbook.words.answers import Advice, Answer
 from blankbook.words.grade_scales import GRADE_SCALES, GRADES, nearest_grade, neighbouring_grades
-from judging import blank, graded, grades, measured, only, piece, shop
+from made_blanks import blank, graded, grades, measured, piece, shop, single_result
 
 VALUES = sorted(GRADES.values())
 SIZES = ("S", "M", "L")
@@ -53,7 +53,7 @@ def test_least_grade_is_what_rounds_to_it(
     words: tuple[str, ...], answer: Answer, part: str
 ) -> None:
     """With 4 asked for, the border is 3.75; one piece of grade 4 does not show it, five do."""
-    result = only(
+    result = single_result(
         judged(*words, part=part, least_grade={part: 4.0, "staining": 4.0}), part, part=part
     )
     assert (result.answer, result.cycles) == (answer, 5)
@@ -61,15 +61,20 @@ def test_least_grade_is_what_rounds_to_it(
 
 def test_what_would_settle_it_does() -> None:
     """The promise of n more pieces is kept when n more of the same come."""
-    more = only(judged("4", "4"), "colour", part="colour").more_pieces
+    more = single_result(judged("4", "4"), "colour", part="colour").more_pieces
     assert more
-    assert only(judged(*["4"] * (2 + more)), "colour", part="colour").answer == Answer.MEETS
-    assert only(judged(*["4"] * (1 + more)), "colour", part="colour").answer == Answer.NOT_SHOWN
+    assert (
+        single_result(judged(*["4"] * (2 + more)), "colour", part="colour").answer == Answer.MEETS
+    )
+    assert (
+        single_result(judged(*["4"] * (1 + more)), "colour", part="colour").answer
+        == Answer.NOT_SHOWN
+    )
 
 
 def test_reason_names_the_worst_piece_and_what_good_ones_leave_open() -> None:
     """Three good out of three still allows that up to 63 % are bad."""
-    result = only(judged("5", "4-5", "5"), "colour", part="colour")
+    result = single_result(judged("5", "4-5", "5"), "colour", part="colour")
     assert "worst M-1 with 4-5" in result.reason
     assert "three good out of three still allows that up to 63 % are bad" in result.reason
     assert "4, which is 3.75 and up" in result.reason
@@ -77,7 +82,7 @@ def test_reason_names_the_worst_piece_and_what_good_ones_leave_open() -> None:
 
 def test_one_below_among_good_ones_is_counted() -> None:
     """The mean can meet while a piece does not; the reason says so."""
-    result = only(judged("5", "5", "5", "5", "3-4"), "colour", part="colour")
+    result = single_result(judged("5", "5", "5", "5", "3-4"), "colour", part="colour")
     assert result.answer == Answer.MEETS
     assert "one bad out of five" in result.reason
     below = result.number(Quantity.PIECES_BELOW)
@@ -89,7 +94,7 @@ def test_staining_has_a_least_grade_of_its_own() -> None:
     """A shop may ask more of one than of the other."""
     pieces = ones("4", "4", "4", "4", "4", part="staining")
     rules = shop(least_grade={"colour": 4.0, "staining": 4.5})
-    result = only(judge(blank(measured(*pieces)), rules), "colour", part="staining")
+    result = single_result(judge(blank(measured(*pieces)), rules), "colour", part="staining")
     assert result.answer == Answer.FAILS
 
 
@@ -121,7 +126,7 @@ def test_last_grade_of_a_worn_piece_counts() -> None:
     """Good after five days, worn out after thirty."""
     worn = (Worn(5, 1, grades(shape="5")), Worn(30, 10, grades(shape="2")))
     pieces = [replace(piece(f"M-{n}", "M", half_chest="20"), worn=worn) for n in (1, 2)]
-    result = only(judge(blank(measured(*pieces)), shop()), "wear", part="shape")
+    result = single_result(judge(blank(measured(*pieces)), shop()), "wear", part="shape")
     assert result.answer == Answer.FAILS
     assert "worn on 30 days or more" in result.reason
 
@@ -132,10 +137,10 @@ def test_last_grade_of_a_worn_piece_counts() -> None:
 def test_nobody_looked_is_said_and_counts_only_where_it_is_required(check: str) -> None:
     """It never turns into a pass, and a shop that does not ask is not held up by it."""
     pieces = [piece(f"{s}-1", s, half_chest=str(18 + 2 * i)) for i, s in enumerate(SIZES)]
-    silent = only(judge(blank(measured(*pieces)), shop(required=("label",))), check)
+    silent = single_result(judge(blank(measured(*pieces)), shop(required=("label",))), check)
     asking = judge(blank(measured(*pieces)), shop(required=(check,)))
     assert (silent.answer, silent.deciding) == (Answer.NOT_TESTED, False)
-    assert only(asking, check).deciding
+    assert single_result(asking, check).deciding
     assert asking.verdict.advice == Advice.HOLD
     assert asking.verdict.next_step not in {"", judged("5").verdict.next_step}
 

@@ -6,7 +6,7 @@ from blankbook.results.checks.label import tag_chances
 from blankbook.results.judge_blank import judge
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Answer
-from judging import blank, measured, only, piece, shop
+from made_blanks import blank, measured, piece, shop, single_result
 
 
 def labelled(changed: dict[str, tuple[str, str]]) -> Judged:
@@ -25,7 +25,7 @@ def test_right_tags_meet() -> None:
 
 
 def test_wrong_tag_is_said_plainly() -> None:
-    result = only(labelled({"M-2": ("22 1/8", "30")}), "label", piece="M-2")
+    result = single_result(labelled({"M-2": ("22 1/8", "30")}), "label", piece="M-2")
     assert result.answer == Answer.FAILS
     assert result.word == "measures as L"
     assert result.reason.startswith("M-2: tagged M, measures as L (")
@@ -39,7 +39,7 @@ def test_the_other_pieces_keep_their_tags() -> None:
 
 def test_a_stranger_is_none_of_the_sizes() -> None:
     """Wide as an XL and short as an S: no size is like that."""
-    result = only(labelled({"M-2": ("24", "28")}), "label", piece="M-2")
+    result = single_result(labelled({"M-2": ("24", "28")}), "label", piece="M-2")
     assert result.answer == Answer.FAILS
     assert "none of the sizes" in result.reason
 

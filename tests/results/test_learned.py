@@ -22,7 +22,7 @@ from blankbook.results.learning.ledger_learning import (
 from blankbook.results.methods.variance_prior import fit_prior, trigamma_inverse
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Learned
-from judging import blank, measured, piece, shop
+from made_blanks import blank, measured, piece, shop
 from trials import plans, shops
 
 

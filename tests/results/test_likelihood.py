@@ -7,7 +7,7 @@ from scipy import stats
 from blankbook.results.causes.likelihood import ODD_SHARE, PointModel, point_models
 from blankbook.results.judge_blank import make_case
 from blankbook.results.result_types import Case
-from judging import blank, measured, piece, shop
+from made_blanks import blank, measured, piece, shop
 
 LENGTHS = ("28 1/8", "29", "30 1/4", "31 7/8", "28 1/4", "29 1/8")
 

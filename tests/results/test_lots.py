@@ -8,7 +8,7 @@ from blankbook.results.judge_blank import judge
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Advice, Answer
-from judging import blank, measured, only, piece, shop
+from made_blanks import blank, measured, piece, shop, single_result
 
 SIZES = ("S", "M", "L")
 
@@ -42,7 +42,7 @@ def test_one_lot_has_not_moved_and_not_kept_still() -> None:
 def test_one_lot_says_this_where_it_means_this_and_next_where_it_predicts() -> None:
     """The limits of the next lot are wider than the lot's own: lots differ, the shop states."""
     judged = over(-1)
-    result = only(judged, "lots", point="half_chest")
+    result = single_result(judged, "lots", point="half_chest")
     coming, between = result.number(Quantity.NEXT_LOT), result.number(Quantity.BETWEEN_LOTS)
     assert coming
     assert between
@@ -58,19 +58,19 @@ def test_one_lot_says_this_where_it_means_this_and_next_where_it_predicts() -> N
 
 
 def test_equal_lots_are_unchanged() -> None:
-    result = only(over(0, 0), "lots", point="half_chest")
+    result = single_result(over(0, 0), "lots", point="half_chest")
     assert (result.answer, result.word) == (Answer.MEETS, "unchanged")
 
 
 def test_a_lot_half_a_size_off_has_moved_and_is_named() -> None:
-    result = only(over(0, 0, -8), "lots", point="half_chest")
+    result = single_result(over(0, 0, -8), "lots", point="half_chest")
     assert (result.answer, result.word) == (Answer.FAILS, "moved")
     assert "L2" in result.reason.partition("beyond the limits")[2]
     assert result.alarms == ("L2",)
 
 
 def test_a_lot_back_on_the_line_is_not_blamed_for_the_one_before() -> None:
-    result = only(over(0, -8, 0), "lots", point="half_chest")
+    result = single_result(over(0, -8, 0), "lots", point="half_chest")
     assert result.answer == Answer.MEETS or result.word != "moved"
     assert "; beyond the limits for lots: L1; the next lot" in result.reason
     assert result.alarms == ("L1",)
@@ -78,7 +78,7 @@ def test_a_lot_back_on_the_line_is_not_blamed_for_the_one_before() -> None:
 
 def test_slow_drift_is_seen_before_any_lot_is_far_off() -> None:
     """A quarter of an inch in four steps: no step is shown as a move, the last lot is an alarm."""
-    result = only(over(0, -1, -2, -3, -4), "lots", point="half_chest")
+    result = single_result(over(0, -1, -2, -3, -4), "lots", point="half_chest")
     assert result.answer == Answer.FAILS
 
 
@@ -86,7 +86,7 @@ def test_the_last_approved_lot_is_the_reference() -> None:
     rounds = [lot(number, off) for number, off in enumerate((0, -4, -4))]
     made = Decision("approved", date(2024, 2, 20), "rv", "as we want it now")
     rounds[1] = replace(rounds[1], decision=made)
-    result = only(judge(blank(*rounds), shop()), "lots", point="half_chest")
+    result = single_result(judge(blank(*rounds), shop()), "lots", point="half_chest")
     assert result.word == "unchanged"
 
 
@@ -101,7 +101,7 @@ def test_few_pieces_settle_nothing() -> None:
         )
         for n, chest in ((1, "20"), (2, "20 1/4"))
     ]
-    result = only(judge(blank(*rounds), shop()), "lots", point="half_chest")
+    result = single_result(judge(blank(*rounds), shop()), "lots", point="half_chest")
     assert (result.answer, result.word) == (Answer.NOT_SHOWN, "not shown")
 
 

@@ -19,8 +19,8 @@ from blankbook.results.learning.ledger_learning import (
 from blankbook.results.learning.measuring_studies import between_people, repeat_pool, study_result
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Learned
-from judging import blank, only, piece, shop
-from judging import measured as round_of
+from made_blanks import blank, piece, shop, single_result
+from made_blanks import measured as round_of
 from published.tables import half_last_digit, rows
 from support import LedgerMaker, Program
 
@@ -110,8 +110,8 @@ def test_people_are_in_every_limit_and_do_not_average_out() -> None:
     """With a hundred pieces the pieces' part is gone, and the people's is all that is left."""
     many = blank(round_of(*(piece(f"M-{n}", "M", half_chest="20") for n in range(100))))
     people = Prior(3.0, 1000)
-    without = only(judge(many, shop()), "size_against_chart", size="M", point="half_chest")
-    within = only(
+    without = single_result(judge(many, shop()), "size_against_chart", size="M", point="half_chest")
+    within = single_result(
         judge(many, shop(), Learned(people=people)),
         "size_against_chart",
         size="M",
@@ -129,9 +129,11 @@ def test_people_are_in_every_limit_and_do_not_average_out() -> None:
 
 def test_people_cancel_in_a_step_that_one_person_measured() -> None:
     two = blank(round_of(piece("M-1", "M", half_chest="20"), piece("L-1", "L", half_chest="22")))
-    plain = only(judge(two, shop()), "grade_steps", size="M", point="half_chest")
+    plain = single_result(judge(two, shop()), "grade_steps", size="M", point="half_chest")
     known = judge(two, shop(), Learned(people=Prior(3.0, 2)))
-    assert only(known, "grade_steps", size="M", point="half_chest").numbers == plain.numbers
+    assert (
+        single_result(known, "grade_steps", size="M", point="half_chest").numbers == plain.numbers
+    )
 
 
 def test_limits_with_a_study_cover_a_measurer_who_differs() -> None:
@@ -154,7 +156,7 @@ def test_limits_with_a_study_cover_a_measurer_who_differs() -> None:
             for n, off in enumerate(true)
         ]
         for word, learned in (("with", Learned(people=Prior(found, 2))), ("without", Learned())):
-            result = only(
+            result = single_result(
                 judge(blank(round_of(*pieces)), own, learned),
                 "size_against_chart",
                 size="M",

@@ -18,7 +18,7 @@ from blankbook.results.learning.stand_ins import (
     stand_ins,
 )
 from blankbook.results.result_types import Learned, StandIn
-from judging import DAY, blank, measured, piece, shop, washed
+from made_blanks import DAY, blank, measured, piece, shop, washed
 
 
 def tee(key: str, wider: float = 0.0, sizes: str = "S M L", **claims: Any) -> Blank:

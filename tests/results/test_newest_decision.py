@@ -5,7 +5,7 @@ from datetime import date
 
 from blankbook.records.model import Decision, Round
 from blankbook.results.standing.newest_decision import newest_decision
-from judging import blank, measured, piece
+from made_blanks import blank, measured, piece
 
 
 def decided(day: date, word: str, made: date) -> Round:

@@ -15,7 +15,7 @@ from blankbook.results.methods.variance_components import analyse_lots, between_
 from blankbook.results.over_lots.next_lot import lot_forecast
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Lot, Spread
-from judging import blank, measured, only, shop
+from made_blanks import blank, measured, shop, single_result
 from published.tables import rows
 
 LEVEL = 1500
@@ -56,7 +56,7 @@ def test_dyestuff_through_the_check() -> None:
     held = Chart(datetime.date(2024, 1, 1), "sheet", "mm", {"M": target})
     lots = [batch(n, name, values) for n, (name, values) in enumerate(yields().items())]
     judged = judge(blank(*lots, sizes=("M",), charts=(held,)), shop())
-    result = only(judged, "lots", point="half_chest")
+    result = single_result(judged, "lots", point="half_chest")
 
     between, within = result.number(Quantity.BETWEEN_LOTS), result.number(Quantity.WITHIN_LOTS)
     coming = result.number(Quantity.NEXT_LOT)

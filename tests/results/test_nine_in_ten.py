@@ -11,7 +11,7 @@ from blankbook.results.methods.tolerance_intervals import tolerance_factor
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Learned, Number, Result
 from blankbook.words.points import INCH
-from judging import CHARTED, blank, measured, only, piece, shop
+from made_blanks import CHARTED, blank, measured, piece, shop, single_result
 
 IN = float(INCH)
 
@@ -20,7 +20,7 @@ def _result(*inches: str, charted: bool = True, **known: Learned) -> Result:
     pieces = [piece(f"M-{number}", "M", body_length=length) for number, length in enumerate(inches)]
     tee = blank(measured(*pieces), charts=(CHARTED,) if charted else ())
     judged = judge(tee, shop(), known.get("learned", Learned()))
-    return only(judged, "size_against_chart", size="M", point="body_length")
+    return single_result(judged, "size_against_chart", size="M", point="body_length")
 
 
 def _limits(result: Result) -> tuple[float, float, float]:
@@ -67,7 +67,7 @@ def test_stricter_shop_has_wider_limits() -> None:
     """They are wrong as often as the shop's risk says."""
     tee = blank(measured(piece("M-1", "M", body_length="29")))
     found = [
-        only(judge(tee, replace(shop(), risk=risk)), "size_against_chart", size="M")
+        single_result(judge(tee, replace(shop(), risk=risk)), "size_against_chart", size="M")
         for risk in (0.05, 0.01)
     ]
     assert _limits(found[1])[2] > _limits(found[0])[2]

@@ -23,7 +23,7 @@ from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Advice, Answer
 from blankbook.words.points import INCH, POINTS
-from judging import CHARTED, EIGHTH, blank, measured, only, piece, shop, washed
+from made_blanks import CHARTED, EIGHTH, blank, measured, piece, shop, single_result, washed
 
 pytestmark = pytest.mark.published
 
@@ -67,12 +67,12 @@ def test_the_drop_of_the_back_neck_is_past_the_tolerance() -> None:
 def test_a_sound_shirt_does_not_fail_a_chart_from_the_centre_back() -> None:
     """The shirt is as promised, and its length by our line is longer by the drop of the neck."""
     found = judged(blank(first(DROP), charts=(from_centre_back(),)))
-    result = only(found, "size_against_chart", size="M", point="body_length")
+    result = single_result(found, "size_against_chart", size="M", point="body_length")
     assert (result.answer, result.word) == (Answer.NOT_TESTED, "not comparable")
     assert "from the centre of the back neck seam" in result.reason
     assert "from the high point of the shoulder" in result.reason
     assert "not comparable" in result.reason
-    chest = only(found, "size_against_chart", size="M", point="half_chest")
+    chest = single_result(found, "size_against_chart", size="M", point="half_chest")
     assert chest.answer == Answer.MEETS
     assert not any(r.answer == Answer.FAILS for r in found.results)
 
@@ -80,7 +80,7 @@ def test_a_sound_shirt_does_not_fail_a_chart_from_the_centre_back() -> None:
 def test_a_short_shirt_does_not_pass_a_chart_from_the_centre_back() -> None:
     """Short by the drop of the neck: by the wrong comparison it would be as charted."""
     found = judged(blank(first(0.0), charts=(from_centre_back(),)))
-    result = only(found, "size_against_chart", size="M", point="body_length")
+    result = single_result(found, "size_against_chart", size="M", point="body_length")
     assert result.answer == Answer.NOT_TESTED
     assert found.verdict.advice == Advice.HOLD
 
@@ -96,17 +96,17 @@ def test_the_advice_says_what_to_do() -> None:
 def test_measured_their_way_it_is_judged() -> None:
     """The same shirts, laid the other way, in a round that says so."""
     sound = blank(first(0.0, body_length="centre_back"), charts=(from_centre_back(),))
-    result = only(judged(sound), "size_against_chart", size="M", point="body_length")
+    result = single_result(judged(sound), "size_against_chart", size="M", point="body_length")
     assert result.answer == Answer.MEETS
     short = blank(first(-DROP, body_length="centre_back"), charts=(from_centre_back(),))
-    result = only(judged(short), "size_against_chart", size="M", point="body_length")
+    result = single_result(judged(short), "size_against_chart", size="M", point="body_length")
     assert result.answer == Answer.FAILS
 
 
 def test_a_round_from_the_centre_back_fails_no_chart_of_ours() -> None:
     """The other way round: the chart says nothing, so the first way is assumed."""
     found = judged(blank(first(-DROP, body_length="centre_back")))
-    result = only(found, "size_against_chart", size="M", point="body_length")
+    result = single_result(found, "size_against_chart", size="M", point="body_length")
     assert (result.answer, result.word) == (Answer.NOT_TESTED, "not comparable")
 
 
@@ -114,13 +114,19 @@ def test_a_round_from_the_centre_back_fails_no_chart_of_ours() -> None:
 def test_front_and_back_from_the_high_point_are_one_line(way: str) -> None:
     """Both begin at the high point and end at a level hem."""
     found = judged(blank(first(), charts=(from_centre_back(body_length=way),)))
-    assert only(found, "size_against_chart", size="M", point="body_length").answer == Answer.MEETS
+    assert (
+        single_result(found, "size_against_chart", size="M", point="body_length").answer
+        == Answer.MEETS
+    )
 
 
 def test_a_chest_below_the_armhole_is_compared() -> None:
     """Suppliers often chart it an inch below; a shop measures across the armholes."""
     found = judged(blank(first(), charts=(from_centre_back(half_chest="below_armhole"),)))
-    assert only(found, "size_against_chart", size="M", point="half_chest").answer == Answer.MEETS
+    assert (
+        single_result(found, "size_against_chart", size="M", point="half_chest").answer
+        == Answer.MEETS
+    )
 
 
 def test_lots_by_different_lines_are_not_compared() -> None:
@@ -129,8 +135,8 @@ def test_lots_by_different_lines_are_not_compared() -> None:
         first(-DROP, body_length="centre_back"), key="2026-03-02-second", date=LATER
     )
     found = judged(blank(first(), later))
-    assert only(found, "lots", point="half_chest").answer == Answer.MEETS
-    assert only(found, "lots", point="body_length").answer == Answer.NOT_TESTED
+    assert single_result(found, "lots", point="half_chest").answer == Answer.MEETS
+    assert single_result(found, "lots", point="body_length").answer == Answer.NOT_TESTED
 
 
 def test_washing_is_a_percentage_along_any_line() -> None:
@@ -149,7 +155,7 @@ def test_washing_is_a_percentage_along_any_line() -> None:
     later = dataclasses.replace(
         first(-DROP, body_length="centre_back"), key="2026-03-02-second", date=LATER
     )
-    result = only(judged(blank(round_, later)), "washing", point="body_length")
+    result = single_result(judged(blank(round_, later)), "washing", point="body_length")
     change = result.number(Quantity.CHANGE)
     assert change is not None
     assert change.value == pytest.approx(-100 / 29)
@@ -172,7 +178,10 @@ def test_no_piece_of_a_delivery_is_bad_by_another_line() -> None:
     )
     found = judged(tee)
     assert [came.bad.count for came in delivery_results(found.case)] == [0]
-    assert "not comparable, so the tape found none bad there" in only(found, "delivery").reason
+    assert (
+        "not comparable, so the tape found none bad there"
+        in single_result(found, "delivery").reason
+    )
     theirs = dataclasses.replace(tee, deliveries=(delivery(body_length="centre_back"),))
     both = dataclasses.replace(theirs, rounds=(first(0.0, body_length="centre_back"),))
     assert [came.bad.count for came in delivery_results(judged(both).case)] == [4]

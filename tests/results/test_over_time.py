@@ -14,7 +14,7 @@ from blankbook.results.over_lots.lots_over_time import LotsOverTime, has_history
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Answer
-from judging import blank, chart, measured, only, piece, readings, shop
+from made_blanks import blank, chart, measured, piece, readings, shop, single_result
 
 INCH = 25.4
 OLD = {"M": {"half_chest": "20", "body_length": "29"}, "L": {"half_chest": "22"}}
@@ -222,7 +222,7 @@ def test_the_newest_round_is_answered_as_its_check_answers_it(demo: list[Judged]
             for panel in row.panels:
                 for mark in panel.marks:
                     if seen and newest and seen.lots[mark.at].source == newest.source:
-                        result = only(
+                        result = single_result(
                             judged, "size_against_chart", size=panel.size, point=row.point
                         )
                         off = result.number(Quantity.OFF_THE_CHART)
@@ -243,7 +243,7 @@ def test_alarms_are_those_of_the_check_of_lots(demo: list[Judged]) -> None:
         for row in seen.rows if seen else ():
             raised = {seen.lots[s.at].lot for s in row.stands if s.alarm} if seen else set()
             if row.point in judged.case.shop.deciding_points:
-                assert raised == set(only(judged, "lots", point=row.point).alarms)
+                assert raised == set(single_result(judged, "lots", point=row.point).alarms)
             else:
                 assert raised == set()
                 assert row.basis is None

@@ -14,7 +14,7 @@ from blankbook.results.causes.purchase import SURE_ODDS, telling_chance
 from blankbook.results.json_results import judged_data
 from blankbook.results.judge_blank import judge
 from blankbook.words.answers import Advice
-from judging import DAY, blank, measured, piece, shop
+from made_blanks import DAY, blank, measured, piece, shop
 from markup import Markup
 
 

@@ -21,7 +21,7 @@ from blankbook.records.model import (
 from blankbook.results.judge_blank import judge
 from blankbook.words.answers import Advice, Answer
 from blankbook.words.check_titles import CHECK_TITLES
-from judging import (
+from made_blanks import (
     blank,
     chart,
     graded,

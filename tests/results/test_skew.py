@@ -11,7 +11,7 @@ from blankbook.results.judge_blank import judge
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Result
 from blankbook.words.answers import Advice, Answer
-from judging import blank, measured, only, piece, shop, twisted
+from made_blanks import blank, measured, piece, shop, single_result, twisted
 
 
 @pytest.mark.published
@@ -65,7 +65,7 @@ def after(*shifts: str, side: str = "18", **rules: object) -> Result:
         twisted(piece(f"M-{n}", "M", half_chest="20", body_length="29"), 5, shift, side)
         for n, shift in enumerate(shifts)
     ]
-    return only(judge(blank(measured(*pieces)), shop(**rules)), "skew")
+    return single_result(judge(blank(measured(*pieces)), shop(**rules)), "skew")
 
 
 @pytest.mark.parametrize(
@@ -102,7 +102,9 @@ def test_one_piece_without_its_side_takes_the_body_length_for_all() -> None:
     """Two kinds of percentage are never averaged."""
     first = twisted(piece("M-1", "M", body_length="29"), 1, "1", "18")
     second = twisted(piece("M-2", "M", body_length="29"), 1, "1")
-    assert "body length" in only(judge(blank(measured(first, second)), shop()), "skew").reason
+    assert (
+        "body length" in single_result(judge(blank(measured(first, second)), shop()), "skew").reason
+    )
 
 
 def with_start(shift: str, towards: str) -> Piece:
@@ -114,7 +116,7 @@ def with_start(shift: str, towards: str) -> Piece:
 def test_twist_as_received_stands_beside_it(towards: str, added: float) -> None:
     """0.18 in of 18 in is 1 %: what washing added depends on the way that it went before."""
     piece = twisted(with_start("0.18", towards), 5, "0.9", towards="left")
-    result = only(judge(blank(measured(piece)), shop()), "skew")
+    result = single_result(judge(blank(measured(piece)), shop()), "skew")
     found = result.number(Quantity.TWIST_ADDED)
     assert found is not None
     assert found.value == pytest.approx(added)
@@ -128,7 +130,7 @@ def test_pieces_that_twist_both_ways_do_not_cancel() -> None:
     """Averaging signs would hide the twist."""
     left = twisted(piece("M-1", "M"), 5, "2", "18", "left")
     right = twisted(piece("M-2", "M"), 5, "2", "18", "right")
-    result = only(judge(blank(measured(left, right)), shop()), "skew")
+    result = single_result(judge(blank(measured(left, right)), shop()), "skew")
     assert (result.answer, result.word) == (Answer.FAILS, "both ways")
 
 

@@ -9,7 +9,7 @@ from blankbook.results.checks import skew
 from blankbook.results.judge_blank import make_case
 from blankbook.results.result_types import Case
 from blankbook.words.answers import Answer
-from judging import EIGHTH, blank, measured, piece, shop
+from made_blanks import EIGHTH, blank, measured, piece, shop
 
 ROUNDS, PIECES, SEED = 3000, 3, 20261125
 SIDE = 18 * 25.4

@@ -12,7 +12,14 @@ from blankbook.results.deliveries.severities import (
     series_from_data,
 )
 from blankbook.results.methods.sampling_tables import Severity
-from deliveries_written import FOLDER, came, judged, loaded, series_files, shop_with
+from made_deliveries import (
+    FOLDER,
+    delivery_file,
+    judge_all,
+    load_faultless,
+    series_files,
+    shop_with,
+)
 from support import LedgerMaker
 
 WORDS = {"N": "normal", "T": "tightened", "R": "reduced", "S": "stopped"}
@@ -22,7 +29,7 @@ EARNED = shop_with("level: II, aql: 2.5, reduced: when_earned")
 def severities(factory: LedgerMaker, letters: str, *, earned: bool = False) -> tuple[str, str]:
     """Return the severity of each delivery as letters, and the one that holds for the next."""
     rules = EARNED if earned else {}
-    found = judged(factory({**series_files(letters), **rules}, name=f"of-{letters or 'none'}"))
+    found = judge_all(factory({**series_files(letters), **rules}, name=f"of-{letters or 'none'}"))
     steps: dict[str, Severity] = {}
     for vetted in found.values():
         steps |= series_for(vetted.case).steps
@@ -103,18 +110,22 @@ def test_any_series_follows_the_clauses(seed: int, ledger_factory: LedgerMaker) 
 
 def test_another_supplier_is_another_series(ledger_factory: LedgerMaker) -> None:
     """Two rejected from one supplier leave the next one's inspection normal."""
-    from building import SECOND
+    from building import SECOND_SUPPLIER
 
-    second = next(path for path in SECOND if path.endswith("style.yaml")).rpartition("/")[0]
-    root = ledger_factory({**SECOND, **series_files("rr"), **came("2024-06-01", folder=second)})
-    found = {key: series_for(vetted.case) for key, vetted in judged(root).items()}
+    second = next(path for path in SECOND_SUPPLIER if path.endswith("style.yaml")).rpartition("/")[
+        0
+    ]
+    root = ledger_factory(
+        {**SECOND_SUPPLIER, **series_files("rr"), **delivery_file("2024-06-01", folder=second)}
+    )
+    found = {key: series_for(vetted.case) for key, vetted in judge_all(root).items()}
     assert found["tarn-thrush/h6"].then == Severity.TIGHTENED
     assert found[second.removeprefix("blanks/")].then == Severity.NORMAL
 
 
 def test_order_is_that_of_the_days_and_not_of_the_files(ledger_factory: LedgerMaker) -> None:
     """Facts in any order give the same series; the reason names what was counted."""
-    ledger = loaded(ledger_factory(series_files("raraaa")))
+    ledger = load_faultless(ledger_factory(series_files("raraaa")))
     facts = [f for blank in ledger.blanks.values() for f in delivery_facts(blank, ledger.shop)]
     assert inspection_series(facts, ledger.shop) == inspection_series(facts[::-1], ledger.shop)
     assert (
@@ -125,7 +136,7 @@ def test_order_is_that_of_the_days_and_not_of_the_files(ledger_factory: LedgerMa
 
 def test_facts_and_series_are_plain_data(ledger_factory: LedgerMaker) -> None:
     """What a build keeps of them survives being written down."""
-    ledger = loaded(ledger_factory(series_files("rrfa")))
+    ledger = load_faultless(ledger_factory(series_files("rrfa")))
     facts = [f for blank in ledger.blanks.values() for f in delivery_facts(blank, ledger.shop)]
     follows = inspection_series(json.loads(json.dumps(facts)), ledger.shop)
     assert series_from_data(json.loads(json.dumps(follows.as_data()))) == follows
@@ -135,11 +146,11 @@ def test_only_what_was_rejected_can_come_back(ledger_factory: LedgerMaker) -> No
     """A delivery that names one that was accepted counts like any other, so none can be hidden."""
     names = "again: 2024-03-01-a-delivery"
     hidden = {
-        **came("2024-03-01"),
-        **came("2024-03-02", bad=3, more=names),
-        **came("2024-03-03", bad=3, more=names),
+        **delivery_file("2024-03-01"),
+        **delivery_file("2024-03-02", bad=3, more=names),
+        **delivery_file("2024-03-03", bad=3, more=names),
     }
-    found = judged(ledger_factory(hidden, name="hidden"))["tarn-thrush/h6"]
+    found = judge_all(ledger_factory(hidden, name="hidden"))["tarn-thrush/h6"]
     assert series_for(found.case).then == Severity.TIGHTENED
 
 
@@ -147,18 +158,21 @@ def test_what_a_person_sent_back_can_come_back(ledger_factory: LedgerMaker) -> N
     """Though the plan had accepted it: the rejection of its return does not count."""
     back = "decision: {decision: rejected, date: 2024-03-01, by: rv, reason: the wrong colour}"
     files = {
-        **came("2024-03-01", more=back),
-        **came("2024-03-02", bad=3, more="again: 2024-03-01-a-delivery"),
-        **came("2024-03-03", bad=3),
+        **delivery_file("2024-03-01", more=back),
+        **delivery_file("2024-03-02", bad=3, more="again: 2024-03-01-a-delivery"),
+        **delivery_file("2024-03-03", bad=3),
     }
-    found = judged(ledger_factory(files))["tarn-thrush/h6"]
+    found = judge_all(ledger_factory(files))["tarn-thrush/h6"]
     assert series_for(found.case).then == Severity.NORMAL
 
 
 def test_person_does_not_change_the_series(ledger_factory: LedgerMaker) -> None:
     """A delivery that is kept against the plan was rejected on inspection all the same."""
     kept = "decision: {decision: accepted, date: 2024-03-09, by: rv, reason: no time}"
-    files = {**came("2024-03-01", bad=3), **came("2024-03-02", bad=3, more=kept, word="b")}
-    vetted = judged(ledger_factory(files))["tarn-thrush/h6"]
+    files = {
+        **delivery_file("2024-03-01", bad=3),
+        **delivery_file("2024-03-02", bad=3, more=kept, word="b"),
+    }
+    vetted = judge_all(ledger_factory(files))["tarn-thrush/h6"]
     assert FOLDER.endswith(vetted.blank.style.key)
     assert series_for(vetted.case).then == Severity.TIGHTENED

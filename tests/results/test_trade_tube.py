@@ -10,7 +10,7 @@ from blankbook.results.judge_blank import judge
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Advice, Answer
-from judging import blank, measured, only, piece, shop
+from made_blanks import blank, measured, piece, shop, single_result
 
 pytestmark = pytest.mark.published
 
@@ -33,13 +33,13 @@ def tube() -> Judged:
 
 
 def test_half_chest_is_not_graded(tube: Judged) -> None:
-    result = only(tube, "grade_steps", point="half_chest")
+    result = single_result(tube, "grade_steps", point="half_chest")
     assert (result.answer, result.word) == (Answer.FAILS, "collapsed")
     assert "not graded" in result.reason
 
 
 def test_length_is_graded_by_one_and_a_half_inches(tube: Judged) -> None:
-    result = only(tube, "grade_steps", point="body_length")
+    result = single_result(tube, "grade_steps", point="body_length")
     step = result.number(Quantity.STEP)
     assert (result.answer, result.word) == (Answer.MEETS, "graded")
     assert step is not None
@@ -48,10 +48,10 @@ def test_length_is_graded_by_one_and_a_half_inches(tube: Judged) -> None:
 
 
 def test_one_in_two_is_mixed_up_across_the_chest(tube: Judged) -> None:
-    chance = only(tube, "mix_up", point="half_chest").number(Quantity.MIX_UP_CHANCE)
+    chance = single_result(tube, "mix_up", point="half_chest").number(Quantity.MIX_UP_CHANCE)
     assert chance is not None
     assert chance.value == pytest.approx(0.5)
-    assert "1 in 2 " in only(tube, "mix_up", point="half_chest").reason
+    assert "1 in 2 " in single_result(tube, "mix_up", point="half_chest").reason
 
 
 def test_advice_is_not_approval(tube: Judged) -> None:
@@ -67,6 +67,6 @@ def test_the_tube_is_the_likely_cause(tube: Judged) -> None:
 
 
 def test_washing_is_not_tested_and_not_worth_testing_yet(tube: Judged) -> None:
-    result = only(tube, "washing")
+    result = single_result(tube, "washing")
     assert result.answer == Answer.NOT_TESTED
     assert "not worth testing yet" in result.reason

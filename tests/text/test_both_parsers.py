@@ -57,12 +57,12 @@ def outcome(compose: Any, text: str) -> Any:
     """Return the values and places that one way reads, or the rule that refuses the text."""
     try:
         root = compose(text)
-        return yaml_tree._build(root, text) if root is not None else None, marks(root)
+        return yaml_tree._build(root, text) if root is not None else None, node_places(root)
     except UnreadableError as error:
         return error.rule
 
 
-def marks(node: Any) -> Any:
+def node_places(node: Any) -> Any:
     """Return the places of all nodes."""
     if node is None:
         return None
@@ -71,12 +71,14 @@ def marks(node: Any) -> Any:
         # An empty value has no place of its own; its key stands for it.
         return here if node.value or node.style else None
     inner = [
-        marks(below) for pair in node.value for below in (pair if node.id == "mapping" else [pair])
+        node_places(below)
+        for pair in node.value
+        for below in (pair if node.id == "mapping" else [pair])
     ]
     return here, inner
 
 
-def differ(text: str) -> bool | None:
+def parsers_differ(text: str) -> bool | None:
     """Say whether the two ways differ; None where only the careful one is taken anyway."""
     if not yaml_nodes.is_plain_yaml(text):
         return None
@@ -98,7 +100,7 @@ def test_the_demo_ledger_reads_the_same_both_ways(demo_ledger: Path) -> None:
     """Every file of the demo shop goes the fast way, and means the same on the careful one."""
     files = sorted(demo_ledger.rglob("*.yaml"))
     assert len(files) > 40
-    assert {differ(decode(file.read_bytes())) for file in files} == {False}
+    assert {parsers_differ(decode(file.read_bytes())) for file in files} == {False}
 
 
 @pytest.mark.parametrize("sample", SAMPLES)
@@ -107,7 +109,7 @@ def test_damaged_texts_read_the_same_both_ways(sample: str, seed: int) -> None:
     """Of 300 seeded mutations a sample and seed (3,600), none means two things."""
     chance = random.Random(f"{sample} {seed}")
     texts = [mutate(SAMPLES[sample], chance) for _ in range(300)]
-    told = {text: differ(text) for text in texts}
+    told = {text: parsers_differ(text) for text in texts}
     assert [text for text, different in told.items() if different] == []
     assert sum(different is False for different in told.values()) > 30, (
         "hardly any went the fast way"
@@ -119,4 +121,4 @@ def test_damaged_demo_files_read_the_same_both_ways(demo_ledger: Path) -> None:
     chance = random.Random(7)
     files = sorted(demo_ledger.rglob("*.yaml"))
     texts = [mutate(decode(chance.choice(files).read_bytes()), chance) for _ in range(200)]
-    assert [text for text in texts if differ(text)] == []
+    assert [text for text in texts if parsers_differ(text)] == []

@@ -1,4 +1,4 @@
-"""Damaged bytes never stop the reading of the rest: each file is read, or its fault is told."""
+"""Damaged bytes never stop the reading of the rest: each file is read, or has a finding."""
 
 import random
 from pathlib import Path
@@ -10,7 +10,7 @@ from blankbook.text.ledger_files import LedgerFile, list_files
 from text.mutations import mutate, mutate_bytes
 
 
-def of_kind(ledger: Path, kind: str) -> list[LedgerFile]:
+def files_of_kind(ledger: Path, kind: str) -> list[LedgerFile]:
     """Return the ledger's files of one kind."""
     return [file for file in list_files(ledger) if file.kind == kind]
 
@@ -36,7 +36,7 @@ def test_damaged_bytes_end_in_a_record_or_a_finding(
 ) -> None:
     """60 seeded damages by bytes and 60 by characters for every kind and seed."""
     chance = random.Random(f"{kind} {seed}")
-    files = of_kind(demo_ledger, kind)
+    files = files_of_kind(demo_ledger, kind)
     for _ in range(60):
         file = chance.choice(files)
         data = (demo_ledger / file.path).read_bytes()

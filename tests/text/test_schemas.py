@@ -32,27 +32,27 @@ STRUCTURE = {"properties", "items", "allOf", "$ref", "const", "if", "else"}
 """Keywords that only lead to others."""
 
 
-def parts(schema: Any, way: str = "") -> Iterator[tuple[str, dict[str, Any]]]:
-    """Yield every schema within a schema, with the way to it."""
+def subschemas(schema: Any, way: str = "") -> Iterator[tuple[str, dict[str, Any]]]:
+    """Yield every schema within a schema, with its path."""
     yield way, schema
     for key in ("properties", "definitions"):
         for name, part in schema.get(key, {}).items():
-            yield from parts(part, f"{way}/{key}/{name}")
+            yield from subschemas(part, f"{way}/{key}/{name}")
     for key in ("items", "additionalProperties"):
         if isinstance(schema.get(key), dict):
-            yield from parts(schema[key], f"{way}/{key}")
+            yield from subschemas(schema[key], f"{way}/{key}")
     for key in ("allOf", "oneOf"):
         for number, part in enumerate(schema.get(key, ())):
-            yield from parts(part, f"{way}/{key}/{number}")
+            yield from subschemas(part, f"{way}/{key}/{number}")
 
 
 PUBLISHED = {
     f"{name}{way}": part
     for name, schema in schemas.schema_files().items()
-    for way, part in parts(schema)
+    for way, part in subschemas(schema)
 }
 RESOLVED = {
-    f"{kind}{way}": part for kind in schemas.KINDS for way, part in parts(schemas.schema(kind))
+    f"{kind}{way}": part for kind in schemas.KINDS for way, part in subschemas(schemas.schema(kind))
 }
 
 
@@ -180,18 +180,18 @@ VALUES: tuple[Any, ...] = (
 )  # fmt: skip
 
 
-def spots(tree: Any) -> Iterator[tuple[Any, Any]]:
+def container_keys(tree: Any) -> Iterator[tuple[Any, Any]]:
     """Yield every container of a tree with one of its keys or places."""
     for key, value in tree.items() if isinstance(tree, dict) else enumerate(tree):
         yield tree, key
         if isinstance(value, (dict, list)):
-            yield from spots(value)
+            yield from container_keys(value)
 
 
 def damaged(tree: Any, chance: random.Random) -> Any:
     """Return a copy of *tree* with one value exchanged, taken out or put in."""
     tree = copy.deepcopy(tree)
-    holder, key = chance.choice(list(spots(tree)))
+    holder, key = chance.choice(list(container_keys(tree)))
     kind = chance.randrange(4)
     if kind == 0:
         del holder[key]

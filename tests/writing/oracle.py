@@ -1,4 +1,4 @@
-"""What an edit may change, judged by ruamel.yaml and by the bytes: nothing here is ours."""
+"""What an edit may change, judged by ruamel.yaml and by the bytes, without our own reader."""
 
 import functools
 import re
@@ -14,8 +14,8 @@ def _root(body: bytes) -> Any:
     return YAML(typ="safe", pure=True).compose(body.decode("utf-8-sig"))
 
 
-def outside(body: bytes) -> Any:
-    """Return what the file says, every scalar as its text; a mapping keeps its order."""
+def read_by_ruamel(body: bytes) -> Any:
+    """Return the values of a file, every scalar as its text; mappings keep their order."""
     return _plain(_root(body))
 
 
@@ -28,7 +28,7 @@ def _plain(node: Any) -> Any:
 
 
 def value_at(tree: Any, path: TreePath) -> Any:
-    """Return what a tree holds at the end of a path; None where that is nothing."""
+    """Return the value of a tree at a path, or None."""
     for step in path:
         tree = tree.get(step) if isinstance(tree, dict) else tree[step]
         if tree is None:
@@ -36,22 +36,24 @@ def value_at(tree: Any, path: TreePath) -> Any:
     return tree
 
 
-def same(value: Any, other: Any) -> bool:
-    """Say whether two trees hold the same, the keys in the same order."""
+def are_equal(value: Any, other: Any) -> bool:
+    """Say whether two trees are equal, with their keys in the same order."""
     if isinstance(value, dict) and isinstance(other, dict):
-        return list(value) == list(other) and all(same(value[key], other[key]) for key in value)
+        return list(value) == list(other) and all(
+            are_equal(value[key], other[key]) for key in value
+        )
     if isinstance(value, list) and isinstance(other, list):
-        return len(value) == len(other) and all(map(same, value, other))
+        return len(value) == len(other) and all(map(are_equal, value, other))
     return bool(value == other)
 
 
-def in_order(before: Any, after: Any) -> bool:
-    """Say whether what both files have stands in the same order in both."""
+def keeps_order(before: Any, after: Any) -> bool:
+    """Say whether the entries that both files have stand in the same order."""
     if isinstance(before, dict) and isinstance(after, dict):
         both = [key for key in after if key in before]
-        return both == list(before) and all(in_order(before[key], after[key]) for key in both)
+        return both == list(before) and all(keeps_order(before[key], after[key]) for key in both)
     if isinstance(before, list) and isinstance(after, list):
-        return all(map(in_order, before, after))
+        return all(map(keeps_order, before, after))
     return True
 
 
@@ -95,26 +97,26 @@ def _scalars(node: Any) -> list[tuple[int, int, str]]:
     return [found for item in below for found in _scalars(item)]
 
 
-def put_in(old: bytes, new: bytes) -> bytes | None:
-    """Return what was put into a file that lost nothing; None where it lost something.
+def inserted_bytes(old: bytes, new: bytes) -> bytes | None:
+    """Return the bytes that were inserted into a file, or None where it lost something.
 
-    That is in one place; or it is a comma behind what a comment follows, and more below that.
+    They stand in one place, or are a comma before a comment and the rest behind the comment.
     """
-    found = _one_place(old, new)
-    start = _alike(old, new)
+    found = _single_insertion(old, new)
+    start = _common_start(old, new)
     if found is None and new[start : start + 1] == b"," and old[start:].lstrip()[:1] == b"#":
-        rest = _one_place(old[start:], new[start + 1 :])
+        rest = _single_insertion(old[start:], new[start + 1 :])
         return None if rest is None else b"," + rest
     return found
 
 
-def _one_place(old: bytes, new: bytes) -> bytes | None:
-    start = _alike(old, new)
-    end = min(_alike(old[::-1], new[::-1]), len(old) - start)
+def _single_insertion(old: bytes, new: bytes) -> bytes | None:
+    start = _common_start(old, new)
+    end = min(_common_start(old[::-1], new[::-1]), len(old) - start)
     return new[start : len(new) - end] if start + end == len(old) else None
 
 
-def _alike(old: bytes, other: bytes) -> int:
+def _common_start(old: bytes, other: bytes) -> int:
     pairs = zip(old, other, strict=False)
     return next((n for n, (a, b) in enumerate(pairs) if a != b), min(len(old), len(other)))
 

@@ -12,22 +12,22 @@ from hypothesis import strategies as st
 from blankbook.text.decoding import BYTE_ORDER_MARK
 from blankbook.text.writing.edits import CannotEditError, add_item, remove_value, set_value
 from blankbook.text.yaml_tree import read_tree
+from writing.drawn_rounds import POINTS, DrawnRecord, drawn_rounds
 from writing.oracle import (
     TreePath,
+    are_equal,
     comments,
-    in_order,
+    inserted_bytes,
+    keeps_order,
     line_ends,
-    outside,
-    put_in,
-    same,
+    read_by_ruamel,
     span,
     value_at,
 )
-from writing.written import POINTS, Written, rounds
 
 EXAMPLES = int(os.environ.get("BLANKBOOK_EDIT_EXAMPLES", "400"))
 """Of each property; thousands on demand, which is how they were first proved."""
-KEEN = settings(
+THOROUGH = settings(
     max_examples=EXAMPLES, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck)
 )
 VALUES = st.one_of(
@@ -37,9 +37,9 @@ VALUES = st.one_of(
 )
 
 
-def must_stay(record: Written, path: TreePath, value: Any) -> bool:
-    """Say whether an edit may be refused: it would take a comment along, or move a text's end."""
-    held = value_at(outside(record.body), path)
+def may_be_refused(record: DrawnRecord, path: TreePath, value: Any) -> bool:
+    """Say whether an edit may be refused, as it would remove a comment."""
+    held = value_at(read_by_ruamel(record.body), path)
     if isinstance(held, list):
         start, end = span(record.body, path)
         grows = isinstance(value, list) and value[: len(held)] == held
@@ -47,15 +47,15 @@ def must_stay(record: Written, path: TreePath, value: Any) -> bool:
     return False
 
 
-def nothing_else(record: Written, new: bytes, path: TreePath) -> None:
-    """Hold an edited file against the one before it: data, order, bytes, comments, line ends."""
-    before, after = outside(record.body), outside(new)
-    assert in_order(before, after)
+def assert_nothing_else_changed(record: DrawnRecord, new: bytes, path: TreePath) -> None:
+    """Compare an edited file with the one before: data, order, bytes, comments, line ends."""
+    before, after = read_by_ruamel(record.body), read_by_ruamel(new)
+    assert keeps_order(before, after)
     assert comments(new) == comments(record.body)
     assert new.startswith(BYTE_ORDER_MARK) == record.body.startswith(BYTE_ORDER_MARK)
     assert set(line_ends(new)) <= set(line_ends(record.body))
     old_text, new_text = record.body.decode(), new.decode()
-    if put_in(record.body, new) is not None:
+    if inserted_bytes(record.body, new) is not None:
         return
     assert value_at(before, path) is not None
     marks = len(old_text) - len(record.body.decode("utf-8-sig"))
@@ -81,28 +81,28 @@ def draw_path(data: st.DataObject, pieces: int) -> TreePath:
     return data.draw(st.sampled_from(some))
 
 
-@KEEN
-@given(rounds(), st.data())
-def test_a_value_is_set(record: Written, data: st.DataObject) -> None:
+@THOROUGH
+@given(drawn_rounds(), st.data())
+def test_a_value_is_set(record: DrawnRecord, data: st.DataObject) -> None:
     """A reading that is there, is not there, or whose whole stage is not there yet."""
     path, value = draw_path(data, record.pieces), data.draw(VALUES)
     after = data.draw(st.sampled_from(("", "date", "note", "not there")))
     try:
         new = set_value(record.body, path, value, after=after)
     except CannotEditError:
-        assert must_stay(record, path, value)  # no other form that people leave is refused
+        assert may_be_refused(record, path, value)  # no other form that people leave is refused
         return
-    assert outside(new) == changed(outside(record.body), path, value)
-    nothing_else(record, new, path)
-    if value_at(outside(record.body), path) is None:
+    assert read_by_ruamel(new) == with_value(read_by_ruamel(record.body), path, value)
+    assert_nothing_else_changed(record, new, path)
+    if value_at(read_by_ruamel(record.body), path) is None:
         assert len(line_ends(new)) <= len(line_ends(record.body)) + 1
 
 
-@KEEN
-@given(rounds(), st.data())
-def test_a_point_is_read_once_more_and_taken_back(record: Written, data: st.DataObject) -> None:
+@THOROUGH
+@given(drawn_rounds(), st.data())
+def test_a_point_is_read_once_more_and_taken_back(record: DrawnRecord, data: st.DataObject) -> None:
     """Not one byte of what was read before goes, in any form of list; then all is as it was."""
-    tree = outside(record.body)
+    tree = read_by_ruamel(record.body)
     place = data.draw(st.integers(0, record.pieces - 1))
     held = {k: v for k, v in (tree["pieces"][place].get("received") or {}).items() if v}
     if not held:
@@ -111,26 +111,26 @@ def test_a_point_is_read_once_more_and_taken_back(record: Written, data: st.Data
     path, before = ("pieces", place, "received", point), held[point]
     more = [*([before] if isinstance(before, str) else before), "22 1/4"]
     new = set_value(record.body, path, more)
-    assert outside(new) == changed(tree, path, more)
+    assert read_by_ruamel(new) == with_value(tree, path, more)
     if isinstance(before, str):
-        nothing_else(record, new, path)
+        assert_nothing_else_changed(record, new, path)
     else:
-        assert in_order(tree, outside(new))
+        assert keeps_order(tree, read_by_ruamel(new))
         assert comments(new) == comments(record.body)
         assert set(line_ends(new)) <= set(line_ends(record.body))
-        assert put_in(record.body, new) is not None
+        assert inserted_bytes(record.body, new) is not None
         back = set_value(new, path, before)
-        assert outside(back) == tree
+        assert read_by_ruamel(back) == tree
         assert comments(back) == comments(record.body)
         assert back == record.body or (b"#" in record.body and _but_for_a_comma(record.body, back))
 
 
 def _but_for_a_comma(old: bytes, new: bytes) -> bool:
     """Say whether a comma was put before a comment, which YAML allows behind the last one."""
-    return put_in(old, new) == b","
+    return inserted_bytes(old, new) == b","
 
 
-def changed(tree: Any, path: TreePath, value: Any) -> Any:
+def with_value(tree: Any, path: TreePath, value: Any) -> Any:
     """Return a tree with one value in it; mappings that are missing are made."""
     wanted = copy.deepcopy(tree)
     holder = wanted
@@ -153,15 +153,15 @@ ITEMS: tuple[tuple[TreePath, str, Any], ...] = (
 WASHED = {"cycles": "5", "hem_width": "20"}
 
 
-@KEEN
-@given(rounds(), st.data())
-def test_an_item_is_added(record: Written, data: st.DataObject) -> None:
+@THOROUGH
+@given(drawn_rounds(), st.data())
+def test_an_item_is_added(record: DrawnRecord, data: st.DataObject) -> None:
     """A piece, a stage after washing, or the first item of a list that was not there."""
     place = data.draw(st.integers(0, record.pieces - 1))
     washed: tuple[TreePath, str, Any] = (
         ("pieces", place, "washed"), "{cycles: 5, hem_width: 20}", WASHED)  # fmt: skip
     path, item, value = data.draw(st.sampled_from((*ITEMS, washed)))
-    tree = outside(record.body)
+    tree = read_by_ruamel(record.body)
     try:
         new = add_item(record.body, path, item)
     except CannotEditError:
@@ -170,18 +170,18 @@ def test_an_item_is_added(record: Written, data: st.DataObject) -> None:
         assert record.body.endswith(b"# no comment")  # the end of the text would move
         assert "-" not in re.findall(r"note: ([|>][-+0-9]*)", record.body.decode())[-1]
         return
-    assert outside(new) == changed(tree, path, [*(value_at(tree, path) or []), value])
-    assert in_order(tree, outside(new))
+    assert read_by_ruamel(new) == with_value(tree, path, [*(value_at(tree, path) or []), value])
+    assert keeps_order(tree, read_by_ruamel(new))
     assert comments(new) == comments(record.body)
     assert set(line_ends(new)) <= set(line_ends(record.body))
-    assert put_in(record.body, new) is not None
+    assert inserted_bytes(record.body, new) is not None
 
 
-@KEEN
-@given(rounds(), st.data())
-def test_what_was_set_can_be_taken_out_again(record: Written, data: st.DataObject) -> None:
+@THOROUGH
+@given(drawn_rounds(), st.data())
+def test_what_was_set_can_be_taken_out_again(record: DrawnRecord, data: st.DataObject) -> None:
     """And then every byte is as it was, wherever there was something beside it."""
-    tree = outside(record.body)
+    tree = read_by_ruamel(record.body)
     place = data.draw(st.integers(0, record.pieces - 1))
     received = tree["pieces"][place].get("received") or {}
     missing = [point for point in (*POINTS, "neck_width") if point not in received]
@@ -189,15 +189,17 @@ def test_what_was_set_can_be_taken_out_again(record: Written, data: st.DataObjec
         return
     path = ("pieces", place, "received", missing[0])
     new = remove_value(set_value(record.body, path, "22 1/8"), path)
-    assert outside(new) == tree
+    assert read_by_ruamel(new) == tree
     assert new == record.body or (b"#" in record.body and _but_for_a_comma(record.body, new))
 
 
-@KEEN
-@given(rounds(), st.data())
-def test_an_entry_is_taken_out_with_what_is_its_own(record: Written, data: st.DataObject) -> None:
+@THOROUGH
+@given(drawn_rounds(), st.data())
+def test_an_entry_is_taken_out_with_what_is_its_own(
+    record: DrawnRecord, data: st.DataObject
+) -> None:
     """Nothing is put in, every other value stays, and so does every comment of another line."""
-    tree = outside(record.body)
+    tree = read_by_ruamel(record.body)
     place = data.draw(st.integers(0, record.pieces - 1))
     received = tree["pieces"][place].get("received") or {}
     some: list[TreePath] = [("pieces", place, "received", point) for point in received]
@@ -209,8 +211,8 @@ def test_an_entry_is_taken_out_with_what_is_its_own(record: Written, data: st.Da
         return
     wanted = copy.deepcopy(tree)
     del value_at(wanted, path[:-1])[path[-1]]
-    assert same(outside(new), wanted)
-    gone = put_in(new, record.body)
+    assert are_equal(read_by_ruamel(new), wanted)
+    gone = inserted_bytes(new, record.body)
     assert gone is not None
     lost = list(comments(record.body))
     for kept in comments(new):
@@ -326,7 +328,7 @@ def test_the_last_entry_is_not_taken_out() -> None:
             remove_value(body, ("a", "b"))
 
 
-@KEEN
+@THOROUGH
 @given(st.text(max_size=40))
 def test_any_text_reads_back_as_itself(text: str) -> None:
     """In a flow mapping and in a block one; what no record may hold is refused."""
@@ -337,7 +339,7 @@ def test_any_text_reads_back_as_itself(text: str) -> None:
             assert not text.isprintable()
             continue
         assert read_tree("", new.decode()).tree == {"a": {"b": text}}
-        assert outside(new) == {"a": {"b": text}}
+        assert read_by_ruamel(new) == {"a": {"b": text}}
 
 
 @pytest.mark.parametrize("hidden", ["\u202e", "\ufeff", "\u2028", "\ud800", "\x00", "\x85"])

@@ -21,7 +21,7 @@ from blankbook.pages.draw.draw_panels import swarm_lanes
 from blankbook.pages.draw.drawings import draw
 from blankbook.pages.page_spec import AnyChart
 from blankbook.results.judge_blank import judge
-from judging import DAY, blank, chart, measured, piece, shop
+from made_blanks import DAY, blank, chart, measured, piece, shop
 from support import ROOT
 
 SVG = "{http://www.w3.org/2000/svg}"

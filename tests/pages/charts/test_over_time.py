@@ -20,7 +20,7 @@ from blankbook.pages.page_spec import ChartSpec
 from blankbook.records.model import Chart, Decision, Round
 from blankbook.results.judge_blank import judge
 from blankbook.results.over_lots.lots_over_time import lots_over_time
-from judging import blank, chart, measured, piece, readings, shop
+from made_blanks import blank, chart, measured, piece, readings, shop
 from pages.charts.test_draw import boxes
 
 SVG = "{http://www.w3.org/2000/svg}"

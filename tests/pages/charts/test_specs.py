@@ -21,7 +21,7 @@ from blankbook.results.judge_blank import judge
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
 from blankbook.words.points import POINTS
-from judging import DAY, blank, measured, piece, shop, washed
+from made_blanks import DAY, blank, measured, piece, shop, washed
 
 INCH = 25.4
 

@@ -16,7 +16,7 @@ from blankbook.results.methods.planning_grid import KnownSpread, PieceCounts
 from blankbook.results.methods.power_statements import Required
 from blankbook.results.result_types import Case
 from blankbook.words.answers import Answer
-from judging import blank, measured, piece, shop
+from made_blanks import blank, measured, piece, shop
 
 pytestmark = pytest.mark.published
 

@@ -10,7 +10,7 @@ from functools import lru_cache
 
 from blankbook.words.points import INCH
 
-UNITS: dict[str, Fraction] = {"in": INCH, "cm": Fraction(10), "mm": Fraction(1)}
+MM_PER_UNIT: dict[str, Fraction] = {"in": INCH, "cm": Fraction(10), "mm": Fraction(1)}
 """Millimetres in one of each unit."""
 
 _INCH = float(INCH)
@@ -65,7 +65,7 @@ class Length:
 
     def as_unit(self, unit: str) -> Fraction:
         """Return the exact value in *unit*."""
-        return self.exact / UNITS[unit]
+        return self.exact / MM_PER_UNIT[unit]
 
 
 @lru_cache(maxsize=65536)
@@ -86,7 +86,7 @@ def read_length(written: str, unit: str) -> Length:
         raise _explain(written, text)
     stated = _SUFFIXES[shape["unit"]] if shape["unit"] else unit
     value = _value(shape, written, stated)
-    exact = value * UNITS[stated]
+    exact = value * MM_PER_UNIT[stated]
     return Length(exact, float(exact), written, stated)
 
 

@@ -101,10 +101,10 @@ def _said(given: Given) -> "TableHints":
 
 def laid_flat(given: str | None, flag: str) -> list[str]:
     """Return the points that a flag names, of those that are laid flat. Raises: WrongUse."""
-    from blankbook.entry.charts.chart_headings import point_named
+    from blankbook.entry.charts.chart_headings import known_point
     from blankbook.entry.charts.flat_or_around import MAYBE_AROUND
 
-    found = [point_named(one) for one in parts(given)]
+    found = [known_point(one) for one in parts(given)]
     for point, one in zip(found, parts(given), strict=True):
         if point not in MAYBE_AROUND:
             message = f"{flag} must name points that are laid flat, found {shown(one)}"
@@ -114,10 +114,10 @@ def laid_flat(given: str | None, flag: str) -> list[str]:
 
 def point_named(flag: str, name: str) -> str:
     """Return the point that a flag names. Raises: WrongUse."""
-    from blankbook.entry.charts.chart_headings import point_named
+    from blankbook.entry.charts.chart_headings import known_point
     from blankbook.words.points import POINTS
 
-    if found := point_named(name):
+    if found := known_point(name):
         return found
     message = f"{flag} must name a point of measure, found {shown(name)}"
     raise WrongUse(message, f"there are {', '.join(POINTS)}")

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from blankbook.entry.charts.chart_headings import without_footnote
-from blankbook.records.lengths import DENOMINATORS, UNITS, Length, LengthError, read_length
+from blankbook.records.lengths import DENOMINATORS, MM_PER_UNIT, Length, LengthError, read_length
 
 _NOTHING = {"", "-", "–", "—", "--", "n/a", "na", "n.a.", "none"}
 _PLUS_MINUS = re.compile(r"±|\+\s*/?\s*[-–−]")
@@ -139,7 +139,7 @@ def length_in_unit(exact: Fraction, unit: str) -> str:
     >>> length_in_unit(Fraction("561.975"), "in"), length_in_unit(Fraction(562), "cm")
     ('22 1/8', '56.2')
     """
-    value = exact / UNITS[unit]
+    value = exact / MM_PER_UNIT[unit]
     if unit == "in" and value.denominator in (1, *DENOMINATORS):
         whole, rest = divmod(value, 1)
         return f"{whole} {rest}" if whole and rest else str(value)

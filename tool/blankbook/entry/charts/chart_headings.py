@@ -227,7 +227,7 @@ def _width(words: set[str], _text: str) -> Heading | None:
 _SMALL = {"a", "b", "c", "d", "e", "in", "inch", "inches", "cm", "cms", "mm", "of", "the"}
 
 
-def point_named(key: str) -> str:
+def known_point(key: str) -> str:
     """Return the point of a key or a name, or nothing."""
     plain = key.strip().casefold().replace(" ", "_").replace("-", "_")
     return plain if plain in POINTS else ""

@@ -9,7 +9,7 @@ from itertools import accumulate
 
 from blankbook.entry.charts.chart_headings import (
     Heading,
-    point_named,
+    known_point,
     read_heading,
     unit_in_text,
     without_footnote,
@@ -106,7 +106,7 @@ def _heading(text: str, named: Mapping[str, str]) -> Heading:
     if named_point == LEAVE_OUT:
         return Heading("left_out", why="left out as you say")
     how = found.how if found.point == named_point else ""
-    return replace(found, kind="point", point=point_named(named_point), how=how, why="")
+    return replace(found, kind="point", point=known_point(named_point), how=how, why="")
 
 
 def _candidates(candidate: _Candidate) -> Iterator[_Candidate]:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from statistics import median
 
-from blankbook.records.lengths import UNITS
+from blankbook.records.lengths import MM_PER_UNIT
 from blankbook.words.body_sizes import BODY_SIZE_LISTS, letter_size
 
 MAYBE_AROUND = ("half_chest", "hem_width", "sleeve_opening")
@@ -47,5 +47,5 @@ def wearers_chest(size: str) -> Fraction | None:
     """Return the chest of the body that a letter size is meant for, in millimetres, or None."""
     for bodies in BODY_SIZE_LISTS:
         if span := bodies.chest.get(letter_size(size)):
-            return Fraction(sum(span), 2) * UNITS[bodies.unit]
+            return Fraction(sum(span), 2) * MM_PER_UNIT[bodies.unit]
     return None

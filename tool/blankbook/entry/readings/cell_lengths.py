@@ -7,7 +7,7 @@ from blankbook.entry.charts.chart_cells import plain_spelling
 from blankbook.entry.round.typed_lengths import value_text
 from blankbook.entry.tables.table_cells import Cell
 from blankbook.entry.tables.table_dates import looks_like_date, serial_date_help
-from blankbook.records.lengths import UNITS, Length, LengthError, read_length
+from blankbook.records.lengths import MM_PER_UNIT, Length, LengthError, read_length
 from blankbook.records.model import Tape
 from blankbook.words.points import INCH, POINTS
 
@@ -82,14 +82,16 @@ def _reading_for_file(text: str, length: Length, key: str, tape: Tape, by: int) 
         low, high = (float(end * by / INCH) for end in (point.least, point.most))
         given = f"{point.name} all the way around" if by > 1 else point.name
         message = f"{given} must be between {low:g} and {high:g} in, found {text}"
-        other = length.exact / INCH * UNITS["cm"] / by
+        other = length.exact / INCH * MM_PER_UNIT["cm"] / by
         in_cm = length.unit == "in" and point.least <= other <= point.most
         raise LengthError(message, f"write {text} cm where it is centimetres" if in_cm else "")
     if length.unit != tape.unit:
         if by == 1:
             return text if text[-1:].isalpha() else f"{text} {length.unit}"
-        return f"{value_text(length.exact / by / UNITS[length.unit], length.unit)} {length.unit}"
-    return _on_tape(text, length.exact / UNITS[tape.unit], tape, by)
+        return (
+            f"{value_text(length.exact / by / MM_PER_UNIT[length.unit], length.unit)} {length.unit}"
+        )
+    return _on_tape(text, length.exact / MM_PER_UNIT[tape.unit], tape, by)
 
 
 def _on_tape(text: str, value: Fraction, tape: Tape, by: int) -> str:
@@ -97,7 +99,7 @@ def _on_tape(text: str, value: Fraction, tape: Tape, by: int) -> str:
 
     22.13 is 22 1/8, rounded to two decimals; 22.1 is on no tape of eighths.
     """
-    step = tape.reads_to.exact / UNITS[tape.unit]
+    step = tape.reads_to.exact / MM_PER_UNIT[tape.unit]
     if (value / step).denominator == 1:
         return value_text(value / by, tape.unit)
     decimals = re.fullmatch(r"\d+\.(\d+)\D*", text)

@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from blankbook.entry.charts.chart_headings import point_named, read_heading, unit_in_text
+from blankbook.entry.charts.chart_headings import known_point, read_heading, unit_in_text
 from blankbook.entry.charts.flat_or_around import MAYBE_AROUND
 from blankbook.entry.tables.table_cells import Cell, NoTableError, Table
 from blankbook.words.points import POINTS
@@ -132,7 +132,7 @@ def _column(cell: Cell, at: int, row: Sequence[Cell], given: Mapping[str, str]) 
         return ReadingColumn(at, cell, _NAMES[plain])
     if not plain:
         return ReadingColumn(at, cell, SKIP)
-    point = heading.point if heading.kind == "point" else point_named(cell.text)
+    point = heading.point if heading.kind == "point" else known_point(cell.text)
     if point and (not heading.around or around):
         return ReadingColumn(
             at, cell, point, washes, heading.unit or unit_in_text(cell.text), around

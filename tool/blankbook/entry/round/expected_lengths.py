@@ -31,7 +31,7 @@ SURE_DEVIATIONS = NormalDist().inv_cdf(0.995)
 It is for the normal distribution and the spread that the shop assumes. What the ledger has learned
 takes longer to compute than a person waits for the first prompt.
 """
-ROUNDING = 1e-6
+SUM_ROUNDING = 1e-6
 """Millimetres: the rounding error of sums of lengths must not decide a reading on a border."""
 NEAR_UNIT_RATIO = 0.03
 """Share by which the ratio of two lengths may differ from 2.54 and count as the wrong unit."""
@@ -140,7 +140,7 @@ def reading_warnings(
     if wanted is None:
         return []
     off = mm - wanted
-    if abs(off) <= target.limit(len(siblings)) + ROUNDING:
+    if abs(off) <= target.limit(len(siblings)) + SUM_ROUNDING:
         return []
     kind = "siblings" if siblings else "chart"
     by = "the others of its label" if siblings else "the chart"
@@ -160,7 +160,7 @@ def reading_warnings(
 def _nearer(mm: float, wanted: float, target: Target) -> str:
     """Return the neighbouring label that a reading fits better than its own, or nothing."""
     off = {size: abs(mm - length) for size, length in target.beside.items()}
-    near = min(target.tolerance + ROUNDING, abs(mm - wanted) - ROUNDING)
+    near = min(target.tolerance + SUM_ROUNDING, abs(mm - wanted) - SUM_ROUNDING)
     fits = [size for size in off if off[size] <= near]
     return min(fits, key=lambda size: round(off[size], 6), default="")
 
@@ -168,24 +168,27 @@ def _nearer(mm: float, wanted: float, target: Target) -> str:
 def _slip(mm: float, wanted: float, target: Target, others: Mapping[str, float], unit: str) -> str:
     whole = INCH if unit == "in" else CENTIMETRE
     for count in (1, 2, 3):
-        if abs(abs(mm - wanted) - count * whole) <= NEAR_WHOLE_SLIP * whole + ROUNDING:
+        if abs(abs(mm - wanted) - count * whole) <= NEAR_WHOLE_SLIP * whole + SUM_ROUNDING:
             meant = mm - count * whole if mm > wanted else mm + count * whole
             return f"is this a {_wholes(mm, whole) % 10} or a {_wholes(meant, whole) % 10}?"
     read = _wholes(mm, whole)
     other = int(str(read)[::-1])
-    if read != other and abs(mm + (other - read) * whole - wanted) <= target.tolerance + ROUNDING:
+    if (
+        read != other
+        and abs(mm + (other - read) * whole - wanted) <= target.tolerance + SUM_ROUNDING
+    ):
         return f"is it {other} and not {read}?"
     if any(abs(mm / wanted / ratio - 1) <= NEAR_UNIT_RATIO for ratio in (2.54, 1 / 2.54)):
         return "was the other side of the tape read, inches for centimetres?"
     for point, length in others.items():
-        if abs(mm - length) <= target.tolerance + ROUNDING:
+        if abs(mm - length) <= target.tolerance + SUM_ROUNDING:
             return f"it fits the {POINTS[point].name}: is this the right point?"
     return ""
 
 
 def _wholes(mm: float, whole: float) -> int:
     """Return the whole units of a length: the number that a person reads before the marks."""
-    return int((mm + ROUNDING) / whole)
+    return int((mm + SUM_ROUNDING) / whole)
 
 
 def targets_as_data(found: Targets) -> dict[str, Any]:

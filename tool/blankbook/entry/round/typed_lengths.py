@@ -17,7 +17,7 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from blankbook.records.lengths import UNITS, LengthError, read_length
+from blankbook.records.lengths import MM_PER_UNIT, LengthError, read_length
 from blankbook.records.model import Tape
 from blankbook.words.points import INCH, POINTS, SEAMS, Point, SeamLength
 
@@ -52,11 +52,13 @@ def read_typed(text: str, tape: Tape, point: str, expected: float | None = None)
         whole, over, under = found[1], found[2], found[3]
         typed = f"{whole} {over}/{under}".strip()
     if found := _WHOLE.fullmatch(typed):
-        return _typed_length(read_length(found[1], tape.unit).exact / UNITS[tape.unit], tape, point)
+        return _typed_length(
+            read_length(found[1], tape.unit).exact / MM_PER_UNIT[tape.unit], tape, point
+        )
     length = read_length(typed, tape.unit)
     if length.unit != tape.unit:
         return TypedLength(typed, _check_possible(length.mm, point, typed))
-    return _typed_length(length.exact / UNITS[tape.unit], tape, point, typed)
+    return _typed_length(length.exact / MM_PER_UNIT[tape.unit], tape, point, typed)
 
 
 def read_typed_seam(key: str, text: str, tape: Tape) -> TypedLength:
@@ -105,7 +107,7 @@ def _meanings(typed: str, tape: Tape) -> set[Fraction]:
 
 def tape_marks(tape: Tape) -> tuple[int, int]:
     """Return how many digits count the marks of one unit, and how many marks one unit has."""
-    step = tape.reads_to.exact / UNITS[tape.unit]
+    step = tape.reads_to.exact / MM_PER_UNIT[tape.unit]
     if step >= 1:
         return 0, 1
     if tape.unit == "in":
@@ -127,14 +129,14 @@ def _nearest(found: set[Fraction], tape: Tape, expected: float | None) -> set[Fr
     """Return the meaning near the expected length, or both where neither is clearly nearer."""
     if expected is None:
         return found
-    wanted = Fraction(expected) / UNITS[tape.unit]
+    wanted = Fraction(expected) / MM_PER_UNIT[tape.unit]
     near, far = sorted(found, key=lambda value: abs(value - wanted))
     clear = CLEARLY_FARTHER * abs(near - wanted) <= abs(far - wanted)
     return {near} if clear else found
 
 
 def _fits(value: Fraction, tape: Tape, point: str) -> bool:
-    exact = value * UNITS[tape.unit]
+    exact = value * MM_PER_UNIT[tape.unit]
     return _bounds(point).least <= exact <= _bounds(point).most
 
 
@@ -143,14 +145,14 @@ def _typed_length(value: Fraction, tape: Tape, point: str, typed: str = "") -> T
 
     Raises: LengthError.
     """
-    step = tape.reads_to.exact / UNITS[tape.unit]
+    step = tape.reads_to.exact / MM_PER_UNIT[tape.unit]
     text = typed or value_text(value, tape.unit)
     if (value / step).denominator != 1:
         below = value // step * step
         message = f"must be on a tape read to {tape.reads_to.written} {tape.unit}, found {text}"
         near = f"{value_text(below, tape.unit)} or {value_text(below + step, tape.unit)}"
         raise LengthError(message, f"the marks beside it are {near}")
-    mm = _check_possible(float(value * UNITS[tape.unit]), point, text)
+    mm = _check_possible(float(value * MM_PER_UNIT[tape.unit]), point, text)
     return TypedLength(value_text(value, tape.unit), mm)
 
 

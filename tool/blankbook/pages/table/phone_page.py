@@ -18,7 +18,7 @@ from blankbook.pages.table.phone_file import (
     page_styles,
     standalone_page,
 )
-from blankbook.records.lengths import DENOMINATORS, UNITS, read_length
+from blankbook.records.lengths import DENOMINATORS, MM_PER_UNIT, read_length
 from blankbook.records.model import Blank, PlannedRound, Shop, Tape
 from blankbook.results.evidence import points_to_measure
 from blankbook.words.points import INCH, POINTS, TAPE_SLIPS
@@ -127,9 +127,9 @@ def _tape(tape: Tape) -> dict[str, Any]:
     width, parts = tape_marks(tape)
     return {
         "unit": tape.unit,
-        "mm": float(UNITS[tape.unit]),
+        "mm": float(MM_PER_UNIT[tape.unit]),
         "says": tape.reads_to.written,
-        "step": float(tape.reads_to.exact / UNITS[tape.unit]),
+        "step": float(tape.reads_to.exact / MM_PER_UNIT[tape.unit]),
         "width": width,
         "parts": parts,
         "marks": tape.unit == "in" and parts in DENOMINATORS,

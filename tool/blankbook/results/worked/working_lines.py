@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from statistics import fmean
 
-from blankbook.records.lengths import UNITS
+from blankbook.records.lengths import MM_PER_UNIT
 from blankbook.results.limits import t_quantile
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Number, Result
@@ -55,7 +55,7 @@ class Figures:
 
 def length_figures(unit: str) -> Figures:
     """Return how lengths are written down: as decimals of the shop's unit."""
-    return Figures(unit, 3, float(UNITS[unit]))
+    return Figures(unit, 3, float(MM_PER_UNIT[unit]))
 
 
 PERCENT_FIGURES = Figures("%", 2)

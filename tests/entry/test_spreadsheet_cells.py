@@ -20,7 +20,7 @@ from blankbook.records.lengths import read_length
 Change = Callable[[Any, Any], None]
 
 
-def sheet(change: Change) -> bytes:
+def changed_spreadsheet(change: Change) -> bytes:
     """Return a spreadsheet with a small table, changed."""
     book = openpyxl.Workbook()
     page: Any = book.active
@@ -32,12 +32,12 @@ def sheet(change: Change) -> bytes:
     return body.getvalue()
 
 
-def table(change: Change) -> Table:
+def changed_table(change: Change) -> Table:
     """Return what is read of it."""
-    return visible_tables(read_tables(sheet(change)))[0]
+    return visible_tables(read_tables(changed_spreadsheet(change)))[0]
 
 
-def cell(value: object, form: str = "") -> Cell:
+def cell_with(value: object, form: str = "") -> Cell:
     """Return what is read of one cell."""
 
     def change(_: Any, page: Any) -> None:
@@ -45,7 +45,7 @@ def cell(value: object, form: str = "") -> Cell:
         if form:
             page["B2"].number_format = form
 
-    return table(change).rows[1][1]
+    return changed_table(change).rows[1][1]
 
 
 FORMATS = [
@@ -70,13 +70,13 @@ def test_a_number_has_the_unit_that_its_format_shows(value: float, form: str, sh
 
     A column of numbers may show cm in one cell and inches in the next.
     """
-    assert cell(value, form).text == shown
+    assert cell_with(value, form).text == shown
 
 
 @pytest.mark.published
 def test_a_fraction_is_the_number_behind_it() -> None:
     """22 1/8 in is 22.125 in is 561.975 mm: the inch is exactly 25.4 mm (NIST SP 811, B.8)."""
-    text = cell(22.125, "# ?/?").text
+    text = cell_with(22.125, "# ?/?").text
     assert (
         read_length(text, "in").exact == read_length("22 1/8", "in").exact == Fraction(561975, 1000)
     )
@@ -84,10 +84,10 @@ def test_a_fraction_is_the_number_behind_it() -> None:
 
 def test_a_day_is_a_day_and_a_number_shown_as_one_is_told() -> None:
     """3/4 becomes 4 March; a reading in a cell that was formatted as a day lies in 1900."""
-    assert cell(datetime.datetime(2026, 3, 4)).text == "2026-03-04"
-    assert "holds the number 22.125" in cell(22.125, "yyyy-mm-dd").odd
-    assert "holds the number 22" in cell(22, "m/d/yyyy").odd
-    assert "time of the day" in cell(datetime.time(3, 4)).odd
+    assert cell_with(datetime.datetime(2026, 3, 4)).text == "2026-03-04"
+    assert "holds the number 22.125" in cell_with(22.125, "yyyy-mm-dd").odd
+    assert "holds the number 22" in cell_with(22, "m/d/yyyy").odd
+    assert "time of the day" in cell_with(datetime.time(3, 4)).odd
 
 
 @pytest.mark.published
@@ -98,14 +98,16 @@ def test_days_of_either_system_are_the_same_days() -> None:
         book.epoch = CALENDAR_MAC_1904
         page["B2"] = datetime.datetime(2026, 11, 24)
 
-    assert table(change).rows[1][1].text == "2026-11-24"
+    assert changed_table(change).rows[1][1].text == "2026-11-24"
 
 
 def test_what_a_formula_never_computed_is_told() -> None:
     """Whether it is a formula of one cell or of many, or an error that was saved."""
-    assert cell("=20+2").odd == "is a formula without a value, found =20+2"
-    assert cell(ArrayFormula("B2:B2", "=20+2")).odd == "is a formula without a value, found =20+2"
-    assert cell("#REF!").odd == "is an error of the spreadsheet, found #REF!"
+    assert cell_with("=20+2").odd == "is a formula without a value, found =20+2"
+    assert (
+        cell_with(ArrayFormula("B2:B2", "=20+2")).odd == "is a formula without a value, found =20+2"
+    )
+    assert cell_with("#REF!").odd == "is an error of the spreadsheet, found #REF!"
 
 
 def test_what_is_crossed_out_is_told() -> None:
@@ -114,7 +116,7 @@ def test_what_is_crossed_out_is_told() -> None:
     def change(_: Any, page: Any) -> None:
         page["B2"].font = Font(strike=True)
 
-    rows = table(change).rows
+    rows = changed_table(change).rows
     assert rows[1][1].odd == "is crossed out, found 20.125"
     assert rows[2][1].odd == ""
 
@@ -125,7 +127,7 @@ def test_a_merged_cell_lies_over_all_of_its_cells() -> None:
     def change(_: Any, page: Any) -> None:
         page.merge_cells("A2:A3")
 
-    rows = table(change).rows
+    rows = changed_table(change).rows
     assert [(row[0].text, row[0].over) for row in rows] == [("size", ""), ("M", "M"), ("", "M")]
 
 
@@ -139,7 +141,7 @@ def test_what_is_hidden_is_known() -> None:
         book.create_sheet("aside").append(["x"])
         book["aside"].sheet_state = "hidden"
 
-    shown, aside = read_tables(sheet(change))
+    shown, aside = read_tables(changed_spreadsheet(change))
     assert shown.hidden == ("row 3", "column B")
     assert aside.hidden == ("the sheet",)
     assert [table.name for table in visible_tables([shown, aside])] == ["Sheet"]
@@ -176,7 +178,7 @@ def test_other_packed_files_are_named(member: str, words: str) -> None:
 
 def test_a_size_that_is_claimed_is_believed() -> None:
     """A file that says it unpacks to a gigabyte is not unpacked to see."""
-    body = bytearray(sheet(lambda *_: None))
+    body = bytearray(changed_spreadsheet(lambda *_: None))
     at = -1
     while (at := body.find(b"PK\x01\x02", at + 1)) >= 0:  # the central directory; APPNOTE 4.3.12
         body[at + 24 : at + 28] = (1 << 30).to_bytes(4, "little")

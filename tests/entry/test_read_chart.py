@@ -14,15 +14,15 @@ from blankbook.entry.tables.separated_text import table_from_text
 from blankbook.entry.tables.table_cells import NoTableError, make_table
 from blankbook.entry.tables.table_files import read_tables
 from blankbook.words.points import POINTS
-from entry.charts import Drawn, drawn_chart
+from entry.drawn_charts import DrawnChart, drawn_charts
 
 
-def read(text: str, **said: object) -> SizeChart:
+def chart_in(text: str, **said: object) -> SizeChart:
     """Return the chart in a pasted text."""
     return read_chart([table_from_text(text)], TableHints(**said))  # type: ignore[arg-type]
 
 
-def lengths(chart: SizeChart) -> dict[str, dict[str, str]]:
+def written_lengths(chart: SizeChart) -> dict[str, dict[str, str]]:
     """Return the lengths as they would be written."""
     return {
         size: {point: length.written for point, length in row.items()}
@@ -30,7 +30,7 @@ def lengths(chart: SizeChart) -> dict[str, dict[str, str]]:
     }
 
 
-def cells(chart: SizeChart) -> list[str]:
+def trouble_addresses(chart: SizeChart) -> list[str]:
     """Return the addresses of what was not understood."""
     return [trouble.address for trouble in chart.remarks.troubles]
 
@@ -46,9 +46,13 @@ WANTED = {
 def test_sizes_down_and_across_are_the_same_chart() -> None:
     """The one turned is the other."""
     across = "\tS\tM\tL\nChest (A)\t18\t20\t22\nLength (B)\t28\t29\t30"
-    assert lengths(read(DOWN, unit="in")) == lengths(read(across, unit="in")) == WANTED
-    assert read(across, unit="in").across
-    assert not read(DOWN, unit="in").across
+    assert (
+        written_lengths(chart_in(DOWN, unit="in"))
+        == written_lengths(chart_in(across, unit="in"))
+        == WANTED
+    )
+    assert chart_in(across, unit="in").across
+    assert not chart_in(DOWN, unit="in").across
 
 
 @pytest.mark.parametrize(
@@ -69,9 +73,9 @@ def test_sizes_down_and_across_are_the_same_chart() -> None:
 )
 def test_the_unit_is_read_wherever_it_stands(text: str) -> None:
     """In a title, a note, a corner, each heading, a row of its own, each cell."""
-    chart = read(text)
+    chart = chart_in(text)
     assert chart.unit == "in"
-    assert lengths(chart) == WANTED
+    assert written_lengths(chart) == WANTED
     assert not chart.remarks.troubles
 
 
@@ -82,7 +86,7 @@ def test_a_unit_that_is_not_said_is_asked_for(factor: float, likely: str) -> Non
     text = "Size,Chest width,Length\n"
     text += "\n".join(f"{size},{chest * factor:g},{body * factor:g}" for size, chest, body in rows)
     with pytest.raises(MissingAnswerError) as caught:
-        read(text)
+        chart_in(text)
     assert (caught.value.what, caught.value.likely) == ("unit", likely)
 
 
@@ -94,40 +98,51 @@ def test_a_chest_that_looks_like_all_around_is_asked_about() -> None:
     with pytest.raises(
         MissingAnswerError, match=r"half chest of M is 40 in, .* all the way around"
     ) as caught:
-        read(FULL, unit="in")
+        chart_in(FULL, unit="in")
     assert (caught.value.what, caught.value.point) == ("around", "half_chest")
-    halved = read(FULL, unit="in", around=["half_chest"])
-    assert lengths(halved) == WANTED
+    halved = chart_in(FULL, unit="in", around=["half_chest"])
+    assert written_lengths(halved) == WANTED
     assert halved.halved == ["half_chest"]
     assert "halved" in halved.remarks.notes[0]
-    assert lengths(read(FULL, unit="in", flat=["half_chest"]))["M"]["half_chest"] == "40"
+    assert (
+        written_lengths(chart_in(FULL, unit="in", flat=["half_chest"]))["M"]["half_chest"] == "40"
+    )
 
 
 def test_a_chest_that_says_it_is_around_is_halved() -> None:
     """Where words and numbers agree, nobody is asked; where they contradict each other, one is."""
-    assert lengths(read(FULL.replace("Chest", "Chest circumference"), unit="in")) == WANTED
+    assert (
+        written_lengths(chart_in(FULL.replace("Chest", "Chest circumference"), unit="in")) == WANTED
+    )
     with pytest.raises(MissingAnswerError):
-        read(FULL.replace("Chest", "Chest width"), unit="in")
+        chart_in(FULL.replace("Chest", "Chest width"), unit="in")
     with pytest.raises(MissingAnswerError, match="flat"):
-        read(DOWN.replace("Body Width", "Full chest"), unit="in")
+        chart_in(DOWN.replace("Body Width", "Full chest"), unit="in")
 
 
 def test_without_letters_the_body_tells_what_is_around() -> None:
     """Children's sizes have no letter: a chest wider than the shirt is long goes around."""
     flat = "Age,Chest,Length\n3-4,13,18\n5-6,14,20\n"
-    assert lengths(read(flat, unit="in"))["5-6"] == {"half_chest": "14", "body_length": "20"}
+    assert written_lengths(chart_in(flat, unit="in"))["5-6"] == {
+        "half_chest": "14",
+        "body_length": "20",
+    }
     with pytest.raises(MissingAnswerError):
-        read(flat.replace("13", "26").replace("14", "28"), unit="in")
+        chart_in(flat.replace("13", "26").replace("14", "28"), unit="in")
 
 
 def test_hem_and_sleeve_are_held_against_the_chest() -> None:
     """They may go around as well."""
     text = "Size,Chest width,Sweep,Cuff\nS,18,36,7\nM,20,40,7 1/2\n"
     with pytest.raises(MissingAnswerError, match="hem width") as caught:
-        read(text, unit="in")
+        chart_in(text, unit="in")
     assert caught.value.point == "hem_width"
-    chart = read(text, unit="in", around=["hem_width"])
-    assert lengths(chart)["M"] == {"half_chest": "20", "sleeve_opening": "7 1/2", "hem_width": "20"}
+    chart = chart_in(text, unit="in", around=["hem_width"])
+    assert written_lengths(chart)["M"] == {
+        "half_chest": "20",
+        "sleeve_opening": "7 1/2",
+        "hem_width": "20",
+    }
 
 
 @pytest.mark.parametrize(
@@ -154,9 +169,9 @@ def test_hem_and_sleeve_are_held_against_the_chest() -> None:
 def test_a_length_is_read_in_any_form(text: str, wanted: str) -> None:
     """Fractions, decimals, commas, marks, two units at once."""
     given = f"Size\tChest width\tLength\nS\t18\t28\nM\t{text}\t29\nL\t22\t30"
-    chart = read(given, unit="in")
+    chart = chart_in(given, unit="in")
     assert not chart.remarks.troubles
-    assert lengths(chart)["M"]["half_chest"] == wanted
+    assert written_lengths(chart)["M"]["half_chest"] == wanted
 
 
 @pytest.mark.parametrize(
@@ -165,22 +180,22 @@ def test_a_length_is_read_in_any_form(text: str, wanted: str) -> None:
 )
 def test_a_cell_that_is_not_understood_is_named(text: str) -> None:
     """By its address, and the rest stands."""
-    chart = read(f"Size\tChest width\tLength\nS\t18\t28\nM\t{text}\t29\nL\t22\t30", unit="in")
-    assert cells(chart) == ["B3"]
-    assert lengths(chart)["M"] == {"body_length": "29"}
+    chart = chart_in(f"Size\tChest width\tLength\nS\t18\t28\nM\t{text}\t29\nL\t22\t30", unit="in")
+    assert trouble_addresses(chart) == ["B3"]
+    assert written_lengths(chart)["M"] == {"body_length": "29"}
 
 
 def test_an_impossible_length_is_named() -> None:
     """Centimetres that were taken for inches, for one."""
-    chart = read("Size\tChest width\tLength\nS\t18\t28\nM\t20\t290", unit="in")
-    assert cells(chart) == ["C3"]
+    chart = chart_in("Size\tChest width\tLength\nS\t18\t28\nM\t20\t290", unit="in")
+    assert trouble_addresses(chart) == ["C3"]
     assert "is right" in chart.remarks.troubles[0].instead
 
 
 def test_a_unit_that_no_letter_fits_is_named() -> None:
     """18 cm across the chest is nobody's M, though it is a child's."""
-    chart = read("Size,Chest width,Length\nS,18,28\nM,20,29", unit="cm")
-    assert cells(chart)[:2] == ["B2", "B3"]
+    chart = chart_in("Size,Chest width,Length\nS,18,28\nM,20,29", unit="cm")
+    assert trouble_addresses(chart)[:2] == ["B2", "B3"]
 
 
 def test_parts_of_a_chart_have_their_own_unit() -> None:
@@ -188,16 +203,19 @@ def test_parts_of_a_chart_have_their_own_unit() -> None:
     text = (
         "Sizes,S,M\nInches,,\nChest,18,20\nLength,28,29\nCentimetres,,\nChest,46,51\nLength,71,74"
     )
-    assert lengths(read(text))["M"] == {"half_chest": "20", "body_length": "29"}
-    assert lengths(read(text, unit="cm"))["M"] == {"half_chest": "51", "body_length": "74"}
+    assert written_lengths(chart_in(text))["M"] == {"half_chest": "20", "body_length": "29"}
+    assert written_lengths(chart_in(text, unit="cm"))["M"] == {
+        "half_chest": "51",
+        "body_length": "74",
+    }
 
 
 @pytest.mark.parametrize("text", ["", "-", "–", "n/a"])
 def test_what_is_not_given_is_left_open(text: str) -> None:
     """An empty cell is no fault."""
-    chart = read(f"Size\tChest width\tLength\nS\t18\t28\nM\t{text}\t29", unit="in")
+    chart = chart_in(f"Size\tChest width\tLength\nS\t18\t28\nM\t{text}\t29", unit="in")
     assert not chart.remarks.troubles
-    assert lengths(chart)["M"] == {"body_length": "29"}
+    assert written_lengths(chart)["M"] == {"body_length": "29"}
 
 
 @pytest.mark.parametrize(
@@ -215,9 +233,9 @@ def test_what_is_not_given_is_left_open(text: str) -> None:
 )
 def test_tolerances_are_read_wherever_they_stand(text: str) -> None:
     """In a row, two rows, a column, the headings, the cells; ranges are a middle and a half."""
-    chart = read(text, unit="in")
+    chart = chart_in(text, unit="in")
     assert not chart.remarks.troubles
-    assert lengths(chart) == WANTED
+    assert written_lengths(chart) == WANTED
     assert {point: length.written for point, length in chart.tolerance.items()} == {
         "half_chest": "1/2",
         "body_length": "3/4",
@@ -226,16 +244,16 @@ def test_tolerances_are_read_wherever_they_stand(text: str) -> None:
 
 def test_a_tolerance_that_differs_by_direction_is_named() -> None:
     """A chart keeps one for both."""
-    chart = read(DOWN + "Tol +,1/2,1/2\nTol -,1/4,1/2\n", unit="in")
-    assert cells(chart) == ["B6"]
+    chart = chart_in(DOWN + "Tol +,1/2,1/2\nTol -,1/4,1/2\n", unit="in")
+    assert trouble_addresses(chart) == ["B6"]
     assert "half_chest" not in chart.tolerance
 
 
 def test_ranges_that_differ_are_named() -> None:
     """One length each is wanted."""
-    chart = read(DOWN.replace(",18", ",17-19").replace(",20", ",19-20"), unit="in")
-    assert cells(chart) == ["B2", "B3"]
-    assert lengths(chart)["L"]["half_chest"] == "22"
+    chart = chart_in(DOWN.replace(",18", ",17-19").replace(",20", ",19-20"), unit="in")
+    assert trouble_addresses(chart) == ["B2", "B3"]
+    assert written_lengths(chart)["L"]["half_chest"] == "22"
 
 
 def test_what_is_left_out_is_said() -> None:
@@ -244,18 +262,18 @@ def test_what_is_left_out_is_said() -> None:
         "Size,Chest (in),Chest (cm),Length (in),Sleeve CB,Weight\n"
         "S,18,45.7,28,16,5\nM,20,50.8,29,17,6\n"
     )
-    chart = read(text)
+    chart = chart_in(text)
     assert not chart.remarks.troubles
     assert [note.partition(" ")[0] for note in chart.remarks.notes] == ["C1", "E1", "F1"]
     assert chart.points == ["half_chest", "body_length"]
-    assert lengths(read(text, unit="cm"))["M"]["half_chest"] == "50.8"
+    assert written_lengths(chart_in(text, unit="cm"))["M"]["half_chest"] == "50.8"
 
 
 def test_two_units_that_contradict_each_other_are_named() -> None:
     """One of the two is a slip; a person says which to keep."""
     text = "Size,Chest (in),Chest (cm)\nS,18,45.7\nM,20,55\nL,22,56"
-    assert cells(read(text)) == ["C3"]
-    assert not read(text, points={"Chest (cm)": "-"}).remarks.troubles
+    assert trouble_addresses(chart_in(text)) == ["C3"]
+    assert not chart_in(text, points={"Chest (cm)": "-"}).remarks.troubles
 
 
 def test_codes_and_descriptions_are_no_sizes() -> None:
@@ -264,17 +282,19 @@ def test_codes_and_descriptions_are_no_sizes() -> None:
         "POM,Description,How to measure,S,M,L\n"
         "A,Chest,1 inch below the armhole,18,20,22\nB,HPS length,from neck to hem,28,29,30\n"
     )
-    chart = read(text, unit="in")
+    chart = chart_in(text, unit="in")
     assert not chart.remarks.troubles
-    assert lengths(chart) == WANTED
+    assert written_lengths(chart) == WANTED
 
 
 def test_a_heading_that_nobody_knows_is_named_and_can_be_said() -> None:
     """By its cell; a person says which point it is, or that it is none."""
     text = DOWN.replace("Full Body Length", "Flapdoodle")
-    assert cells(read(text, unit="in")) == ["C1"]
-    assert lengths(read(text, unit="in", points={"flapdoodle": "body_length"})) == WANTED
-    chart = read(text, unit="in", points={"Flapdoodle": "-"})
+    assert trouble_addresses(chart_in(text, unit="in")) == ["C1"]
+    assert (
+        written_lengths(chart_in(text, unit="in", points={"flapdoodle": "body_length"})) == WANTED
+    )
+    chart = chart_in(text, unit="in", points={"Flapdoodle": "-"})
     assert not chart.remarks.troubles
     assert chart.points == ["half_chest"]
 
@@ -282,7 +302,7 @@ def test_a_heading_that_nobody_knows_is_named_and_can_be_said() -> None:
 def test_a_sleeve_from_the_centre_back_can_be_insisted_on() -> None:
     """It is then kept with the way in which it is measured."""
     text = "Size,Width,Sleeve CB\nS,18,16\nM,20,17"
-    chart = read(text, unit="in", points={"Sleeve CB": "sleeve_length"})
+    chart = chart_in(text, unit="in", points={"Sleeve CB": "sleeve_length"})
     assert chart.how == {"sleeve_length": "centre_back"}
 
 
@@ -298,27 +318,27 @@ def test_a_sleeve_from_the_centre_back_can_be_insisted_on() -> None:
 )
 def test_rows_and_columns_without_a_name_are_named(rows: str, named: list[str]) -> None:
     """No number is lost silently."""
-    assert cells(read(f"Size,Width,Length\n{rows}", unit="in")) == named
+    assert trouble_addresses(chart_in(f"Size,Width,Length\n{rows}", unit="in")) == named
 
 
 def test_sizes_come_from_the_smallest() -> None:
     """Charts that begin with the largest, or in no order, are put in order."""
     text = "Size,Width,Length\nL,22,30\nS,18,28\nM,20,29"
-    assert list(read(text, unit="in").sizes) == ["S", "M", "L"]
+    assert list(chart_in(text, unit="in").sizes) == ["S", "M", "L"]
     text = "Age,Width,Length\n7-8,14,20\n5-6,13,18\n3-4,12,17"
-    assert list(read(text, unit="in").sizes) == ["3-4", "5-6", "7-8"]
+    assert list(chart_in(text, unit="in").sizes) == ["3-4", "5-6", "7-8"]
 
 
 @pytest.mark.parametrize("text", ["a,b\nc,d", "S,M,L\n1,2,3", "Chest,Length\n18,28", "hello"])
 def test_what_is_no_chart_is_refused(text: str) -> None:
     """With what a chart needs."""
     with pytest.raises(NoTableError, match="size chart"):
-        read(text, unit="in")
+        chart_in(text, unit="in")
 
 
 def test_it_is_shown_in_both_units() -> None:
     """As it was given, and in the other, for comparing with the original."""
-    shown = summary_lines(read(DOWN + "Tol,1/2,1/2", unit="in"))
+    shown = summary_lines(chart_in(DOWN + "Tol,1/2,1/2", unit="in"))
     assert shown == [
         "read in inches, sizes down",
         "   half chest       body length",
@@ -330,8 +350,8 @@ def test_it_is_shown_in_both_units() -> None:
 
 
 @settings(deadline=None)
-@given(drawn_chart())
-def test_a_chart_reads_back_however_it_is_written(drawn: Drawn) -> None:
+@given(drawn_charts())
+def test_a_chart_reads_back_however_it_is_written(drawn: DrawnChart) -> None:
     """Any layout, unit, orientation, separator, spelling and form of number gives it exactly."""
     chart = read_chart(read_tables(drawn.body), TableHints(unit=drawn.unit if drawn.silent else ""))
     assert chart.remarks.troubles == []
@@ -345,15 +365,15 @@ def test_a_chart_reads_back_however_it_is_written(drawn: Drawn) -> None:
 
 
 @settings(deadline=None)
-@given(drawn_chart(), st.integers(0, 10**6))
-def test_a_spoilt_cell_is_named_and_nothing_else_changes(drawn: Drawn, seed: int) -> None:
-    """One word in the place of one length: its address is told, and the rest is as it was."""
+@given(drawn_charts(), st.integers(0, 10**6))
+def test_a_spoilt_cell_is_named_and_nothing_else_changes(drawn: DrawnChart, seed: int) -> None:
+    """One word in the place of one length: its address is named, and the rest is as it was."""
     chance = random.Random(seed)
     size = chance.choice(list(drawn.sizes))
     point = chance.choice(list(drawn.sizes[size]))
     spoilt = drawn.with_word(size, point, "flapdoodle")
     chart = read_chart(read_tables(spoilt.body), TableHints(unit=drawn.unit))
-    assert cells(chart) == [drawn.address_of(size, point)]
+    assert trouble_addresses(chart) == [drawn.address_of(size, point)]
     got = {s: {p: length.exact for p, length in row.items()} for s, row in chart.sizes.items()}
     wanted = {
         s: {p: v for p, v in row.items() if (s, p) != (size, point)}

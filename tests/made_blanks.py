@@ -1,4 +1,4 @@
-"""Short ways to write down a blank for a test: ``from judging import blank, piece, shop``."""
+"""Short ways to write down a blank for a test: ``from made_blanks import blank, piece, shop``."""
 
 import datetime
 from collections.abc import Mapping, Sequence
@@ -127,7 +127,7 @@ def blank(
     return Blank(style, Supplier(Source("a.yaml"), "a", "A"), rounds)
 
 
-def only(judged: Judged, check: str, **where: Any) -> Result:
+def single_result(judged: Judged, check: str, **where: Any) -> Result:
     """Return the one result of *check* at the given place."""
     found = [
         result

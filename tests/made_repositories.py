@@ -1,4 +1,4 @@
-"""Real git repositories for a test, made in a moment: ``from history_made import Repository``."""
+"""Real git repositories for a test, made quickly: ``from made_repositories import Repository``."""
 
 import os
 import subprocess

@@ -1,4 +1,4 @@
-"""Hearing of each call that changes the disk, so that one of them can be made to fail."""
+"""A hook before each call that changes the disk, so that one of them can be made to fail."""
 
 import os
 import sys
@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any
 
-WRITING = {
+WRITING_EVENTS = {
     "os.mkdir", "os.rename", "os.link", "os.symlink", "os.remove", "os.rmdir", "os.chmod",
     "os.truncate", "os.utime",
 }  # fmt: skip
@@ -14,10 +14,10 @@ _hook: Callable[[str], None] | None = None
 
 
 def _on_event(event: str, arguments: tuple[Any, ...]) -> None:
-    """Tell the hook of each call that changes the disk; it may raise in the call's place."""
+    """Run the hook before a call that changes the disk; it may raise instead of the call."""
     if _hook is None:
         return
-    if event in WRITING or (event == "open" and _writes(*arguments)):
+    if event in WRITING_EVENTS or (event == "open" and _writes(*arguments)):
         _hook(f"{event} {arguments[0]}")
 
 
@@ -31,7 +31,7 @@ sys.addaudithook(_on_event)  # stays until the process ends, and is deaf while t
 
 
 @contextmanager
-def heard(hook: Callable[[str], None]) -> Iterator[None]:
+def before_each_write(hook: Callable[[str], None]) -> Iterator[None]:
     """Call *hook* before every change of the disk."""
     global _hook  # noqa: PLW0603 - an audit hook cannot be removed
     _hook = hook
@@ -41,8 +41,8 @@ def heard(hook: Callable[[str], None]) -> Iterator[None]:
         _hook = None
 
 
-def nth(number: int, act: Callable[[], None]) -> Callable[[str], None]:
-    """Return a hook that acts at the call with that *number*, counted from 1."""
+def act_at_call(number: int, act: Callable[[], None]) -> Callable[[str], None]:
+    """Return a hook that calls *act* at one call, by its *number* from 1."""
     left = [number]
 
     def hook(_call: str) -> None:

@@ -28,15 +28,15 @@ Choose = Callable[[tuple[str, ...]], str]
 
 
 @dataclass(frozen=True)
-class Written:
+class DrawnRecord:
     """A record as bytes, and how many pieces it has."""
 
     body: bytes
     pieces: int
 
 
-class Pen:
-    """Somebody who never writes the same thing in the same way twice."""
+class RoundWriter:
+    """Writes each part of a round in a form that hypothesis draws."""
 
     def __init__(self, draw: st.DrawFn) -> None:
         self.draw = draw
@@ -200,9 +200,9 @@ class Pen:
 
 
 @st.composite
-def rounds(draw: st.DrawFn) -> Written:
+def drawn_rounds(draw: st.DrawFn) -> DrawnRecord:
     """Give a round in some form that a person may have left it in."""
-    pen = Pen(draw)
+    pen = RoundWriter(draw)
     head = [
         pen.one_of(("# yaml-language-server: $schema=../round.schema.json", "---", "# né", "")),
         f"style: tarn-thrush/h6{pen.comment()}",
@@ -216,7 +216,7 @@ def rounds(draw: st.DrawFn) -> Written:
     body = pen.ends(text).encode()
     if pen.now_and_then(5):
         body = b"\xef\xbb\xbf" + body
-    return Written(body, count)
+    return DrawnRecord(body, count)
 
 
 TAILS = (

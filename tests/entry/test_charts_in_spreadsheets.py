@@ -20,7 +20,7 @@ from support import Program
 Change = Callable[[Any], None]
 
 
-def chart(change: Change, **said: object) -> SizeChart:
+def changed_chart(change: Change, **said: object) -> SizeChart:
     """Return what is understood of a small chart in inches, changed."""
     book = openpyxl.Workbook()
     page: Any = book.active
@@ -32,68 +32,68 @@ def chart(change: Change, **said: object) -> SizeChart:
     return read_chart(read_tables(body.getvalue()), TableHints(unit="in", **said))  # type: ignore[arg-type]
 
 
-def crossed_out(page: Any) -> None:
+def cross_out(page: Any) -> None:
     """Cross a length out."""
     page["B3"].font = Font(strike=True)
 
 
-def merged(page: Any) -> None:
+def merge_cells(page: Any) -> None:
     """Put one length over two sizes."""
     page.merge_cells("B3:B4")
 
 
-def error(page: Any) -> None:
+def write_error(page: Any) -> None:
     """Leave what a spreadsheet writes where a reference is gone."""
     page["B3"] = "#REF!"
 
 
-def formula(page: Any) -> None:
+def write_formula(page: Any) -> None:
     """Leave a formula that was never computed."""
     page["B3"] = "=18+2"
 
 
-def day(page: Any) -> None:
+def write_date(page: Any) -> None:
     """Leave what a spreadsheet makes of 1/8."""
     page["B3"] = datetime.datetime(2026, 1, 8)
 
 
-def number_as_day(page: Any) -> None:
+def format_number_as_date(page: Any) -> None:
     """Show a length as a day."""
     page["B3"].number_format = "yyyy-mm-dd"
 
 
-def serial(page: Any) -> None:
+def write_serial_date(page: Any) -> None:
     """Leave the number of a day."""
     page["B3"] = 46030
 
 
-def full(page: Any) -> None:
+def measure_one_around(page: Any) -> None:
     """Measure one size all the way around."""
     page["B3"] = 40
 
 
-def full_largest(page: Any) -> None:
+def measure_largest_around(page: Any) -> None:
     """Measure the largest size all the way around, so that the sizes still grow."""
     page["B4"] = 44
 
 
 ODD: list[tuple[Change, list[str], str]] = [
-    (crossed_out, ["B3"], "is crossed out, found 20"),
-    (merged, ["B3", "B4"], "is merged with other cells, found 20"),
-    (error, ["B3"], "is an error of the spreadsheet, found #REF!"),
-    (formula, ["B3"], "is a formula without a value, found =18+2"),
-    (day, ["B3"], "a spreadsheet has made a day of it"),
-    (number_as_day, ["B3"], "is shown as a day, and holds the number 20"),
-    (serial, ["B3"], "a spreadsheet counts days so"),
-    (full, ["B3"], "as if it alone were measured all the way around"),
-    (full_largest, ["B4"], "as if it alone were measured all the way around"),
+    (cross_out, ["B3"], "is crossed out, found 20"),
+    (merge_cells, ["B3", "B4"], "is merged with other cells, found 20"),
+    (write_error, ["B3"], "is an error of the spreadsheet, found #REF!"),
+    (write_formula, ["B3"], "is a formula without a value, found =18+2"),
+    (write_date, ["B3"], "a spreadsheet has made a day of it"),
+    (format_number_as_date, ["B3"], "is shown as a day, and holds the number 20"),
+    (write_serial_date, ["B3"], "a spreadsheet counts days so"),
+    (measure_one_around, ["B3"], "as if it alone were measured all the way around"),
+    (measure_largest_around, ["B4"], "as if it alone were measured all the way around"),
 ]
 
 
 @pytest.mark.parametrize(("change", "cells", "words"), ODD)
 def test_what_is_odd_is_named_by_its_cell(change: Change, cells: list[str], words: str) -> None:
     """And no length is made of it."""
-    found = chart(change)
+    found = changed_chart(change)
     assert [trouble.address for trouble in found.remarks.troubles] == cells
     assert words in f"{found.remarks.troubles[0].why} {found.remarks.troubles[0].instead}"
     spoilt = {"B3": "M", "B4": "L"}
@@ -102,7 +102,7 @@ def test_what_is_odd_is_named_by_its_cell(change: Change, cells: list[str], word
 
 def test_what_is_said_to_be_flat_is_taken() -> None:
     """However large it looks beside the others."""
-    found = chart(full_largest, flat=("half_chest",))
+    found = changed_chart(measure_largest_around, flat=("half_chest",))
     assert found.remarks.troubles == []
     assert found.sizes["L"]["half_chest"].written == "44"
 
@@ -114,7 +114,7 @@ def test_a_format_with_a_unit_is_read() -> None:
         page["B4"] = 57
         page["B4"].number_format = '0" cm"'
 
-    assert chart(change).sizes["L"]["half_chest"].mm == 570
+    assert changed_chart(change).sizes["L"]["half_chest"].mm == 570
 
 
 def test_what_a_sheet_does_not_show_is_not_read() -> None:
@@ -127,9 +127,9 @@ def test_what_a_sheet_does_not_show_is_not_read() -> None:
         page.column_dimensions["C"].hidden = True
 
     with pytest.raises(NoTableError, match="does not show: row 3"):
-        chart(row)
+        changed_chart(row)
     with pytest.raises(NoTableError, match="does not show: column C"):
-        chart(column)
+        changed_chart(column)
 
 
 STOPPED = [

@@ -26,7 +26,7 @@ def shop_with(rules: str, required: str = "size_against_chart, grade_steps") -> 
     return {"shop.yaml": f"{text}inspection: {{{rules}}}\n"}
 
 
-def came(
+def delivery_file(
     day: datetime.date | str,
     delivered: str = "M: 144",
     inspected: int = 20,
@@ -66,7 +66,7 @@ def series_files(letters: Iterable[str]) -> dict[str, str]:
         if letter == "h":
             assert again, "nothing was rejected that could come back"
             folder = FOLDER if again == rejected[FOLDER] else OTHER
-        delivery = came(
+        delivery = delivery_file(
             day,
             inspected=1 if letter == "f" else 32,
             bad=5 if letter in "rh" else 0,
@@ -79,7 +79,7 @@ def series_files(letters: Iterable[str]) -> dict[str, str]:
     return files
 
 
-def loaded(root: Path) -> Ledger:
+def load_faultless(root: Path) -> Ledger:
     """Return a ledger that must have no error."""
     found = load_ledger(root)
     assert [finding for finding in found.findings if finding.level == "error"] == []
@@ -87,9 +87,9 @@ def loaded(root: Path) -> Ledger:
     return found.ledger
 
 
-def judged(root: Path) -> dict[str, Judged]:
+def judge_all(root: Path) -> dict[str, Judged]:
     """Return every blank, judged with what the whole ledger teaches."""
-    ledger = loaded(root)
+    ledger = load_faultless(root)
     given = {key: blank_contribution(blank, ledger.shop) for key, blank in ledger.blanks.items()}
     taught = learn(given, ledger.shop)
     return {

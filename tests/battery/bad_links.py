@@ -1,11 +1,11 @@
 """Files that do not fit each other."""
 
-from battery.rows import FOLDER, ROUND, STYLE, SUPPLIER, Row, added
+from battery.bad_input import FOLDER, ROUND, STYLE, SUPPLIER, BadInput, appended_to
 from support import SMALL_LEDGER
 
 PHOTO = "photos:\n  - {file: collar.png, shows: collar}\n"
-LINKS: list[Row] = [
-    Row(
+LINKS: list[BadInput] = [
+    BadInput(
         "B75 supplier",
         {
             "blanks/tarn-thrus/h6/style.yaml": SMALL_LEDGER[STYLE].replace("thrush", "thrus"),
@@ -13,25 +13,25 @@ LINKS: list[Row] = [
         "unknown-supplier",
         "blanks/tarn-thrus/h6/style.yaml:1:8",
     ),
-    Row(
+    BadInput(
         "B77 case",
         {f"{FOLDER}/2024-02-12-First.yaml": SMALL_LEDGER[ROUND]},
         "wrong-name",
         f"{FOLDER}/2024-02-12-First.yaml:1:1",
     ),
-    Row(
+    BadInput(
         "B77 composed",
         {f"{FOLDER}/2024-02-12-é.yaml": SMALL_LEDGER[ROUND]},
         "wrong-name",
         f"{FOLDER}/2024-02-12-é.yaml:1:1",
     ),
-    Row(
+    BadInput(
         "B78 decision before its evidence",
-        added(ROUND, "decision: {decision: hold, date: 2024-02-11, by: rv}\n"),
+        appended_to(ROUND, "decision: {decision: hold, date: 2024-02-11, by: rv}\n"),
         "dates-backwards",
         f"{ROUND}:16:34",
     ),
-    Row(
+    BadInput(
         "B78 decision without evidence",
         {
             ROUND: SMALL_LEDGER[ROUND].partition("pieces:")[0]
@@ -41,9 +41,9 @@ LINKS: list[Row] = [
         "decision-without-evidence",
         f"{ROUND}:9:22",
     ),
-    Row(
+    BadInput(
         "B79 chart before chart",
-        added(
+        appended_to(
             STYLE,
             "  - since: 2023-01-08\n    source: sheet\n    unit: in\n"
             "    sizes: {M: {half_chest: 20}}\n",
@@ -51,9 +51,9 @@ LINKS: list[Row] = [
         "dates-backwards",
         f"{STYLE}:15:12",
     ),
-    Row("B80 photo", added(ROUND, PHOTO), "wrong-photo", f"{ROUND}:17:12"),
-    Row("B81 supplier deleted", {SUPPLIER: None}, "unknown-supplier", f"{STYLE}:1:8"),
-    Row("B81 style deleted", {STYLE: None}, "no-style", f"{ROUND}:1:1"),
-    Row("B82 shop alone", {SUPPLIER: None, STYLE: None, ROUND: None}, ""),
-    Row("B82 one blank", {ROUND: None}, ""),
+    BadInput("B80 photo", appended_to(ROUND, PHOTO), "wrong-photo", f"{ROUND}:17:12"),
+    BadInput("B81 supplier deleted", {SUPPLIER: None}, "unknown-supplier", f"{STYLE}:1:8"),
+    BadInput("B81 style deleted", {STYLE: None}, "no-style", f"{ROUND}:1:1"),
+    BadInput("B82 shop alone", {SUPPLIER: None, STYLE: None, ROUND: None}, ""),
+    BadInput("B82 one blank", {ROUND: None}, ""),
 ]

@@ -17,12 +17,12 @@ from blankbook.entry.tables.table_files import read_tables
 WORDS = st.text(st.characters(codec="utf-8", exclude_categories=("C", "Z")), max_size=8)
 
 
-def texts(table: Table) -> list[list[str]]:
+def cell_texts(table: Table) -> list[list[str]]:
     """Return what stands in the cells."""
     return [[cell.text for cell in row] for row in table.rows]
 
 
-def workbook(rows: list[list[object]], title: str = "Sheet") -> bytes:
+def workbook_bytes(rows: list[list[object]], title: str = "Sheet") -> bytes:
     """Return a spreadsheet with one sheet."""
     book = openpyxl.Workbook()
     sheet = book.active
@@ -49,18 +49,18 @@ def workbook(rows: list[list[object]], title: str = "Sheet") -> bytes:
 )
 def test_a_table_is_read_however_it_is_separated(text: str) -> None:
     """Commas, semicolons, tabs, bars, wide gaps; a rule between rows is no row of cells."""
-    rows = [row for row in texts(table_from_text(text)) if any(row)]
+    rows = [row for row in cell_texts(table_from_text(text)) if any(row)]
     assert rows == [["Size", "Chest"], ["S", "18 1/2"], ["M", "20"]]
 
 
 def test_decimal_commas_do_not_separate() -> None:
     """Where semicolons separate, a comma belongs to the number."""
-    assert texts(table_from_text("Size;Chest\nS;46,5\nM;51,5"))[1] == ["S", "46,5"]
+    assert cell_texts(table_from_text("Size;Chest\nS;46,5\nM;51,5"))[1] == ["S", "46,5"]
 
 
 def test_inch_marks_are_text() -> None:
     """A mark behind a number begins no quotation."""
-    assert texts(table_from_text('Size,Chest\nS,18"\nM,20 1/2"'))[2] == ["M", '20 1/2"']
+    assert cell_texts(table_from_text('Size,Chest\nS,18"\nM,20 1/2"'))[2] == ["M", '20 1/2"']
 
 
 def test_addresses_are_those_of_a_spreadsheet() -> None:
@@ -77,22 +77,28 @@ def test_addresses_are_those_of_a_spreadsheet() -> None:
 def test_encodings_of_spreadsheets_are_read(encoding: str) -> None:
     """What they export on any system; ½ is in all of them."""
     (table,) = read_tables("Size,½ chest\nS,18".encode(encoding))
-    assert texts(table)[0] == ["Size", "½ chest"]
+    assert cell_texts(table)[0] == ["Size", "½ chest"]
 
 
 def test_a_spreadsheet_gives_what_it_shows() -> None:
     """Numbers as short as they can be, days as days, space trimmed, empty cells empty."""
     day = datetime.datetime(2026, 5, 6)
-    (table,) = read_tables(workbook([["Size", " Chest ", None], ["S", 18.5, 20], [day, 0.1 + 0.2]]))
-    assert texts(table) == [["Size", "Chest", ""], ["S", "18.5", "20"], ["2026-05-06", "0.3", ""]]
+    (table,) = read_tables(
+        workbook_bytes([["Size", " Chest ", None], ["S", 18.5, 20], [day, 0.1 + 0.2]])
+    )
+    assert cell_texts(table) == [
+        ["Size", "Chest", ""],
+        ["S", "18.5", "20"],
+        ["2026-05-06", "0.3", ""],
+    ]
     assert table.rows[1][1].address == "B2"
     assert table.name == "Sheet"
 
 
 def test_a_formula_without_a_saved_value_is_no_empty_cell() -> None:
     """It keeps its text, so that nobody takes it for nothing, or for a number."""
-    (table,) = read_tables(workbook([["Size", "Chest"], ["S", "=18+2"]]))
-    assert texts(table)[1] == ["S", "=18+2"]
+    (table,) = read_tables(workbook_bytes([["Size", "Chest"], ["S", "=18+2"]]))
+    assert cell_texts(table)[1] == ["S", "=18+2"]
 
 
 def test_each_sheet_is_a_table() -> None:
@@ -105,7 +111,7 @@ def test_each_sheet_is_a_table() -> None:
     assert [table.name for table in read_tables(body.getvalue())] == ["one", "two"]
 
 
-def bomb() -> bytes:
+def zip_bomb() -> bytes:
     """Return a small file that unpacks to more than any table."""
     body = io.BytesIO()
     with zipfile.ZipFile(body, "w", zipfile.ZIP_DEFLATED) as packed:
@@ -133,8 +139,8 @@ def with_entities() -> bytes:
         (b"a\x00b", "bytes that are no text"),
         (b"\xd0\xcf\x11\xe0rest", "spreadsheet of the old kind"),
         (b"PK\x03\x04rest", "spreadsheet that can be read"),
-        (workbook([])[:-40], "spreadsheet that can be read"),
-        (workbook([]), "an empty spreadsheet"),
+        (workbook_bytes([])[:-40], "spreadsheet that can be read"),
+        (workbook_bytes([]), "an empty spreadsheet"),
         (with_entities(), "not a plain spreadsheet"),
     ],
     ids=[
@@ -152,7 +158,7 @@ def test_what_is_no_table_is_refused(body: bytes, words: str) -> None:
 def test_what_unpacks_to_too_much_is_refused() -> None:
     """Before it is unpacked."""
     with pytest.raises(NoTableError, match="unpacks to more than a table"):
-        read_tables(bomb())
+        read_tables(zip_bomb())
 
 
 @settings(deadline=None)
@@ -163,9 +169,9 @@ def test_a_spreadsheet_reads_back(rows: list[list[str]]) -> None:
         return
     width = max(len(row) for row in rows)
     kept = [[cell if not cell.startswith("=") else f"'{cell}" for cell in row] for row in rows]
-    (table,) = read_tables(workbook([list(row) for row in kept]))
-    wanted = texts(make_table([[*row, *[""] * (width - len(row))] for row in kept]))
-    held = [row + [""] * (width - len(row)) for row in texts(table)]
+    (table,) = read_tables(workbook_bytes([list(row) for row in kept]))
+    wanted = cell_texts(make_table([[*row, *[""] * (width - len(row))] for row in kept]))
+    held = [row + [""] * (width - len(row)) for row in cell_texts(table)]
     assert held[: len(wanted)] == wanted[: len(held)]
 
 

@@ -9,10 +9,10 @@ import openpyxl
 from hypothesis import strategies as st
 
 from blankbook.entry.tables.table_cells import cell_address
-from blankbook.records.lengths import UNITS
+from blankbook.records.lengths import MM_PER_UNIT
 
 LETTERS = ("XS", "S", "M", "L", "XL", "2XL", "3XL")
-SPELT = {
+LABEL_SPELLINGS = {
     "XS": ("XS", "X-Small", "xs"),
     "S": ("S", "Small", "s", "S (34-36)"),
     "M": ("M", "Medium", "M*"),
@@ -40,7 +40,7 @@ IN_UNIT = {"in": Fraction(1, 8), "cm": Fraction(1, 10)}
 
 
 @dataclass(frozen=True, slots=True)
-class Drawn:
+class DrawnChart:
     """A chart, and how it is written."""
 
     sizes: dict[str, dict[str, Fraction]]
@@ -78,7 +78,7 @@ class Drawn:
         row, column = self._place(size, point)
         return cell_address(column, row) if self.across else cell_address(row, column)
 
-    def with_word(self, size: str, point: str, word: str) -> "Drawn":
+    def with_word(self, size: str, point: str, word: str) -> "DrawnChart":
         """Return the same chart with a word in the place of one length."""
         row, column = self._place(size, point)
         grid = [list(row) for row in self.grid]
@@ -118,7 +118,7 @@ def _written(value: Fraction, unit: str, draw: Callable[..., object], form: str)
 
 
 @st.composite
-def drawn_chart(draw: Callable[..., object]) -> Drawn:
+def drawn_charts(draw: Callable[..., object]) -> DrawnChart:
     """Draw an invented chart and a way to write it."""
     pick: Callable[..., str] = lambda choices: str(draw(st.sampled_from(choices)))  # noqa: E731
     unit, form = pick(["in", "cm"]), pick([",", ";", "\t", "xlsx"])
@@ -133,25 +133,26 @@ def drawn_chart(draw: Callable[..., object]) -> Drawn:
     sizes: dict[str, dict[str, Fraction]] = {label: {} for label in labels}
     for point in points:
         for label, value in zip(labels, _values(draw, point, first, count, unit), strict=True):
-            sizes[label][point] = value * UNITS[unit]
+            sizes[label][point] = value * MM_PER_UNIT[unit]
     said = pick(["title", "headings", "silent"])
     suffix = {"in": " (in)", "cm": " [cm]"}[unit] if said == "headings" else ""
     number: Callable[[Fraction], str] = lambda exact: _written(  # noqa: E731
-        exact / UNITS[unit], unit, draw, form
+        exact / MM_PER_UNIT[unit], unit, draw, form
     )
     grid = [["Size", *(pick(HEADINGS[point]) + suffix for point in points)]]
     grid += [
-        [pick(SPELT[label]), *(number(sizes[label][point]) for point in points)] for label in labels
+        [pick(LABEL_SPELLINGS[label]), *(number(sizes[label][point]) for point in points)]
+        for label in labels
     ]
     tolerance: dict[str, Fraction] = {}
     if draw(st.booleans()):
-        tolerance = dict.fromkeys(points, IN_UNIT[unit] * 4 * UNITS[unit])
+        tolerance = dict.fromkeys(points, IN_UNIT[unit] * 4 * MM_PER_UNIT[unit])
         grid.append([pick(["Tolerance +/-", "Tol", "±"]), *(number(t) for t in tolerance.values())])
     title = {"in": "All measurements in inches", "cm": "Sizes in centimetres"}[unit]
     top = [[title, *[""] * len(points)]] if said == "title" else []
     cells = tuple(map(tuple, [*top, *grid]))
     across = bool(draw(st.booleans()))
-    return Drawn(sizes, tolerance, unit, said == "silent", cells, len(top), across, form)
+    return DrawnChart(sizes, tolerance, unit, said == "silent", cells, len(top), across, form)
 
 
 def _values(

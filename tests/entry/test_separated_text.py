@@ -7,7 +7,7 @@ from blankbook.entry.tables.table_cells import NoTableError, Table
 from blankbook.entry.tables.table_files import read_tables
 
 
-def texts(table: Table) -> list[list[str]]:
+def filled_row_texts(table: Table) -> list[list[str]]:
     """Return what stands in the cells of rows that are not empty."""
     rows = [[cell.text for cell in row] for row in table.rows]
     return [row for row in rows if any(row)]
@@ -29,7 +29,7 @@ def test_quotation_is_that_of_the_standard(text: str, rows: list[list[str]]) -> 
 
     A line break inside a cell becomes a space, as everything here stands on one line.
     """
-    assert texts(table_from_text(text)) == rows
+    assert filled_row_texts(table_from_text(text)) == rows
 
 
 UNCLOSED = [
@@ -41,7 +41,7 @@ UNCLOSED = [
 
 @pytest.mark.parametrize("text", UNCLOSED)
 def test_a_quote_that_is_never_closed_swallows_no_rows(text: str) -> None:
-    """RFC 4180, section 2, rule 5: it is told, since the rows behind it would be lost in a cell."""
+    """RFC 4180, section 2, rule 5: an error, as the rows behind it would be lost in a cell."""
     with pytest.raises(
         NoTableError, match="quote that is never closed, or text behind one, in row 2"
     ):
@@ -51,15 +51,15 @@ def test_a_quote_that_is_never_closed_swallows_no_rows(text: str) -> None:
 def test_what_separates_stands_equally_often_in_every_row() -> None:
     """Two readings in a cell, and decimal commas, separate nothing."""
     two = table_from_text("size,colour,chest\nM,black,20; 20 1/8\nL,black,22; 22\n")
-    assert texts(two)[1] == ["M", "black", "20; 20 1/8"]
+    assert filled_row_texts(two)[1] == ["M", "black", "20; 20 1/8"]
     decimal = table_from_text("Größe;Chest, cm;Length, cm\nM;52,5;70,2\nL;57,5;72\n")
-    assert texts(decimal)[1] == ["M", "52,5", "70,2"]
+    assert filled_row_texts(decimal)[1] == ["M", "52,5", "70,2"]
 
 
 def test_a_line_for_a_spreadsheet_names_the_separator() -> None:
     """It is no row of the table, and the addresses stay those of the file."""
     table = table_from_text("sep=;\nsize;chest\nM;20,5\n")
-    assert texts(table) == [["size", "chest"], ["M", "20,5"]]
+    assert filled_row_texts(table) == [["size", "chest"], ["M", "20,5"]]
     assert table.rows[2][1].address == "B3"
 
 
@@ -67,7 +67,7 @@ def test_a_line_for_a_spreadsheet_names_the_separator() -> None:
 def test_a_file_of_another_system_is_read(encoding: str) -> None:
     """With semicolons and decimal commas, as spreadsheets of half of Europe write."""
     (table,) = read_tables("size;half chest ½\r\nM;52,5\r\n".encode(encoding))
-    assert texts(table) == [["size", "half chest ½"], ["M", "52,5"]]
+    assert filled_row_texts(table) == [["size", "half chest ½"], ["M", "52,5"]]
 
 
 def test_a_million_rows_are_refused_at_once() -> None:

@@ -31,7 +31,7 @@ CALLS = ("open", "fdopen", "fsync", "fchmod", "link", "replace", "rename", "mkdi
 """What writing asks of the system, by the names in ``os``; a path's own calls come down to them."""
 
 
-def left_behind(folder: Path) -> list[str]:
+def leftovers(folder: Path) -> list[str]:
     """Return what should not be there any more."""
     return sorted(
         place.name for place in folder.iterdir() if place.name.startswith(atomic_write.PART_PREFIX)
@@ -50,7 +50,7 @@ def test_a_file_is_replaced_with_its_mode(tmp_path: Path) -> None:
 
 
 def test_a_new_file_has_the_usual_mode_and_never_buries_another(tmp_path: Path) -> None:
-    """Two that both make it: the second is told."""
+    """Of two processes that make it, the second gets an error."""
     place = tmp_path / "new" / "deep" / "r.yaml"
     write_new_file(place, NEW, tmp_path)
     with pytest.raises(AlreadyThereError):
@@ -59,7 +59,7 @@ def test_a_new_file_has_the_usual_mode_and_never_buries_another(tmp_path: Path) 
     usual = tmp_path / "usual"
     usual.write_bytes(b"")
     assert place.stat().st_mode == usual.stat().st_mode
-    assert left_behind(place.parent) == []
+    assert leftovers(place.parent) == []
 
 
 def test_a_file_that_was_changed_meanwhile_is_left_alone(tmp_path: Path) -> None:
@@ -69,7 +69,7 @@ def test_a_file_that_was_changed_meanwhile_is_left_alone(tmp_path: Path) -> None
     with pytest.raises(FileChangedError):
         replace_file(place, OLD, NEW, place.parent)
     assert place.read_bytes() == b"theirs"
-    assert left_behind(tmp_path) == []
+    assert leftovers(tmp_path) == []
 
 
 def test_a_link_keeps_leading_to_its_file(tmp_path: Path) -> None:
@@ -170,11 +170,11 @@ def test_what_a_killed_run_left_is_swept_away_once_it_is_old(tmp_path: Path) -> 
         left.write_bytes(b"half")
     os.utime(old, (1, 1))
     write_new_file(tmp_path / "r.yaml", NEW, tmp_path)
-    assert left_behind(tmp_path) == [young.name]
+    assert leftovers(tmp_path) == [young.name]
 
 
-def failing(monkeypatch: pytest.MonkeyPatch, name: str, at: int, number: int) -> list[int]:
-    """Have the so-manieth call of one kind fail; return a list that counts the calls."""
+def fail_nth_call(monkeypatch: pytest.MonkeyPatch, name: str, at: int, number: int) -> list[int]:
+    """Make one call of a kind fail, by its number; return a list that counts the calls."""
     calls = [0]
     true: Callable[..., Any] = getattr(os, name)
 
@@ -195,14 +195,14 @@ def failing(monkeypatch: pytest.MonkeyPatch, name: str, at: int, number: int) ->
 def test_a_fault_of_the_system_leaves_old_or_new(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str, at: int, number: int, new: bool
 ) -> None:
-    """At any call: the error is told, the file is whole, and nothing is left beside it."""
+    """At any call there is an error, the file is whole, and nothing is left beside it."""
     place = tmp_path / "r.yaml"
     if not new:
         place.write_bytes(OLD)
     else:
         place = tmp_path / "new/deep/r.yaml"
     with monkeypatch.context() as patched:
-        failing(patched, name, at, number)
+        fail_nth_call(patched, name, at, number)
         try:
             if new:
                 write_new_file(place, NEW, tmp_path)
@@ -270,7 +270,7 @@ def test_on_a_disk_without_links_nothing_is_buried(
     with pytest.raises(AlreadyThereError):
         write_new_file(tmp_path / "r.yaml", OLD, tmp_path)
     assert (tmp_path / "r.yaml").read_bytes() == NEW
-    assert left_behind(tmp_path) == []
+    assert leftovers(tmp_path) == []
 
 
 def test_a_full_disk_is_told_and_the_old_file_stays(tmp_path: Path) -> None:
@@ -288,7 +288,7 @@ def test_a_full_disk_is_told_and_the_old_file_stays(tmp_path: Path) -> None:
     done = subprocess.run([sys.executable, "-c", code, str(place)], capture_output=True)  # noqa: PLW1510
     assert b"File too large" in done.stderr
     assert place.read_bytes() == OLD
-    assert left_behind(tmp_path) == []
+    assert leftovers(tmp_path) == []
 
 
 WRITER = """
@@ -303,7 +303,7 @@ while True:
 """
 
 
-def whole(body: bytes) -> int:
+def number_of_whole_file(body: bytes) -> int:
     """Return the number that every line of the file says; a half-written one does not."""
     lines = body.splitlines()
     assert len(lines) == 2000
@@ -323,18 +323,18 @@ def test_a_process_killed_at_any_moment_leaves_a_whole_file(tmp_path: Path) -> N
             assert writer.stdout
             writer.stdout.readline()
             give_up = time.monotonic() + 20
-            while whole(place.read_bytes()) == last and time.monotonic() < give_up:
+            while number_of_whole_file(place.read_bytes()) == last and time.monotonic() < give_up:
                 time.sleep(0.001)
             time.sleep(dice.uniform(0.0, 0.02))
             writer.send_signal(signal.SIGKILL)
-        now = whole(place.read_bytes())
+        now = number_of_whole_file(place.read_bytes())
         assert now > last
         last = now
     assert last >= 25
 
 
 def _steps(place: Path, until: int) -> None:
-    """Replace a file in a process that dies at the so-manieth call to the system."""
+    """Replace a file in a process that dies at one call to the system, by its number."""
     calls = 0
     for name in CALLS:
         true = getattr(os, name)

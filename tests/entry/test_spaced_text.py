@@ -17,14 +17,14 @@ Sleeve CB 16 17 - 19
 """
 
 
-def texts(table: Table) -> list[list[str]]:
+def filled_cell_texts(table: Table) -> list[list[str]]:
     """Return what stands in the cells that are not empty."""
     return [[cell.text for cell in row if cell.text] for row in table.rows]
 
 
 def test_the_line_of_sizes_says_where_to_cut() -> None:
     """A fraction belongs to the number before it."""
-    assert texts(cut_at_spaces(TEXT))[1:] == [
+    assert filled_cell_texts(cut_at_spaces(TEXT))[1:] == [
         ["Size", "S", "M", "L", "XL"],
         ["Body width", "18", "20 1/2", "22", "24½"],
         ["Full body length", "28", "29", '30"', "31.5"],
@@ -44,7 +44,7 @@ def test_it_is_read_as_a_chart() -> None:
 def test_a_line_with_another_count_of_numbers_is_not_cut(line: str) -> None:
     """Which of them belongs to which size, nobody could tell."""
     table = cut_at_spaces(TEXT.replace("Body width 18 20 1/2 22 24½", line))
-    assert texts(table)[2] == [line]
+    assert filled_cell_texts(table)[2] == [line]
 
 
 @pytest.mark.parametrize("text", ["", "Size Chest Length\nS 18 28", "S M L Tol\nChest 18 20 22 1"])

@@ -13,16 +13,16 @@ from blankbook.entry.round.expected_lengths import (
     size_targets,
     targets_as_data,
 )
-from judging import blank, shop
+from made_blanks import blank, shop
 
-T = Target(22 * 25.4, 0.5 * 25.4, {"M": 20 * 25.4, "XL": 24 * 25.4})
+TARGET = Target(22 * 25.4, 0.5 * 25.4, {"M": 20 * 25.4, "XL": 24 * 25.4})
 OTHERS = {"body_length": 30 * 25.4, "sleeve_length": 9 * 25.4}
 
 
-def said(inches: float, siblings: tuple[float, ...] = (), unit: str = "in") -> list[str]:
-    """Return what is said of a reading in inches at a chest charted at 22."""
+def warnings_for(inches: float, siblings: tuple[float, ...] = (), unit: str = "in") -> list[str]:
+    """Return the warnings for a reading in inches at a chest that is charted at 22."""
     found = reading_warnings(
-        inches * 25.4, T, [sibling * 25.4 for sibling in siblings], OTHERS, unit
+        inches * 25.4, TARGET, [sibling * 25.4 for sibling in siblings], OTHERS, unit
     )
     return [remark.says for remark in found]
 
@@ -30,7 +30,7 @@ def said(inches: float, siblings: tuple[float, ...] = (), unit: str = "in") -> l
 @pytest.mark.parametrize("inches", [21.5, 21.75, 22, 22.5])
 def test_what_is_inside_the_tolerance_passes(inches: float) -> None:
     """Nobody is asked about a good piece."""
-    assert said(inches) == []
+    assert warnings_for(inches) == []
 
 
 CASES = [
@@ -47,7 +47,7 @@ CASES = [
 @pytest.mark.parametrize(("inches", "words"), CASES)
 def test_a_slip_is_named(inches: float, words: str) -> None:
     """By how much it is off, and what would explain it."""
-    found = said(inches)
+    found = warnings_for(inches)
     assert words in found
     assert found[0].endswith("against the chart (22 in)")
 
@@ -55,8 +55,8 @@ def test_a_slip_is_named(inches: float, words: str) -> None:
 def test_a_slip_is_looked_for_on_the_tape_that_is_read() -> None:
     """Two centimetres are a slip of a tape in centimetres, and of none in inches."""
     inches = 22 + 2 / 2.54
-    assert "is this a 7 or a 5?" in said(inches, unit="cm")
-    assert not any("is this a" in text for text in said(inches + 0.7, unit="in"))
+    assert "is this a 7 or a 5?" in warnings_for(inches, unit="cm")
+    assert not any("is this a" in text for text in warnings_for(inches + 0.7, unit="in"))
     assert "is this a 9 or a 8?" in [
         remark.says
         for remark in reading_warnings(29 * 25.4, Target(28.25 * 25.4, 12.7, {}), [], {}, "in")
@@ -71,11 +71,13 @@ def test_digits_the_wrong_way_round_are_seen() -> None:
 
 
 def test_siblings_say_more_than_the_chart() -> None:
-    """Where two pieces of the label already read 23, a third is held against them."""
-    assert said(23.0, (23.0, 23.125)) == []
-    assert said(22.0, (23.0, 23.125))[0].endswith("against the others of its label (23 1/16 in)")
-    assert expected_length(T, [500.0, 510.0, 900.0]) == 510.0
-    assert expected_length(T, []) == 22 * 25.4
+    """Where two pieces of the label already read 23, a third is compared with them."""
+    assert warnings_for(23.0, (23.0, 23.125)) == []
+    assert warnings_for(22.0, (23.0, 23.125))[0].endswith(
+        "against the others of its label (23 1/16 in)"
+    )
+    assert expected_length(TARGET, [500.0, 510.0, 900.0]) == 510.0
+    assert expected_length(TARGET, []) == 22 * 25.4
 
 
 def test_without_chart_and_siblings_nothing_is_said() -> None:

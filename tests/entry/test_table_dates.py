@@ -1,4 +1,4 @@
-"""Days as spreadsheets hold them: told as days, and never guessed."""
+"""Dates as spreadsheets hold them: named as dates, and never guessed."""
 
 import datetime
 
@@ -83,7 +83,7 @@ def test_a_day_that_is_the_same_either_way_is_still_written_out() -> None:
 
 @given(st.dates(datetime.date(2000, 1, 1), datetime.date(2099, 12, 31)))
 def test_a_day_that_is_written_out_is_taken(day: datetime.date) -> None:
-    """With or without the midnight that a spreadsheet puts behind it; its number is told as one."""
+    """With or without the midnight that a spreadsheet puts behind it; so is its number."""
     assert read_date(day.isoformat()) == read_date(f"{day} 00:00:00") == day
     number = (day - datetime.date(1899, 12, 30)).days
     assert serial_date(number) == day

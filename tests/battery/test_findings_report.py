@@ -7,18 +7,18 @@ from pathlib import Path
 
 import pytest
 
-from battery.rows import FOLDER, ROUND, added, changed
+from battery.bad_input import FOLDER, ROUND, appended_to, replaced_in
 from blankbook.commands.shared import findings_report
 from blankbook.text.findings import Finding
 from support import SMALL_LEDGER, LedgerMaker, Program
 
 
-def many(count: int, path: str = "a.yaml", level: str = "error") -> list[Finding]:
+def many_findings(count: int, path: str = "a.yaml", level: str = "error") -> list[Finding]:
     """Return *count* findings of one file."""
     return [Finding(path, n, 1, "rule", f"number {n}", "help", level) for n in range(1, count + 1)]
 
 
-def heads(text: str) -> list[str]:
+def lines_without_help(text: str) -> list[str]:
     """Return the lines of a text that are no help."""
     return [line for line in text.splitlines() if not line.startswith("    ")]
 
@@ -34,16 +34,18 @@ def test_text_has_place_level_words_rule_and_help() -> None:
 @pytest.mark.parametrize(("count", "listed"), [(20, 20), (21, 20), (300, 20)])
 def test_a_file_lists_twenty(count: int, listed: int) -> None:
     """The rest is counted, and --all lists it."""
-    lines = heads(findings_report.as_text(many(count)))
+    lines = lines_without_help(findings_report.as_text(many_findings(count)))
     assert sum("[rule]" in line for line in lines) == listed
     assert (lines[-1] == f"a.yaml: … and {count - listed} more (--all)") is (count > listed)
-    assert len(heads(findings_report.as_text(many(count), every=True))) == count
+    assert (
+        len(lines_without_help(findings_report.as_text(many_findings(count), every=True))) == count
+    )
 
 
 def test_all_files_list_two_hundred() -> None:
     """Files that nothing is listed of are counted in one line."""
-    findings = [finding for n in range(30) for finding in many(10, f"{n:02}.yaml")]
-    lines = heads(findings_report.as_text(findings))
+    findings = [finding for n in range(30) for finding in many_findings(10, f"{n:02}.yaml")]
+    lines = lines_without_help(findings_report.as_text(findings))
     assert len(lines) == 201
     assert lines[-1] == "… and 100 more in 10 files (--all)"
 
@@ -61,10 +63,10 @@ def test_nothing_in_a_text_plays_tricks_on_a_terminal() -> None:
 
 def test_brackets_are_printed_as_they_are(ledger_factory: LedgerMaker, command: Program) -> None:
     """No markup is read into what a person wrote."""
-    root = ledger_factory(changed(ROUND, "by: rv", "by: [a, '[/x]']"))
+    root = ledger_factory(replaced_in(ROUND, "by: rv", "by: [a, '[/x]']"))
     out = command("check", "--ledger", root).out
     assert "by must be text, found a list" in out
-    root = ledger_factory(changed(ROUND, "size: M", "size: '[/x]'"))
+    root = ledger_factory(replaced_in(ROUND, "size: M", "size: '[/x]'"))
     assert "found [/x]" in command("check", "--ledger", root).out
 
 
@@ -73,9 +75,9 @@ def test_brackets_are_printed_as_they_are(ledger_factory: LedgerMaker, command: 
     [
         ([], 0, "nothing found in 0 files"),
         ([], 1, "nothing found in 1 file"),
-        (many(1), 3, "1 error in 1 of 3 files"),
+        (many_findings(1), 3, "1 error in 1 of 3 files"),
         (
-            many(2) + many(1, "b", "warning") + many(3, "c", "note"),
+            many_findings(2) + many_findings(1, "b", "warning") + many_findings(3, "c", "note"),
             9,
             "2 errors, 1 warning, 3 notes in 3 of 9 files",
         ),
@@ -129,7 +131,9 @@ def test_annotations_are_ten_of_a_kind_the_gravest_first() -> None:
 
     Source of the ten: what the host's users report of it, from memory.
     """
-    findings = many(12, level="note") + many(3, level="warning") + many(11)
+    findings = (
+        many_findings(12, level="note") + many_findings(3, level="warning") + many_findings(11)
+    )
     lines = findings_report.as_annotations(findings).splitlines()
     kinds = [line.split(" ")[0].split("::")[1] for line in lines]
     assert kinds == ["error"] * 10 + ["notice"] + ["warning"] * 3 + ["notice"] * 9
@@ -140,8 +144,12 @@ def test_annotations_are_ten_of_a_kind_the_gravest_first() -> None:
 @pytest.mark.parametrize("notes", [0, 1, 8, 9, 10, 11, 300])
 @pytest.mark.parametrize("others", [0, 10, 11])
 def test_nothing_is_dropped_without_a_word(notes: int, others: int) -> None:
-    """Whatever there is of each level, at most ten of a kind are told, and all are counted."""
-    findings = many(others) + many(others, level="warning") + many(notes, level="note")
+    """Whatever there is of each level, at most ten of a kind are listed, and all are counted."""
+    findings = (
+        many_findings(others)
+        + many_findings(others, level="warning")
+        + many_findings(notes, level="note")
+    )
     lines = findings_report.as_annotations(findings).splitlines()
     counts = [line for line in lines if " more of level " in line]
     kinds = [line.removeprefix("::").partition(" ")[0].partition("::")[0] for line in lines]
@@ -163,13 +171,13 @@ def test_the_exit_code_does_not_depend_on_the_form(
     text: str, code: int, form: str, ledger_factory: LedgerMaker, command: Program
 ) -> None:
     """0 where there is nothing or only notes, 1 where there is more."""
-    root = ledger_factory(added(ROUND, text))
+    root = ledger_factory(appended_to(ROUND, text))
     assert command("check", "--format", form, "--ledger", root).code == code
 
 
 def test_a_warning_is_a_finding(ledger_factory: LedgerMaker, command: Program) -> None:
     """A reading that wants a second look ends in 1, until someone says that they looked."""
-    slip = changed(ROUND, "20 1/8", "30 1/8")
+    slip = replaced_in(ROUND, "20 1/8", "30 1/8")
     assert command("check", "--ledger", ledger_factory(slip)).code == 1
     looked = slip[ROUND]
     assert isinstance(looked, str)
@@ -192,7 +200,7 @@ def test_the_same_bytes_whatever_the_seed_of_the_hash(
     faulty = {
         f"{FOLDER}/2024-05-{n:02}-x.yaml": f"style: s\nlot{n}: 1\nfoo: 2\n" for n in range(1, 9)
     }
-    root = ledger_factory(faulty | changed(ROUND, "colour: black", "cloor: b"))
+    root = ledger_factory(faulty | replaced_in(ROUND, "colour: black", "cloor: b"))
     outputs = {
         subprocess.run(
             [sys.executable, "-m", "blankbook", "check", "--json", "--ledger", str(root)],

@@ -107,7 +107,7 @@ def test_any_text_is_a_length_or_refused(text: str) -> None:
     assert POINTS["half_chest"].least <= keyed.mm <= POINTS["half_chest"].most
 
 
-def short(value: Fraction) -> str:
+def keys_for(value: Fraction) -> str:
     """Return the keys that a person presses for a reading in eighths, without Enter."""
     whole, marks = divmod(value * 8, 8)
     return f"{whole}{marks}" if marks else f"{whole}"
@@ -133,7 +133,7 @@ def test_a_round_takes_hardly_more_keys_than_its_digits() -> None:
     for point, (low, high) in POINTS_OF_A_ROUND.items():
         for count in range(low * 8, high * 8):
             value = Fraction(count, 8)
-            typed, held = short(value), value_text(value, "in")
+            typed, held = keys_for(value), value_text(value, "in")
             middle = float(low + high) / 2 * 25.4
             assert read_typed(typed, EIGHTHS, point, middle).written == held
             keys += len(typed) + 1

@@ -1,20 +1,30 @@
 """Values that are written, and cannot be."""
 
-from battery.rows import ROUND, SHOP, STYLE, SUPPLIER, Files, Row, added, changed, read_as
+from battery.bad_input import (
+    ROUND,
+    SHOP,
+    STYLE,
+    SUPPLIER,
+    BadInput,
+    Files,
+    appended_to,
+    half_chest_of,
+    replaced_in,
+)
 from support import SMALL_LEDGER
 
 
 def _date(text: str) -> Files:
-    return changed(ROUND, "date: 2024-02-03", f"date: {text}")
+    return replaced_in(ROUND, "date: 2024-02-03", f"date: {text}")
 
 
-VALUES: list[Row] = [
+VALUES: list[BadInput] = [
     *(
-        Row(f"B49 {text}", _date(text), "no-such-date", f"{ROUND}:5:16")
+        BadInput(f"B49 {text}", _date(text), "no-such-date", f"{ROUND}:5:16")
         for text in ("2026-02-30", "2026-13-01", "0000-01-01")
     ),
     *(
-        Row(f"B50 {text}", _date(text), "not-a-date", f"{ROUND}:5:16")
+        BadInput(f"B50 {text}", _date(text), "not-a-date", f"{ROUND}:5:16")
         for text in (
             "2026-1-2",
             "01/02/2026",
@@ -24,17 +34,17 @@ VALUES: list[Row] = [
             "today",
         )
     ),
-    Row(
+    BadInput(
         "B51 future",
-        changed(SUPPLIER, "name:", "since: 2031-01-01\nname:"),
+        replaced_in(SUPPLIER, "name:", "since: 2031-01-01\nname:"),
         "date-in-future",
         f"{SUPPLIER}:2:8",
     ),
-    Row("B51 before bought", _date("2024-02-20"), "dates-backwards", f"{ROUND}:5:16"),
-    Row("B51 0001", _date("0001-01-01"), "date-out-of-range", f"{ROUND}:5:16"),
-    Row("B51 9999", _date("9999-01-01"), "date-out-of-range", f"{ROUND}:5:16"),
+    BadInput("B51 before bought", _date("2024-02-20"), "dates-backwards", f"{ROUND}:5:16"),
+    BadInput("B51 0001", _date("0001-01-01"), "date-out-of-range", f"{ROUND}:5:16"),
+    BadInput("B51 9999", _date("9999-01-01"), "date-out-of-range", f"{ROUND}:5:16"),
     *(
-        Row(f"B52-B62 {text}", read_as(text), "not-a-length", f"{ROUND}:11:28")
+        BadInput(f"B52-B62 {text}", half_chest_of(text), "not-a-length", f"{ROUND}:11:28")
         for text in (
             "1e3",
             "0x1F",
@@ -74,22 +84,26 @@ VALUES: list[Row] = [
         )
     ),
     *(
-        Row(f"B57-B61 {text}", read_as(text), "")
+        BadInput(f"B57-B61 {text}", half_chest_of(text), "")
         for text in ("20 2/4", "20½", "20 ½", '20 1/2"', "20 1/2 in", "20 1/2 inches", "20-1/2")
     ),
-    Row("B59 comma in flow", read_as("20,5"), "unknown-key", f"{ROUND}:11:31"),
-    Row("B62 cm in an inch field", read_as("51 cm"), ""),
-    Row(
+    BadInput("B59 comma in flow", half_chest_of("20,5"), "unknown-key", f"{ROUND}:11:31"),
+    BadInput("B62 cm in an inch field", half_chest_of("51 cm"), ""),
+    BadInput(
         "B54 whole number",
-        changed(ROUND, "each: 4.60", "each: " + "9" * 5000),
+        replaced_in(ROUND, "each: 4.60", "each: " + "9" * 5000),
         "wrong-kind",
         f"{ROUND}:5:34",
     ),
-    Row("B63 1000", read_as("1000"), "out-of-range", f"{ROUND}:11:28"),
-    Row("B64 comment", changed(SUPPLIER, "name: Tarn", "lead_time_days: 9 # wide\nname: Tarn"), ""),
-    Row(
+    BadInput("B63 1000", half_chest_of("1000"), "out-of-range", f"{ROUND}:11:28"),
+    BadInput(
+        "B64 comment",
+        replaced_in(SUPPLIER, "name: Tarn", "lead_time_days: 9 # wide\nname: Tarn"),
+        "",
+    ),
+    BadInput(
         "B64 comment eats a fraction",
-        changed(
+        replaced_in(
             ROUND,
             "    received: {half_chest: 20 1/8, body_length: 28 7/8}",
             "    received:\n      half_chest: 20 #1/8\n      body_length: 28 7/8",
@@ -98,42 +112,49 @@ VALUES: list[Row] = [
         f"{ROUND}:12:22",
         "note",
     ),
-    Row("B66 true for a number", changed(ROUND, "4.60", "true"), "wrong-kind", f"{ROUND}:5:34"),
-    Row(
+    BadInput(
+        "B66 true for a number", replaced_in(ROUND, "4.60", "true"), "wrong-kind", f"{ROUND}:5:34"
+    ),
+    BadInput(
         "B66 1.0 for a whole number",
-        added(SUPPLIER, "lead_time_days: 1.0\n"),
+        appended_to(SUPPLIER, "lead_time_days: 1.0\n"),
         "wrong-kind",
         f"{SUPPLIER}:3:17",
     ),
     *(
-        Row(
+        BadInput(
             f"B67 {size}",
-            changed(ROUND, "size: M", f"size: {size}"),
+            replaced_in(ROUND, "size: M", f"size: {size}"),
             "unknown-size",
             f"{ROUND}:9:11",
         )
         for size in ("2", '"2"', "m", "MM", "XM")
     ),
-    Row(
+    BadInput(
         "B68 order",
-        changed(STYLE, "[S, M, L]", "[M, S, L]"),
+        replaced_in(STYLE, "[S, M, L]", "[M, S, L]"),
         "chart-not-ascending",
         f"{STYLE}:12:23",
         others=1,
     ),
-    Row(
+    BadInput(
         "B68 middle",
-        changed(STYLE, "      M: {half_chest: 20, body_length: 29}\n", ""),
+        replaced_in(STYLE, "      M: {half_chest: 20, body_length: 29}\n", ""),
         "size-skipped",
         f"{STYLE}:11:5",
     ),
-    Row(
-        "B69 piece twice", changed(ROUND, "L-black-1", "M-black-1"), "piece-twice", f"{ROUND}:12:12"
+    BadInput(
+        "B69 piece twice",
+        replaced_in(ROUND, "L-black-1", "M-black-1"),
+        "piece-twice",
+        f"{ROUND}:12:12",
     ),
     *(
-        Row(
+        BadInput(
             f"B70 tolerance {text}",
-            changed(STYLE, "    sizes:\n", f"    tolerance: {{half_chest: {text}}}\n    sizes:\n"),
+            replaced_in(
+                STYLE, "    sizes:\n", f"    tolerance: {{half_chest: {text}}}\n    sizes:\n"
+            ),
             rule,
             f"{STYLE}:11:29",
         )
@@ -144,9 +165,9 @@ VALUES: list[Row] = [
         }.items()
     ),
     *(
-        Row(
+        BadInput(
             f"B71 cycles {text}",
-            changed(
+            replaced_in(
                 ROUND,
                 "  - piece: L-",
                 f"    washed:\n      - {{cycles: {text}, half_chest: 20}}\n  - piece: L-",
@@ -156,12 +177,19 @@ VALUES: list[Row] = [
         )
         for text in ("1000000000", "0", "-1")
     ),
-    Row("B71 percent", added(SHOP, "mass_tolerance: 140\n"), "out-of-range", f"{SHOP}:7:17"),
-    Row("B72 empty", added(ROUND, 'note: ""\n'), "wrong-count", f"{ROUND}:16:7"),
-    Row("B72 spaces", added(ROUND, 'note: "   "\n'), "wrong-form", f"{ROUND}:16:7"),
-    Row("B72 no value", added(ROUND, "note:\n"), "wrong-kind", f"{ROUND}:16:1"),
-    Row("B72 long", added(ROUND, "note: " + "x" * 10_000 + "\n"), "wrong-count", f"{ROUND}:16:7"),
-    Row(
+    BadInput(
+        "B71 percent", appended_to(SHOP, "mass_tolerance: 140\n"), "out-of-range", f"{SHOP}:7:17"
+    ),
+    BadInput("B72 empty", appended_to(ROUND, 'note: ""\n'), "wrong-count", f"{ROUND}:16:7"),
+    BadInput("B72 spaces", appended_to(ROUND, 'note: "   "\n'), "wrong-form", f"{ROUND}:16:7"),
+    BadInput("B72 no value", appended_to(ROUND, "note:\n"), "wrong-kind", f"{ROUND}:16:1"),
+    BadInput(
+        "B72 long",
+        appended_to(ROUND, "note: " + "x" * 10_000 + "\n"),
+        "wrong-count",
+        f"{ROUND}:16:7",
+    ),
+    BadInput(
         "B73 centimetres as inches",
         {
             ROUND: SMALL_LEDGER[ROUND]
@@ -171,5 +199,7 @@ VALUES: list[Row] = [
         "wrong-unit",
         f"{ROUND}:6:14",
     ),
-    Row("B74 slipped digits", read_as("32"), "far-from-siblings", f"{ROUND}:11:28", "warning"),
+    BadInput(
+        "B74 slipped digits", half_chest_of("32"), "far-from-siblings", f"{ROUND}:11:28", "warning"
+    ),
 ]

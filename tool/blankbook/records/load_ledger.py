@@ -117,10 +117,12 @@ def _load_blanks(
     keep: Callable[[Blank], bool] | None,
     gather: Callable[[Blank, Shop], Any] | None,
 ) -> list[_LoadedBlank]:
+    """Return what the files of each blank hold, from several processes where there are many."""
     from blankbook.records.processes import map_in_processes
 
     def work(group: list[LedgerFile]) -> _LoadedBlank:
         blank, found = load_blank(context, group)
+        # Asked in the process that read the blank, so that little has to cross to the other.
         given = gather(blank, context.shop) if gather and blank and context.shop else None
         kept = blank if blank and (keep is None or keep(blank)) else None
         return _LoadedBlank(group[0].blank, kept, found, given)
@@ -181,6 +183,7 @@ def _date_and_key(record: Round | Delivery) -> tuple[datetime.date, str]:
 
 
 def _style_findings(context: RuleContext, loaded: LoadedFile) -> list[Finding]:
+    """Return what is wrong with what the supplier claims of the style."""
     style = loaded.record
     if not isinstance(style, Style) or loaded.parsed is None:
         return []
@@ -207,6 +210,7 @@ def _supplier_faults(context: RuleContext, supplier: str) -> Iterator[Fault]:
 def _round_findings(
     context: RuleContext, loaded: LoadedFile, style: Style | None, rounds: list[Round]
 ) -> list[Finding]:
+    """Return what is wrong with a round; without a valid style, by the rules that need none."""
     round_ = loaded.record
     assert loaded.parsed is not None
     faults: list[Fault] = [
@@ -231,6 +235,7 @@ def _round_findings(
 def _planned_findings(
     context: RuleContext, loaded: LoadedFile, style: Style | None
 ) -> list[Finding]:
+    """Return what is wrong with a planned round."""
     plan = loaded.record
     assert loaded.parsed is not None
     faults = [

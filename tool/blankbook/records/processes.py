@@ -51,7 +51,7 @@ class Child(Generic[Value]):
         try:
             with os.fdopen(self._reading, "rb") as stream:
                 body = stream.read()
-        except BaseException:
+        except BaseException:  # also an interrupt: the child must not go on alone
             os.kill(self._number, signal.SIGKILL)
             raise
         finally:

@@ -118,6 +118,7 @@ def _graded_parts(
     required: tuple[str, ...] = (),
     note: bool = True,
 ) -> dict[str, Any]:
+    """Return the definition of graded parts; the properties *before* stand in front of them."""
     graded = {
         part.key: {
             "title": part.title,
@@ -142,6 +143,7 @@ def _graded_parts(
 
 
 def _worn_properties() -> dict[str, Any]:
+    """Return what is written of a piece that somebody wore, besides its grades."""
     return {
         "days": {
             **_LONG,
@@ -168,6 +170,7 @@ def _worn_properties() -> dict[str, Any]:
 
 
 def _heat(title: str, most: int, more: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the definition of a press's or dryer's settings, of at most *most* seconds."""
     return {
         "title": title,
         "description": f"How the {title} was set.",

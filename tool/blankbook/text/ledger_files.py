@@ -64,6 +64,7 @@ def _find(root: Path) -> Iterator[LedgerFile | Finding]:
             )
 
 
+# A link of a folder could lead out of the ledger, or in a circle.
 _NO_LINK = "put the folder itself in its place"
 
 

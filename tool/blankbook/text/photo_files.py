@@ -43,12 +43,14 @@ def _leaves_folder(name: str) -> bool:
 
 
 def _content_fault(place: Path, found: os.stat_result) -> tuple[str, str] | None:
+    """Return what is wrong by the file's size and first bytes, and what to do, or None."""
     if not stat.S_ISREG(found.st_mode):
         return "a photo must be a plain file", "add the picture itself"
     if not 0 < found.st_size <= MOST_PHOTO_BYTES:
         size = f"{found.st_size / (1 << 20):.1f} MiB"
         return f"a photo must be at most 10 MiB and not empty, found {size}", "make it smaller"
     kind = photo_kind(place)
+    # A browser goes by the ending, and a decoder by the bytes: the two must agree.
     if not kind or not place.name.lower().endswith(_ENDINGS[kind]):
         what = f"a {kind} picture" if kind else "something else"
         message = f"a photo must be a jpeg, png or webp picture with that ending, found {what}"

@@ -79,6 +79,7 @@ _TYPES = {
 
 def _type(error: Any, at: Any, name: str) -> list[Fault]:
     wanted = error.validator_value
+    # Only lengths and readings may be of several types.
     if isinstance(wanted, list):
         remedy = "write a length such as 22 1/8, or delete the line"
         return [
@@ -134,6 +135,7 @@ def _comma_help(tree: Tree, key: str) -> str:
     keys = list(tree)
     place = keys.index(key)
     before = tree[keys[place - 1]] if place else None
+    # The part behind the comma is a key without a value, right behind the text that it ended.
     if tree[key] is not None or not re.match(r"[0-9]+( |$)", key) or not isinstance(before, str):
         return ""
     return f"a comma ends a value: write {visible(before)}.{visible(key)} with a point"
@@ -165,6 +167,7 @@ def _one_of(error: Any, at: Any, name: str) -> list[Fault]:
     words = [
         choice["const"] for choice in error.validator_value if isinstance(choice["const"], str)
     ]
+    # A grade gets its own words: for a decimal, they name its neighbours.
     if words == list(GRADES):
         return [grade_fault(at, name, _found_text(error))]
     if error.schema.get("type") == "number":
@@ -194,6 +197,7 @@ def _pattern(error: Any, at: Any, name: str) -> list[Fault]:
 
 def _format(error: Any, at: Any, name: str) -> list[Fault]:
     text = str(error.instance)
+    # What has the form of a date is a day that does not exist; anything else is no date.
     if len(text) == 10 and text[4:5] == text[7:8] == "-":
         return [
             Fault(

@@ -40,6 +40,7 @@ def _resolve_references(part: Any, home: str) -> Any:
         return _definition(part["$ref"], home)
     own = {key: value for key, value in part.items() if key != "allOf"}
     for ref in part.get("allOf", ()):
+        # The schemas use allOf only to add a title and an example to a definition.
         own = {**_definition(ref["$ref"], home), **own}
     return {
         key: value if key == "examples" else _resolve_references(value, home)

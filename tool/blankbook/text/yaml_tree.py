@@ -72,6 +72,7 @@ def _build(root: Node, text: str) -> Tree:
             raise (too_deep_error if depth > MOST_DEPTH else too_many_error)(line, column)
         if not mapping:
             return [
+                # An empty scalar is nothing; in quotes it is an empty text.
                 (item.value if item.value or item.style else None)
                 if item.id == "scalar"
                 else build(item, depth + 1)
@@ -85,6 +86,7 @@ def _build(root: Node, text: str) -> Tree:
                 tree[key.value] = item.value if item.value or item.style else None
             else:
                 tree[key.value] = build(item, depth + 1)
+        # Fewer keys than pairs: one is there twice. Which one is looked for only then.
         if len(tree) < len(node.value) or "<<" in tree:
             _refuse_keys(node)
         return tree

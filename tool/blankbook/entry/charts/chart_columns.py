@@ -70,6 +70,7 @@ def point_columns(
 def _keep_column(
     found: dict[str, ChartColumn], column: ChartColumn, unit: str, remarks: Remarks
 ) -> None:
+    """Keep a column for its point; of two, keep the one in *unit*, and note the other."""
     point = column.heading.point
     other = found.get(point)
     better = other is None or (column.unit == unit and other.unit not in {unit, ""})
@@ -82,6 +83,7 @@ def _keep_column(
 
 
 def _leave_out(column: ChartColumn, rows: Mapping[str, int], remarks: Remarks) -> None:
+    """Remark on a column that is for no point: left out, unknown, or without a heading."""
     if column.heading.kind == "left_out":
         remarks.note(column.cell, f"left out, {column.heading.why}")
     elif column.heading.kind == "unknown":
@@ -122,6 +124,7 @@ def _own_unit(text: str) -> str:
 
 
 def _likely_unit(columns: Mapping[str, ChartColumn], rows: Mapping[str, int]) -> str:
+    """Return inches, unless most numbers would be too long as inches."""
     inches = [
         value.middle <= POINTS[point].most * LIKELY_INCHES
         for point, column in columns.items()

@@ -150,6 +150,7 @@ _OTHER = {
 
 
 def _sleeve(words: set[str], _text: str) -> Heading | None:
+    """Return what a heading about sleeves and cuffs means, or None for another."""
     if "cuff" in words and not words & {"height", "rib", "drop"}:
         return Heading("point", "sleeve_opening")
     if "sleeve" not in words:
@@ -164,6 +165,7 @@ def _sleeve(words: set[str], _text: str) -> Heading | None:
 
 
 def _length(words: set[str], _text: str) -> Heading | None:
+    """Return what a heading about the body length means, or None for another."""
     if "hps" not in words and "length" not in words and not {"shoulder", "hem"} <= words:
         return None
     if words & {"neck", "collar", "rib", "inseam", "placket", "drop"} and not words & {
@@ -187,20 +189,24 @@ def _length_from(words: set[str]) -> str:
 
 
 def _chest(words: set[str], text: str) -> Heading | None:
+    """Return what a heading about the chest means, or None for another."""
     if not words & {"chest", "pit"} or "drop" in words:
         return None
     below = bool(_BELOW.search(text)) and bool(words & (_ARMHOLE | {"chest"}))
+    # The variant lies 1 in (2.5 cm) below the armhole; other distances have none of their own.
     far = bool(re.search(r"\b(1|one|2\.5|25)\b", text))
     return Heading("point", "half_chest", how="below_armhole" if below and far else "")
 
 
 def _hem(words: set[str], _text: str) -> Heading | None:
+    """Return what a heading about the hem means, or None for another."""
     if "hem" not in words or words & {"height", "drop", "length"}:
         return None
     return Heading("point", "hem_width")
 
 
 def _neck(words: set[str], _text: str) -> Heading | None:
+    """Return what a heading about the neck and its rib means, or None for another."""
     if "rib" in words or ({"collar", "height"} <= words):
         return Heading("point", "rib_height")
     if "neck" not in words:
@@ -211,6 +217,7 @@ def _neck(words: set[str], _text: str) -> Heading | None:
 
 
 def _shoulder(words: set[str], _text: str) -> Heading | None:
+    """Return what a heading about the shoulders means, or None for another."""
     if "shoulder" not in words:
         return None
     if words & {"drop", "slope", "seam"} and "to" not in words and "across" not in words:
@@ -219,6 +226,7 @@ def _shoulder(words: set[str], _text: str) -> Heading | None:
 
 
 def _width(words: set[str], _text: str) -> Heading | None:
+    """Return what a heading about a width without a name means, or None for another."""
     if "width" in words and words <= {"width", "body", "garment", "flat", "half", *_SMALL}:
         return Heading("point", "half_chest")
     return None

@@ -101,6 +101,7 @@ def chart_points_around(
 def _around_or_flat(
     column: ChartColumn, lengths: Mapping[str, Fraction], seems: bool, unit: str
 ) -> MissingAnswerError:
+    """Return the question how a point was measured, by the length of its middle size."""
     point = column.heading.point
     size = list(lengths)[len(lengths) // 2]
     way = "all the way around" if seems else "flat"
@@ -147,6 +148,7 @@ def add_point(
 
 
 def _is_possible(point: str, size: str, cell: Cell, exact: Fraction, chart: SizeChart) -> bool:
+    """Say whether a garment can have a length; remark on one that no garment has."""
     limits = POINTS[point]
     chest = wearers_chest(size) if point == "half_chest" else None
     if max(limits.least, (chest or 0) * NARROW) <= exact <= limits.most:

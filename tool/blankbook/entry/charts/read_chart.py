@@ -62,6 +62,7 @@ def _at_spaces(table: Table) -> Table | None:
 
 
 def _chart_of(layout: ChartLayout, hints: TableHints) -> SizeChart:
+    """Return the chart of a layout. Raises: MissingAnswerError."""
     remarks = Remarks()
     rows = size_rows(layout, remarks)
     columns = point_columns(layout, rows, hints.unit or unit_in_text(layout.around_text), remarks)
@@ -86,9 +87,9 @@ def _note_point(point: str, column: ChartColumn, around: bool, chart: SizeChart)
     if around:
         chart.halved.append(point)
         chart.remarks.note(column.cell, "all the way around, so halved")
-    if way := column.heading.how:
-        chart.how[point] = way
-        meaning = dict(POINTS[point].variants)[way]
+    if variant := column.heading.how:
+        chart.how[point] = variant
+        meaning = dict(POINTS[point].variants)[variant]
         chart.remarks.note(column.cell, f"measured {meaning}; measure yours the same way")
 
 

@@ -35,6 +35,7 @@ def _parts(plain: str, *, numbers: bool) -> list[str]:
 
 
 def _letters(plain: str) -> str:
+    """Return a letter size in its usual form, or nothing."""
     bare = re.sub(r"[\s.]", "", plain)
     if _MONTHS.fullmatch(bare):
         return bare

@@ -49,6 +49,7 @@ def _editor() -> str:
 
 
 def _shop(name: str, unit: str, currency: str) -> str:
+    """Return the text of shop.yaml, with lengths in the shop's unit."""
     lengths = _INCHES if unit == "in" else _CENTIMETRES
     text = _SHOP
     for word, value in {

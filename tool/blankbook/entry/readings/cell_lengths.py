@@ -77,6 +77,7 @@ def _read(text: str, unit: str) -> tuple[str, Length]:
 
 
 def _reading_for_file(text: str, length: Length, key: str, tape: Tape, by: int) -> str:
+    """Return a reading as the file holds it. Raises: LengthError."""
     point = POINTS[key]
     if not point.least <= length.exact / by <= point.most:
         low, high = (float(end * by / INCH) for end in (point.least, point.most))
@@ -85,6 +86,7 @@ def _reading_for_file(text: str, length: Length, key: str, tape: Tape, by: int) 
         other = length.exact / INCH * MM_PER_UNIT["cm"] / by
         in_cm = length.unit == "in" and point.least <= other <= point.most
         raise LengthError(message, f"write {text} cm where it is centimetres" if in_cm else "")
+    # In another unit it keeps its text: converted, it would lie between the marks of the tape.
     if length.unit != tape.unit:
         if by == 1:
             return text if text[-1:].isalpha() else f"{text} {length.unit}"

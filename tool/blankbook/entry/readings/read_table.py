@@ -146,6 +146,7 @@ def _rows(head: TableHead, names: PieceNames, read: TableReadings) -> list[_Row]
 
 
 def _raw_readings(row: _Row, head: TableHead, tape: Tape, unit: str) -> list[RawReading]:
+    """Return the readings of a row before anything is decided on their unit, or halved."""
     found = []
     for column in head.point_columns():
         cell = row.cells[column.at]
@@ -216,6 +217,7 @@ def _keep_piece(
     row: _Row, found: Mapping[tuple[int, str], list[str]], pieces: dict[str, TablePiece],
     read: TableReadings,
 ) -> None:  # fmt: skip
+    """Add the readings of a row to its piece; a further row of one piece holds repeats."""
     held = pieces.setdefault(row.found.key.casefold(), row.found)
     if held is not row.found:
         held.lot = held.lot or row.found.lot
@@ -229,6 +231,7 @@ def _keep_piece(
 
 
 def _stage(row: _Row, rejected: list[RejectedCell]) -> int:
+    """Return the washes that a row's own column names; 0 without one."""
     cell = row.words.get("washes")
     if cell is None:
         return 0
@@ -241,6 +244,7 @@ def _stage(row: _Row, rejected: list[RejectedCell]) -> int:
 
 
 def _day(row: _Row, rejected: list[RejectedCell]) -> datetime.date | None:
+    """Return the date that a row's own column names, or None."""
     cell = row.words.get("date")
     if cell is None or cell_text(cell).casefold() in EMPTY_TEXTS:
         return None

@@ -114,8 +114,10 @@ def _best_head(
 
 
 def _column(cell: Cell, at: int, row: Sequence[Cell], given: Mapping[str, str]) -> ReadingColumn:
+    """Return what a column holds: by a person's word, by its heading, or unknown."""
     letter = cell.address.rstrip("0123456789").casefold()
     answer = given.get(cell.text.casefold()) if cell.text else None
+    # A letter means the column with that address, unless it is a heading of the table.
     if answer is None and all(other.text.casefold() != letter for other in row):
         answer = given.get(letter)
     washes = _washes_in_heading(cell.text)
@@ -133,6 +135,7 @@ def _column(cell: Cell, at: int, row: Sequence[Cell], given: Mapping[str, str]) 
     if not plain:
         return ReadingColumn(at, cell, SKIP)
     point = heading.point if heading.kind == "point" else known_point(cell.text)
+    # Only widths can be all the way around: a length that is headed so is not understood.
     if point and (not heading.around or around):
         return ReadingColumn(
             at, cell, point, washes, heading.unit or unit_in_text(cell.text), around

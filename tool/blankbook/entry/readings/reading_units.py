@@ -73,6 +73,10 @@ def _could_be(raw: RawReading) -> bool:
 
 
 def _check_unit(raws: Sequence[RawReading], style: Style) -> None:
+    """Ask for the unit where most bare readings look like the other one.
+
+    Raises: MissingAnswerError.
+    """
     bare = [(ratio, raw) for raw in raws if raw.bare and (ratio := ratio_to_chart(raw, style))]
     middle = median(ratio for ratio, _ in bare) if bare else Fraction(1)
     for off, likely in ((UNIT_RATIO, "cm"), (1 / UNIT_RATIO, "in")):
@@ -94,6 +98,7 @@ def ratio_to_chart(raw: RawReading, style: Style) -> Fraction | None:
 def _seems_around(
     point: str, own: Sequence[RawReading], raws: Sequence[RawReading], style: Style, *, half: bool
 ) -> bool | None:
+    """Say whether the readings of a point look as if they were taken all the way around."""
     ratios = [ratio for raw in own if (ratio := ratio_to_chart(raw, style))]
     if ratios:
         return sum(ratio > TWICE for ratio in ratios) * 2 > len(ratios)
@@ -111,6 +116,7 @@ def _middles(point: str, raws: Sequence[RawReading]) -> dict[str, Fraction]:
 
 
 def _around_or_flat(own: Sequence[RawReading], style: Style, seems: bool) -> MissingAnswerError:
+    """Return the question how a point was measured, by the reading that shows it best."""
     ranked = sorted(own, key=lambda raw: ratio_to_chart(raw, style) or Fraction(0))
     farthest = ranked[-1] if seems else ranked[0]
     way = "all the way around" if seems else "flat"

@@ -92,6 +92,7 @@ class PieceNames:
         return self._same(self._found(row, words, size, shade), words)
 
     def _size(self, words: Mapping[str, Cell]) -> str:
+        """Return the size of a row, from its column or else from the piece's name."""
         if "size" in words:
             text = cell_text(words["size"])
             same = [known for known in self.style.sizes if known.casefold() == text.casefold()]
@@ -102,11 +103,13 @@ class PieceNames:
         return next((part for part in parts if part in self.style.sizes), "")
 
     def _colour(self, words: Mapping[str, Cell]) -> str:
+        """Return the colour of a row: of its column, of the whole table, or in the piece's name."""
         text = cell_text(words["colour"]) if "colour" in words else ""
         same = (known for known in self.style.colours if known.casefold() == text.casefold())
         if shade := next(same, text) or self.colour:
             return shade
         name = cell_text(words["piece"]) if "piece" in words else ""
+        # Whole words of the name count: M-scream-1 is not of the colour cream.
         parts = f"-{'-'.join(re.split(r'[-_ ]', name.casefold()))}-"
         shades = (f"-{'-'.join(known.casefold().split())}-" for known in self.style.colours)
         named = zip(self.style.colours, shades, strict=True)
@@ -115,8 +118,10 @@ class PieceNames:
     def _found(
         self, row: Sequence[Cell], words: Mapping[str, Cell], size: str, shade: str
     ) -> tuple[object, TablePiece]:
+        """Return the piece of a row, with what tells it from other garments of its name."""
         at = words.get("piece") or row[0]
         own = name = cell_text(words["piece"]) if "piece" in words else ""
+        # A bare number is counted within size and colour: number 1 of L is not number 1 of M.
         if not own or own.isdigit():
             counted = self._counts[size, shade] = self._counts.get((size, shade), 0) + 1
             name = f"{size}-{shade}-{own or counted}"

@@ -84,6 +84,7 @@ def size_targets(
 
 
 def _target(style: Style, chart: Chart | None, shop: Shop, size: str, point: str) -> Target:
+    """Return what one size should measure at one point."""
     at = style.sizes.index(size)
     near = [*style.sizes[max(0, at - 1) : at], *style.sizes[at + 1 : at + 2]]
     beside = {label: mm for label in near if (mm := _charted(chart, label, point)) is not None}
@@ -166,6 +167,7 @@ def _nearer(mm: float, wanted: float, target: Target) -> str:
 
 
 def _slip(mm: float, wanted: float, target: Target, others: Mapping[str, float], unit: str) -> str:
+    """Return the slip that would explain a reading, as a question, or nothing."""
     whole = INCH if unit == "in" else CENTIMETRE
     for count in (1, 2, 3):
         if abs(abs(mm - wanted) - count * whole) <= NEAR_WHOLE_SLIP * whole + SUM_ROUNDING:

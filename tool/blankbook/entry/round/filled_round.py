@@ -186,6 +186,7 @@ class FilledRound:
         )
 
     def _shrunk(self, cell: RoundCell, mm: float) -> tuple[ReadingWarning, ...]:
+        """Return a warning for a change in the wash that is past the shop's limit."""
         piece, point = cell
         before = self._received(piece, point)
         if before is None:

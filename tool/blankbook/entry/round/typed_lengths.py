@@ -81,8 +81,10 @@ def _bounds(point: str) -> Point | SeamLength:
 
 
 def _read_digits(typed: str, tape: Tape, point: str, expected: float | None) -> TypedLength:
+    """Return the length that digits alone mean. Raises: LengthError where two are left."""
     found = {value for value in _meanings(typed, tape) if _fits(value, tape, point)}
     if not found:
+        # No garment has either: the smaller one is refused, with the bounds in the message.
         value = min(_meanings(typed, tape), default=Fraction(int(typed)))
         return _typed_length(value, tape, point)
     if len(found) > 1:

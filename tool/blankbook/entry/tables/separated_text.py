@@ -62,6 +62,7 @@ def table_from_text(text: str) -> Table:
 
 
 def _rows(text: str, delimiter: str) -> list[list[str]]:
+    """Return the rows of separated values. Raises: NoTableError."""
     lines = csv.reader(io.StringIO(text), delimiter=delimiter, strict=True)
     rows: list[list[str]] = []
     try:

@@ -57,6 +57,7 @@ def _text(value: Any, cell: Any) -> tuple[str, str]:
     if isinstance(value, datetime.datetime):
         if value.year < _BEFORE:
             return value.isoformat(), f"is shown as a day, and holds the number {_counted(value)}"
+        # A date without a time of the day comes as midnight.
         plain = value.time() == datetime.time()
         return (value.date().isoformat() if plain else value.isoformat()), ""
     if isinstance(value, datetime.time | datetime.timedelta):

@@ -108,6 +108,7 @@ def _open_workbook(body: bytes, *, values: bool) -> Any:
 
 
 def _sheet_table(values: Any, formulas: Any) -> Table | None:
+    """Return a sheet as a table, or None where nothing stands in it. Raises: NoTableError."""
     if not hasattr(values, "iter_rows"):  # a sheet with nothing but a diagram
         return None
     if values.max_row > MOST_TABLE_ROWS or values.max_column > MOST_COLUMNS:

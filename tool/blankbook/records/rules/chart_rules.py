@@ -38,6 +38,7 @@ def of_round(round_: Round, style: Style) -> Iterator[Fault]:
 
 
 def _twice(style: Style) -> Iterator[Fault]:
+    """Yield sizes and colours that are listed twice; a difference of case alone is none."""
     for key, what, names in (("sizes", "size", style.sizes), ("colours", "colour", style.colours)):
         seen: dict[str, int] = {}
         for index, name in enumerate(names):
@@ -49,6 +50,7 @@ def _twice(style: Style) -> Iterator[Fault]:
 
 
 def _sizes(style: Style, chart: Chart, at: ValuePath) -> Iterator[Fault]:
+    """Yield sizes that the style does not have, and sizes that are skipped between others."""
     for size in chart.sizes:
         if size not in style.sizes:
             message = f"the chart has a size that the style has not: {visible(size)}"

@@ -54,6 +54,7 @@ def _decision(
     done: str,
     today: datetime.date | None,
 ) -> Iterator[Fault]:
+    """Yield a decision that is dated before what it decides on was *done*."""
     if made is None:
         return
     at: ValuePath = ("decision", "date")
@@ -88,6 +89,7 @@ def is_plausible(day: datetime.date) -> bool:
 
 
 def _date_faults(at: ValuePath, day: datetime.date, today: datetime.date | None) -> Iterator[Fault]:
+    """Yield a date with a wrong year, or one in the future."""
     if not is_plausible(day):
         message = f"{at[-1]} must be between {FIRST_DAY.year} and {LAST_DAY.year}, found {day}"
         yield Fault(at, "date-out-of-range", message, "correct the year")

@@ -41,6 +41,7 @@ def of_sizes(delivery: Delivery, style: Style) -> Iterator[Fault]:
 
 
 def _flaws(delivery: Delivery, style: Style) -> Iterator[Fault]:
+    """Yield bad pieces of unknown sizes, colours or names, and pieces that are counted twice."""
     named = {piece.key: piece for piece in delivery.pieces}
     seen: dict[str, int] = {}
     for index, flaw in enumerate(delivery.flaws):

@@ -26,6 +26,7 @@ def of_round(round_: Round) -> Iterator[Fault]:
     names = sorted({piece.key for piece in round_.pieces})
     for index, test in enumerate(round_.decorated):
         yield from _decorated(test, names, ("decorated", index))
+    # Washed pieces have this fault already, from the rules of pieces.
     told_of_pieces = any(piece.washed for piece in round_.pieces)
     if round_.laundering is None and not told_of_pieces and any(t.washed for t in round_.decorated):
         message = "a print was washed, but not how"
@@ -34,6 +35,7 @@ def of_round(round_: Round) -> Iterator[Fault]:
 
 
 def _in_order(counts: Sequence[int], what: str, at: ValuePath) -> Iterator[Fault]:
+    """Yield stages whose count does not grow: *what* is ``days`` or ``cycles``."""
     for index, (before, after) in enumerate(pairwise(counts)):
         if after <= before:
             message = f"{what} must grow, found {after} after {before}"
@@ -43,6 +45,7 @@ def _in_order(counts: Sequence[int], what: str, at: ValuePath) -> Iterator[Fault
 
 
 def _decorated(test: Decorated, names: Sequence[str], at: ValuePath) -> Iterator[Fault]:
+    """Yield what is wrong with one decoration test."""
     if test.piece not in names:
         near = difflib.get_close_matches(test.piece, names, n=1)
         remedy = f"did you mean {near[0]}?" if near else "write a piece of this round"
@@ -60,6 +63,7 @@ def _decorated(test: Decorated, names: Sequence[str], at: ValuePath) -> Iterator
 
 
 def _temperature(heat: Heat, name: str, at: ValuePath) -> Iterator[Fault]:
+    """Yield a temperature that a press or dryer is not set to, with a guess at the unit."""
     if heat.temperature is None:
         return
     least, most = RANGES[name]
@@ -81,6 +85,7 @@ def _temperature(heat: Heat, name: str, at: ValuePath) -> Iterator[Fault]:
 
 
 def _twists(piece: Piece, at: ValuePath) -> Iterator[Fault]:
+    """Yield shifts of the side seam that are more than a shirt can twist."""
     stages: list[tuple[ValuePath, Seam | None]] = [((*at, "received"), piece.seam)]
     stages += [((*at, "washed", n), stage.seam) for n, stage in enumerate(piece.washed)]
     body = piece.received.get("body_length")

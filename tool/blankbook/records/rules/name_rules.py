@@ -34,6 +34,7 @@ def _own_names(file: LedgerFile) -> list[str]:
 
 
 def _name_fault(part: str, kind: str) -> str:
+    """Return what is wrong with one name in a path, or nothing."""
     if part[:1].isdigit() and kind in {"round", "delivery"} and _ROUND.fullmatch(part):
         return ""
     if not _KEY.fullmatch(part):

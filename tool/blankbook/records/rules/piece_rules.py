@@ -34,6 +34,7 @@ def of_pieces(round_: Round | PlannedRound, style: Style) -> Iterator[Fault]:
 
 
 def _size_and_colour(piece: Piece, style: Style, at: ValuePath) -> Iterator[Fault]:
+    """Yield a size that the style does not have, and note a colour that it does not list."""
     if piece.size not in style.sizes:
         message = f"unknown size {visible(piece.size)}"
         yield Fault((*at, "size"), "unknown-size", message, _size_help(piece.size, style.sizes))
@@ -44,6 +45,7 @@ def _size_and_colour(piece: Piece, style: Style, at: ValuePath) -> Iterator[Faul
 
 
 def _size_help(size: str, sizes: tuple[str, ...]) -> str:
+    """Return help for an unknown size: the same in another spelling, a similar one, or the list."""
     same = [label for label in sizes if _same_for_xxl(label) == _same_for_xxl(size)]
     if same:
         return f"did you mean {same[0]}?"
@@ -61,6 +63,7 @@ def _same_for_xxl(size: str) -> str:
 
 
 def _stages(piece: Piece, at: ValuePath) -> Iterator[Fault]:
+    """Yield washed stages out of order, and points that were not measured as received."""
     for index, (before, after) in enumerate(pairwise(piece.washed)):
         if after.cycles <= before.cycles:
             message = f"cycles must grow, found {after.cycles} after {before.cycles}"

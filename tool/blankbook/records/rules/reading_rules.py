@@ -101,6 +101,7 @@ def _out_of_range(looked: _PieceContext) -> Iterator[Fault]:
 
 
 def _range_fault(where: ValuePath, point: str, reading: Length) -> Fault:
+    """Return the fault of a reading that no garment has, with a guess at the unit."""
     unit = "in" if reading.unit == "in" else "cm"
     least, most = _LIMITS[point]
     written = visible(reading.written)
@@ -171,6 +172,7 @@ def _far_readings(looked: _PieceContext) -> Iterator[Fault]:
 
 
 def _far_fault(reading: Length, expected: ExpectedReading, point: str, at: ValuePath) -> Fault:
+    """Return the fault of a reading that is far off, with a guess at the slip."""
     unit = "in" if reading.unit == "in" else "cm"
     among = "its siblings" if expected.by == "siblings" else "the chart"
     message = (
@@ -198,6 +200,7 @@ def _finer_than_tape(round_: Round) -> Iterator[Fault]:
         for reading in repeats
         if reading.unit == unit
     }
+    # The texts first, each once: nearly every round passes, and needs no second look.
     if all(_is_on_mark(text, unit, step.written) for text in written):
         return
     for index, piece in enumerate(round_.pieces):

@@ -63,6 +63,7 @@ def _slips(reading: Length) -> Iterator[tuple[str, float]]:
     tails = [whole[1] + whole[0] + whole[2:]]
     tails += [whole[:i] + d + whole[i + 1 :] for i in (0, 1) for d in "0123456789"]
     for changed in tails:
+        # Nobody writes a length with a zero in front.
         if changed.startswith("0"):
             continue
         value = float(f"{changed}{dot}{rest}")

@@ -22,6 +22,7 @@ def of_study(study: Study) -> Iterator[Fault]:
         yield Fault(("pieces", 0, "read"), "study-too-small", message, remedy)
         return
     unnamed = list(_unnamed(study))
+    # A misspelt name is a person of its own, whose pieces would look uneven as well.
     yield from unnamed or _uneven(study, people)
     yield from _impossible(study)
 
@@ -47,7 +48,9 @@ def _unnamed(study: Study) -> Iterator[Fault]:
 
 
 def _uneven(study: Study, people: tuple[str, ...]) -> Iterator[Fault]:
+    """Yield pieces that a person has not read as often as pieces were usually read."""
     counts = [len(readings) for piece in study.pieces for readings in piece.read.values()]
+    # The commonest count is taken for what was meant.
     wanted = max(2, max(counts, key=counts.count))
     for index, piece in enumerate(study.pieces):
         at = ("pieces", index, "read")

@@ -92,6 +92,7 @@ def _faults_of_sound_parts(
 def _of_itself(
     delivery: Delivery, loaded: LoadedFile, neighbours: NeighbourDays, today: datetime.date | None
 ) -> Iterator[Fault]:
+    """Yield what is wrong by the rules that need neither style nor shop."""
     yield from name_rules.of_style(delivery, loaded.file)
     yield from name_rules.of_round(delivery)
     yield from date_rules.of_delivery(delivery, today)

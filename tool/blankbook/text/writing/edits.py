@@ -45,6 +45,7 @@ def set_value(source: bytes, path: ValuePath, value: NewValue, *, after: str = "
 
     def find(text: RecordText) -> TextChange | None:
         node = text.node(path)
+        # A list that only grows or loses its last text keeps its form and its comments.
         more = _list_change(text, path, node, value) if node is not None else None
         return more or _value_change(text, path, _to_yaml(value), after)
 
@@ -74,6 +75,7 @@ def set_values(
     changes.sort(key=lambda change: change[:2])
     pieces, past = [], 0
     for start, end, new in changes:
+        # Changes that overlap cannot be made at once; the caller makes them one by one then.
         if start < past:
             raise CannotEditError("two changes would meet")
         pieces += [text.text[past:start], new]
@@ -94,6 +96,7 @@ def add_item(source: bytes, path: ValuePath, item: str) -> bytes:
     Further lines of the item come without indentation; they are indented here.
     Raises: CannotEditError, UnreadableError.
     """
+    # The item is read on its own first, to know what the record must hold afterwards.
     added = read_tree("", f"item: {item}" if "\n" not in item else f"item:\n  {_indented(item, 2)}")
 
     def meant(tree: Tree) -> None:
@@ -182,6 +185,7 @@ def _list_change(
 def _value_change(
     text: RecordText, path: ValuePath, written: str, after: str = ""
 ) -> TextChange | None:
+    """Return the change that sets a value: in place of one, behind its key, or with a new key."""
     node = text.node(path)
     above = text.node(path[:-1])
     if node is not None and above is not None:
@@ -191,6 +195,7 @@ def _value_change(
         return value_replacement(text, key, node, written)
     entry = f"{yaml_scalar(str(path[-1]))}: {written}"
     if above is None or is_empty(above):
+        # What should hold the entry is missing too: it is written on one line around it.
         return _value_change(text, path[:-1], f"{{{entry}}}", after)
     before = key_node(above, after) if above.id == "mapping" and not above.flow_style else None
     placed = insertion_after(text, above, before, entry) if before is not None else None

@@ -16,13 +16,13 @@ def records_opened(monkeypatch: pytest.MonkeyPatch) -> list[tuple[int, str]]:
     Only what this process reads is seen.
     """
     opened: list[tuple[int, str]] = []
-    entry = read_blanks.Entries.of
+    read = read_blanks.VersionRecords.read
 
-    def seen(self: read_blanks.Entries, side: int, file: Any) -> Any:
+    def seen(self: read_blanks.VersionRecords, side: int, file: Any) -> Any:
         opened.append((side, file.path))
-        return entry(self, side, file)
+        return read(self, side, file)
 
-    monkeypatch.setattr(read_blanks.Entries, "of", seen)
+    monkeypatch.setattr(read_blanks.VersionRecords, "read", seen)
     return opened
 
 

@@ -5,7 +5,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from blankbook.history.moved.chart_versions import Version, versions
+from blankbook.history.moved.chart_versions import ChartVersion, chart_versions
 from blankbook.records.model import Chart
 from made_blanks import blank, chart, readings, shop
 
@@ -20,9 +20,9 @@ def version(sizes: dict[str, dict[str, str]], year: int, **more: Any) -> Chart:
     return replace(chart(sizes), since=date(year, 1, 1), **more)
 
 
-def listed(*charts: Chart) -> list[Version]:
+def listed(*charts: Chart) -> list[ChartVersion]:
     """Return the versions of a style with these charts."""
-    return [*versions(blank(charts=charts, sizes=("S", "M", "L")).style, shop())]
+    return [*chart_versions(blank(charts=charts, sizes=("S", "M", "L")).style, shop())]
 
 
 def test_the_first_chart_has_nothing_to_be_held_against() -> None:
@@ -30,7 +30,7 @@ def test_the_first_chart_has_nothing_to_be_held_against() -> None:
     assert listed() == []
     (only,) = listed(version(FIRST, 2024))
     assert only.first
-    assert (only.moved, only.came, only.went) == ((), frozenset(), frozenset())
+    assert (only.moved, only.added, only.removed) == ((), frozenset(), frozenset())
 
 
 def test_what_moved_what_came_and_what_went_are_three_things() -> None:
@@ -41,15 +41,15 @@ def test_what_moved_what_came_and_what_went_are_three_things() -> None:
         "L": {"half_chest": "22"},
     }
     _, new = listed(version(FIRST, 2024), version(second, 2025))
-    moved = {(cell.size, cell.point): (cell.by, cell.past) for cell in new.moved}
+    moved = {(cell.size, cell.point): (cell.by, cell.past_tolerance) for cell in new.moved}
 
     assert not new.first
     assert moved == {
         ("S", "half_chest"): (Fraction("12.7"), False),
         ("M", "body_length"): (Fraction("19.05"), True),
     }
-    assert new.came == {("L", "half_chest")}
-    assert new.went == {("S", "sleeve_length")}
+    assert new.added == {("L", "half_chest")}
+    assert new.removed == {("S", "sleeve_length")}
 
 
 def test_another_tolerance_and_another_way_of_measuring_are_told() -> None:
@@ -60,7 +60,7 @@ def test_another_tolerance_and_another_way_of_measuring_are_told() -> None:
 
     assert new.moved == ()
     assert new.tolerances == (("half_chest", shop().tolerance["half_chest"], 25.4 / 4),)
-    assert [point for point, _, _ in new.otherwise] == ["body_length"]
+    assert [point for point, _, _ in new.measured_otherwise] == ["body_length"]
 
 
 def test_another_line_is_another_length_and_has_not_moved() -> None:
@@ -69,9 +69,9 @@ def test_another_line_is_another_length_and_has_not_moved() -> None:
     later = version(back, 2025, how={"body_length": "centre_back"})
     _, new = listed(version(FIRST, 2024), later)
 
-    assert (new.moved, new.came, new.went) == ((), frozenset(), frozenset())
-    assert new.unlike == ("body_length",)
-    assert [point for point, _, _ in new.otherwise] == ["body_length"]
+    assert (new.moved, new.added, new.removed) == ((), frozenset(), frozenset())
+    assert new.not_comparable == ("body_length",)
+    assert [point for point, _, _ in new.measured_otherwise] == ["body_length"]
 
 
 def test_a_slip_of_the_pen_is_told() -> None:
@@ -83,7 +83,7 @@ def test_a_slip_of_the_pen_is_told() -> None:
     assert second.suspicions == ()
     assert len(second.moved) == 5
     assert third.moved == ()
-    assert third.came == {("L", "half_chest")}
+    assert third.added == {("L", "half_chest")}
     swapped = {"S": {"half_chest": "20"}, "M": {"half_chest": "18"}}
     _, wrong = listed(version(FIRST, 2024), version(swapped, 2025))
     assert "half chest: S is larger than M" in wrong.suspicions

@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.history.versions.file_commits import Commits, commits_of, head_of
-from blankbook.history.versions.git import NoGit, run_git
+from blankbook.history.versions.file_commits import Commits, head_of, read_commits
+from blankbook.history.versions.git import GitError, run_git
 from made_repositories import Repository
 
 NAMES = (
@@ -22,7 +22,7 @@ NAMES = (
 
 def known(root: Path) -> Commits:
     """Return what git knows of the files at *root*."""
-    return commits_of(root, head_of(root))
+    return read_commits(root, head_of(root))
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -37,11 +37,11 @@ def test_each_file_has_its_newest_commit(tmp_path: Path, name: str) -> None:
     made.commit("nothing new")
 
     found = known(tmp_path)
-    assert found.of[name].id == second
-    assert found.of[name].day == "2026-01-03"
-    assert found.of[name].has(place.read_bytes())
-    assert not found.of[name].has(b"three")
-    assert found.of["other.yaml"].id == first
+    assert found.by_path[name].id == second
+    assert found.by_path[name].day == "2026-01-03"
+    assert found.by_path[name].has(place.read_bytes())
+    assert not found.by_path[name].has(b"three")
+    assert found.by_path["other.yaml"].id == first
 
 
 def test_a_ledger_in_a_subfolder_knows_its_own_files_by_their_place_in_it(tmp_path: Path) -> None:
@@ -50,7 +50,7 @@ def test_a_ledger_in_a_subfolder_knows_its_own_files_by_their_place_in_it(tmp_pa
     made.write("ledger/shop.yaml", "one")
     made.write("else.txt", "one")
     made.commit()
-    assert set(known(tmp_path / "ledger").of) == {"shop.yaml"}
+    assert set(known(tmp_path / "ledger").by_path) == {"shop.yaml"}
 
 
 def test_a_merge_is_one_commit_for_what_it_brought(tmp_path: Path) -> None:
@@ -66,7 +66,7 @@ def test_a_merge_is_one_commit_for_what_it_brought(tmp_path: Path) -> None:
     made.commit()
     made.git("merge", "--quiet", "--no-ff", "side", "--message", "side")
     head = made.git("rev-parse", "HEAD").strip()
-    assert known(tmp_path).of["b.yaml"].id == head
+    assert known(tmp_path).by_path["b.yaml"].id == head
 
 
 def test_nothing_is_known_without_a_commit(tmp_path: Path) -> None:
@@ -83,7 +83,7 @@ def test_nothing_is_known_without_git(tmp_path: Path, monkeypatch: pytest.Monkey
     made.commit()
     monkeypatch.setenv("PATH", str(tmp_path))
     assert known(tmp_path) == Commits()
-    with pytest.raises(NoGit, match="not installed"):
+    with pytest.raises(GitError, match="not installed"):
         run_git(tmp_path, "status")
 
 
@@ -95,10 +95,10 @@ def test_a_detached_head_and_a_shallow_clone_say_what_they_have(tmp_path: Path) 
     made.write("b.yaml", "one")
     second = made.commit()
     made.git("clone", "--quiet", "--depth=1", f"file://{made.root}", str(tmp_path / "shallow"))
-    assert {one.id for one in known(tmp_path / "shallow").of.values()} == {second}
+    assert {commit.id for commit in known(tmp_path / "shallow").by_path.values()} == {second}
     made.git("checkout", "--quiet", first)
-    assert known(made.root).of["a.yaml"].id == first
-    assert "b.yaml" not in known(made.root).of
+    assert known(made.root).by_path["a.yaml"].id == first
+    assert "b.yaml" not in known(made.root).by_path
 
 
 def test_a_worktree_and_a_submodule_are_read_like_any_other(tmp_path: Path) -> None:
@@ -107,13 +107,13 @@ def test_a_worktree_and_a_submodule_are_read_like_any_other(tmp_path: Path) -> N
     made.write("a.yaml", "one")
     first = made.commit()
     made.git("worktree", "add", "--quiet", str(tmp_path / "beside"))
-    assert known(tmp_path / "beside").of["a.yaml"].id == first
+    assert known(tmp_path / "beside").by_path["a.yaml"].id == first
     outer = Repository(tmp_path / "outer")
     outer.git(
         "-c", "protocol.file.allow=always", "submodule", "--quiet", "add", str(made.root), "inside"
     )
     outer.commit()
-    assert known(outer.root / "inside").of["a.yaml"].id == first
+    assert known(outer.root / "inside").by_path["a.yaml"].id == first
 
 
 HOSTILE = {
@@ -140,7 +140,7 @@ def test_no_setting_of_a_repository_runs_a_program(tmp_path: Path, setting: str)
     made.write("a.yaml", "two")
     canary = tmp_path / "canary"
     made.git("config", setting, HOSTILE[setting].format(canary))
-    assert known(made.root).of["a.yaml"].id == first
+    assert known(made.root).by_path["a.yaml"].id == first
     assert not canary.exists()
 
 
@@ -153,7 +153,7 @@ def test_no_variable_leads_git_elsewhere(tmp_path: Path, monkeypatch: pytest.Mon
     other.commit()
     monkeypatch.setenv("GIT_DIR", str(other.root / ".git"))
     monkeypatch.setenv("GIT_EXTERNAL_DIFF", f"touch {tmp_path / 'canary'}")
-    assert known(made.root).of["a.yaml"].id == first
+    assert known(made.root).by_path["a.yaml"].id == first
     assert not (tmp_path / "canary").exists()
 
 
@@ -169,12 +169,12 @@ def test_no_lock_is_taken_and_nothing_is_written(tmp_path: Path) -> None:
 
 def test_hashes_of_either_length_are_git_s_own(tmp_path: Path) -> None:
     """What git says of a file's bytes, in a repository of the old kind and of the new one."""
-    from blankbook.history.versions.file_commits import blob_of
+    from blankbook.history.versions.file_commits import blob_hash
 
     for kind in ("sha1", "sha256"):
         made = Repository(tmp_path / kind, "--object-format", kind)
         place = made.write("a.yaml", "one")
         head = made.commit()
         wanted = made.git("hash-object", "a.yaml").strip()
-        assert blob_of(place.read_bytes(), head) == wanted
-        assert known(made.root).of["a.yaml"].has(place.read_bytes())
+        assert blob_hash(place.read_bytes(), head) == wanted
+        assert known(made.root).by_path["a.yaml"].has(place.read_bytes())

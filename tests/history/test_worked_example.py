@@ -43,7 +43,7 @@ def story(demo_copy: Path) -> Repository:
     return made
 
 
-def told(made: Repository, program: Program, old: str, new: str) -> str:
+def review_text(made: Repository, program: Program, old: str, new: str) -> str:
     """Return what the command says between two tags, without its line breaks."""
     ended = program("changes", old, new, "--ledger", made.root)
     assert (ended.code, ended.err) == (0, "")
@@ -52,7 +52,7 @@ def told(made: Repository, program: Program, old: str, new: str) -> str:
 
 def test_a_silent_change_of_chart(story: Repository, program: Program) -> None:
     """Two sizes a quarter narrower, in a chart by which three lots were judged."""
-    text = told(story, program, "begin", "chart")
+    text = review_text(story, program, "begin", "chart")
     assert "2 measures of size charts moved" in text
     assert "M half chest: 20 in → 19 3/4 in (-1/4 in, -0.6 cm)" in text
     assert "S to M half chest: 2 in → 1 3/4 in" in text
@@ -63,7 +63,7 @@ def test_a_silent_change_of_chart(story: Repository, program: Program) -> None:
 
 def test_a_lot_that_drifts(story: Repository, program: Program) -> None:
     """New evidence rewrites nothing; what it does to the advice comes first."""
-    text = told(story, program, "chart", "lot")
+    text = review_text(story, program, "chart", "lot")
     assert "rewritten" not in text
     assert "dabchick/d50: advice and decisions" in text
     listed = re.findall(r" → (fails|not shown|not asked|meets)(?= -)", text)
@@ -76,7 +76,7 @@ def test_a_lot_that_drifts(story: Repository, program: Program) -> None:
 
 def test_a_corrected_slip(story: Repository, program: Program) -> None:
     """A rewrite of the past with its reason, and named for how far it moved."""
-    text = told(story, program, "lot", "slip")
+    text = review_text(story, program, "lot", "slip")
     assert "the past is rewritten in 1 file, 0 without a reason" in text
     assert "reason: the paper says 19 5/8" in text
     assert "16 5/8 in → 19 5/8 in (+3 in, +7.6 cm)" in text

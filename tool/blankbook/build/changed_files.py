@@ -45,7 +45,7 @@ class Survey:
         supplier = f"suppliers/{blank.partition('/')[0]}.yaml"
         shared = [self._hash("shop.yaml"), self._hash(supplier)]
         own = [part for path in sorted(paths) for part in (path, self._hash(path))]
-        own += [one.id for path in sorted(paths) if (one := self.commits.of.get(path))]
+        own += [one.id for path in sorted(paths) if (one := self.commits.by_path.get(path))]
         return digest(self.code, *shared, *own)
 
     def _hash(self, path: str) -> str:
@@ -78,7 +78,7 @@ def survey(root: Path, out: Path, old: State, *, public: bool = False) -> Survey
     commits = _commits(root, old, public=public)
     same = (
         code == old.code
-        and commits.of == _known_commits(old).of
+        and commits.by_path == _known_commits(old).by_path
         and {p: one[HASH] for p, one in inputs.items()}
         == {p: one[HASH] for p, one in old.inputs.items()}
         and bool(old.outputs)
@@ -90,18 +90,18 @@ def survey(root: Path, out: Path, old: State, *, public: bool = False) -> Survey
 
 def _commits(root: Path, old: State, *, public: bool) -> "Commits":
     """Return what git knows of the files: read once for each commit, and never for outsiders."""
-    from blankbook.history.versions.file_commits import Commits, commits_of, head_and_day
+    from blankbook.history.versions.file_commits import Commits, head_and_day, read_commits
 
     if public:
         return Commits()
     head, day = head_and_day(root)
-    return _known_commits(old) if head == old.head else commits_of(root, head, day)
+    return _known_commits(old) if head == old.head else read_commits(root, head, day)
 
 
 def _known_commits(old: State) -> "Commits":
-    from blankbook.history.versions.file_commits import Commit, Commits
+    from blankbook.history.versions.file_commits import Commits, FileCommit
 
-    return Commits(old.head, old.day, {path: Commit(*one) for path, one in old.commits.items()})
+    return Commits(old.head, old.day, {path: FileCommit(*one) for path, one in old.commits.items()})
 
 
 def _is_ours(place: str, now: Stamp, known: list[int | str]) -> bool:

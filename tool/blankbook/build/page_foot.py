@@ -31,9 +31,9 @@ def foot(commit: str, day: str, *, differs: bool) -> str:
 
 def foot_of(state: "State") -> str:
     """Return the foot that the site of an earlier build has on every page."""
-    from blankbook.history.versions.file_commits import SHORT
+    from blankbook.history.versions.file_commits import SHORT_DIGITS
 
-    return foot(state.head[:SHORT], state.day, differs=bool(state.differing))
+    return foot(state.head[:SHORT_DIGITS], state.day, differs=bool(state.differing))
 
 
 def differing(root: Path, inputs: Known, commits: "Commits", old: "State") -> list[str]:
@@ -45,12 +45,12 @@ def differing(root: Path, inputs: Known, commits: "Commits", old: "State") -> li
     if not commits.head:
         return []
     return sorted(path for path in inputs if _differs(root, path, inputs, commits, old)) + sorted(
-        path for path in commits.of if path not in inputs and _is_gone(path, commits)
+        path for path in commits.by_path if path not in inputs and _is_gone(path, commits)
     )
 
 
 def _differs(root: Path, path: str, inputs: Known, commits: "Commits", old: "State") -> bool:
-    commit, there = commits.of.get(path), bool(inputs[path][HASH])
+    commit, there = commits.by_path.get(path), bool(inputs[path][HASH])
     committed = commit is not None and not commit.is_deletion
     if commit is None or not (there and committed):
         return there != committed
@@ -75,7 +75,7 @@ def _is_gone(path: str, commits: "Commits") -> bool:
     """Say whether the site would be made from this, if it were still there."""
     from blankbook.text.ledger_files import ledger_file_at
 
-    return not commits.of[path].is_deletion and ledger_file_at(path) is not None
+    return not commits.by_path[path].is_deletion and ledger_file_at(path) is not None
 
 
 def with_foot(page: bytes, old: str, new: str) -> bytes:

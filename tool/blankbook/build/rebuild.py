@@ -22,7 +22,7 @@ from blankbook.build.publish import publish, staging
 from blankbook.build.read_changed import Learning, Read, changed_blanks, read, usual
 
 if TYPE_CHECKING:
-    from blankbook.history.review.recent_commits import Recent
+    from blankbook.history.review.recent_commits import RecentChanges
     from blankbook.pages.clients.client_rows import ClientChart
     from blankbook.pages.page_spec import AnyChart, AnyPage
     from blankbook.pages.shop.blank_row import BlankRow
@@ -64,7 +64,9 @@ def rebuild(
                 *(later, public, seen.commits),
             )
             kept = {} if public else kept_pages(old, seen)
-            changes = None if public else recent_changes(seen, ledger, old.told, differs=bool(odd))
+            changes = (
+                None if public else changes_for_page(seen, ledger, old.told, differs=bool(odd))
+            )
             _make(site, ledger, workshop, jobs, changes, fixed=not kept)
             site.specs.update(kept)
             drawer.ask(workshop.folder, later or [])
@@ -80,7 +82,9 @@ def rebuild(
     state = State(seen.code, seen.code_stamps, seen.inputs, outputs, ledger.findings, ledger.states)
     state.head, state.day, state.differing = seen.commits.head, seen.commits.day, odd
     state.told = {"head": state.head, **asdict(changes)} if changes else {}
-    state.commits = {path: [one.id, one.day, one.blob] for path, one in seen.commits.of.items()}
+    state.commits = {
+        path: [one.id, one.day, one.blob] for path, one in seen.commits.by_path.items()
+    }
     drawn = sum(path.startswith("charts/") for path in site.charts)
     return state, len(site.bodies), drawn
 
@@ -99,28 +103,28 @@ def kept_pages(old: State, seen: Survey) -> dict[str, str]:
     return {path: str(seen.held[path][KEY]) for path in paths}
 
 
-def recent_changes(
+def changes_for_page(
     seen: Survey, ledger: Read, told: dict[str, Any], *, differs: bool
-) -> "Recent | None":
+) -> "RecentChanges | None":
     """Return what the last commits mean; *told* is what the last build knew of that.
 
     None where git does not say. With *differs*, what the blanks teach is not what was committed.
     """
-    from blankbook.history.review.recent_commits import Recent, recent
-    from blankbook.history.versions.file_commits import commits_of
-    from blankbook.history.versions.git import NoGit
+    from blankbook.history.review.recent_commits import RecentChanges, recent_changes
+    from blankbook.history.versions.file_commits import read_commits
+    from blankbook.history.versions.git import GitError
 
     commits = seen.commits
     if not commits.head:
         return None
     if told.get("head") == commits.head:
-        return Recent(**{name: told[name] for name in Recent.__slots__})
-    if not commits.steps:
-        commits = commits_of(seen.root, commits.head, commits.day)
+        return RecentChanges(**{name: told[name] for name in RecentChanges.__slots__})
+    if not commits.newest_first:
+        commits = read_commits(seen.root, commits.head, commits.day)
     known = {one["id"]: one for one in told.get("entries", ())}
     try:
-        return recent(seen.root, commits, known, None if differs else ledger.contributions)
-    except (NoGit, OSError):
+        return recent_changes(seen.root, commits, known, None if differs else ledger.contributions)
+    except (GitError, OSError):
         return None
 
 
@@ -129,7 +133,7 @@ def _make(
     ledger: Read,
     workshop: Workshop,
     jobs: int | None,
-    changes: "Recent | None",
+    changes: "RecentChanges | None",
     *,
     fixed: bool,
 ) -> None:
@@ -154,7 +158,7 @@ def _make(
     site.take(make_pages(pages, workshop))
 
 
-def _lists(ledger: Read, changes: "Recent | None", *, fixed: bool) -> "list[AnyPage]":
+def _lists(ledger: Read, changes: "RecentChanges | None", *, fixed: bool) -> "list[AnyPage]":
     """Return the pages that need no more than rows, and where asked those that need none."""
     from blankbook.pages import all_pages
 

@@ -63,19 +63,19 @@ def changes(
 
 def _said(root: Path, old: str, new: str, shape: Shape, short: bool) -> tuple[str, bool]:
     """Return the review as it is printed, and whether anything differs in meaning."""
-    from blankbook.history.review.make_review import review
-    from blankbook.history.versions.git import NoGit
-    from blankbook.history.versions.revisions import NoSuchRevision, revision
-    from blankbook.history.versions.version_pair import pair_of
+    from blankbook.history.review.make_review import make_review
+    from blankbook.history.versions.git import GitError
+    from blankbook.history.versions.revisions import UnknownRevisionError, find_revision
+    from blankbook.history.versions.version_pair import read_pair
 
     if not old:
         raise WrongUse("the older version must have a name", "write HEAD, or a branch, tag or day")
     try:
-        found = review(pair_of(root, revision(root, old), revision(root, new)))
-    except NoSuchRevision as error:
+        found = make_review(read_pair(root, find_revision(root, old), find_revision(root, new)))
+    except UnknownRevisionError as error:
         remedy = "see git log for commits, git branch and git tag for names"
         raise WrongUse(shown(error), remedy) from None
-    except NoGit as error:
+    except GitError as error:
         message = f"git cannot tell what changed: {shown(error)}"
         raise EnvironmentFault(message, "keep the ledger in git: git init, then commit") from None
     return _told(found, shape, short, _width()), found.differs
@@ -88,16 +88,16 @@ def _told(found: "Review", shape: Shape, short: bool, width: int) -> str:
         from blankbook.history.report.json_review import review_data
 
         return json.dumps(review_data(found), ensure_ascii=False, indent=2, allow_nan=False)
-    from blankbook.history.report.html_report import as_html
-    from blankbook.history.report.markdown_report import as_markdown
-    from blankbook.history.report.review_document import document
-    from blankbook.history.report.short_review import brief
-    from blankbook.history.report.text_report import as_text
+    from blankbook.history.report.html_report import html_report
+    from blankbook.history.report.markdown_report import markdown_report
+    from blankbook.history.report.review_document import review_sections
+    from blankbook.history.report.short_review import short_sections
+    from blankbook.history.report.text_report import text_report
 
-    parts = brief(found) if short else document(found)
+    parts = short_sections(found) if short else review_sections(found)
     if shape is Shape.TEXT:
-        return as_text(parts, width)
-    return as_markdown(parts) if shape is Shape.MARKDOWN else as_html(parts)
+        return text_report(parts, width)
+    return markdown_report(parts) if shape is Shape.MARKDOWN else html_report(parts)
 
 
 def _width() -> int:
@@ -109,7 +109,7 @@ def _width() -> int:
 
 def _print_flat(file: Path) -> int:
     """Print one file's facts; git stops where this fails, so it does not."""
-    from blankbook.history.facts.diff_text import flat
+    from blankbook.history.facts.diff_text import fact_lines
 
     try:
         body = file.read_bytes()
@@ -117,5 +117,5 @@ def _print_flat(file: Path) -> int:
         typer.echo(f"cannot read {shown(file)}: {(error.strerror or '').lower()}", err=True)
         return CLEAN
     sys.stdout.flush()
-    sys.stdout.buffer.write(flat(body))
+    sys.stdout.buffer.write(fact_lines(body))
     return CLEAN

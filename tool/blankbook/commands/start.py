@@ -113,11 +113,11 @@ def _guess(root: Path) -> str:
 
 def _repository(root: Path) -> str:
     """Make the folder a repository; say why not where that cannot be."""
-    from blankbook.history.versions.git import NoGit, make_repository
+    from blankbook.history.versions.git import GitError, make_repository
 
     try:
         return "made" if make_repository(root) else "it is inside a git repository already"
-    except NoGit as error:
+    except GitError as error:
         return f"no repository was made: {error}"
 
 

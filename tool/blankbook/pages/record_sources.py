@@ -32,5 +32,5 @@ class RecordCommit:
 
 def commit_of(path: str, body: bytes, commits: "Commits") -> RecordCommit | None:
     """Return the commit of a record that holds *body* now; None where git knows none."""
-    commit = commits.of.get(path)
+    commit = commits.by_path.get(path)
     return RecordCommit(commit.short, commit.day, not commit.has(body)) if commit else None

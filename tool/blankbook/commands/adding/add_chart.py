@@ -167,7 +167,7 @@ def _moves(change: "ChartChange | None", shop: "Shop") -> list[str]:
         for one in kind:
             old, new = (say_length(float(mm), shop.unit) for mm in (one.old, one.new))
             moved = f"{old} to {new}"
-            past = ", past the tolerance" if one.past else ""
+            past = ", past the tolerance" if one.past_tolerance else ""
             by = say_length_change(float(one.by), shop.unit)
             lines.append(f"moved: {POINTS[one.point].name}, {one.size}: {moved}, {by}{past}")
     return [*lines, *(f"look again: {says}" for says in change.suspicions)]
@@ -176,6 +176,6 @@ def _moves(change: "ChartChange | None", shop: "Shop") -> list[str]:
 def _data(change: "ChartChange | None") -> list[dict[str, object]]:
     return [
         {"point": one.point, "size": one.size, "old_mm": float(one.old), "new_mm": float(one.new),
-         "past_tolerance": one.past}
+         "past_tolerance": one.past_tolerance}
         for one in (change.cells if change else ())
     ]  # fmt: skip

@@ -1,4 +1,4 @@
-"""Where a chart that moved comes from: its document, date and page, and what of that is missing."""
+"""Where a size chart comes from: its document, date and page, and what of that is missing."""
 
 import re
 from collections.abc import Iterator
@@ -26,51 +26,53 @@ _PAGE = re.compile(
 _NO_PAGES = re.compile(
     r"\b(?:web|page of|site|mail|e-mail|letter|phone|call|label|tag)\b", re.IGNORECASE
 )
-_THAT_OF_THE_OLD = "no source given for the new chart: it names that of the chart before it"
+_SAME_AS_BEFORE = "no source given for the new chart: it names that of the chart before it"
 _STALE = "no source given for what moved: the source is that of the chart as it was"
 
 
 @dataclass(frozen=True, slots=True)
-class Origin:
+class ChartSource:
     """What a chart says of where it comes from."""
 
     source: str
     """As it was written."""
     dated: str
-    """The date that the source names; empty without."""
+    """The date that the source names; empty without one."""
     page: str
+    """The page or sheet that the source names; empty without one."""
     missing: tuple[str, ...]
     """What is missing of it, in words."""
 
 
-def origin_of(chart: Chart, before: Chart, *, in_place: bool) -> Origin:
-    """Return where a chart comes from, held against the one that it replaces.
+def chart_source(chart: Chart, before: Chart, *, in_place: bool) -> ChartSource:
+    """Return where a chart comes from; *before* is the chart that it replaces.
 
-    A source that stands as it stood before the numbers moved is none: it spoke of the old ones.
+    A source that stays as it was although the numbers moved is no source: it is that of the old
+    numbers.
     """
     source = " ".join(chart.origin.split())
-    dated, page = _found(_DATE, source), _found(_PAGE, source)
+    dated, page = _first_match(_DATE, source), _first_match(_PAGE, source)
     if _NO_SOURCE.fullmatch(source):
-        return Origin(source, dated, page, ("no source given for the new chart",))
+        return ChartSource(source, dated, page, ("no source given for the new chart",))
     missing = []
     if source == " ".join(before.origin.split()):
-        missing.append(_STALE if in_place else _THAT_OF_THE_OLD)
+        missing.append(_STALE if in_place else _SAME_AS_BEFORE)
     if not dated:
         missing.append("the source names no date")
     if not page and not _NO_PAGES.search(source):
         missing.append("the source names no page")
-    return Origin(source, dated, page, tuple(missing))
+    return ChartSource(source, dated, page, tuple(missing))
 
 
-def _found(pattern: re.Pattern[str], text: str) -> str:
+def _first_match(pattern: re.Pattern[str], text: str) -> str:
     found = pattern.search(text)
     return found[0] if found else ""
 
 
-def without_source(tree: Any) -> Iterator[str]:
-    """Yield the charts of a style's file that have no source at all, by the day they hold from.
+def charts_without_source(tree: Any) -> Iterator[str]:
+    """Yield the days of the charts in a style's file that have no source at all.
 
-    Such a file has a fault, so *tree* is what was read of it.
+    Such a file has a fault and gives no record, so *tree* is its plain values.
     """
     charts = tree.get("charts") if isinstance(tree, dict) else None
     for chart in charts if isinstance(charts, list) else ():

@@ -1,7 +1,7 @@
 """A record as single facts: what it says, apart from how it is written.
 
-Lengths are their exact millimetres, so that 22.5 and 22 1/2 in are one fact; the order of pieces
-and charts is none.
+A length is its exact millimetres, so 22.5 in and 22 1/2 in are the same fact. The order of pieces
+and charts is no fact.
 """
 
 import dataclasses
@@ -14,12 +14,15 @@ from typing import Any
 
 from blankbook.records.lengths import Length
 
-Way = tuple[str, ...]
+FactPath = tuple[str, ...]
 """How a fact is reached: ``("charts", "2024-01-08", "sizes", "M", "half_chest")``."""
 
 _ONLY_WRITTEN = {"source", "mass_written"}
+"""Fields that say how or where something is written: the place in the file, the text of a mass."""
 _UNIT_OF_LENGTHS = {"Chart", "Tape"}
+"""Records whose ``unit`` only says how their lengths are written."""
 _NAMED_BY = ("key", "since", "cycles", "file", "day")
+"""Fields that tell the members of a list apart: the first that all of them have."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,83 +39,82 @@ class Fact:
         """The length, or the mean of the readings, in millimetres."""
         return sum(self.lengths, Fraction()) / len(self.lengths) if self.lengths else None
 
-    def means(self, other: "Fact") -> bool:
+    def is_same_as(self, other: "Fact") -> bool:
         """Say whether both say the same."""
         return self.lengths == other.lengths if self.lengths else self.text == other.text
 
 
-def facts(record: Any, apart_from: Any = None) -> dict[Way, Fact]:
-    """Return everything that a record says, by the way to it.
+def record_facts(record: Any, apart_from: Any = None) -> dict[FactPath, Fact]:
+    """Return everything that a record says, by its path.
 
-    With another record, parts that are equal in both, and stand at the same place, are left out:
-    nothing in them can differ.
+    Parts that *apart_from* has as well, at the same path, are left out: nothing in them can differ.
     """
-    return dict(_of(record, (), apart_from))
+    return dict(_facts(record, (), apart_from))
 
 
-def _of(value: Any, way: Way, other: Any) -> Iterator[tuple[Way, Fact]]:
+def _facts(value: Any, path: FactPath, other: Any) -> Iterator[tuple[FactPath, Fact]]:
     if value is None or value in ("", ()) or value == other:
         return
     if isinstance(value, Length):
-        yield way, Fact(_written(value), (value.exact,))
+        yield path, Fact(_written(value), (value.exact,))
     elif isinstance(value, Mapping):
         known = other if isinstance(other, Mapping) else {}
         for key, inner in value.items():
-            yield from _of(inner, (*way, str(key)), known.get(key))
+            yield from _facts(inner, (*path, str(key)), known.get(key))
     elif isinstance(value, tuple):
-        yield from _of_many(value, way, other)
+        yield from _tuple_facts(value, path, other)
     elif dataclasses.is_dataclass(value):
-        yield from _of_parts(value, way, other)
+        yield from _field_facts(value, path, other)
     else:
-        yield way, Fact(_plain(value))
+        yield path, Fact(_plain(value))
 
 
-def _of_parts(value: Any, way: Way, other: Any) -> Iterator[tuple[Way, Fact]]:
-    for name in _parts(value.__class__):
-        yield from _of(getattr(value, name), (*way, name), getattr(other, name, None))
+def _field_facts(value: Any, path: FactPath, other: Any) -> Iterator[tuple[FactPath, Fact]]:
+    for name in _field_names(value.__class__):
+        yield from _facts(getattr(value, name), (*path, name), getattr(other, name, None))
 
 
 @functools.cache
-def _parts(kind: Any) -> tuple[str, ...]:
-    """Return the parts of a record that say something, apart from how it is written."""
-    names = (part.name for part in dataclasses.fields(kind))
+def _field_names(kind: Any) -> tuple[str, ...]:
+    """Return the fields of a kind of record that say something, apart from how it is written."""
+    names = (field.name for field in dataclasses.fields(kind))
     written = {*_ONLY_WRITTEN, *(("unit",) if kind.__name__ in _UNIT_OF_LENGTHS else ())}
     return tuple(name for name in names if name not in written)
 
 
-def _of_many(many: tuple[Any, ...], way: Way, other: Any) -> Iterator[tuple[Way, Fact]]:
-    if all(isinstance(one, Length) for one in many):
-        text = ", ".join(_written(one) for one in many)
-        yield way, Fact(text, tuple(one.exact for one in many))
-    elif all(dataclasses.is_dataclass(one) for one in many):
+def _tuple_facts(
+    members: tuple[Any, ...], path: FactPath, other: Any
+) -> Iterator[tuple[FactPath, Fact]]:
+    if all(isinstance(member, Length) for member in members):
+        text = ", ".join(_written(reading) for reading in members)
+        yield path, Fact(text, tuple(reading.exact for reading in members))
+    elif all(dataclasses.is_dataclass(member) for member in members):
         known = _by_key(other)
-        for key, one in zip(_keys(many), many, strict=True):
-            yield from _of(one, (*way, key), known.get(key))
+        for key, member in zip(_keys(members), members, strict=True):
+            yield from _facts(member, (*path, key), known.get(key))
     else:
-        yield way, Fact(", ".join(_plain(one) for one in many))
+        yield path, Fact(", ".join(_plain(member) for member in members))
 
 
-def _by_key(many: Any) -> dict[str, Any]:
-    """Return the members of a tuple of records by what tells them apart."""
-    if not isinstance(many, tuple) or not all(dataclasses.is_dataclass(one) for one in many):
+def _by_key(members: Any) -> dict[str, Any]:
+    """Return the members of a tuple of records by their keys; nothing of anything else."""
+    if not isinstance(members, tuple) or not all(map(dataclasses.is_dataclass, members)):
         return {}
-    return dict(zip(_keys(many), many, strict=True))
+    return dict(zip(_keys(members), members, strict=True))
 
 
-def _keys(many: tuple[Any, ...]) -> list[str]:
-    """Return what tells the members apart: their own name, else their place."""
-    name = next((n for n in _NAMED_BY if all(hasattr(one, n) for one in many)), "")
-    keys = [str(getattr(one, name)) for one in many] if name else []
-    return keys if len(set(keys)) == len(many) else [str(n + 1) for n in range(len(many))]
+def _keys(members: tuple[Any, ...]) -> list[str]:
+    """Return what tells the members apart: a field of theirs, or else their place."""
+    name = next((n for n in _NAMED_BY if all(hasattr(member, n) for member in members)), "")
+    keys = [str(getattr(member, name)) for member in members] if name else []
+    return keys if len(set(keys)) == len(members) else [str(n + 1) for n in range(len(members))]
 
 
-def _written(one: Length) -> str:
-    text = one.written.strip()
-    return (
-        text
-        if text.endswith((*'"″”', "in", "inch", "inches", "cm", "mm"))
-        else (f"{text} {one.unit}")
-    )
+def _written(length: Length) -> str:
+    """Return a length as it was written, with its unit."""
+    text = length.written.strip()
+    has_unit = text.endswith((*'"″”', "in", "inch", "inches", "cm", "mm"))
+    return text if has_unit else f"{text} {length.unit}"
 
 
 def _plain(value: Any) -> str:

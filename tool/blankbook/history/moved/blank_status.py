@@ -1,54 +1,68 @@
-"""What the evidence says of a blank at one version, kept small: advice, decision, answers."""
+"""Where a blank stands at one version: advice, decision, answers and what clients see.
+
+It is small, since it is brought over from the process that judged the blank.
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from blankbook.words.answers import Advice
 
 if TYPE_CHECKING:
-    from blankbook.results.result_types import Judged
+    from blankbook.history.moved.client_changes import ClientView
+    from blankbook.results.result_types import Judged, Result
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class BlankStatus:
     """Where a blank stands."""
 
     key: str
     advice: str
     headline: str
     decision: str
-    """What a person decided last; empty where nobody did."""
+    """What a person decided last, when, and who it was; empty where nobody decided."""
     orderable: tuple[str, ...]
     answers: Mapping[tuple[str, str], str]
-    """Of each check that the advice rests on, by its key and what it is about."""
-    clients: Mapping[str, Any] | None = None
-    """What clients see of it, as JSON data of `clients_moved`; None where that is nothing."""
+    """The answers that the advice rests on, by the check's key and what the answer is about."""
+    clients: "ClientView | None" = None
+    """None where clients see nothing of it."""
 
 
-def standing_of(judged: "Judged") -> Standing:
+def blank_status(judged: "Judged") -> BlankStatus:
     """Return where a judged blank stands."""
-    from blankbook.history.moved.client_changes import seen_by_clients
+    from blankbook.history.moved.client_changes import client_view
     from blankbook.results.json_results import decision_data
 
-    made = decision_data(judged)
+    decision = decision_data(judged)
     answers = {
-        (one.check, " ".join(part for part in (one.size, one.point, one.lot) if part)): str(
-            one.answer
-        )
-        for one in judged.results
-        if one.deciding
+        (result.check, _about(result)): str(result.answer)
+        for result in judged.results
+        if result.deciding
     }
     verdict = judged.verdict
-    decided = f"{made['decision']}, {made['date']}, by {made['by']}" if made else ""
-    key = judged.blank.style.key
-    head = (key, str(verdict.advice), verdict.headline, decided, verdict.orderable)
-    return Standing(*head, answers, seen_by_clients(judged))
+    decided = ""
+    if decision:
+        decided = f"{decision['decision']}, {decision['date']}, by {decision['by']}"
+    return BlankStatus(
+        judged.blank.style.key,
+        str(verdict.advice),
+        verdict.headline,
+        decided,
+        verdict.orderable,
+        answers,
+        client_view(judged),
+    )
 
 
-def fall(before: Standing | None, after: Standing | None) -> int:
-    """Return by how many steps the advice got worse; most where the blank is gone, else 0."""
-    order = [str(one) for one in Advice]
+def _about(result: "Result") -> str:
+    return " ".join(part for part in (result.size, result.point, result.lot) if part)
+
+
+def advice_drop(before: BlankStatus | None, after: BlankStatus | None) -> int:
+    """Return by how many steps the advice got worse: 0 where it did not, most where it is gone."""
+    order = [str(advice) for advice in Advice]
     if before is None:
         return 0
     if after is None:

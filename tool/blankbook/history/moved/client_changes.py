@@ -2,128 +2,172 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from blankbook.records.lengths import in_centimetres, in_inches
 from blankbook.words.points import POINTS
 
 if TYPE_CHECKING:
+    from blankbook.records.model import Shop
+    from blankbook.results.client_sizes import ClientSizes
     from blankbook.results.result_types import Judged
 
-BODY = "body chest"
-Seen = Mapping[str, Any]
-"""What clients see of a blank, as JSON data: what it is called, its cells, and how it is measured.
-
-A cell is under ``size / measure / stage``: millimetres, inches and centimetres as the chart rounds
-them, and where known from.
-"""
+BODY_CHEST = "body chest"
+CellKey = tuple[str, str, str]
+"""Size, measure and stage, as the chart names them."""
 
 
 @dataclass(frozen=True, slots=True)
-class CellMoved:
-    """One cell of a chart for clients; millimetres."""
+class ClientCell:
+    """One cell of a chart for clients."""
+
+    mm: float
+    text: str
+    """What the chart says, in both units."""
+    source: str
+    """Whether it was measured or claimed; empty for a body."""
+
+
+@dataclass(frozen=True, slots=True)
+class ClientView:
+    """What clients see of a blank."""
+
+    name: str
+    """What the chart calls it."""
+    cells: Mapping[CellKey, ClientCell]
+    tolerances: Mapping[str, str]
+    """By measure: inches, as the chart says them."""
+    lines: Mapping[str, str]
+    """By measure: along which line it runs, in words, where that was said."""
+
+
+@dataclass(frozen=True, slots=True)
+class ClientCellChange:
+    """One cell that says something else; millimetres."""
 
     size: str
     measure: str
     stage: str
     old: float | None
     new: float | None
-    shown: tuple[str, str]
-    """What the chart says before and now, in both units; empty where it said nothing."""
+    texts: tuple[str, str]
+    """What the chart says before and now; empty where it says nothing."""
 
 
 @dataclass(frozen=True, slots=True)
-class ClientsMoved:
+class ClientChartChange:
     """One chart for clients before and now."""
 
-    called: str
+    name: str
     before: bool
     """Whether clients saw it before."""
     after: bool
-    cells: tuple[CellMoved, ...]
-    """What they see otherwise, the farthest first."""
-    otherwise: tuple[str, ...]
-    """What else they see otherwise, in words."""
+    """Whether clients see it now."""
+    cells: tuple[ClientCellChange, ...]
+    """The cells that say something else, the farthest first."""
+    other_changes: tuple[str, ...]
+    """What else clients see changed, in words."""
 
     @property
     def differs(self) -> bool:
-        """Whether clients see anything otherwise."""
-        return self.before != self.after or bool(self.cells or self.otherwise)
+        """Whether anything that clients see changes."""
+        return self.before != self.after or bool(self.cells or self.other_changes)
 
 
-def seen_by_clients(judged: "Judged") -> dict[str, Any] | None:
+def client_view(judged: "Judged") -> ClientView | None:
     """Return what clients see of a blank; None where they see nothing of it."""
-    from blankbook.results import client_sizes as shown
+    from blankbook.results import client_sizes
     from blankbook.results.comparable_lines import measuring_line
 
-    if not shown.may_be_shown(judged):
+    if not client_sizes.may_be_shown(judged):
         return None
-    known, shop = shown.client_sizes(judged), judged.case.shop
-    parts, step = shown.client_rounding(shop)
-    cells: dict[str, list[Any]] = {}
-
-    def put(at: tuple[str, str, str], mm: float, shown: tuple[str, str], from_: str) -> None:
-        cells[" / ".join(at)] = [round(mm, 2), *shown, from_]
-
-    def rounded(mm: float) -> tuple[str, str]:
-        return in_inches(mm, parts), in_centimetres(round(mm / step) * step)
-
-    for one in known.measures:
-        name, from_ = POINTS[one.point].name, "measured" if one.pieces else "the maker's claim"
-        put((one.size, name, "as received"), one.mm, rounded(one.mm), from_)
-        if one.washed is not None:
-            put((one.size, name, "washed"), one.washed, rounded(one.washed), from_)
-    for size in known.sizes:
-        chest = known.at(size, "half_chest")
-        if chest and (body := shown.body_chest(chest.mm, shop.ease)):
-            put((size, BODY, "suits about"), body, (in_inches(body, 2), f"{body / 10:.0f}"), "")
-    ways = {point: measuring_line(judged.blank, point) for point in known.points}
-    return {
-        "called": shown.client_name(judged.blank.style),
-        "cells": cells,
-        "allowed": {POINTS[p].name: in_inches(known.tolerance[p]) for p in known.points},
-        "how": {POINTS[p].name: POINTS[p].variant_meaning(way) for p, way in ways.items() if way},
-    }
+    sizes = client_sizes.client_sizes(judged)
+    lines = {point: measuring_line(judged.blank, point) for point in sizes.points}
+    return ClientView(
+        client_sizes.client_name(judged.blank.style),
+        {**_garment_cells(sizes, judged.case.shop), **_body_cells(sizes, judged.case.shop)},
+        {POINTS[point].name: in_inches(sizes.tolerance[point]) for point in sizes.points},
+        {
+            POINTS[point].name: POINTS[point].variant_meaning(line)
+            for point, line in lines.items()
+            if line
+        },
+    )
 
 
-def clients_moved(old: Seen | None, new: Seen | None) -> ClientsMoved | None:
+def _garment_cells(sizes: "ClientSizes", shop: "Shop") -> dict[CellKey, ClientCell]:
+    from blankbook.results.client_sizes import client_rounding
+
+    parts, step = client_rounding(shop)
+
+    def cell(mm: float, source: str) -> ClientCell:
+        text = _in_both(in_inches(mm, parts), in_centimetres(round(mm / step) * step))
+        return ClientCell(round(mm, 2), text, source)
+
+    found: dict[CellKey, ClientCell] = {}
+    for measure in sizes.measures:
+        name = POINTS[measure.point].name
+        source = "measured" if measure.pieces else "the maker's claim"
+        found[measure.size, name, "as received"] = cell(measure.mm, source)
+        if measure.washed is not None:
+            found[measure.size, name, "washed"] = cell(measure.washed, source)
+    return found
+
+
+def _body_cells(sizes: "ClientSizes", shop: "Shop") -> dict[CellKey, ClientCell]:
+    from blankbook.results.client_sizes import body_chest
+
+    found: dict[CellKey, ClientCell] = {}
+    for size in sizes.sizes:
+        chest = sizes.at(size, "half_chest")
+        if chest and (body := body_chest(chest.mm, shop.ease)):
+            text = _in_both(in_inches(body, 2), f"{body / 10:.0f}")
+            found[size, BODY_CHEST, "suits about"] = ClientCell(round(body, 2), text, "")
+    return found
+
+
+def _in_both(inches: str, centimetres: str) -> str:
+    return f"{inches} in ({centimetres} cm)"
+
+
+def client_chart_change(old: ClientView | None, new: ClientView | None) -> ClientChartChange | None:
     """Return what changes of a chart for clients; None where they never saw one."""
     shown = new or old
     if shown is None:
         return None
     if old is None or new is None:
-        return ClientsMoved(shown["called"], old is not None, new is not None, (), ())
+        return ClientChartChange(shown.name, old is not None, new is not None, (), ())
     cells = []
-    for at in (*new["cells"], *(at for at in old["cells"] if at not in new["cells"])):
-        was, now = old["cells"].get(at), new["cells"].get(at)
-        if was is None or now is None or was[1:3] != now[1:3]:
-            size, measure, stage = at.split(" / ")
-            ends = [None if one is None else one[0] for one in (was, now)]
-            texts = [f"{one[1]} in ({one[2]} cm)" if one else "" for one in (was, now)]
-            cells.append(CellMoved(size, measure, stage, ends[0], ends[1], (texts[0], texts[1])))
+    for at in (*new.cells, *(at for at in old.cells if at not in new.cells)):
+        was, now = old.cells.get(at), new.cells.get(at)
+        if was is None or now is None or was.text != now.text:
+            texts = (was.text if was else "", now.text if now else "")
+            lengths = (was.mm if was else None, now.mm if now else None)
+            cells.append(ClientCellChange(*at, *lengths, texts))
     cells.sort(key=_nearness)
-    return ClientsMoved(shown["called"], True, True, tuple(cells), tuple(_otherwise(old, new)))
+    return ClientChartChange(shown.name, True, True, tuple(cells), tuple(_other_changes(old, new)))
 
 
-def _nearness(one: CellMoved) -> float:
+def _nearness(cell: ClientCellChange) -> float:
     """Return less for what moved farther; what came or went stands first."""
-    return float("-inf") if one.old is None or one.new is None else -abs(one.new - one.old)
+    if cell.old is None or cell.new is None:
+        return float("-inf")
+    return -abs(cell.new - cell.old)
 
 
-def _otherwise(old: Seen, new: Seen) -> list[str]:
+def _other_changes(old: ClientView, new: ClientView) -> list[str]:
     found = []
-    if old["called"] != new["called"]:
-        found.append(f"called {new['called']}, before {old['called']}")
-    for name, now in new["allowed"].items():
-        if (was := old["allowed"].get(name, now)) != now:
-            found.append(f"{name}: tolerance {was} in → {now} in")
-    for name in {**old["how"], **new["how"]}:
-        was, now = old["how"].get(name, "not said"), new["how"].get(name, "not said")
+    if old.name != new.name:
+        found.append(f"called {new.name}, before {old.name}")
+    for measure, now in new.tolerances.items():
+        if (was := old.tolerances.get(measure, now)) != now:
+            found.append(f"{measure}: tolerance {was} in → {now} in")
+    for measure in {**old.lines, **new.lines}:
+        was, now = old.lines.get(measure, "not said"), new.lines.get(measure, "not said")
         if was != now:
-            found.append(f"{name}: how it is measured: {was} → {now}")
-    sources = {at: (old["cells"][at][3], one[3]) for at, one in new["cells"].items()
-               if at in old["cells"]}  # fmt: skip
-    changed = [at for at, (was, now) in sources.items() if was != now]
+            found.append(f"{measure}: how it is measured: {was} → {now}")
+    in_both = [at for at in new.cells if at in old.cells]
+    changed = [at for at in in_both if old.cells[at].source != new.cells[at].source]
     if changed:
-        found.append(f"known otherwise now, measured or claimed: {len(changed)} of {len(sources)}")
+        found.append(f"known otherwise now, measured or claimed: {len(changed)} of {len(in_both)}")
     return found

@@ -1,63 +1,76 @@
-"""Whether what every blank is judged by differs: by meaning, so that a comment judges nothing."""
+"""Whether what every blank is judged by differs.
+
+It is compared by meaning: with other rules every blank is judged anew, so a comment must not count.
+"""
 
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from blankbook.history.facts.file_differences import Change, FileChange, What, compare
-from blankbook.history.versions.snapshots import Snapshot, bodies
+from blankbook.history.facts.file_differences import (
+    FactChange,
+    FileChange,
+    FileStatus,
+    compare_file,
+)
+from blankbook.history.versions.snapshots import Snapshot, read_blobs
 from blankbook.records.load_file import LoadedFile, load_bytes, load_file
 from blankbook.text.ledger_files import LedgerFile
 
-WORDS = {"name", "note", "currency", "unit", "site"}
+UNJUDGED_KEYS = {"name", "note", "currency", "unit", "site"}
 """What of the shop's rules no answer follows from; ``unit`` is the one that results are told in."""
-_SHARED = {"shop", "study"}
+_JUDGED_BY = {"shop", "study"}
 
 
-def rules_moved(
+def judging_rules_differ(
     root: Path,
-    held: tuple[Snapshot, Snapshot],
-    touched: Iterable[LedgerFile],
+    snapshots: tuple[Snapshot, Snapshot],
+    changed: Iterable[LedgerFile],
     known: Mapping[str, bytes],
 ) -> bool:
     """Say whether the shop's rules or its studies of measuring differ in anything that counts.
 
-    *known* are the bytes of blobs that were fetched already. A file that is not there or cannot be
-    read on one side counts: nothing can be judged by it.
-    Raises: NoGit, OSError.
+    *known* are bytes by git's hash that were fetched already. A file that is missing or cannot be
+    read at one version counts: nothing can be judged by it there.
+    Raises: GitError, OSError.
     """
-    shared = [file for file in touched if file.kind in _SHARED]
-    if not shared:
+    files = [file for file in changed if file.kind in _JUDGED_BY]
+    if not files:
         return False
-    found = {**held[0].bodies, **held[1].bodies, **known}
-    blobs = {one.blobs[file.path] for one in held for file in shared if file.path in one.files}
-    found |= bodies(root, blobs - found.keys())
-    return any(_counts(compare(file, *(_entry(root, one, file, found) for one in held)))
-               for file in shared)  # fmt: skip
+    bodies = {**snapshots[0].bodies, **snapshots[1].bodies, **known}
+    blobs = {
+        snapshot.blobs[file.path]
+        for snapshot in snapshots
+        for file in files
+        if file.path in snapshot.files
+    }
+    bodies |= read_blobs(root, blobs - bodies.keys())
+    for file in files:
+        old, new = (_entry(root, snapshot, file, bodies) for snapshot in snapshots)
+        if _counts(compare_file(file, old, new)):
+            return True
+    return False
 
 
 def _entry(
-    root: Path, held: Snapshot, file: LedgerFile, found: Mapping[str, bytes]
+    root: Path, snapshot: Snapshot, file: LedgerFile, bodies: Mapping[str, bytes]
 ) -> LoadedFile | None:
-    if file.path not in held.files:
+    if file.path not in snapshot.files:
         return None
-    body = found.get(held.blobs[file.path])
+    body = bodies.get(snapshot.blobs[file.path])
     return load_file(root, file) if body is None else load_bytes(file, body)
 
 
-def _counts(one: FileChange) -> bool:
-    return one.what is not What.SAME and not only_words(one)
+def _counts(file: FileChange) -> bool:
+    return file.status is not FileStatus.SAME and not is_words_only(file)
 
 
-def only_words(one: FileChange) -> bool:
-    """Say whether all that a file of the shop's rules says otherwise is what nothing follows from.
-
-    Such as its name, or a note.
-    """
-    if one.kind not in _SHARED or one.what is not What.CHANGED:
+def is_words_only(file: FileChange) -> bool:
+    """Say whether nothing follows from what changed in the shop's rules: a name, say, or a note."""
+    if file.kind not in _JUDGED_BY or file.status is not FileStatus.CHANGED:
         return False
-    return all(_is_word(one.kind, change) for change in one.changes)
+    return all(_is_word(file.kind, change) for change in file.changes)
 
 
-def _is_word(kind: str, one: Change) -> bool:
-    first = one.way[0]
-    return first == "note" or (kind == "shop" and len(one.way) == 1 and first in WORDS)
+def _is_word(kind: str, change: FactChange) -> bool:
+    first = change.path[0]
+    return first == "note" or (kind == "shop" and len(change.path) == 1 and first in UNJUDGED_KEYS)

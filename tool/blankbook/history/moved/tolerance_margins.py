@@ -7,9 +7,11 @@ from blankbook.records.comparable import is_comparable
 from blankbook.records.model import Chart, Delivery, Round, Shop, Style
 from blankbook.words.points import POINTS
 
-Record = Round | Delivery
+MeasuredRecord = Round | Delivery
+NOW_OUTSIDE = "now outside"
+"""The outcome of pieces that were inside the tolerance and are outside now."""
 BORDER = 1e-6
-"""Millimetres: nearer to the border of a tolerance than this is upon it, and inside."""
+"""Millimetres: a mean that is nearer than this to the border of its tolerance is inside."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,8 +19,7 @@ class Margin:
     """The pieces of one size in one record at one point, against the chart before and now.
 
     A margin is the tolerance less the distance of the pieces' mean from the chart, millimetres:
-    positive inside, negative outside. It is of these pieces; what they show of all others is for
-    the check to say.
+    positive inside, negative outside. It says nothing of other pieces: that is for the checks.
     """
 
     record: str
@@ -27,12 +28,12 @@ class Margin:
     point: str
     pieces: int
     old: float | None
-    """None where no length of the chart can be held against the pieces."""
+    """None where the chart has no length that is comparable with the pieces."""
     new: float | None
 
     @property
-    def word(self) -> str:
-        """What became of them."""
+    def outcome(self) -> str:
+        """What became of the pieces, in words; empty where they are inside before and now."""
         if self.new is None:
             return "no longer comparable"
         if self.old is None:
@@ -40,81 +41,83 @@ class Margin:
         was, now = self.old >= -BORDER, self.new >= -BORDER
         if was == now:
             return "" if now else "still outside"
-        return "now inside" if now else "now outside"
+        return "now inside" if now else NOW_OUTSIDE
 
     @property
     def rank(self) -> tuple[bool, bool, float]:
         """Where it stands in a list, the worst first."""
         left = float("inf") if self.new is None else self.new
-        return self.word != "now outside", left >= -BORDER, left
+        return self.outcome != NOW_OUTSIDE, left >= -BORDER, left
 
 
 @dataclass(frozen=True, slots=True)
-class Touched:
+class ChartEffects:
     """What rests on one chart that moved."""
 
     judged: tuple[str, ...] = ()
-    """Records of whose day it is the chart."""
+    """Records that are judged by it, by their keys."""
     decided: tuple[str, ...] = ()
     """Decisions on those records, in words."""
     margins: tuple[Margin, ...] = ()
-    """The worst first: of the records of its time, or, for a new chart, of those before it too."""
+    """The worst first: of the records that are judged by it, and, for a new chart, of those that
+    were judged by the one before it."""
 
 
-def touched_by(
-    old: Style, new: Style, since: str, records: Sequence[Record], shop: Shop | None
-) -> Touched:
+def chart_effects(
+    old: Style, new: Style, since: str, records: Sequence[MeasuredRecord], shop: Shop | None
+) -> ChartEffects:
     """Return what rests on the chart of *new* that holds from *since*.
 
-    *records* are the measured ones of the newer version, *shop* states the tolerances.
+    *records* are the measured ones of the newer version.
     """
     index = next(n for n, chart in enumerate(new.charts) if str(chart.since) == since)
     chart, found = new.charts[index], list[Margin]()
-    judged = [one for one in records if _chart_of(new, one) is chart]
-    for one in judged:
-        found += _margins(one, _chart_of(old, one), chart, new, shop)
-    is_new = all(one.since != chart.since for one in old.charts)
+    judged = [record for record in records if _chart_of(new, record) is chart]
+    for record in judged:
+        found += _margins(record, _chart_of(old, record), chart, new, shop)
+    is_new = all(earlier.since != chart.since for earlier in old.charts)
     before = new.charts[index - 1] if is_new and index else None
-    for one in records if before else ():
-        if _chart_of(new, one) is before:
-            found += _margins(one, before, chart, new, shop)
-    return Touched(
-        tuple(one.key for one in judged),
-        tuple(f"{one.key} ({one.decision.decision} by {one.decision.by})"
-              for one in judged if one.decision),
-        tuple(sorted(found, key=lambda one: (*one.rank, one.record, one.point))),
+    for record in records if before else ():
+        if _chart_of(new, record) is before:
+            found += _margins(record, before, chart, new, shop)
+    return ChartEffects(
+        tuple(record.key for record in judged),
+        tuple(f"{record.key} ({record.decision.decision} by {record.decision.by})"
+              for record in judged if record.decision),
+        tuple(sorted(found, key=lambda margin: (*margin.rank, margin.record, margin.point))),
     )  # fmt: skip
 
 
-def _chart_of(style: Style, one: Record) -> Chart | None:
-    return style.chart_on(one.chart_day if isinstance(one, Round) else one.date)
+def _chart_of(style: Style, record: MeasuredRecord) -> Chart | None:
+    return style.chart_on(record.chart_day if isinstance(record, Round) else record.date)
 
 
 def _margins(
-    one: Record, old: Chart | None, new: Chart, style: Style, shop: Shop | None
+    record: MeasuredRecord, old: Chart | None, new: Chart, style: Style, shop: Shop | None
 ) -> Iterator[Margin]:
     from blankbook.results.evidence import size_sample
 
-    seen = one if isinstance(one, Round) else one.as_tagged
-    if seen is None or shop is None:
+    tagged = record if isinstance(record, Round) else record.as_tagged
+    if tagged is None or shop is None:
         return
     for size in style.sizes:
         for point in POINTS:
-            pieces = size_sample(seen, size, point)
+            pieces = size_sample(tagged, size, point)
             if pieces is None:
                 continue
             was, now = (
                 _margin(chart, size, point, pieces.mean, shop)
-                if chart and is_comparable(point, chart.how, one.how)
+                if chart and is_comparable(point, chart.how, record.how)
                 else None
                 for chart in (old, new)
             )
             if _differ(was, now):
                 lot = ", ".join(pieces.lots)
-                yield Margin(one.key, lot, size, point, len(pieces.values), was, now)
+                yield Margin(record.key, lot, size, point, len(pieces.values), was, now)
 
 
 def _margin(chart: Chart, size: str, point: str, mean: float, shop: Shop) -> float | None:
+    """Return the room to the border of the tolerance; None where nothing is charted."""
     from blankbook.results.evidence import chart_tolerance, charted_length
 
     target = charted_length(chart, size, point)

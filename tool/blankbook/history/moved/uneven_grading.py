@@ -1,20 +1,21 @@
 """Whether the grading of a chart became uneven or reversed."""
 
 import itertools
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from fractions import Fraction
 
+from blankbook.history.moved.chart_grid import ChartGrid
 from blankbook.records.lengths import say_length
 from blankbook.records.model import Shop
 from blankbook.words.points import POINTS
 
-Grid = Mapping[tuple[str, str], Fraction]
 
+def uneven_points(
+    old: ChartGrid, new: ChartGrid, sizes: tuple[str, ...], shop: Shop | None
+) -> Iterator[str]:
+    """Yield the points whose grade steps changed and are uneven, missing or reversed now, in words.
 
-def uneven(old: Grid, new: Grid, sizes: tuple[str, ...], shop: Shop | None) -> Iterator[str]:
-    """Yield the points whose steps changed and are uneven, missing or reversed now, in words.
-
-    Uneven is where they differ among themselves by more than they did before.
+    Steps are uneven where they differ among themselves by more than they did before.
     """
     unit = shop.unit if shop else "in"
     for point, known in POINTS.items():
@@ -33,6 +34,6 @@ def uneven(old: Grid, new: Grid, sizes: tuple[str, ...], shop: Shop | None) -> I
             yield f"{known.name}: the grading is uneven now, {span}{before}"
 
 
-def _steps(grid: Grid, sizes: tuple[str, ...], point: str) -> list[Fraction]:
-    held = [size for size in sizes if (size, point) in grid]
-    return [grid[large, point] - grid[small, point] for small, large in itertools.pairwise(held)]
+def _steps(grid: ChartGrid, sizes: tuple[str, ...], point: str) -> list[Fraction]:
+    charted = [size for size in sizes if (size, point) in grid]
+    return [grid[large, point] - grid[small, point] for small, large in itertools.pairwise(charted)]

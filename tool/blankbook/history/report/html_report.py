@@ -1,9 +1,9 @@
-"""A review as a web page of its own, which needs nothing else."""
+"""A review as a web page of its own: one file that loads nothing."""
 
 from collections.abc import Sequence
 from html import escape
 
-from blankbook.history.report.review_document import Section
+from blankbook.history.report.sections import Section
 from blankbook.history.report.text_report import LONGEST
 from blankbook.text.findings import visible
 
@@ -33,24 +33,25 @@ th, td {{ text-align: left; vertical-align: top; padding: .2rem .8rem .2rem 0;
 """
 
 
-def as_html(parts: Sequence[Section]) -> str:
-    """Return a review as one page that needs nothing else."""
-    body = "\n".join(_html(part, 1 if index == 0 else 2) for index, part in enumerate(parts))
-    return _PAGE.format(title=_text(parts[0].title), body=body)
+def html_report(sections: Sequence[Section]) -> str:
+    """Return a review as one page."""
+    first, *others = sections
+    body = "\n".join([_section_html(first, 1), *(_section_html(other, 2) for other in others)])
+    return _PAGE.format(title=_text(first.title), body=body)
 
 
-def _html(part: Section, level: int) -> str:
-    lines = [f"<h{level}>{_text(part.title)}</h{level}>"]
-    if part.lines:
-        items = "".join(f"<li>{_text(line)}</li>" for line in part.lines)
+def _section_html(section: Section, level: int) -> str:
+    lines = [f"<h{level}>{_text(section.title)}</h{level}>"]
+    if section.lines:
+        items = "".join(f"<li>{_text(line)}</li>" for line in section.lines)
         lines.append(f"<ul>{items}</ul>")
-    if part.rows:
-        names, *cells = part.table
+    if section.rows:
+        names, *cells = section.table
         head = "".join(f'<th scope="col">{_text(cell)}</th>' for cell in names)
         rows = "".join(
             "<tr>" + "".join(f"<td>{_text(cell)}</td>" for cell in row) + "</tr>" for row in cells
         )
-        label = _text(part.title)
+        label = _text(section.title)
         lines.append(
             f'<div class="wide" tabindex="0" role="region" aria-label="{label}">'
             f"<table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>"

@@ -1,4 +1,4 @@
-"""A part of a review as plain text, and how it says lengths; bounded, so that none is a wall."""
+"""The sections of a review: plain text, lengths in words, and tables that are cut where long."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -9,16 +9,18 @@ from blankbook.records.lengths import in_centimetres, in_inches
 from blankbook.text.findings import visible
 
 MOST_ROWS = 24
-"""Rows of one table, the worst first; how many more there are is said."""
+"""Rows of one table, the worst first; the others are counted."""
 MOST_NAMES = 8
+"""Names in one line; the others are counted."""
 _PARTS = 32
+"""A supplier's chart may be graded in 32nds of an inch."""
 
 Row = tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """One part: a title, sentences, and a table where there is one."""
+    """One section: a title, sentences, and a table where there is one."""
 
     title: str
     lines: tuple[str, ...] = ()
@@ -27,50 +29,55 @@ class Section:
 
     @property
     def table(self) -> tuple[Row, ...]:
-        """Head and rows without the columns in which no row says anything; empty without rows."""
-        said = [at for at in range(len(self.head)) if any(row[at] for row in self.rows)]
+        """Head and rows, without the columns that are empty in every row; empty without rows."""
+        filled = [at for at in range(len(self.head)) if any(row[at] for row in self.rows)]
         whole = (self.head, *self.rows) if self.rows else ()
-        return tuple(tuple(row[at] for at in said) for row in whole)
+        return tuple(tuple(row[at] for at in filled) for row in whole)
 
 
-def table(title: str, lines: Sequence[str], head: Row, rows: Sequence[Row]) -> Section:
-    """Return a part whose table is cut where it is long; what is cut is counted."""
+def table_section(title: str, lines: Sequence[str], head: Row, rows: Sequence[Row]) -> Section:
+    """Return a section with a table; a long one is cut, and the rows that are left out counted."""
     left = len(rows) - MOST_ROWS
-    more = [f"{many(left, 'more row')} left out here, none worse"] if left > 0 else []
-    kept = tuple(rows[:MOST_ROWS])
-    return Section(title, (*lines, *more), head if kept else (), kept)
+    more = [f"{counted(left, 'more row')} left out here, none worse"] if left > 0 else []
+    shown = tuple(rows[:MOST_ROWS])
+    return Section(title, (*lines, *more), head if shown else (), shown)
 
 
-def bounded(key: str, rows: list[dict[str, Any]], count: int) -> dict[str, Any]:
-    """Return the first of *count* rows as data, with how many are left out."""
+def bounded_rows(key: str, rows: list[dict[str, Any]], count: int) -> dict[str, Any]:
+    """Return the first rows of a list as data, with how many of its *count* are left out."""
     return {key: rows, f"{key}_left_out": count - len(rows)}
 
 
-def signed(mm: Fraction | float) -> str:
-    """Return a difference in fractions of an inch and in centimetres, signed."""
+def signed_length(mm: Fraction | float) -> str:
+    """Return a difference in inches and centimetres, signed."""
     sign = "+" if mm > 0 else ""
     return f"{sign}{in_inches(float(mm), _PARTS)} in, {sign}{in_centimetres(float(mm))} cm"
 
 
-def plain(mm: Fraction | float, unit: str) -> str:
+def length_text(mm: Fraction | float, unit: str) -> str:
     """Return a length in the shop's unit."""
     return (
         f"{in_inches(float(mm), _PARTS)} in" if unit == "in" else f"{in_centimetres(float(mm))} cm"
     )
 
 
-def many(count: int, word: str) -> str:
+def counted(count: int, word: str) -> str:
     """Return a count with its noun: "1 file", "2 files"."""
     return f"{count} {word}" if count == 1 else f"{count} {word}s"
 
 
-def named(names: Sequence[str], nothing: str = "none") -> str:
-    """Return names joined, so many at most, and how many more there are."""
+def joined(words: Sequence[str]) -> str:
+    """Return words with commas; "none" where there are none."""
+    return ", ".join(words) or "none"
+
+
+def joined_names(names: Sequence[str], nothing: str = "none") -> str:
+    """Return the first names, and how many more there are; *nothing* where there are none."""
     left = len(names) - MOST_NAMES
-    kept = ", ".join(visible(one, 120) for one in names[:MOST_NAMES])
-    return f"{kept} and {left} more" if left > 0 else kept or nothing
+    shown = ", ".join(visible(name, 120) for name in names[:MOST_NAMES])
+    return f"{shown} and {left} more" if left > 0 else shown or nothing
 
 
-def words(step: str) -> str:
-    """Return a key as words."""
+def key_text(step: str) -> str:
+    """Return a key of a file in words."""
     return visible(step.replace("_", " "), 120)

@@ -1,30 +1,35 @@
-"""A review in a few lines for each blank and supplier: what a list of changes says of them.
+"""A review in a few lines for each blank and supplier, for the list of recent changes.
 
-It says what moved and what follows, and of everything else only that it changed: no price, no
-terms, no contact, no note and nobody's name. A reader program may carry a list further than a page.
+The lines say what moved and what follows. Of everything else they say only that it changed: no
+price, no terms, no contact, no note and nobody's name. The list is also a feed, and whoever reads a
+feed may pass it on.
 """
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
-from blankbook.history.facts.changed_slips import suspicions_of
-from blankbook.history.facts.file_differences import Change, FileChange, What
+from blankbook.history.facts.changed_slips import suspicious_readings
+from blankbook.history.facts.file_differences import FileChange, FileStatus
+from blankbook.history.facts.record_facts import FactPath
+from blankbook.history.moved.blank_status import BlankStatus
 from blankbook.history.moved.chart_changes import ChartChange
-from blankbook.history.report.review_document import plain, signed
+from blankbook.history.report.sections import counted, joined, length_text, signed_length
 from blankbook.history.review.review_types import BlankReview, Review
 from blankbook.records.model import Delivery, Round
 from blankbook.text.findings import visible
 from blankbook.words.points import POINTS
 
 MOST_LINES = 7
-"""Of one part; the rest are counted."""
+"""Lines of one summary; the others are counted."""
 MOST_VALUES = 3
-"""Lengths of a rewritten file that are shown; the rest are counted."""
+"""Lengths of a rewritten file that are shown."""
 _LONGEST = 300
+"""Characters of one line."""
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class ChangeSummary:
     """What a change says of one blank, of one supplier, or of the rules for all."""
 
     kind: str
@@ -33,60 +38,69 @@ class Part:
     lines: tuple[str, ...]
 
 
-def in_short(one: Review) -> list[Part]:
-    """Return the parts of a review: blanks first, those whose advice changes before the others."""
-    found = [_of_blank(blank, one) for blank in one.blanks]
-    for file in one.files:
-        if not file.blank and file.what is not What.SAME:
+def change_summaries(review: Review) -> list[ChangeSummary]:
+    """Return a summary for each blank, those whose advice changes first, and then of the rest."""
+    found = [_blank_summary(blank, review) for blank in review.blanks]
+    for file in review.files:
+        if not file.blank and file.status is not FileStatus.SAME:
             key = file.path.rpartition("/")[2].removesuffix(".yaml")
-            found.append(Part(file.kind, key, _cut(_of_file(file, one.unit))))
-    return [part for part in found if part.lines]
+            lines = _bounded_lines(_file_lines(file, review.unit))
+            found.append(ChangeSummary(file.kind, key, lines))
+    return [summary for summary in found if summary.lines]
 
 
-def _of_blank(blank: BlankReview, one: Review) -> Part:
-    files = [file for file in one.files if file.blank == blank.key and file.what is not What.SAME]
-    lines = list(_effect(blank, files))
-    lines += [line for chart in blank.charts for line in _of_chart(blank, chart)]
-    lines += [line for file in files for line in _of_file(file, one.unit)]
-    return Part("blank", blank.key, _cut(lines))
+def _blank_summary(blank: BlankReview, review: Review) -> ChangeSummary:
+    files = [
+        file
+        for file in review.files
+        if file.blank == blank.key and file.status is not FileStatus.SAME
+    ]
+    lines = list(_outcome_lines(blank, files))
+    lines += [line for chart in blank.charts for line in _chart_lines(blank, chart)]
+    lines += [line for file in files for line in _file_lines(file, review.unit)]
+    return ChangeSummary("blank", blank.key, _bounded_lines(lines))
 
 
-def _cut(lines: Iterable[str]) -> tuple[str, ...]:
+def _bounded_lines(lines: Iterable[str]) -> tuple[str, ...]:
     all_lines = [visible(line, _LONGEST) for line in lines]
     if len(all_lines) <= MOST_LINES:
         return tuple(all_lines)
     return (*all_lines[: MOST_LINES - 1], f"{len(all_lines) - MOST_LINES + 1} more changes")
 
 
-def _effect(blank: BlankReview, files: list[FileChange]) -> Iterator[str]:
+def _outcome_lines(blank: BlankReview, files: list[FileChange]) -> Iterator[str]:
+    """Yield what changes in advice and decision; *files* are those of the blank that changed."""
     old, new = blank.before, blank.after
-    style = next((file for file in files if file.kind == "style"), None)
-    if old is None and new is None and style is not None:
-        yield from (["new"] if style.what is What.ADDED else [])
-        yield from (["removed"] if style.what is What.REMOVED else [])
-    if old is None and new is not None:
-        began = style is not None and style.what is What.ADDED
-        yield f"{'new' if began else 'without a fault again'}; advice: {new.advice}"
+    status = next((file.status for file in files if file.kind == "style"), None)
+    if old is None and new is None:
+        yield from ["new"] if status is FileStatus.ADDED else []
+        yield from ["removed"] if status is FileStatus.REMOVED else []
+    elif old is None and new is not None:
+        is_new = status is FileStatus.ADDED
+        yield f"{'new' if is_new else 'without a fault again'}; advice: {new.advice}"
         if new.decision:
             yield f"decision: {_nameless(new.decision)}"
-    elif new is None and old is not None:
-        gone = style is not None and style.what is What.REMOVED
-        yield "removed" if gone else "has a fault, so nothing is advised"
-    elif old is not None and new is not None and blank.flips:
-        for name, was, now in (
-            ("advice", old.advice, new.advice),
-            ("decision", _nameless(old.decision), _nameless(new.decision)),
-            ("may be ordered", _list(old.orderable), _list(new.orderable)),
-        ):
-            if was != now:
-                yield f"{name}: {was} → {now}"
-        if new.headline != old.headline:
-            yield f"now: {new.headline}"
-        count = sum(
-            old.answers.get(at) != new.answers.get(at) for at in {**old.answers, **new.answers}
-        )
-        if count:
-            yield f"{_many(count, 'answer')} changed"
+    elif new is None:
+        is_gone = status is FileStatus.REMOVED
+        yield "removed" if is_gone else "has a fault, so nothing is advised"
+    elif old is not None and blank.changes_outcome:
+        yield from _changed_outcome(old, new)
+
+
+def _changed_outcome(old: BlankStatus, new: BlankStatus) -> Iterator[str]:
+    for name, was, now in (
+        ("advice", old.advice, new.advice),
+        ("decision", _nameless(old.decision), _nameless(new.decision)),
+        ("may be ordered", joined(old.orderable), joined(new.orderable)),
+    ):
+        if was != now:
+            yield f"{name}: {was} → {now}"
+    if new.headline != old.headline:
+        yield f"now: {new.headline}"
+    in_either = {**old.answers, **new.answers}
+    count = sum(old.answers.get(at) != new.answers.get(at) for at in in_either)
+    if count:
+        yield f"{counted(count, 'answer')} changed"
 
 
 def _nameless(decision: str) -> str:
@@ -94,46 +108,44 @@ def _nameless(decision: str) -> str:
     return decision.partition(", by ")[0] or "none"
 
 
-def _of_chart(blank: BlankReview, one: ChartChange) -> Iterator[str]:
-    how = "edited in place" if one.in_place else "new"
-    most = max(one.cells, key=lambda cell: abs(cell.by), default=None)
-    says = f"size chart from {one.since}, {how}"
+def _chart_lines(blank: BlankReview, change: ChartChange) -> Iterator[str]:
+    how = "edited in place" if change.in_place else "new"
+    most = max(change.cells, key=lambda cell: abs(cell.by), default=None)
+    line = f"size chart from {change.since}, {how}"
     if most:
-        past = sum(cell.past for cell in one.cells)
-        says += (
-            f": {_many(len(one.cells), 'measure')} moved, {past} past the tolerance, the most "
-            f"{most.size} {POINTS[most.point].name} {signed(most.by)}"
+        past = sum(cell.past_tolerance for cell in change.cells)
+        line += (
+            f": {counted(len(change.cells), 'measure')} moved, {past} past the tolerance, the most "
+            f"{most.size} {POINTS[most.point].name} {signed_length(most.by)}"
         )
-    yield says
+    yield line
     judged = len(blank.rounds) + len(blank.deliveries)
-    if one.in_place and judged:
-        yield (
-            f"{_many(judged, 'round')} or deliveries were judged by it"
-            if judged > 1
-            else ("1 round or delivery was judged by it")
-        )
-    yield from (f"look again: {says}" for says in one.suspicions)
+    if change.in_place and judged == 1:
+        yield "1 round or delivery was judged by it"
+    elif change.in_place and judged:
+        yield f"{judged} rounds or deliveries were judged by it"
+    yield from (f"look again: {says}" for says in change.suspicions)
 
 
-def _of_file(file: FileChange, unit: str) -> Iterator[str]:
-    name = _name(file)
-    if file.what is What.UNREADABLE:
+def _file_lines(file: FileChange, unit: str) -> Iterator[str]:
+    name = _line_start(file)
+    if file.status is FileStatus.UNREADABLE:
         yield f"{name}cannot be compared, it has a fault"
-    elif file.what is What.RENAMED:
+    elif file.status is FileStatus.RENAMED:
         yield f"{name}renamed"
-    elif file.what is What.REMOVED and file.kind != "style":
+    elif file.status is FileStatus.REMOVED and file.kind != "style":
         yield f"{name}removed"
-    elif file.what is What.ADDED and file.kind != "style":
+    elif file.status is FileStatus.ADDED and file.kind != "style":
         yield f"{name}{_added(file)}"
-    elif file.what is What.CHANGED:
-        yield from _changed(name, file)
+    elif file.status is FileStatus.CHANGED:
+        yield from _changed_parts(name, file)
     if file.rewrites:
-        yield from _rewritten(name, file, unit)
-    yield from (f"look again: {says}" for says in suspicions_of(file))
+        yield from _rewrite_lines(name, file, unit)
+    yield from (f"look again: {says}" for says in suspicious_readings(file))
 
 
-def _name(file: FileChange) -> str:
-    """Return what a line begins with: the part itself has the name of what stands alone."""
+def _line_start(file: FileChange) -> str:
+    """Return the name that a line begins with; empty where the summary has it already."""
     if file.blank:
         return f"{file.path.rpartition('/')[2].removesuffix('.yaml')}: "
     return ""
@@ -141,41 +153,36 @@ def _name(file: FileChange) -> str:
 
 def _added(file: FileChange) -> str:
     if isinstance(file.new, Round):
-        return f"measured, {_many(len(file.new.pieces), 'piece')}"
+        return f"measured, {counted(len(file.new.pieces), 'piece')}"
     if isinstance(file.new, Delivery):
-        return f"came, {_many(sum(file.new.delivered.values()), 'piece')}"
+        return f"came, {counted(sum(file.new.delivered.values()), 'piece')}"
     return "planned" if file.kind == "round" else "added"
 
 
-def _changed(name: str, file: FileChange) -> Iterator[str]:
+def _changed_parts(name: str, file: FileChange) -> Iterator[str]:
     """Yield which parts of a record changed, apart from the past that was rewritten."""
     past = {*file.rewrites}
-    seen = [c.way[0] for c in file.changes if c not in past]
-    parts = [part for part in dict.fromkeys(seen) if file.kind != "style" or part != "charts"]
+    keys = [change.path[0] for change in file.changes if change not in past]
+    parts = [part for part in dict.fromkeys(keys) if file.kind != "style" or part != "charts"]
     if isinstance(file.new, Round) and not isinstance(file.old, Round):
         yield f"{name}{_added(file)}"
     elif parts:
         yield f"{name}changed: {', '.join(part.replace('_', ' ') for part in parts)}"
 
 
-def _rewritten(name: str, file: FileChange, unit: str) -> Iterator[str]:
-    if file.what is not What.REMOVED:
-        yield f"{name}the past is rewritten in {_many(len(file.rewrites), 'place')}"
-    shown = [one for one in file.rewrites if one.by is not None and file.kind != "style"]
-    yield from (_moved(one, unit) for one in shown[:MOST_VALUES])
+def _rewrite_lines(name: str, file: FileChange, unit: str) -> Iterator[str]:
+    if file.status is not FileStatus.REMOVED:
+        yield f"{name}the past is rewritten in {counted(len(file.rewrites), 'place')}"
+    shown = [
+        _moved_length(change.path, *change.lengths, unit)
+        for change in file.rewrites
+        if change.lengths and file.kind != "style"
+    ]
+    yield from shown[:MOST_VALUES]
     yield f"reason: {file.reason}" if file.reason else "no reason is given"
 
 
-def _moved(one: Change, unit: str) -> str:
-    assert one.old is not None and one.new is not None and one.by is not None  # noqa: PT018 - lengths
-    assert one.old.mm is not None and one.new.mm is not None  # noqa: PT018
-    where = " ".join(step.replace("_", " ") for step in one.way if step != "pieces")
-    return f"{where}: {plain(one.old.mm, unit)} → {plain(one.new.mm, unit)} ({signed(one.by)})"
-
-
-def _list(parts: tuple[str, ...]) -> str:
-    return ", ".join(parts) or "none"
-
-
-def _many(count: int, word: str) -> str:
-    return f"{count} {word}" if count == 1 else f"{count} {word}s"
+def _moved_length(path: FactPath, old: Fraction, new: Fraction, unit: str) -> str:
+    where = " ".join(step.replace("_", " ") for step in path if step != "pieces")
+    both = f"{length_text(old, unit)} → {length_text(new, unit)}"
+    return f"{where}: {both} ({signed_length(new - old)})"

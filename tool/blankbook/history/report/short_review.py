@@ -1,44 +1,54 @@
-"""A review in the few lines that are read before a commit: one for each blank, worst first."""
+"""A review in the few lines that a person reads before a commit: one for each blank."""
 
 from collections.abc import Iterator
 
-from blankbook.history.facts.changed_slips import suspicions_of
-from blankbook.history.facts.file_differences import FileChange, What
-from blankbook.history.moved.blank_status import Standing
+from blankbook.history.facts.changed_slips import suspicious_readings
+from blankbook.history.facts.file_differences import FileChange, FileStatus
+from blankbook.history.moved.blank_status import BlankStatus
 from blankbook.history.moved.chart_changes import ChartChange
-from blankbook.history.moved.rule_changes import only_words
-from blankbook.history.report.review_document import Section, signed, verdict
+from blankbook.history.moved.rule_changes import is_words_only
+from blankbook.history.moved.tolerance_margins import NOW_OUTSIDE
+from blankbook.history.report.review_document import summary_section
+from blankbook.history.report.sections import Section, counted, signed_length
 from blankbook.history.review.review_types import BlankReview, Review
 
-MOST = 10
-"""Lines of one kind; the rest is counted."""
+MOST_SHORT_LINES = 10
+"""Lines of one section; the others are counted."""
 
 
-def brief(one: Review) -> tuple[Section, ...]:
-    """Return the parts of a review that fit on one screen, those without a line left out."""
-    parts = [
-        verdict(one),
-        _few("what changes", [*map(_blank, one.blanks), *map(_shared, _beside(one))]),
-        _few("the past, rewritten without a reason", [_rewrite(file) for file in _bare(one)]),
-        _few("look again", list(_look_again(one))),
-        _few("cannot be compared", [f"{file.path} {file.why}" for file in _unreadable(one)]),
+def short_sections(review: Review) -> tuple[Section, ...]:
+    """Return the sections of a review that fit on one screen, those without a line left out."""
+    bare = [file for file in review.rewritten if not file.reason]
+    unreadable = [file for file in review.files if file.status is FileStatus.UNREADABLE]
+    sections = [
+        _short_section(
+            "what changes",
+            [*map(_blank_line, review.blanks), *map(_shared_line, _shared_files(review))],
+        ),
+        _short_section("the past, rewritten without a reason", [*map(_rewrite_line, bare)]),
+        _short_section("look again", list(_look_again(review))),
+        _short_section("cannot be compared", [f"{file.path} {file.fault}" for file in unreadable]),
     ]
-    return (parts[0], *(part for part in parts[1:] if part.lines))
+    return (summary_section(review), *(section for section in sections if section.lines))
 
 
-def _few(title: str, lines: list[str]) -> Section:
-    shown = lines if len(lines) <= MOST else [*lines[:MOST], f"and {len(lines) - MOST} more"]
-    return Section(title, tuple(shown))
+def _short_section(title: str, lines: list[str]) -> Section:
+    left = len(lines) - MOST_SHORT_LINES
+    more = (f"and {left} more",) if left > 0 else ()
+    return Section(title, (*lines[:MOST_SHORT_LINES], *more))
 
 
-def _blank(one: BlankReview) -> str:
-    told = [*_standing(one.before, one.after), *(_chart(one, chart) for chart in one.charts)]
-    if one.clients and one.clients.differs:
-        told.append(f"clients see another size chart of {one.clients.called}")
-    return f"{one.key}: {'; '.join(told) or 'nothing that is advised or decided'}"
+def _blank_line(blank: BlankReview) -> str:
+    changes = [
+        *_outcome(blank.before, blank.after),
+        *(_chart_text(blank, chart) for chart in blank.charts),
+    ]
+    if blank.clients and blank.clients.differs:
+        changes.append(f"clients see another size chart of {blank.clients.name}")
+    return f"{blank.key}: {'; '.join(changes) or 'nothing that is advised or decided'}"
 
 
-def _standing(old: Standing | None, new: Standing | None) -> Iterator[str]:
+def _outcome(old: BlankStatus | None, new: BlankStatus | None) -> Iterator[str]:
     if old is None or new is None:
         if new:
             yield f"now {new.advice}; no such blank without a fault before"
@@ -49,56 +59,49 @@ def _standing(old: Standing | None, new: Standing | None) -> Iterator[str]:
         yield f"advice {old.advice} → {new.advice}"
     if old.decision != new.decision:
         yield f"decision {old.decision or 'none'} → {new.decision or 'none'}"
-    both = {*old.answers, *new.answers}
-    count = sum(old.answers.get(at) != new.answers.get(at) for at in both)
+    in_either = {*old.answers, *new.answers}
+    count = sum(old.answers.get(at) != new.answers.get(at) for at in in_either)
     if count:
-        yield f"{count} answer{'s' if count > 1 else ''} changed"
+        yield f"{counted(count, 'answer')} changed"
 
 
-def _chart(blank: BlankReview, one: ChartChange) -> str:
-    how = "edited in place" if one.in_place else "new"
-    count = f"{len(one.cells)} measure{'s' if len(one.cells) != 1 else ''} moved"
-    touched = blank.touched.get(one.since)
-    outside = sum(m.word == "now outside" for m in touched.margins) if touched else 0
-    more = f", {outside} measured size{'s' if outside > 1 else ''} now outside" if outside else ""
-    return f"chart from {one.since} {how}, {count}{more}"
+def _chart_text(blank: BlankReview, change: ChartChange) -> str:
+    how = "edited in place" if change.in_place else "new"
+    effects = blank.chart_effects.get(change.since)
+    margins = effects.margins if effects else ()
+    outside = sum(margin.outcome == NOW_OUTSIDE for margin in margins)
+    more = f", {counted(outside, 'measured size')} now outside" if outside else ""
+    return f"chart from {change.since} {how}, {counted(len(change.cells), 'measure')} moved{more}"
 
 
-def _beside(one: Review) -> list[FileChange]:
+def _shared_files(review: Review) -> list[FileChange]:
     """Return the files that differ and belong to no blank: rules, suppliers, studies."""
-    left_out = {What.SAME, What.UNREADABLE}
-    found = [file for file in one.files if not file.blank and file.what not in left_out]
-    return [file for file in found if not only_words(file)]
+    left_out = {FileStatus.SAME, FileStatus.UNREADABLE}
+    found = [file for file in review.files if not file.blank and file.status not in left_out]
+    return [file for file in found if not is_words_only(file)]
 
 
-def _shared(one: FileChange) -> str:
-    count = len(one.changes)
-    facts = f", {count} fact{'s' if count > 1 else ''}" if count else ""
-    return f"{one.path}: {one.what}{facts}"
+def _shared_line(file: FileChange) -> str:
+    facts = f", {counted(len(file.changes), 'fact')}" if file.changes else ""
+    return f"{file.path}: {file.status}{facts}"
 
 
-def _bare(one: Review) -> list[FileChange]:
-    return [file for file in one.rewritten if not file.reason]
-
-
-def _rewrite(one: FileChange) -> str:
-    first = one.rewrites[0]
+def _rewrite_line(file: FileChange) -> str:
+    first = file.rewrites[0]
     old, new = (fact.text if fact else "–" for fact in (first.old, first.new))
-    moved = f" ({signed(first.by)})" if first.by is not None else ""
-    more = f", and {len(one.rewrites) - 1} more" if len(one.rewrites) > 1 else ""
-    way = " ".join(step.replace("_", " ") for step in first.way)
-    return f"{one.path}: {way}: {old} → {new}{moved}{more}"
+    moved = f" ({signed_length(first.by)})" if first.by is not None else ""
+    more = f", and {len(file.rewrites) - 1} more" if len(file.rewrites) > 1 else ""
+    where = " ".join(step.replace("_", " ") for step in first.path)
+    return f"{file.path}: {where}: {old} → {new}{moved}{more}"
 
 
-def _look_again(one: Review) -> Iterator[str]:
-    for blank in one.blanks:
+def _look_again(review: Review) -> Iterator[str]:
+    for blank in review.blanks:
         for chart in blank.charts:
-            found = (*chart.whence.missing, *chart.suspicions, *chart.uneven, *chart.ways)
+            found = (*chart.source.missing, *chart.suspicions, *chart.uneven, *chart.not_comparable)
             yield from (f"{blank.key}: {says}" for says in found)
-    for file in one.files:
-        yield from (f"{file.path}: no source given, chart from {day}" for day in file.sourceless)
-        yield from (f"{file.path}: {says}" for says in suspicions_of(file))
-
-
-def _unreadable(one: Review) -> list[FileChange]:
-    return [file for file in one.files if file.what is What.UNREADABLE]
+    for file in review.files:
+        yield from (
+            f"{file.path}: no source given, chart from {day}" for day in file.charts_without_source
+        )
+        yield from (f"{file.path}: {says}" for says in suspicious_readings(file))

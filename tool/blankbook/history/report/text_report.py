@@ -4,36 +4,36 @@ import re
 import textwrap
 from collections.abc import Sequence
 
-from blankbook.history.report.review_document import Section
+from blankbook.history.report.sections import Section
 from blankbook.text.findings import visible
 
 WIDTH = 80
-"""Columns, where nobody says how many there are."""
+"""Columns, where the terminal does not say how many it has."""
 LONGEST = 400
 """Characters of one text that a person typed; the rest of it is cut."""
 _ORDER = re.compile(r"^(\s*)::|##(?=\[)")
 
 
-def as_text(parts: Sequence[Section], width: int = WIDTH) -> str:
+def text_report(sections: Sequence[Section], width: int = WIDTH) -> str:
     """Return a review for a terminal of so many columns.
 
     No line of it is an order to a code host that reads a job's log: such a line begins with two
     colons, or has two signs of number before a bracket (the host's documentation, from memory).
     """
-    return "\n\n".join(_block(part, max(width, 20)) for part in parts)
+    return "\n\n".join(_section_text(section, max(width, 20)) for section in sections)
 
 
-def _block(part: Section, width: int) -> str:
-    lines = [_wrapped(part.title, "", width)]
-    lines += [_wrapped(line, "  - ", width) for line in part.lines]
-    for row in part.rows:
-        lines.append(_wrapped(_sentence(part, row), "    ", width))
+def _section_text(section: Section, width: int) -> str:
+    lines = [_wrapped(section.title, "", width)]
+    lines += [_wrapped(line, "  - ", width) for line in section.lines]
+    for row in section.rows:
+        lines.append(_wrapped(_sentence(section, row), "    ", width))
     return "\n".join(lines)
 
 
-def _sentence(part: Section, row: tuple[str, ...]) -> str:
-    """Return a row of a table as a line: what, old → new, and how far."""
-    at = part.head.index("old")
+def _sentence(section: Section, row: tuple[str, ...]) -> str:
+    """Return a row of a table as a sentence: what, old → new, and how far it moved."""
+    at = section.head.index("old")
     what = " ".join(row[:at])
     more = ", ".join(cell for cell in row[at + 3 :] if cell)
     moved = f" ({row[at + 2]})" if row[at + 2] else ""

@@ -1,206 +1,235 @@
 """Two versions of a ledger side by side: read as far as needed, judged and compared."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from blankbook.history.facts.file_differences import FileChange, What, same_but_for_names
-from blankbook.history.moved.blank_status import Standing, fall
+from blankbook.history.facts.file_differences import FileChange, FileStatus, is_same_but_for_names
+from blankbook.history.moved.blank_status import advice_drop
 from blankbook.history.moved.chart_changes import chart_changes
-from blankbook.history.moved.chart_effects import with_touched
-from blankbook.history.moved.client_changes import clients_moved
-from blankbook.history.moved.rule_changes import rules_moved
-from blankbook.history.review.judge_versions import Side, standings
+from blankbook.history.moved.chart_effects import with_chart_effects
+from blankbook.history.moved.client_changes import client_chart_change
+from blankbook.history.moved.rule_changes import judging_rules_differ
+from blankbook.history.review.judge_versions import JudgingBasis, Statuses, blank_statuses
 from blankbook.history.review.read_blanks import (
-    Both,
-    Entries,
-    Read,
-    blanks_of,
-    known_by,
+    BothVersions,
+    ReadBlank,
+    VersionRecords,
+    blanks_by_side,
     read_blanks,
+    rule_contexts,
 )
-from blankbook.history.review.read_plan import Teaching
+from blankbook.history.review.read_plan import ReadPlan
 from blankbook.history.review.review_types import BlankReview, Review
-from blankbook.history.versions.commit_notes import Told
+from blankbook.history.versions.commit_notes import CommitNote
 from blankbook.history.versions.revisions import Revision
-from blankbook.history.versions.snapshots import Snapshot, bodies
-from blankbook.history.versions.version_bytes import Version
-from blankbook.history.versions.version_pair import touched_between
+from blankbook.history.versions.snapshots import Snapshot, read_blobs
+from blankbook.history.versions.version_bytes import LedgerVersion
+from blankbook.history.versions.version_pair import changed_paths
 from blankbook.records.model import Shop, Style
+from blankbook.text.ledger_files import LedgerFile
 
 _MEASURED = {"round", "delivery"}
-Stand = tuple[Mapping[str, Standing], Mapping[str, Standing]]
 
 
 @dataclass(frozen=True, slots=True)
-class Compared:
+class ComparisonResult:
     """What came of comparing two versions."""
 
     review: Review
-    taught: Mapping[str, Any] | None
-    """What each blank taught at the older version; None where that was not worked out."""
+    older_contributions: Mapping[str, Any] | None
+    """What each blank of the older version contributes; None where that was not worked out."""
 
 
 @dataclass(frozen=True)
-class Sides:
-    """Both versions, with what is known of them."""
+class VersionComparison:
+    """Both versions, the older first, and what is known of them before anything is read."""
 
     root: Path
-    scratch: Path
-    asked: tuple[Revision, Revision]
-    held: tuple[Snapshot, Snapshot]
-    told: Mapping[str, tuple[Told, ...]]
-    """What commits say of each file."""
-    others: Mapping[str, Any] | None = None
-    """What each blank of the newer version teaches, where that is known: else it is read."""
-    body: Mapping[str, bytes] | None = None
-    """The bytes of blobs, where they are known: else they are asked for."""
-    most: int | None = None
-    """So many touched blanks are judged at most; with more, or with other rules, none is."""
+    scratch_folder: Path
+    """Where the photos of a commit are written, for the rules that open them."""
+    revisions: tuple[Revision, Revision]
+    snapshots: tuple[Snapshot, Snapshot]
+    notes: Mapping[str, tuple[CommitNote, ...]]
+    """What commits say of each file, by its path."""
+    newer_contributions: Mapping[str, Any] | None = None
+    """What each blank of the newer version contributes; where it is None, every blank is read."""
+    known_blobs: Mapping[str, bytes] | None = None
+    """Bytes by git's hash; where it is None, git is asked for all that is needed."""
+    most_judged: int | None = None
+    """With more changed blanks than this, or with other rules, no blank is judged."""
 
-    def compared(self) -> Compared:
-        """Return what differs.
+    def result(self) -> ComparisonResult:
+        """Return what differs. Only what differs is read, and what it is judged by.
 
-        Only what differs is read, and what it is judged by.
-        Raises: NoGit, OSError.
+        Raises: GitError, OSError.
         """
-        teaching = self._teaching
-        both = self._opened(teaching)
-        entries = Entries(both)
-        known = known_by(both, entries)
-        reads = read_blanks(both, known, teaching.asked, teaching.kept_whole)
-        files = self._files(entries, reads, teaching)
-        own = {one.blank for one in files if one.blank and one.what is not What.SAME}
-        keys = sorted(own | (teaching.blanks if teaching.judges_all else teaching.supplied))
-        taught = teaching.taught(reads, keys)
-        sides = [Side(known[side], taught[side]) for side in (0, 1)]
-        judged = keys if teaching.judges else []
-        stand = standings((sides[0], sides[1]), judged, blanks_of(reads))
-        shop = known[1].shop or known[0].shop
-        blanks = [self._blank(key, files, stand, entries, shop) for key in keys]
-        blanks = [one for one in blanks if one.counts or one.key in own]
-        blanks.sort(
-            key=lambda one: (-fall(one.before, one.after), not one.flips, not one.charts, one.key)
+        plan = self._plan
+        versions = self._read_versions()
+        records = VersionRecords(versions)
+        contexts = rule_contexts(versions, records)
+        reads = read_blanks(versions, contexts, plan.requests, plan.may_be_judged)
+        files = self._file_changes(records, reads)
+        changed = {
+            file.blank for file in files if file.blank and file.status is not FileStatus.SAME
+        }
+        keys = sorted(changed | (plan.blanks if plan.judges_all else plan.of_changed_suppliers))
+        contributions = plan.contributions(reads, keys)
+        older, newer = (
+            JudgingBasis(context.shop, context.studies, given)
+            for context, given in zip(contexts, contributions, strict=True)
         )
-        explained = [_explained(one, self.told.get(one.path, ())) for one in files]
-        explained.sort(key=lambda one: (not one.rewrites, bool(one.reason), one.path))
-        unit = shop.unit if shop else "in"
-        unchanged = len(self.held[0].files.keys() | self.held[1].files.keys())
-        unchanged -= len(teaching.touched)
-        made = Review(*self.asked, unit, tuple(blanks), tuple(explained), unchanged, self.told)
-        return Compared(made, taught[0] if teaching.is_known_before else None)
+        judged = keys if plan.judges_any else []
+        statuses = blank_statuses((older, newer), judged, blanks_by_side(reads))
+        shop = newer.shop or older.shop
+        blanks = [self._review_blank(key, files, statuses, records, shop) for key in keys]
+        made = self._review(files, [b for b in blanks if b.matters or b.key in changed], shop)
+        return ComparisonResult(made, contributions[0] if plan.knows_older_contributions else None)
 
     @cached_property
-    def _teaching(self) -> Teaching:
-        touched = touched_between(self.held)
-        files = {path: self.held[0].files.get(path) or self.held[1].files[path] for path in touched}
-        rules_differ = rules_moved(self.root, self.held, files.values(), self.body or {})
-        before, after = (held.by_blank.keys() - {""} for held in self.held)
-        return Teaching(files, (before, after), self.others, rules_differ, self.most)
+    def _plan(self) -> ReadPlan:
+        older, newer = self.snapshots
+        files = {
+            path: older.files.get(path) or newer.files[path]
+            for path in changed_paths(self.snapshots)
+        }
+        rules_differ = judging_rules_differ(
+            self.root, self.snapshots, files.values(), self.known_blobs or {}
+        )
+        blanks_held = older.by_blank.keys() - {""}, newer.by_blank.keys() - {""}
+        return ReadPlan(
+            files, blanks_held, self.newer_contributions, rules_differ, self.most_judged
+        )
 
     @property
-    def judges(self) -> bool:
+    def judges_any(self) -> bool:
         """Whether any blank is judged."""
-        return self._teaching.judges
+        return self._plan.judges_any
 
     @property
     def rules_differ(self) -> bool:
         """Whether what every blank is judged by differs."""
-        return self._teaching.rules_differ
+        return self._plan.rules_differ
 
-    def needed(self) -> Iterator[tuple[str, str]]:
-        """Yield path and blob of all that may be asked for: records, and photos beside them."""
-        teaching = self._teaching
-        for side, held in enumerate(self.held):
-            groups, blanks = held.by_blank, teaching.read_at(side)
-            for key in ("", *sorted(blanks)):
-                yield from ((one.path, held.blobs[one.path]) for one in groups.get(key, ()))
-            yield from ((path, held.blobs[path]) for path in held.pictures(blanks))
+    def needed_blobs(self) -> Iterator[tuple[str, str]]:
+        """Yield path and git's hash of all that may be read: records, and photos beside them."""
+        for side, snapshot in enumerate(self.snapshots):
+            yield from ((file.path, snapshot.blobs[file.path]) for file in self._files_read(side))
+            photos = snapshot.photos(self._plan.blanks_read(side))
+            yield from ((path, snapshot.blobs[path]) for path in photos)
 
-    def _opened(self, teaching: Teaching) -> Both:
+    def _files_read(self, side: int) -> Iterator[LedgerFile]:
+        """Yield the records of one version that are read: what all blanks share comes first."""
+        by_blank = self.snapshots[side].by_blank
+        for key in ("", *sorted(self._plan.blanks_read(side))):
+            yield from by_blank.get(key, ())
+
+    def _read_versions(self) -> BothVersions:
         """Return both versions with the bytes that are needed, and the photos that are named."""
-        found = {**self.held[0].bodies, **self.held[1].bodies, **(self.body or {})}
-        groups = [held.by_blank for held in self.held]
-        if self.body is None:
-            files = [
-                (held, file)
-                for side, held in enumerate(self.held)
-                for key in ("", *teaching.read_at(side))
-                for file in groups[side].get(key, ())
-            ]
-            wanted = {held.blobs[file.path] for held, file in files}
-            found |= bodies(self.root, wanted - found.keys())
-        made = []
-        for side, (asked, held) in enumerate(zip(self.asked, self.held, strict=True)):
-            if not asked.commit:
-                made.append(Version(self.root, held, found, groups[side]))
-                continue
-            place = self.scratch / str(side)
-            place.mkdir()
-            one = Version(place, held, found, groups[side])
-            naming = one.naming_photos(teaching.read_at(side))
-            blobs = {held.blobs[path] for path in held.pictures(naming)}
-            found |= bodies(self.root, blobs - found.keys())
-            one.lay_out_photos(naming)
-            made.append(one)
-        return made[0], made[1]
+        older, newer = self.snapshots
+        found = {**older.bodies, **newer.bodies, **(self.known_blobs or {})}
+        if self.known_blobs is None:
+            wanted = {
+                snapshot.blobs[file.path]
+                for side, snapshot in enumerate(self.snapshots)
+                for file in self._files_read(side)
+            }
+            found |= read_blobs(self.root, wanted - found.keys())
+        return self._read_version(0, found), self._read_version(1, found)
 
-    def _files(
-        self, entries: Entries, reads: Sequence[Read], teaching: Teaching
+    def _read_version(self, side: int, found: dict[str, bytes]) -> LedgerVersion:
+        """Return one version. The photos that a commit's records name are written beside them.
+
+        *found* are bytes by git's hash; those of the photos are added.
+        """
+        snapshot = self.snapshots[side]
+        if not self.revisions[side].commit:
+            return LedgerVersion(self.root, snapshot, found, snapshot.by_blank)
+        folder = self.scratch_folder / str(side)
+        folder.mkdir()
+        version = LedgerVersion(folder, snapshot, found, snapshot.by_blank)
+        naming = version.blanks_naming_photos(self._plan.blanks_read(side))
+        blobs = {snapshot.blobs[path] for path in snapshot.photos(naming)}
+        found |= read_blobs(self.root, blobs - found.keys())
+        version.write_photos(naming)
+        return version
+
+    def _file_changes(
+        self, records: VersionRecords, reads: Sequence[ReadBlank]
     ) -> tuple[FileChange, ...]:
-        found = [change for one in reads for change in one.changes]
-        found += [entries.change(path) for path, one in teaching.touched.items() if not one.blank]
-        found.sort(key=lambda one: one.path)
-        return tuple(_with_renamed(found))
+        """Return every changed file by its path: of the blanks, and what all blanks share."""
+        found = [change for read in reads for change in read.changes]
+        shared = [path for path, file in self._plan.changed_files.items() if not file.blank]
+        found += [records.file_change(path) for path in shared]
+        return tuple(_with_renamed(sorted(found, key=lambda file: file.path)))
 
-    def _blank(
+    def _review_blank(
         self,
         key: str,
         files: tuple[FileChange, ...],
-        stand: Stand,
-        entries: Entries,
+        statuses: Statuses,
+        records: VersionRecords,
         shop: Shop | None,
     ) -> BlankReview:
-        style = next((one for one in files if one.blank == key and one.kind == "style"), None)
-        old, new = stand[0].get(key), stand[1].get(key)
-        seen = clients_moved(old.clients if old else None, new.clients if new else None)
-        made = BlankReview(key, old, new, clients=seen)
+        style = next((file for file in files if file.blank == key and file.kind == "style"), None)
+        old, new = statuses[0].get(key), statuses[1].get(key)
+        clients = client_chart_change(old.clients if old else None, new.clients if new else None)
+        made = BlankReview(key, old, new, clients=clients)
         if style is None or not isinstance(style.old, Style) or not isinstance(style.new, Style):
             return made
         charts = tuple(chart_changes(style.old, style.new, shop))
         if not charts:
             return made
-        named = [one for one in entries.both[1].of.get(key, ()) if one.kind in _MEASURED]
-        records = [entries.of(1, file).record for file in named]
-        return with_touched(made, charts, (style.old, style.new), records, shop)
+        files_now = records.versions[1].files_by_blank.get(key, ())
+        measured = [records.read(1, file).record for file in files_now if file.kind in _MEASURED]
+        return with_chart_effects(made, charts, (style.old, style.new), measured, shop)
+
+    def _review(
+        self, files: Iterable[FileChange], blanks: list[BlankReview], shop: Shop | None
+    ) -> Review:
+        """Return the review with blanks and files in a reviewer's order."""
+        blanks.sort(key=_worst_first)
+        explained = [_with_reason(file, self.notes.get(file.path, ())) for file in files]
+        explained.sort(key=lambda file: (not file.rewrites, bool(file.reason), file.path))
+        older, newer = self.snapshots
+        unchanged = len(older.files.keys() | newer.files.keys()) - len(self._plan.changed_files)
+        unit = shop.unit if shop else "in"
+        return Review(*self.revisions, unit, tuple(blanks), tuple(explained), unchanged, self.notes)
+
+
+def _worst_first(blank: BlankReview) -> tuple[int, bool, bool, str]:
+    drop = advice_drop(blank.before, blank.after)
+    return -drop, not blank.changes_outcome, not blank.charts, blank.key
 
 
 def _with_renamed(found: list[FileChange]) -> list[FileChange]:
-    """Return the changes with what went and what came joined, where both say the same."""
-    gone = [one for one in found if one.what is What.REMOVED]
+    """Return the changes; a file that went and one that came with the same content become one."""
+    removed = [file for file in found if file.status is FileStatus.REMOVED]
     joined: list[FileChange] = []
     taken: set[str] = set()
-    for one in found:
-        if one.what is not What.ADDED:
-            joined.append(one)
+    for file in found:
+        if file.status is not FileStatus.ADDED:
+            joined.append(file)
             continue
-        was = next((old for old in gone if old.path not in taken and _is_same(old, one)), None)
+        was = next((old for old in removed if old.path not in taken and _is_same(old, file)), None)
         if was is None:
-            joined.append(one)
+            joined.append(file)
         else:
             taken.add(was.path)
-            joined.append(replace(one, what=What.RENAMED, before=was.path, old=was.old))
-    return [one for one in joined if one.what is not What.REMOVED or one.path not in taken]
+            joined.append(replace(file, status=FileStatus.RENAMED, old_path=was.path, old=was.old))
+    return [
+        file for file in joined if file.status is not FileStatus.REMOVED or file.path not in taken
+    ]
 
 
 def _is_same(old: FileChange, new: FileChange) -> bool:
-    return old.kind == new.kind and same_but_for_names(old.old, new.new)
+    return old.kind == new.kind and is_same_but_for_names(old.old, new.new)
 
 
-def _explained(one: FileChange, told: tuple[Told, ...]) -> FileChange:
-    """Return a rewrite with its reason from a commit's message, where the file gives none."""
-    if not one.rewrites or one.reason:
-        return one
-    return replace(one, reason=next((t.reason for t in told if t.reason), ""))
+def _with_reason(file: FileChange, notes: tuple[CommitNote, ...]) -> FileChange:
+    """Return a rewrite with the reason from a commit's message, where the file gives none."""
+    if not file.rewrites or file.reason:
+        return file
+    return replace(file, reason=next((note.reason for note in notes if note.reason), ""))

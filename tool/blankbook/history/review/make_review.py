@@ -3,21 +3,22 @@
 import tempfile
 from pathlib import Path
 
-from blankbook.history.review.compare_versions import Sides
+from blankbook.history.review.compare_versions import VersionComparison
 from blankbook.history.review.review_types import BlankReview, Review
-from blankbook.history.versions.version_pair import Pair, touched_between
+from blankbook.history.versions.version_pair import VersionPair, changed_paths
 
-__all__ = ["BlankReview", "Review", "review"]
+__all__ = ["BlankReview", "Review", "make_review"]
 
 
-def review(pair: Pair) -> Review:
+def make_review(pair: VersionPair) -> Review:
     """Return what differs between two versions of a ledger.
 
-    Raises: NoGit, OSError.
+    Raises: GitError, OSError.
     """
-    root, (old, new), held = pair.root, pair.asked, pair.held
-    if not touched_between(held):
-        return Review(old, new, "in", (), (), len(held[0].files), {})
+    if not changed_paths(pair.snapshots):
+        return Review(*pair.revisions, "in", (), (), len(pair.snapshots[0].files), {})
     with tempfile.TemporaryDirectory(prefix="blankbook-") as scratch:
-        sides = Sides(root, Path(scratch), pair.asked, held, pair.told)
-        return sides.compared().review
+        comparison = VersionComparison(
+            pair.root, Path(scratch), pair.revisions, pair.snapshots, pair.notes
+        )
+        return comparison.result().review

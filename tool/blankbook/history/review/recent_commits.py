@@ -1,8 +1,9 @@
-"""The last commits that changed records, each told by what it means.
+"""The last commits that changed records, and what each of them means.
 
-What a commit means follows from it and the one before it alone, so it is told once and kept. The
-way goes from the newest commit back: what the blanks teach is known of the newest, and of each
-before it by reading again only the blanks that the commit touched. All bytes come in one call.
+What a commit means follows from it and the one before it alone, so it is worked out once and kept
+between builds. The walk begins at the newest commit: of that one it is known what every blank
+contributes to judging the others. Of each version before, only the blanks that the commit touched
+are read again. The bytes of all versions come from git in one call.
 """
 
 import hashlib
@@ -12,215 +13,188 @@ from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from blankbook.history.report.short_lines import Part, in_short
-from blankbook.history.review.compare_versions import Sides
-from blankbook.history.versions.commit_notes import Told, told_between
-from blankbook.history.versions.file_commits import SHORT, Commits, Step
-from blankbook.history.versions.git import run_git
+from blankbook.history.report.short_lines import ChangeSummary, change_summaries
+from blankbook.history.review.commit_walk import CommitVisit, touches_records, walk_back
+from blankbook.history.review.compare_versions import VersionComparison
+from blankbook.history.versions.commit_notes import CommitNote, notes_between
+from blankbook.history.versions.file_commits import SHORT_DIGITS, Commit, Commits
+from blankbook.history.versions.git import is_shallow
 from blankbook.history.versions.revisions import Revision
-from blankbook.history.versions.snapshots import Snapshot, bodies, is_picture, is_safe
+from blankbook.history.versions.snapshots import is_photo, read_blobs
 from blankbook.text.ledger_files import ledger_file_at
 
-MOST = 20
+MOST_COMMITS = 20
 """Commits that are looked at; those before them are counted."""
 MOST_JUDGED = 6
-"""A commit that touches more blanks, or the rules for all, is told without judging any."""
+"""With more changed blanks than this, or other rules for all, a commit is told without judging."""
 MOST_PARTS = 8
 """Blanks and suppliers that are told of in one commit; the rest are counted."""
-_BEGINS = {
+_FIRST_BYTES = {
     **dict.fromkeys((".jpg", "jpeg"), b"\xff\xd8\xff\xe0"),
     ".png": b"\x89PNG\r\n\x1a\n",
     "webp": b"RIFF\0\0\0\0WEBPVP8 ",
 }
-"""How a picture begins, by the end of its name."""
-Entry = dict[str, Any]
+"""How a photo begins, by the last four characters of its name."""
+ChangeEntry = dict[str, Any]
 """What is told of one commit, as JSON data: ``id``, ``key``, ``commit``, ``day``, ``at``, ``parts``
 and ``rest``."""
 
 
 @dataclass(frozen=True, slots=True)
-class Recent:
+class RecentChanges:
     """The last changes of the ledger."""
 
-    entries: tuple[Entry, ...]
+    entries: tuple[ChangeEntry, ...]
     """The newest first; one without parts changed nothing in meaning."""
-    more: int
-    """Commits before them that touched records as well."""
-    cut: bool
-    """Whether only a part of the history was fetched, which ends here."""
-    origin: str
-    """What the first commit of the ledger is known by; empty where it was not fetched."""
+    earlier: int
+    """How many commits before them touched records as well."""
+    is_shallow: bool
+    """Whether only a part of the history was fetched, which ends with these entries."""
+    first_key: str
+    """The key of the ledger's first commit; empty where it was not fetched."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Walked:
-    """One step of the way back."""
-
-    step: Step
-    held: tuple[Snapshot, Snapshot]
-    """Before and after."""
-
-
-def recent(
-    root: Path, commits: Commits, known: Mapping[str, Entry], taught: Mapping[str, Any] | None
-) -> Recent:
+def recent_changes(
+    root: Path,
+    commits: Commits,
+    known: Mapping[str, ChangeEntry],
+    contributions: Mapping[str, Any] | None,
+) -> RecentChanges:
     """Return the last changes; *known* is what was told before, by commit.
 
-    *taught* is what each blank teaches as it was committed last, where that is known.
-    Raises: NoGit, OSError.
+    *contributions* are those of each blank as it was committed last, where they are known.
+    Raises: GitError, OSError.
     """
-    steps = [step for step in commits.steps if _touches_records(step)]
-    shown = steps[:MOST]
-    cut = bool(steps) and not steps[-1].parents and _is_shallow(root)
-    if cut:
-        shown = [step for step in shown if step.parents]
-    missing = {step.id for step in shown if step.parents and step.id not in known}
-    made = {**known, **(_told(root, commits, missing, taught) if missing else {})}
-    for step in shown:
-        if not step.parents:
-            made[step.id] = _entry(step, [Part("shop", "", (_began(step),))])
-    entries = tuple(made[step.id] for step in shown)
-    return Recent(entries, len(steps) - len(shown) - cut, cut, "" if cut else _first(steps))
+    touching = [commit for commit in commits.newest_first if touches_records(commit)]
+    shown = touching[:MOST_COMMITS]
+    is_cut = bool(touching) and not touching[-1].parents and is_shallow(root)
+    if is_cut:  # the oldest that was fetched seems to add the whole ledger
+        shown = [commit for commit in shown if commit.parents]
+    missing = {commit.id for commit in shown if commit.parents and commit.id not in known}
+    made = {**known, **(_read_entries(root, commits, missing, contributions) if missing else {})}
+    for commit in shown:
+        if not commit.parents:
+            made[commit.id] = _entry(commit, [ChangeSummary("shop", "", (_beginning(commit),))])
+    entries = tuple(made[commit.id] for commit in shown)
+    first_key = _key(touching[-1]) if touching and not is_cut else ""
+    return RecentChanges(entries, len(touching) - len(shown) - is_cut, is_cut, first_key)
 
 
-def _first(steps: list[Step]) -> str:
-    return _key(steps[-1]) if steps else ""
-
-
-def _touches_records(step: Step) -> bool:
-    return any(ledger_file_at(path) for path in step.files)
-
-
-def _is_shallow(root: Path) -> bool:
-    return run_git(root, "rev-parse", "--is-shallow-repository").strip() == b"true"
-
-
-def _began(step: Step) -> str:
+def _beginning(commit: Commit) -> str:
     """Return what is said of the commit that a ledger begins with."""
-    files = [file for path in step.files if (file := ledger_file_at(path))]
+    files = [file for path in commit.files if (file := ledger_file_at(path))]
     blanks = sum(file.kind == "style" for file in files)
     suppliers = sum(file.kind == "supplier" for file in files)
-    count = [
+    counts = [
         f"{number} {word}{'' if number == 1 else 's'}"
         for number, word in ((blanks, "blank"), (suppliers, "supplier"))
     ]
-    return f"the ledger begins: {', '.join(count)}"
+    return f"the ledger begins: {', '.join(counts)}"
 
 
-def _told(
-    root: Path, commits: Commits, missing: Collection[str], taught: Mapping[str, Any] | None
-) -> dict[str, Entry]:
-    """Return what the *missing* commits mean."""
-    walked = list(_walk_back(commits, missing))
-    found: dict[str, Entry] = {}
-    with tempfile.TemporaryDirectory(prefix="blankbook-") as scratch:
-        rules = bodies(root, _rules_in(walked))
-        sides = [_sides(root, Path(scratch) / one.step.id, one, rules) for one in walked]
-        body = _bytes_of(root, _as_they_will_be(sides, known=taught is not None))
-        for one, side in zip(walked, sides, strict=True):
-            side.scratch.mkdir()
-            compared = replace(side, others=taught, body=body).compared()
-            taught = compared.taught
-            if one.step.id in missing:
-                found[one.step.id] = _entry(one.step, in_short(compared.review))
-    return found
+def _read_entries(
+    root: Path,
+    commits: Commits,
+    missing: Collection[str],
+    contributions: Mapping[str, Any] | None,
+) -> dict[str, ChangeEntry]:
+    """Return what the *missing* commits mean, by commit.
 
-
-def _rules_in(walked: Iterable[_Walked]) -> Iterator[str]:
-    """Yield git's hashes of the shop's rules and studies that were touched, before and after."""
-    for one in walked:
-        for path, pair in one.step.files.items():
-            if (file := ledger_file_at(path)) and file.kind in {"shop", "study"}:
-                yield from pair
-
-
-def _sides(root: Path, place: Path, one: _Walked, rules: Mapping[str, bytes]) -> Sides:
-    step = one.step
-    versions = (Revision("before", f"{step.id}^1"), Revision(step.id[:SHORT], step.id, step.day))
-    return Sides(root, place, versions, one.held, _said(root, step), None, rules, MOST_JUDGED)
-
-
-def _as_they_will_be(sides: Iterable[Sides], *, known: bool) -> Iterator[Sides]:
-    """Yield each of them knowing what blanks teach, or not: it is read whole where it must be."""
-    for one in sides:
-        yield replace(one, others={} if known else None)
-        known = (known or one.judges) and not one.rules_differ
-
-
-def _said(root: Path, step: Step) -> dict[str, tuple[Told, ...]]:
-    """Return what was said of each file; of a merge, also what its commits say."""
-    own = Told(step.id, step.day, "", step.reason)
-    found: dict[str, tuple[Told, ...]] = dict.fromkeys(step.files, (own,))
-    if step.parents > 1 and not step.reason:
-        within = told_between(root, f"{step.id}^1", step.id)
-        found |= {path: (own, *within.get(path, ())) for path in step.files}
-    return found
-
-
-def _bytes_of(root: Path, sides: Iterable[Sides]) -> dict[str, bytes]:
-    """Return the bytes of all that has to be laid out, in one call.
-
-    A photo is asked for by nobody but whoever looks whether there is one: its first bytes will do.
+    Commits between them are compared as well: the older contributions of one are the newer ones
+    of the commit before it.
     """
-    needed = {(path, blob) for side in sides for path, blob in side.needed()}
-    photos = {blob: _BEGINS[path[-4:].lower()] for path, blob in needed if is_picture(path)}
-    return photos | bodies(root, (blob for path, blob in needed if not is_picture(path)))
+    visits = list(walk_back(commits, missing))
+    found: dict[str, ChangeEntry] = {}
+    with tempfile.TemporaryDirectory(prefix="blankbook-") as scratch:
+        rules = read_blobs(root, _rule_blobs(visits))
+        comparisons = [
+            _comparison(root, Path(scratch) / visit.commit.id, visit, rules) for visit in visits
+        ]
+        blobs = _read_needed(root, _foreseen(comparisons, known=contributions is not None))
+        for visit, comparison in zip(visits, comparisons, strict=True):
+            comparison.scratch_folder.mkdir()
+            result = replace(
+                comparison, newer_contributions=contributions, known_blobs=blobs
+            ).result()
+            contributions = result.older_contributions
+            if visit.commit.id in missing:
+                found[visit.commit.id] = _entry(visit.commit, change_summaries(result.review))
+    return found
 
 
-def _entry(step: Step, parts: list[Part]) -> Entry:
+def _rule_blobs(visits: Iterable[CommitVisit]) -> Iterator[str]:
+    """Yield git's hashes of the shop's rules and studies that were touched, before and after.
+
+    They are read first: whether the rules differ decides what else must be read.
+    """
+    for visit in visits:
+        for path, before_and_after in visit.commit.files.items():
+            if (file := ledger_file_at(path)) and file.kind in {"shop", "study"}:
+                yield from before_and_after
+
+
+def _comparison(
+    root: Path, scratch_folder: Path, visit: CommitVisit, rules: Mapping[str, bytes]
+) -> VersionComparison:
+    commit = visit.commit
+    revisions = (
+        Revision("before", f"{commit.id}^1"),
+        Revision(commit.id[:SHORT_DIGITS], commit.id, commit.day),
+    )
+    notes = _notes(root, commit)
+    return VersionComparison(
+        root, scratch_folder, revisions, visit.snapshots, notes, None, rules, MOST_JUDGED
+    )
+
+
+def _foreseen(
+    comparisons: Iterable[VersionComparison], *, known: bool
+) -> Iterator[VersionComparison]:
+    """Yield each comparison as it will be made: with the newer contributions known or not.
+
+    So it is foreseen which bytes each will ask for, before any of them is made.
+    """
+    for comparison in comparisons:
+        yield replace(comparison, newer_contributions={} if known else None)
+        known = (known or comparison.judges_any) and not comparison.rules_differ
+
+
+def _notes(root: Path, commit: Commit) -> dict[str, tuple[CommitNote, ...]]:
+    """Return what was said of each file; of a merge, also what its commits say."""
+    own = CommitNote(commit.id, commit.day, "", commit.reason)
+    found: dict[str, tuple[CommitNote, ...]] = dict.fromkeys(commit.files, (own,))
+    if commit.parents > 1 and not commit.reason:
+        within = notes_between(root, f"{commit.id}^1", commit.id)
+        found |= {path: (own, *within.get(path, ())) for path in commit.files}
+    return found
+
+
+def _read_needed(root: Path, comparisons: Iterable[VersionComparison]) -> dict[str, bytes]:
+    """Return the bytes that the comparisons need, by git's hash, in one call.
+
+    A photo is only looked for here, and recognised by its first bytes. So none is fetched.
+    """
+    needed = {at for comparison in comparisons for at in comparison.needed_blobs()}
+    photos = {blob: _FIRST_BYTES[path[-4:].lower()] for path, blob in needed if is_photo(path)}
+    return photos | read_blobs(root, (blob for path, blob in needed if not is_photo(path)))
+
+
+def _entry(commit: Commit, summaries: list[ChangeSummary]) -> ChangeEntry:
     """Return what is told of a commit, as JSON data."""
-    shown = [asdict(part) | {"lines": list(part.lines)} for part in parts[:MOST_PARTS]]
-    rest = len(parts) - len(shown)
+    shown = [asdict(summary) | {"lines": list(summary.lines)} for summary in summaries[:MOST_PARTS]]
     return {
-        "id": step.id,
-        "key": _key(step),
-        "commit": step.id[:SHORT],
-        "day": step.day,
-        "at": step.at,
+        "id": commit.id,
+        "key": _key(commit),
+        "commit": commit.id[:SHORT_DIGITS],
+        "day": commit.day,
+        "at": commit.at,
         "parts": shown,
-        "rest": rest,
+        "rest": len(summaries) - len(shown),
     }
 
 
-def _key(step: Step) -> str:
+def _key(commit: Commit) -> str:
     """Return what no other commit has, nor another ledger that the same commit touched."""
-    touched = sorted(f"{path}\0{old}\0{new}" for path, (old, new) in step.files.items())
-    body = "\n".join((step.id, *touched)).encode("utf-8", "surrogateescape")
+    touched = sorted(f"{path}\0{old}\0{new}" for path, (old, new) in commit.files.items())
+    body = "\n".join((commit.id, *touched)).encode("utf-8", "surrogateescape")
     return hashlib.sha256(body, usedforsecurity=False).hexdigest()
-
-
-def _walk_back(commits: Commits, missing: Collection[str]) -> Iterable[_Walked]:
-    """Yield every commit with what was held before and after it, until the last that is missing."""
-    blobs = _newest(commits)
-    left = len(missing)
-    now = Snapshot({path: one for path in sorted(blobs) if (one := ledger_file_at(path))}, blobs)
-    for step in commits.steps:
-        if not left:
-            return
-        before = _before(now, step)
-        if _touches_records(step):
-            yield _Walked(step, (before, now))
-        left -= step.id in missing
-        now = before
-
-
-def _newest(commits: Commits) -> dict[str, str]:
-    """Return git's hash of every plain file as it was committed last."""
-    held: dict[str, str] = {}
-    for step in commits.steps:
-        for path, (_, new) in step.files.items():
-            held.setdefault(path, new)
-    return {path: blob for path, blob in held.items() if blob and is_safe(path)}
-
-
-def _before(now: Snapshot, step: Step) -> Snapshot:
-    """Return what was held before a commit."""
-    files, blobs = dict(now.files), dict(now.blobs)
-    for path, (old, _) in step.files.items():
-        files.pop(path, None)
-        blobs.pop(path, None)
-        if old and is_safe(path):
-            blobs[path] = old
-            if file := ledger_file_at(path):
-                files[path] = file
-    return Snapshot(files, blobs)

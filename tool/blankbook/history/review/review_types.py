@@ -3,13 +3,13 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from blankbook.history.facts.file_differences import FileChange, What
-from blankbook.history.moved.blank_status import Standing
+from blankbook.history.facts.file_differences import FileChange, FileStatus
+from blankbook.history.moved.blank_status import BlankStatus
 from blankbook.history.moved.chart_changes import ChartChange
-from blankbook.history.moved.client_changes import ClientsMoved
-from blankbook.history.moved.rule_changes import only_words
-from blankbook.history.moved.tolerance_margins import Touched
-from blankbook.history.versions.commit_notes import Told
+from blankbook.history.moved.client_changes import ClientChartChange
+from blankbook.history.moved.rule_changes import is_words_only
+from blankbook.history.moved.tolerance_margins import ChartEffects
+from blankbook.history.versions.commit_notes import CommitNote
 from blankbook.history.versions.revisions import Revision
 
 
@@ -18,33 +18,38 @@ class BlankReview:
     """What a change does to one blank."""
 
     key: str
-    before: Standing | None
-    after: Standing | None
+    before: BlankStatus | None
+    after: BlankStatus | None
     charts: tuple[ChartChange, ...] = ()
     rounds: tuple[str, ...] = ()
-    """Measured rounds that are judged by a chart that moved."""
+    """Measured rounds that are judged by a chart that moved, by their keys."""
     deliveries: tuple[str, ...] = ()
-    """Deliveries that were held against one."""
-    touched: Mapping[str, Touched] = field(default_factory=dict)
+    """Deliveries that were checked against one, by their keys."""
+    chart_effects: Mapping[str, ChartEffects] = field(default_factory=dict)
     """What rests on each chart that moved, by the day it holds from."""
-    clients: ClientsMoved | None = None
-    """What clients see of it otherwise; None where they see nothing, before or now."""
+    clients: ClientChartChange | None = None
+    """What changes in its chart for clients; None where they see nothing, before or now."""
     photos: tuple[str, ...] = ()
-    """Those that the records by a chart that moved name, as ``record/file``."""
+    """Photos that those rounds and deliveries name, as ``record/file``."""
 
     @property
-    def counts(self) -> bool:
-        """Whether anything follows for it, in advice or in what clients see."""
-        return self.flips or bool(self.clients and self.clients.differs)
+    def matters(self) -> bool:
+        """Whether anything follows from the change, in advice or in what clients see."""
+        return self.changes_outcome or bool(self.clients and self.clients.differs)
 
     @property
-    def flips(self) -> bool:
-        """Whether advice, decision or an answer that it rests on is another one."""
+    def changes_outcome(self) -> bool:
+        """Whether advice, decision or an answer that the advice rests on changes.
+
+        The headline and what clients see do not count.
+        """
         if self.before is None or self.after is None:
             return self.before is not self.after
-        one, other = self.before, self.after
-        told = [(s.advice, s.decision, s.orderable, dict(s.answers)) for s in (one, other)]
-        return told[0] != told[1]
+        before, after = (
+            (status.advice, status.decision, status.orderable, dict(status.answers))
+            for status in (self.before, self.after)
+        )
+        return before != after
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,24 +59,28 @@ class Review:
     old: Revision
     new: Revision
     unit: str
-    """``in`` or ``cm``: how the shop reads lengths."""
+    """``in`` or ``cm``: the unit that the shop reads lengths in."""
     blanks: tuple[BlankReview, ...]
-    """Those that differ: first where the advice falls furthest, then where any answer changes."""
+    """Those that differ: first where the advice drops furthest, then where any answer changes."""
     files: tuple[FileChange, ...]
     """Every file that is not byte for byte the same, rewrites of the past first."""
     unchanged: int
-    told: Mapping[str, tuple[Told, ...]]
+    """How many files are byte for byte the same."""
+    notes: Mapping[str, tuple[CommitNote, ...]]
+    """What commits say of each file, by its path."""
 
     @property
     def differs(self) -> bool:
         """Whether anything differs in meaning."""
-        return any(one.what is not What.SAME and not only_words(one) for one in self.files)
+        return any(
+            file.status is not FileStatus.SAME and not is_words_only(file) for file in self.files
+        )
 
     @property
     def rewritten(self) -> tuple[FileChange, ...]:
         """The files in which the past says something else now."""
-        return tuple(one for one in self.files if one.rewrites)
+        return tuple(file for file in self.files if file.rewrites)
 
-    def count(self, what: What) -> int:
-        """Return how many files became this."""
-        return sum(one.what is what for one in self.files)
+    def count(self, status: FileStatus) -> int:
+        """Return how many files have this status."""
+        return sum(file.status is status for file in self.files)

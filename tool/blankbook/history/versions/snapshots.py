@@ -5,89 +5,92 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 
-from blankbook.history.versions.file_commits import PLAIN, blob_of, head_of
-from blankbook.history.versions.git import NoGit, fields, run_git
+from blankbook.history.versions.file_commits import PLAIN_MODES, blob_hash, head_of
+from blankbook.history.versions.git import GitError, nul_separated, run_git
 from blankbook.history.versions.revisions import Revision
 from blankbook.text.findings import Finding, UnreadableError
 from blankbook.text.ledger_files import LedgerFile, ledger_file_at, read_bytes, scan_ledger
 
-_PICTURES = (".jpg", ".jpeg", ".png", ".webp")
+_PHOTO_ENDINGS = (".jpg", ".jpeg", ".png", ".webp")
 
 
 @dataclass(frozen=True)
 class Snapshot:
-    """What one version holds."""
+    """The files of one version."""
 
     files: Mapping[str, LedgerFile]
     """The records, by path in the ledger."""
     blobs: Mapping[str, str]
     """Git's hash of every file's bytes, photos among them where a commit was read."""
     bodies: Mapping[str, bytes] = field(default_factory=dict)
-    """The bytes by their hash, where they were read already."""
+    """Bytes by their hash, where they were read already."""
     stray: tuple[Finding, ...] = ()
     """What looks like a record, and is not taken as one."""
 
     @cached_property
     def by_blank(self) -> dict[str, tuple[LedgerFile, ...]]:
-        """The records by their blank, and by "" those that every blank shares."""
+        """The records of each blank, and by "" those that every blank shares."""
         found: dict[str, list[LedgerFile]] = {"": []}
         for _, file in sorted(self.files.items()):
             found.setdefault(file.blank, []).append(file)
         return {key: tuple(files) for key, files in found.items()}
 
-    def pictures(self, blanks: Collection[str]) -> Iterator[str]:
-        """Yield the pictures in the folders of these blanks, by path."""
-        yield from (path for path, blank in self._pictures if blank in blanks)
+    def photos(self, blanks: Collection[str]) -> Iterator[str]:
+        """Yield the paths of the photos in the folders of these blanks."""
+        yield from (path for path, blank in self._photos if blank in blanks)
 
     @cached_property
-    def _pictures(self) -> tuple[tuple[str, str | None], ...]:
-        """Every picture, with the blank in whose folder it is."""
-        return tuple((path, blank_at(path)) for path in self.blobs if is_picture(path))
+    def _photos(self) -> tuple[tuple[str, str | None], ...]:
+        """Every photo, with the blank in whose folder it is."""
+        return tuple((path, blank_of_path(path)) for path in self.blobs if is_photo(path))
 
 
-def blank_at(path: str) -> str | None:
-    """Return the blank in whose folder a file is, whatever it is."""
+def blank_of_path(path: str) -> str | None:
+    """Return the blank in whose folder a file is, whatever the file is."""
     return "/".join(path.split("/")[1:3]) if path.startswith("blanks/") else None
 
 
-def snapshot(root: Path, one: Revision) -> Snapshot:
-    """Return the names and hashes of one version, in one call."""
-    return committed(root, one.commit) if one.commit else standing(root)
+def read_snapshot(root: Path, revision: Revision) -> Snapshot:
+    """Return the names and hashes of one version.
+
+    Raises: GitError.
+    """
+    return commit_snapshot(root, revision.commit) if revision.commit else folder_snapshot(root)
 
 
-def committed(root: Path, commit: str) -> Snapshot:
-    """Return what a commit holds at and below *root*.
+def commit_snapshot(root: Path, commit: str) -> Snapshot:
+    """Return what a commit holds at and below *root*; git is called once.
 
-    Raises: NoGit.
+    Raises: GitError.
     """
     listed = run_git(root, "ls-tree", "-r", "-z", "--end-of-options", commit)
     blobs: dict[str, str] = {}
-    for part in fields(listed):
+    for part in nul_separated(listed):
         facts, _, path = part.partition("\t")
-        if path and facts.split(" ")[0] in PLAIN and is_safe(path):
+        if path and facts.split(" ")[0] in PLAIN_MODES and is_safe(path):
             blobs[path] = facts.split(" ")[2]
     found = (ledger_file_at(path) for path in sorted(blobs))
-    return Snapshot({one.path: one for one in found if one}, blobs)
+    return Snapshot({file.path: file for file in found if file}, blobs)
 
 
-def standing(root: Path) -> Snapshot:
+def folder_snapshot(root: Path) -> Snapshot:
     """Return what stands in the folder now; a file that cannot be read has an empty hash."""
     found, stray = scan_ledger(root)
     blobs: dict[str, str] = {}
-    held: dict[str, bytes] = {}
+    bodies: dict[str, bytes] = {}
     head = head_of(root)
-    for one in found:
+    for file in found:
         try:
-            body = read_bytes(root, one)
-        except FileNotFoundError:
+            body = read_bytes(root, file)
+        except FileNotFoundError:  # removed since the folder was listed
             continue
         except (UnreadableError, OSError):
-            blobs[one.path] = ""
+            blobs[file.path] = ""
             continue
-        blobs[one.path] = name = blob_of(body, head)
-        held[name] = body
-    files = {one.path: one for one in found if one.path in blobs}
-    return Snapshot(files, blobs, held, tuple(stray))
+        blobs[file.path] = blob = blob_hash(body, head)
+        bodies[blob] = body
+    files = {file.path: file for file in found if file.path in blobs}
+    return Snapshot(files, blobs, bodies, tuple(stray))
 
 
 def is_safe(path: str) -> bool:
@@ -95,15 +98,15 @@ def is_safe(path: str) -> bool:
     return not any(part in {"", ".", ".."} for part in path.split("/")) and "\\" not in path
 
 
-def bodies(root: Path, blobs: Iterable[str]) -> dict[str, bytes]:
-    """Return the bytes of so many blobs, in one call.
+def read_blobs(root: Path, blobs: Iterable[str]) -> dict[str, bytes]:
+    """Return the bytes of these blobs, by their hash; git is called once.
 
-    Raises: NoGit, also where one of them is not there.
+    Raises: GitError, also where one of them is not there.
     """
-    wanted = sorted({one for one in blobs if one})
+    wanted = sorted({blob for blob in blobs if blob})
     if not wanted:
         return {}
-    printed = run_git(root, "cat-file", "--batch", given="\n".join(wanted).encode() + b"\n")
+    printed = run_git(root, "cat-file", "--batch", stdin="\n".join(wanted).encode() + b"\n")
     found, at = {}, 0
     while at < len(printed):
         end = printed.index(b"\n", at)
@@ -114,10 +117,10 @@ def bodies(root: Path, blobs: Iterable[str]) -> dict[str, bytes]:
             found[head[0].decode()] = printed[at : at + size]
             at += size + 1
     if len(found) < len(wanted):
-        raise NoGit("some bytes of an older version are missing")
+        raise GitError("some bytes of an older version are missing")
     return found
 
 
-def is_picture(path: str) -> bool:
+def is_photo(path: str) -> bool:
     """Say whether a path is that of a photo."""
-    return path.lower().endswith(_PICTURES)
+    return path.lower().endswith(_PHOTO_ENDINGS)

@@ -1,4 +1,4 @@
-"""One version of the ledger, read from memory; only photos that are named have to be on disk."""
+"""The records of one version, read from bytes in memory; only named photos are put on disk."""
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
@@ -12,25 +12,28 @@ from blankbook.text.ledger_files import LedgerFile
 
 @lru_cache(maxsize=256)
 def _shared(file: LedgerFile, body: bytes) -> LoadedFile:
-    """Return a record that every blank shares: of many versions it is the same in most."""
+    """Return a record that every blank shares. It is the same in most of many versions."""
     return load_bytes(file, body)
 
 
 def may_name_photo(body: bytes) -> bool:
-    """Say whether a record may name a photo; the key can be hidden only behind a backslash."""
+    """Say whether a record may name a photo.
+
+    Nothing is parsed. Only an escape, which begins with a backslash, can hide the key from this.
+    """
     return b"photos" in body or b"\\" in body
 
 
 @dataclass(frozen=True, slots=True)
-class Version:
-    """One version."""
+class LedgerVersion:
+    """One version of the ledger, with the bytes that are needed of it."""
 
     root: Path
-    """Where the photos beside its records are."""
-    held: Snapshot
+    """The folder with the photos of its records."""
+    snapshot: Snapshot
     bodies: Mapping[str, bytes]
-    """Of what is needed, by git's hash."""
-    of: Mapping[str, tuple[LedgerFile, ...]]
+    """By git's hash."""
+    files_by_blank: Mapping[str, tuple[LedgerFile, ...]]
     """By ``supplier/style``: its records, sorted by path; by "" those that every blank shares."""
 
     def entry(self, file: LedgerFile) -> LoadedFile:
@@ -38,26 +41,29 @@ class Version:
 
         Raises: OSError.
         """
-        body = self.bodies.get(self.held.blobs[file.path])
+        body = self.bodies.get(self.snapshot.blobs[file.path])
         if body is None:
             return load_file(self.root, file)
         return load_bytes(file, body) if file.blank else _shared(file, body)
 
-    def naming_photos(self, blanks: Collection[str]) -> set[str]:
-        """Return those of the blanks whose records may name a photo."""
-        blobs = self.held.blobs
+    def blanks_naming_photos(self, blanks: Collection[str]) -> set[str]:
+        """Return the blanks whose records may name a photo."""
+        blobs = self.snapshot.blobs
         return {
             key
             for key in blanks
-            if any(may_name_photo(self.bodies[blobs[one.path]]) for one in self.of.get(key, ()))
+            if any(
+                may_name_photo(self.bodies[blobs[file.path]])
+                for file in self.files_by_blank.get(key, ())
+            )
         }
 
-    def lay_out_photos(self, blanks: Collection[str]) -> None:
-        """Write the pictures beside the records of these blanks, so that they are found like any.
+    def write_photos(self, blanks: Collection[str]) -> None:
+        """Write the photos of these blanks to `root`, where the rules look for them.
 
         Raises: OSError.
         """
-        for path in self.held.pictures(blanks):
+        for path in self.snapshot.photos(blanks):
             place = self.root / path
             place.parent.mkdir(parents=True, exist_ok=True)
-            place.write_bytes(self.bodies[self.held.blobs[path]])
+            place.write_bytes(self.bodies[self.snapshot.blobs[path]])

@@ -4,39 +4,39 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from blankbook.history.versions.commit_notes import Told, told_between
+from blankbook.history.versions.commit_notes import CommitNote, notes_between
 from blankbook.history.versions.revisions import Revision
-from blankbook.history.versions.snapshots import Snapshot, snapshot
+from blankbook.history.versions.snapshots import Snapshot, read_snapshot
 
 
 @dataclass(frozen=True, slots=True)
-class Pair:
+class VersionPair:
     """Two versions, the older first."""
 
     root: Path
-    asked: tuple[Revision, Revision]
-    held: tuple[Snapshot, Snapshot]
-    told: Mapping[str, tuple[Told, ...]]
-    """What commits say of each file; nothing where both hold the same."""
+    revisions: tuple[Revision, Revision]
+    snapshots: tuple[Snapshot, Snapshot]
+    notes: Mapping[str, tuple[CommitNote, ...]]
+    """What commits say of each file, by its path; nothing where both versions hold the same."""
 
 
-def pair_of(root: Path, old: Revision, new: Revision) -> Pair:
+def read_pair(root: Path, old: Revision, new: Revision) -> VersionPair:
     """Return two versions of the ledger at *root*.
 
-    Raises: NoGit.
+    Raises: GitError.
     """
-    held = snapshot(root, old), snapshot(root, new)
-    differ = touched_between(held)
-    told = told_between(root, old.commit, new.commit or "HEAD") if differ else {}
-    return Pair(root, (old, new), held, told)
+    snapshots = read_snapshot(root, old), read_snapshot(root, new)
+    changed = changed_paths(snapshots)
+    notes = notes_between(root, old.commit, new.commit or "HEAD") if changed else {}
+    return VersionPair(root, (old, new), snapshots, notes)
 
 
-def touched_between(held: tuple[Snapshot, Snapshot]) -> list[str]:
-    """Return the records that are not byte for byte the same in both, by path."""
-    one, other = held
-    paths = sorted(one.files.keys() | other.files.keys())
-    return [path for path in paths if _hash(one, path) != _hash(other, path)]
+def changed_paths(snapshots: tuple[Snapshot, Snapshot]) -> list[str]:
+    """Return the paths of the records that are not byte for byte the same in both, sorted."""
+    older, newer = snapshots
+    paths = sorted(older.files.keys() | newer.files.keys())
+    return [path for path in paths if _record_blob(older, path) != _record_blob(newer, path)]
 
 
-def _hash(held: Snapshot, path: str) -> str | None:
-    return held.blobs[path] if path in held.files else None
+def _record_blob(snapshot: Snapshot, path: str) -> str | None:
+    return snapshot.blobs[path] if path in snapshot.files else None

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from blankbook.history.moved.chart_versions import Version
+from blankbook.history.moved.chart_versions import ChartVersion
 from blankbook.pages.value_words import DASH, change_text, length_text, point_name
 from blankbook.records.model import Style
 from blankbook.words.points import POINTS
@@ -42,12 +42,12 @@ class VersionTable:
     """How many lots it is the chart of."""
 
 
-def version_table(version: Version, style: Style, unit: str, lots: int) -> VersionTable:
+def version_table(version: ChartVersion, style: Style, unit: str, lots: int) -> VersionTable:
     """Return one chart against the one before it, lengths in the shop's unit.
 
     *lots* is how many lots it is the chart of.
     """
-    at = {(cell.size, cell.point) for cell in version.moved} | version.came | version.went
+    at = {(cell.size, cell.point) for cell in version.moved} | version.added | version.removed
     points = [point for point in POINTS if any(point == cell[1] for cell in at)]
     charted = {point for row in version.chart.sizes.values() for point in row}
     return VersionTable(
@@ -63,7 +63,9 @@ def version_table(version: Version, style: Style, unit: str, lots: int) -> Versi
             for point in points
         ),
         same=tuple(
-            point_name(p) for p in POINTS if p in charted and p not in (*points, *version.unlike)
+            point_name(p)
+            for p in POINTS
+            if p in charted and p not in (*points, *version.not_comparable)
         ),
         notes=(
             *(
@@ -75,10 +77,10 @@ def version_table(version: Version, style: Style, unit: str, lots: int) -> Versi
                 f"{point_name(point)}: measured {now}, was {was}"
                 + (
                     ", another length: the two are not comparable"
-                    if point in version.unlike
+                    if point in version.not_comparable
                     else ""
                 )
-                for point, was, now in version.otherwise
+                for point, was, now in version.measured_otherwise
             ),
             *version.suspicions,
         ),
@@ -86,14 +88,14 @@ def version_table(version: Version, style: Style, unit: str, lots: int) -> Versi
     )
 
 
-def _cell(version: Version, size: str, point: str, unit: str) -> VersionCell:
+def _cell(version: ChartVersion, size: str, point: str, unit: str) -> VersionCell:
     """Return what became of a cell; *past* where it moved by more than the tolerance."""
-    if (size, point) in version.came:
+    if (size, point) in version.added:
         return VersionCell(text="new", past=False)
-    if (size, point) in version.went:
+    if (size, point) in version.removed:
         return VersionCell(text="left out", past=False)
     for cell in version.moved:
         if (cell.size, cell.point) == (size, point):
-            return VersionCell(text=change_text(float(cell.by), unit), past=cell.past)
+            return VersionCell(text=change_text(float(cell.by), unit), past=cell.past_tolerance)
     held = point in version.chart.sizes.get(size, {})
     return VersionCell(text=change_text(0.0, unit) if held else DASH, past=False)

@@ -3,7 +3,7 @@
 A page of its own, since it only grows, and the blank's own page shall stay light.
 """
 
-from blankbook.history.moved.chart_versions import versions
+from blankbook.history.moved.chart_versions import chart_versions
 from blankbook.pages.blank.chart_version_table import version_table
 from blankbook.pages.blank.history_types import (
     DecisionRow,
@@ -75,7 +75,7 @@ def over_time_page(judged: Judged, shop: Shop) -> PageSpec[OverTimeContext] | No
         apart=tuple(f"{point_name(point)} of {delivery_name(key)}" for point, key in found.apart),
         versions=tuple(
             version_table(version, blank.style, shop.unit, found.held_by.count(version.chart.since))
-            for version in reversed([*versions(blank.style, shop)])
+            for version in reversed([*chart_versions(blank.style, shop)])
         ),
         decided=_decided(found, blank),
     )

@@ -13,7 +13,7 @@ from blankbook.pages.shop.commit_entries import CommitEntry, CommitPart
 from blankbook.pages.site_paths import CHANGES, FEED, blank_path, supplier_path
 
 if TYPE_CHECKING:
-    from blankbook.history.review.recent_commits import Recent
+    from blankbook.history.review.recent_commits import RecentChanges
     from blankbook.records.model import Shop, Supplier
 
 CHANGES_BYTES = 40_000
@@ -50,7 +50,7 @@ class ChangesContext:
 
 
 def changes_page(
-    recent: "Recent",
+    recent: "RecentChanges",
     rows: Sequence[BlankRow],
     suppliers: "Mapping[str, Supplier]",
     shop: "Shop",
@@ -71,10 +71,10 @@ def changes_page(
             for day, group in itertools.groupby(entries, key=lambda entry: entry.day)
         ),
         same=len(recent.entries) - len(told),
-        more=recent.more + len(told) - len(entries),
-        cut=recent.cut,
+        more=recent.earlier + len(told) - len(entries),
+        cut=recent.is_shallow,
     )
-    text = feed_text(entries, shop.name, shop.site, recent.origin)
+    text = feed_text(entries, shop.name, shop.site, recent.first_key)
     return PageSpec(
         CHANGES,
         "What changed lately",

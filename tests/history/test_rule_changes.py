@@ -5,11 +5,11 @@ from typing import Any
 
 import pytest
 
-from blankbook.history.report.review_document import document
-from blankbook.history.report.text_report import as_text
-from blankbook.history.review.make_review import Review, review
-from blankbook.history.versions.revisions import revision
-from blankbook.history.versions.version_pair import pair_of
+from blankbook.history.report.review_document import review_sections
+from blankbook.history.report.text_report import text_report
+from blankbook.history.review.make_review import Review, make_review
+from blankbook.history.versions.revisions import find_revision
+from blankbook.history.versions.version_pair import read_pair
 from blankbook.results.advice.verdict import decide
 from made_repositories import Repository
 from support import SMALL_LEDGER, Program
@@ -29,12 +29,12 @@ pieces:
 @pytest.fixture
 def made(tmp_path: Path) -> Repository:
     """A repository with the small ledger and a study of measuring, committed once."""
-    one = Repository(tmp_path / "own")
+    repository = Repository(tmp_path / "own")
     for path, text in SMALL_LEDGER.items():
-        one.write(path, text)
-    one.write("measuring/both-hands.yaml", STUDY.replace("study: both-hands\n", ""))
-    one.commit("the ledger begins")
-    return one
+        repository.write(path, text)
+    repository.write("measuring/both-hands.yaml", STUDY.replace("study: both-hands\n", ""))
+    repository.commit("the ledger begins")
+    return repository
 
 
 @pytest.fixture
@@ -52,7 +52,9 @@ def judged(monkeypatch: pytest.MonkeyPatch) -> list[str]:
 
 def reviewed(made: Repository, old: str = "HEAD", new: str = "") -> Review:
     """Return the review between two versions."""
-    return review(pair_of(made.root, revision(made.root, old), revision(made.root, new)))
+    return make_review(
+        read_pair(made.root, find_revision(made.root, old), find_revision(made.root, new))
+    )
 
 
 SAME = {
@@ -86,10 +88,10 @@ def test_what_no_number_follows_from_judges_nothing(
     assert judged == []
     assert found.blanks == ()
     assert not found.differs
-    (last,) = [part for part in document(found) if part.title == "no change in meaning"]
+    (last,) = [part for part in review_sections(found) if part.title == "no change in meaning"]
     told = "nothing follows from what changed" in last.lines[0]
     assert told is (kind in {"the name", "a note", "the unit of results", "the currency"})
-    assert "nothing differs in meaning" in as_text(document(found))
+    assert "nothing differs in meaning" in text_report(review_sections(found))
 
 
 @pytest.mark.parametrize(
@@ -119,7 +121,7 @@ def test_the_ease_moves_what_clients_see(made: Repository) -> None:
     made.write(first, SMALL_LEDGER[first] + approved)
     made.commit("approved")
     made.write("shop.yaml", SMALL_LEDGER["shop.yaml"] + "ease: 6\n")
-    text = " ".join(as_text(document(reviewed(made))).split())
+    text = " ".join(text_report(review_sections(reviewed(made))).split())
     assert "1 size chart for clients changes: Standard tee" in text
     assert "L body chest, suits about: 40 in (102 cm) → 38 in (97 cm)" in text
 

@@ -7,14 +7,14 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.history.moved.blank_status import Standing, fall
-from blankbook.history.report.html_report import as_html
-from blankbook.history.report.markdown_report import MOST_BYTES, as_markdown
-from blankbook.history.report.review_document import document
-from blankbook.history.report.text_report import as_text
-from blankbook.history.review.make_review import Review, review
-from blankbook.history.versions.revisions import NoSuchRevision, revision
-from blankbook.history.versions.version_pair import pair_of
+from blankbook.history.moved.blank_status import BlankStatus, advice_drop
+from blankbook.history.report.html_report import html_report
+from blankbook.history.report.markdown_report import MOST_MARKDOWN_BYTES, markdown_report
+from blankbook.history.report.review_document import review_sections
+from blankbook.history.report.text_report import text_report
+from blankbook.history.review.make_review import Review, make_review
+from blankbook.history.versions.revisions import UnknownRevisionError, find_revision
+from blankbook.history.versions.version_pair import read_pair
 from made_repositories import Repository
 from support import SMALL_LEDGER, Program
 
@@ -34,17 +34,17 @@ NEW_CHART = """\
 @pytest.fixture
 def made(tmp_path: Path) -> Repository:
     """A repository with the small ledger in a subfolder, committed once."""
-    one = Repository(tmp_path / "own")
+    repository = Repository(tmp_path / "own")
     for path, text in SMALL_LEDGER.items():
-        one.write(f"ledger/{path}", text)
-    one.commit("the ledger begins")
-    return one
+        repository.write(f"ledger/{path}", text)
+    repository.commit("the ledger begins")
+    return repository
 
 
 def reviewed(made: Repository, old: str = "HEAD", new: str = "") -> Review:
     """Return the review between two versions."""
     root = made.root / "ledger"
-    return review(pair_of(root, revision(root, old), revision(root, new)))
+    return make_review(read_pair(root, find_revision(root, old), find_revision(root, new)))
 
 
 def edit(made: Repository, path: str, old: str, new: str) -> None:
@@ -55,16 +55,16 @@ def edit(made: Repository, path: str, old: str, new: str) -> None:
     place.write_text(text.replace(old, new), encoding="utf-8")
 
 
-def told(one: Review) -> str:
+def text_of(review: Review) -> str:
     """Return the text form with its line breaks taken out."""
-    return " ".join(as_text(document(one)).split())
+    return " ".join(text_report(review_sections(review)).split())
 
 
 def test_nothing_changed_says_so(made: Repository) -> None:
     """Four files, none of them touched."""
     assert not reviewed(made).differs
-    assert "nothing differs in meaning" in told(reviewed(made))
-    assert "4 files not touched" in told(reviewed(made))
+    assert "nothing differs in meaning" in text_of(reviewed(made))
+    assert "4 files not touched" in text_of(reviewed(made))
 
 
 def test_another_spelling_is_no_change(made: Repository) -> None:
@@ -74,13 +74,13 @@ def test_another_spelling_is_no_change(made: Repository) -> None:
     edit(made, "shop.yaml", "shop:", "# ours\nshop:")
     found = reviewed(made)
     assert not found.differs
-    assert "3 files written otherwise" in told(found)
+    assert "3 files written otherwise" in text_of(found)
 
 
 def test_an_old_chart_edited_is_a_rewrite(made: Repository) -> None:
     """Old to new, the difference in both units, the steps on both sides, and what it touches."""
     edit(made, STYLE, "M: {half_chest: 20,", "M: {half_chest: 20 3/4,")
-    text = told(reviewed(made))
+    text = text_of(reviewed(made))
     assert "M half chest: 20 in → 20 3/4 in (+3/4 in, +1.9 cm), past the tolerance" in text
     assert "S to M half chest: 2 in → 2 3/4 in" in text
     assert "M to L half chest: 2 in → 1 1/4 in" in text
@@ -96,20 +96,20 @@ def test_a_chart_that_supersedes_is_no_rewrite(made: Repository) -> None:
     found = reviewed(made)
     assert found.rewritten == ()
     assert [cell.size for chart in found.blanks[0].charts for cell in chart.cells] == ["M"]
-    assert "source: size sheet of spring 2025, page 3" in told(found)
-    assert "M half chest: 20 in → 19 1/2 in (-1/2 in, -1.3 cm)" in told(found)
+    assert "source: size sheet of spring 2025, page 3" in text_of(found)
+    assert "M half chest: 20 in → 19 1/2 in (-1/2 in, -1.3 cm)" in text_of(found)
 
 
 def test_what_a_new_chart_says_is_told_once(made: Repository) -> None:
     """A measure that moved stands above, one that did not is counted, one that came is shown."""
     more = NEW_CHART.replace("body_length: 76.2}", "body_length: 76.2, sleeve_length: 20}")
     made.write(f"ledger/{STYLE}", SMALL_LEDGER[STYLE] + more)
-    text = told(reviewed(made))
+    text = text_of(reviewed(made))
     assert "1 measure told above, 5 as in the chart before" in text
     assert text.count("charts 2025-03-01 sizes") == 1
     assert "charts 2025-03-01 sizes L sleeve length: – → 20 cm" in text
     edit(made, STYLE, "half_chest: 49.53", "half_chest: 50.8")
-    assert "0 measures told above, 6 as in the chart before" in told(reviewed(made))
+    assert "0 measures told above, 6 as in the chart before" in text_of(reviewed(made))
 
 
 def test_a_cell_that_a_new_chart_leaves_out_is_no_fault_of_ours(made: Repository) -> None:
@@ -123,12 +123,12 @@ def test_a_cell_that_a_new_chart_leaves_out_is_no_fault_of_ours(made: Repository
 def test_a_reason_is_a_note_or_a_line_of_the_commit(made: Repository) -> None:
     """A rewrite that says why is told with it."""
     edit(made, ROUND, "20 1/8", "20 1/4")
-    assert "no reason is given" in told(reviewed(made))
+    assert "no reason is given" in text_of(reviewed(made))
     made.commit("put right\n\nReason: the slip said 1/4")
-    assert "reason: the slip said 1/4" in told(reviewed(made, "HEAD~1", "HEAD"))
+    assert "reason: the slip said 1/4" in text_of(reviewed(made, "HEAD~1", "HEAD"))
     edit(made, ROUND, "by: rv", "by: rv\nnote: the paper was read wrongly")
     edit(made, ROUND, "20 1/4", "20 3/8")
-    assert "reason: the paper was read wrongly" in told(reviewed(made))
+    assert "reason: the paper was read wrongly" in text_of(reviewed(made))
 
 
 def test_added_pieces_and_decisions_rewrite_nothing(made: Repository) -> None:
@@ -138,7 +138,7 @@ def test_added_pieces_and_decisions_rewrite_nothing(made: Repository) -> None:
     place.write_text(place.read_text(encoding="utf-8") + more, encoding="utf-8")
     found = reviewed(made)
     assert found.rewritten == ()
-    assert "decision: none → hold, 2024-02-20, by mo" in told(found)
+    assert "decision: none → hold, 2024-02-20, by mo" in text_of(found)
 
 
 SLIPS: dict[str, tuple[Callable[[str], str], str]] = {
@@ -185,7 +185,7 @@ def test_what_looks_like_a_slip_is_named(made: Repository, slip: str) -> None:
     change, says = SLIPS[slip]
     place = made.root / "ledger" / STYLE
     place.write_text(change(place.read_text(encoding="utf-8")), encoding="utf-8")
-    assert says in told(reviewed(made))
+    assert says in text_of(reviewed(made))
 
 
 def test_a_broken_file_in_the_past_is_told_and_not_fatal(made: Repository) -> None:
@@ -194,7 +194,7 @@ def test_a_broken_file_in_the_past_is_told_and_not_fatal(made: Repository) -> No
     made.write(f"ledger/{ROUND}", good.replace("pieces:", "pieces: ["))
     made.commit("broken")
     made.write(f"ledger/{ROUND}", good)
-    text = told(reviewed(made))
+    text = text_of(reviewed(made))
     assert "cannot be compared: has a fault before, line" in text
     assert "before there is no such blank without a fault" in text
 
@@ -207,20 +207,20 @@ def test_a_renamed_blank_is_told_as_renamed(made: Repository) -> None:
         text = place.read_text(encoding="utf-8").replace("tarn-thrush/h6", "tarn-thrush/h7")
         place.write_text(text, encoding="utf-8")
     found = reviewed(made)
-    assert {one.what for one in found.files} == {"renamed"}
+    assert {file.status for file in found.files} == {"renamed"}
     assert found.rewritten == ()
 
 
 def test_a_removed_round_is_a_rewrite(made: Repository) -> None:
     """Evidence that is gone is told before anything else of its file."""
     (made.root / "ledger" / ROUND).unlink()
-    assert [one.path for one in reviewed(made).rewritten] == [ROUND]
+    assert [file.path for file in reviewed(made).rewritten] == [ROUND]
 
 
 def test_a_removed_supplier_is_told_for_its_blanks(made: Repository) -> None:
     """They have a fault from then on, though none of their own files was touched."""
     (made.root / "ledger/suppliers/tarn-thrush.yaml").unlink()
-    assert "tarn-thrush/h6: advice and decisions" in told(reviewed(made))
+    assert "tarn-thrush/h6: advice and decisions" in text_of(reviewed(made))
     made.commit("gone")
     (blank,) = reviewed(made, "HEAD~1", "HEAD").blanks
     assert blank.before is not None
@@ -229,14 +229,16 @@ def test_a_removed_supplier_is_told_for_its_blanks(made: Repository) -> None:
 
 def test_the_worst_comes_first() -> None:
     """One that is gone, then by how far the advice fell; what got better is no fall."""
-    one = Standing("x", "approved", "", "", (), {})
+    status = BlankStatus("x", "approved", "", "", (), {})
     stands = {
-        advice: replace(one, advice=advice)
+        advice: replace(status, advice=advice)
         for advice in ("approved", "approved with conditions", "hold", "rejected")
     }
-    assert fall(stands["rejected"], None) > fall(stands["approved"], stands["rejected"])
-    assert [fall(one, stand) for stand in stands.values()] == [0, 1, 2, 3]
-    assert fall(stands["rejected"], one) == fall(None, stands["rejected"]) == 0
+    assert advice_drop(stands["rejected"], None) > advice_drop(
+        stands["approved"], stands["rejected"]
+    )
+    assert [advice_drop(status, stand) for stand in stands.values()] == [0, 1, 2, 3]
+    assert advice_drop(stands["rejected"], status) == advice_drop(None, stands["rejected"]) == 0
 
 
 def test_versions_by_commit_branch_tag_and_day(made: Repository) -> None:
@@ -247,8 +249,8 @@ def test_versions_by_commit_branch_tag_and_day(made: Repository) -> None:
     made.day = 20
     made.commit("later")
     for name in (first, first[:9], "spring", "HEAD~1", "2026-01-10"):
-        assert revision(root, name).commit == first
-    assert revision(root, "main").commit != first
+        assert find_revision(root, name).commit == first
+    assert find_revision(root, "main").commit != first
 
 
 @pytest.mark.parametrize("name", ["--output=x", "-p", "nowhere", "2019-01-01", "HEAD:ledger", ""])
@@ -256,8 +258,8 @@ def test_what_is_no_version_is_refused(made: Repository, name: str, program: Pro
     """In words, with exit code 2, and nothing is run or written."""
     before = sorted(made.root.rglob("*"))
     if name:
-        with pytest.raises(NoSuchRevision):
-            revision(made.root / "ledger", name)
+        with pytest.raises(UnknownRevisionError):
+            find_revision(made.root / "ledger", name)
     ended = program("changes", "--ledger", made.root / "ledger", "--", name)
     assert ended.code == 2
     assert "Traceback" not in ended.err
@@ -296,8 +298,8 @@ def test_markup_in_a_record_stays_text(made: Repository) -> None:
     """Nothing that a record says becomes a tag, a link, a mention or another cell."""
     odd = "'<img src=x> | @mo #12 [a](http://b) `c`'"
     edit(made, ROUND, "by: rv", f"by: rv\nnote: {odd}")
-    parts = document(reviewed(made))
-    markdown, page = as_markdown(parts), as_html(parts)
+    parts = review_sections(reviewed(made))
+    markdown, page = markdown_report(parts), html_report(parts)
     assert "<img" not in markdown
     assert "@mo" not in markdown
     assert "[a](" not in markdown
@@ -311,9 +313,9 @@ def test_two_thousand_changes_fit_into_a_summary(made: Repository) -> None:
     found = reviewed(made)
     (file,) = found.files
     many = tuple(replace(file, path=f"{file.path}-{n}") for n in range(2000))
-    parts = document(replace(found, files=many))
-    markdown = as_markdown(parts)
-    assert 50_000 < len(markdown.encode()) <= MOST_BYTES
+    parts = review_sections(replace(found, files=many))
+    markdown = markdown_report(parts)
+    assert 50_000 < len(markdown.encode()) <= MOST_MARKDOWN_BYTES
     told_of = markdown.count("the past is rewritten\n")
     assert f"{len(parts) - 1 - markdown.count('### ') + 1} more parts are left out" in markdown
     assert 0 < told_of < 2000
@@ -344,7 +346,7 @@ def test_two_branches_merge_without_conflict(made: Repository) -> None:
     made.commit("main")
     made.git("merge", "--quiet", "--message", "both", "side")
     found = reviewed(made, "HEAD~1", "HEAD")
-    assert [one.path for one in found.files] == ["blanks/tarn-thrush/h6/2024-05-06-side.yaml"]
+    assert [file.path for file in found.files] == ["blanks/tarn-thrush/h6/2024-05-06-side.yaml"]
 
 
 def test_hostile_settings_run_nothing(made: Repository, tmp_path: Path) -> None:
@@ -366,7 +368,7 @@ def test_odd_names_and_links_are_no_way_out(made: Repository) -> None:
     made.write("ledger/blanks/tarn-thrush/h6/mit Umlaut ü.yaml", "style: tarn-thrush/h6\n")
     made.commit("odd")
     found = reviewed(made, "HEAD~1", "HEAD")
-    assert [(one.path, one.what) for one in found.files] == [
+    assert [(file.path, file.status) for file in found.files] == [
         ("blanks/tarn-thrush/h6/mit Umlaut ü.yaml", "cannot be compared")
     ]
 
@@ -377,11 +379,11 @@ def test_a_worktree_a_detached_head_and_a_shallow_clone(made: Repository, tmp_pa
     made.commit()
     made.git("worktree", "add", "--quiet", "--detach", str(tmp_path / "beside"), "HEAD")
     root = tmp_path / "beside/ledger"
-    pair = pair_of(root, revision(root, "HEAD~1"), revision(root, ""))
-    assert review(pair).differs
+    pair = read_pair(root, find_revision(root, "HEAD~1"), find_revision(root, ""))
+    assert make_review(pair).differs
     made.git("clone", "--quiet", "--depth=1", f"file://{made.root}", str(tmp_path / "shallow"))
-    with pytest.raises(NoSuchRevision, match="only a part of the history"):
-        revision(tmp_path / "shallow/ledger", "HEAD~1")
+    with pytest.raises(UnknownRevisionError, match="only a part of the history"):
+        find_revision(tmp_path / "shallow/ledger", "HEAD~1")
 
 
 def test_bytes_that_were_not_fetched_are_told(

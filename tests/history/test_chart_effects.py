@@ -9,15 +9,15 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.history.facts.chart_sources import origin_of
-from blankbook.history.report.html_report import as_html
-from blankbook.history.report.markdown_report import as_markdown
-from blankbook.history.report.review_document import MOST_BLANKS, document
+from blankbook.history.facts.chart_sources import chart_source
+from blankbook.history.report.html_report import html_report
+from blankbook.history.report.markdown_report import markdown_report
+from blankbook.history.report.review_document import MOST_BLANKS, review_sections
 from blankbook.history.report.sections import MOST_ROWS
-from blankbook.history.report.text_report import as_text
-from blankbook.history.review.make_review import Review, review
-from blankbook.history.versions.revisions import revision
-from blankbook.history.versions.version_pair import pair_of
+from blankbook.history.report.text_report import text_report
+from blankbook.history.review.make_review import Review, make_review
+from blankbook.history.versions.revisions import find_revision
+from blankbook.history.versions.version_pair import read_pair
 from made_blanks import CHARTED
 from made_repositories import Repository
 from markup import Markup
@@ -40,16 +40,18 @@ NEWER = """\
 @pytest.fixture
 def made(tmp_path: Path) -> Repository:
     """A repository with the small ledger, committed once."""
-    one = Repository(tmp_path / "own")
+    repository = Repository(tmp_path / "own")
     for path, text in SMALL_LEDGER.items():
-        one.write(path, text)
-    one.commit("the ledger begins")
-    return one
+        repository.write(path, text)
+    repository.commit("the ledger begins")
+    return repository
 
 
 def reviewed(made: Repository, old: str = "HEAD", new: str = "") -> Review:
     """Return the review between two versions."""
-    return review(pair_of(made.root, revision(made.root, old), revision(made.root, new)))
+    return make_review(
+        read_pair(made.root, find_revision(made.root, old), find_revision(made.root, new))
+    )
 
 
 def edit(made: Repository, path: str, old: str, new: str) -> None:
@@ -66,20 +68,20 @@ def add(made: Repository, path: str, text: str) -> None:
     place.write_text(place.read_text(encoding="utf-8") + text, encoding="utf-8")
 
 
-def told(one: Review) -> str:
+def text_of(review: Review) -> str:
     """Return the text form with its line breaks taken out."""
-    return " ".join(as_text(document(one)).split())
+    return " ".join(text_report(review_sections(review)).split())
 
 
-def titles(one: Review) -> Sequence[str]:
+def titles(review: Review) -> Sequence[str]:
     """Return the titles of the parts, in order."""
-    return [part.title for part in document(one)]
+    return [part.title for part in review_sections(review)]
 
 
 def test_a_measured_size_that_is_outside_now_is_told_with_its_margin(made: Repository) -> None:
     """M measured 20 1/8 in and was 1/8 in over, so 3/8 in inside; now 5/8 in under the chart."""
     edit(made, STYLE, "M: {half_chest: 20,", "M: {half_chest: 20 3/4,")
-    text = told(reviewed(made))
+    text = text_of(reviewed(made))
     assert "1 measured size inside the tolerance before and outside now" in text
     assert "2024-02-12-first M half chest: 3/8 in inside → 1/8 in outside" in text
     assert "(-1/2 in, -1.3 cm), now outside, lot TT-2401-A, 1 piece" in text
@@ -89,16 +91,16 @@ def test_a_new_chart_is_held_against_what_was_measured_before_it(made: Repositor
     """The old round keeps its chart, and the reviewer sees what the new one would say of it."""
     add(made, STYLE, NEWER.replace("SOURCE", "size sheet, page 4, dated March 2025"))
     found = reviewed(made)
-    text = told(found)
+    text = text_of(found)
     assert "judged by it: nothing yet" in text
     assert "2024-02-12-first M half chest: 3/8 in inside → 1/8 in outside" in text
-    assert not found.blanks[0].flips
+    assert not found.blanks[0].changes_outcome
 
 
 def test_a_chart_that_is_dated_back_judges_what_was_measured(made: Repository) -> None:
     """Its day is before the round, so the round is judged by it now."""
     add(made, STYLE, NEWER.replace("SOURCE", "sheet, page 4, 2024").replace("2025-03", "2024-02"))
-    assert "judged by it: 2024-02-12-first" in told(reviewed(made))
+    assert "judged by it: 2024-02-12-first" in text_of(reviewed(made))
 
 
 def test_a_delivery_is_held_against_the_chart_too(made: Repository) -> None:
@@ -111,14 +113,14 @@ def test_a_delivery_is_held_against_the_chart_too(made: Repository) -> None:
     )
     made.commit("a delivery")
     edit(made, STYLE, "M: {half_chest: 20,", "M: {half_chest: 19 3/4,")
-    text = told(reviewed(made))
+    text = text_of(reviewed(made))
     assert "2024-05-06-first-delivery M half chest: on the border → 1/4 in outside" in text
 
 
 def test_no_margin_to_a_chart_along_another_line(made: Repository) -> None:
     """A chart from the centre back is no chart for what was measured from the shoulder."""
     edit(made, STYLE, "    unit: in\n", "    unit: in\n    how: {body_length: centre_back}\n")
-    text = told(reviewed(made))
+    text = text_of(reviewed(made))
     assert "body length: measured from the centre of the back neck seam, and before" in text
     assert "M body length: 3/8 in inside → not comparable, no longer comparable" in text
 
@@ -129,7 +131,7 @@ def test_what_clients_see_is_named_with_what_changes_in_it(made: Repository) -> 
     add(made, ROUND, APPROVED)
     made.commit("approved")
     edit(made, STYLE, "S: {half_chest: 18,", "S: {half_chest: 18 1/4,")
-    text = told(reviewed(made))
+    text = text_of(reviewed(made))
     assert "1 size chart for clients changes: Standard tee" in text
     assert "tarn-thrush/h6: size chart for clients, Standard tee" in text
     assert "S half chest, as received: 18 in (45.5 cm) → 18 1/4 in (46.5 cm) (+1/4 in" in text
@@ -142,7 +144,7 @@ def test_a_chart_for_clients_that_stays_is_named_too(made: Repository) -> None:
     add(made, ROUND, APPROVED)
     made.commit("approved")
     edit(made, STYLE, "M: {half_chest: 20,", "M: {half_chest: 20 1/8,")
-    text = told(reviewed(made))
+    text = text_of(reviewed(made))
     assert "it rests on this blank; nothing in it changes" in text
     assert "for clients change" not in text
 
@@ -150,17 +152,17 @@ def test_a_chart_for_clients_that_stays_is_named_too(made: Repository) -> None:
 def test_a_decision_shows_a_chart_to_clients_or_takes_it_away(made: Repository) -> None:
     """An approval puts it on, a rejection takes it off."""
     add(made, ROUND, APPROVED)
-    assert "clients see it now, and did not before" in told(reviewed(made))
+    assert "clients see it now, and did not before" in text_of(reviewed(made))
     made.commit("approved")
     edit(made, ROUND, "decision: approved", "decision: rejected")
-    assert "clients see it no more" in told(reviewed(made))
+    assert "clients see it no more" in text_of(reviewed(made))
 
 
 def test_the_evidence_names_source_date_page_day_and_who(made: Repository) -> None:
     """All that somebody gave for the new chart."""
     add(made, STYLE, NEWER.replace("SOURCE", "size sheet, page 4, dated March 2025"))
     made.commit("the sheet of spring")
-    text = told(reviewed(made, "HEAD~1", "HEAD"))
+    text = text_of(reviewed(made, "HEAD~1", "HEAD"))
     assert (
         "source: size sheet, page 4, dated March 2025 - date in it: March 2025; page in it: page 4"
         in text
@@ -188,7 +190,7 @@ def test_a_source_that_is_missing_is_a_finding(made: Repository, source: str) ->
     made.commit("the sheet has a year")
     add(made, STYLE, NEWER.replace("SOURCE", source))
     found = reviewed(made)
-    text = told(found)
+    text = text_of(found)
     assert (BARE[source] or "evidence for the chart from 2025-03-01 - source: web page") in text
     bare = BARE[source].startswith("no source")
     assert ("1 chart without a source for what is new in it" in text) is bare
@@ -197,15 +199,15 @@ def test_a_source_that_is_missing_is_a_finding(made: Repository, source: str) ->
 def test_a_chart_that_moved_beside_its_old_source_has_none(made: Repository) -> None:
     """The source speaks of the numbers that stood there before."""
     edit(made, STYLE, "M: {half_chest: 20,", "M: {half_chest: 20 3/4,")
-    assert "no source given for what moved" in told(reviewed(made))
+    assert "no source given for what moved" in text_of(reviewed(made))
     edit(made, STYLE, "source: size sheet, page 3", "source: mail of the supplier, 2024-03-01")
-    assert "no source" not in told(reviewed(made))
+    assert "no source" not in text_of(reviewed(made))
 
 
 def test_a_chart_without_the_line_for_its_source_is_named(made: Repository) -> None:
     """It has a fault and cannot be compared; which is missing is said all the same."""
     add(made, STYLE, NEWER.replace("    source: SOURCE\n", ""))
-    text = told(reviewed(made))
+    text = text_of(reviewed(made))
     assert "look again: no source given for the chart from 2025-03-01" in text
     assert "1 chart without a source for what is new in it" in text
 
@@ -225,19 +227,19 @@ def test_date_and_page_of_a_source(source: str, dated: str, page: str) -> None:
     """As people write them."""
     from dataclasses import replace
 
-    found = origin_of(replace(CHARTED, origin=source), CHARTED, in_place=True)
+    found = chart_source(replace(CHARTED, origin=source), CHARTED, in_place=True)
     assert (found.dated, found.page) == (dated, page)
 
 
 def test_uneven_missing_and_reversed_grading_is_called_so(made: Repository) -> None:
     """One size that moves changes two steps."""
     edit(made, STYLE, "M: {half_chest: 20,", "M: {half_chest: 20 1/2,")
-    text = told(reviewed(made))
+    text = text_of(reviewed(made))
     assert "half chest: the grading is uneven now, steps of 1 1/2 in to 2 1/2 in; before" in text
     edit(made, STYLE, "M: {half_chest: 20 1/2,", "M: {half_chest: 22,")
-    assert "half chest: two labels share one length" in told(reviewed(made))
+    assert "half chest: two labels share one length" in text_of(reviewed(made))
     edit(made, STYLE, "M: {half_chest: 22,", "M: {half_chest: 23,")
-    text = told(reviewed(made))
+    text = text_of(reviewed(made))
     assert "half chest: the grading is reversed" in text
     assert "M to L half chest: 2 in → -1 in (-3 in, -7.6 cm), reversed" in text
 
@@ -268,8 +270,8 @@ def test_the_same_in_every_form(made: Repository, program: Program) -> None:
     add(made, ROUND, APPROVED)
     made.commit("approved")
     edit(made, STYLE, "M: {half_chest: 20,", "M: {half_chest: 20 3/4,")
-    parts = document(reviewed(made))
-    for form in (as_text(parts), as_markdown(parts), as_html(parts)):
+    parts = review_sections(reviewed(made))
+    for form in (text_report(parts), markdown_report(parts), html_report(parts)):
         assert "1/8 in outside" in form
         assert "Standard tee" in form
         assert "no source given for what moved" in " ".join(form.split())
@@ -284,7 +286,7 @@ def test_the_same_in_every_form(made: Repository, program: Program) -> None:
     assert chart["margins_left_out"] == 0
     assert chart["missing"][0].startswith("no source given for what moved")
     assert blank["clients"]["called"] == "Standard tee"
-    assert Markup(as_html(parts)).elements
+    assert Markup(html_report(parts)).elements
 
 
 def test_a_long_list_is_cut_the_worst_first_and_counted(made: Repository) -> None:
@@ -293,17 +295,17 @@ def test_a_long_list_is_cut_the_worst_first_and_counted(made: Repository) -> Non
     for day in range(1, 41):
         date = f"2024-{3 + day // 28:02d}-{1 + day % 28:02d}"
         reading = f"{20 + day % 4} {day % 6 + 2}/8"
-        one = text.replace("2024-02-12", date).replace("20 1/8", reading)
-        made.write(f"blanks/tarn-thrush/h6/{date}-more.yaml", one)
+        style = text.replace("2024-02-12", date).replace("20 1/8", reading)
+        made.write(f"blanks/tarn-thrush/h6/{date}-more.yaml", style)
     made.commit("many rounds")
     edit(made, STYLE, "M: {half_chest: 20,", "M: {half_chest: 20 1/4,")
     found = reviewed(made)
-    margins = found.blanks[0].touched["2024-01-08"].margins
+    margins = found.blanks[0].chart_effects["2024-01-08"].margins
     assert len(margins) == 40  # the first is as far from the one as from the other
-    words = [one.word for one in margins]
+    words = [margin.outcome for margin in margins]
     assert words == sorted(words, key=lambda word: word != "now outside")
-    assert f"{40 - MOST_ROWS} more rows left out here, none worse" in told(found)
-    assert f"and {41 - 8} more" in told(found)
+    assert f"{40 - MOST_ROWS} more rows left out here, none worse" in text_of(found)
+    assert f"and {41 - 8} more" in text_of(found)
 
 
 def test_many_blanks_are_told_in_part_and_counted(made: Repository) -> None:

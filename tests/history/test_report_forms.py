@@ -14,15 +14,19 @@ from typing import Any
 import pytest
 from markdown_it import MarkdownIt
 
-from blankbook.history.report.html_report import as_html
-from blankbook.history.report.markdown_report import MOST_BYTES, MOST_OF_PART, as_markdown
-from blankbook.history.report.review_document import Section
-from blankbook.history.report.short_review import MOST, brief
-from blankbook.history.report.text_report import as_text
-from blankbook.history.review.make_review import review
+from blankbook.history.report.html_report import html_report
+from blankbook.history.report.markdown_report import (
+    MOST_MARKDOWN_BYTES,
+    MOST_SECTION_BYTES,
+    markdown_report,
+)
+from blankbook.history.report.sections import Section
+from blankbook.history.report.short_review import MOST_SHORT_LINES, short_sections
+from blankbook.history.report.text_report import text_report
+from blankbook.history.review.make_review import make_review
 from blankbook.history.review.review_types import Review
-from blankbook.history.versions.revisions import revision
-from blankbook.history.versions.version_pair import pair_of
+from blankbook.history.versions.revisions import find_revision
+from blankbook.history.versions.version_pair import read_pair
 from made_repositories import Repository
 from support import SMALL_LEDGER, Program
 from terminals import Terminal
@@ -66,7 +70,9 @@ def rendered(markdown: str) -> list[Any]:
 
 def texts(markdown: str) -> Iterator[str]:
     """Yield each text as a reader sees it, entities read."""
-    yield from (one.content for one in rendered(markdown) if one.type in {"text", "text_special"})
+    yield from (
+        token.content for token in rendered(markdown) if token.type in {"text", "text_special"}
+    )
 
 
 @pytest.mark.parametrize("odd", HOSTILE)
@@ -77,13 +83,17 @@ def test_a_name_is_text_in_every_place_of_the_markdown(odd: str) -> None:
 
     def shape(part: Section) -> list[str]:
         inline = {"text", "text_special"}
-        return [one.type for one in rendered(as_markdown([part, COUNTS])) if one.type not in inline]
+        return [
+            token.type
+            for token in rendered(markdown_report([part, COUNTS]))
+            if token.type not in inline
+        ]
 
     assert shape(told) == shape(plain)
-    markdown = as_markdown([told, COUNTS])
-    inline = [one for one in rendered(markdown) if one.type == "inline"]
-    for one in inline:
-        seen = "".join(unescape(child.content) for child in one.children)
+    markdown = markdown_report([told, COUNTS])
+    inline = [token for token in rendered(markdown) if token.type == "inline"]
+    for token in inline:
+        seen = "".join(unescape(child.content) for child in token.children)
         assert not re.search(r"[@#]\w|GH-\d", seen)
     assert all(c.isprintable() or c == "\n" for c in markdown)
     assert not [line for line in markdown.splitlines() if line.lstrip().startswith("::")]
@@ -98,7 +108,7 @@ def test_no_line_of_the_text_is_an_order(odd: str, width: int) -> None:
             f"{before}{odd}", (f"{before}{odd}",), ("what", "old", "new", "moved"),
             ((f"{before}{odd}", odd, odd, ""),),
         )  # fmt: skip
-        for line in as_text([part, COUNTS], width).splitlines():
+        for line in text_report([part, COUNTS], width).splitlines():
             assert not line.lstrip().startswith("::")
             assert "##[" not in line
             assert line.isprintable()
@@ -111,14 +121,14 @@ def test_a_large_part_is_cut_by_rows_and_the_others_are_there() -> None:
     rows = tuple((f"pieces {n} | @mo #1", "20 in", "21 in", "+1 in, +2.5 cm") for n in range(2000))
     large = Section("large", ("changed",), ("what", "old", "new", "moved"), rows)
     small = replace(large, title="small", rows=rows[:3])
-    markdown = as_markdown([Section("verdict", ("two",)), large, small, COUNTS])
+    markdown = markdown_report([Section("verdict", ("two",)), large, small, COUNTS])
     parts = markdown.split("### ")
     assert [part.split("\n")[0] for part in parts[1:]] == [
         "verdict", "large", "small", "no change in meaning",
     ]  # fmt: skip
     told = parts[2].count("| pieces ")
     assert f"**{2000 - told} more lines are left out here" in parts[2]
-    assert MOST_OF_PART / 2 < len(parts[2].encode()) <= MOST_OF_PART
+    assert MOST_SECTION_BYTES / 2 < len(parts[2].encode()) <= MOST_SECTION_BYTES
     assert "left out" not in parts[3]
 
 
@@ -134,8 +144,8 @@ def test_two_thousand_hostile_changes_fit(kind: str) -> None:
         "lines": [Section("x", (odd,) * 2000)],
         "wide": [Section("|" * 400, ("é|" * 200,), head, (("@a" * 200,) * 4,) * 20)] * 100,
     }[kind]
-    markdown = as_markdown([Section("verdict", ("two thousand",)), *many, COUNTS])
-    assert 15_000 < len(markdown.encode()) <= MOST_BYTES
+    markdown = markdown_report([Section("verdict", ("two thousand",)), *many, COUNTS])
+    assert 15_000 < len(markdown.encode()) <= MOST_MARKDOWN_BYTES
     assert markdown.startswith("### verdict\n")
     assert markdown.endswith("- 0 files\n")
     assert "more parts are left out" in markdown or "more lines are left out" in markdown
@@ -144,22 +154,24 @@ def test_two_thousand_hostile_changes_fit(kind: str) -> None:
 @pytest.fixture
 def made(tmp_path: Path) -> Repository:
     """Return a small ledger in which a reading was changed after it was committed."""
-    one = Repository(tmp_path / "own")
+    repository = Repository(tmp_path / "own")
     for path, text in SMALL_LEDGER.items():
-        one.write(path, text)
-    one.commit()
-    one.write(ROUND, SMALL_LEDGER[ROUND].replace("20 1/8", "21 1/4"))
-    return one
+        repository.write(path, text)
+    repository.commit()
+    repository.write(ROUND, SMALL_LEDGER[ROUND].replace("20 1/8", "21 1/4"))
+    return repository
 
 
 def reviewed(made: Repository) -> Review:
     """Return the review of what is not committed."""
-    return review(pair_of(made.root, revision(made.root, "HEAD"), revision(made.root, "")))
+    return make_review(
+        read_pair(made.root, find_revision(made.root, "HEAD"), find_revision(made.root, ""))
+    )
 
 
 def test_the_short_form_is_one_screen(made: Repository) -> None:
     """A line for each blank, what was rewritten without a reason, and what to look at again."""
-    text = as_text(brief(reviewed(made)))
+    text = text_report(short_sections(reviewed(made)))
     told = " ".join(text.split())
     assert len(text.splitlines()) < 24
     assert re.search(r"tarn-thrush/h6: [0-9]+ answers? changed", told)
@@ -176,10 +188,10 @@ def test_the_short_form_stays_short(made: Repository) -> None:
         files=tuple(replace(file, path=f"{file.path}-{n}") for n in range(2000)),
         blanks=tuple(replace(blank, key=f"{blank.key}-{n}") for n in range(2000)),
     )
-    parts = brief(many)
-    assert max(len(part.lines) for part in parts) == MOST + 1
-    assert sum(f"and {2000 - MOST} more" in part.lines for part in parts) == 3
-    assert all(as_html(parts).count(f"<h{level}>") >= 1 for level in (1, 2))
+    parts = short_sections(many)
+    assert max(len(part.lines) for part in parts) == MOST_SHORT_LINES + 1
+    assert sum(f"and {2000 - MOST_SHORT_LINES} more" in part.lines for part in parts) == 3
+    assert all(html_report(parts).count(f"<h{level}>") >= 1 for level in (1, 2))
 
 
 def test_short_and_json_contradict_each_other(made: Repository, program: Program) -> None:

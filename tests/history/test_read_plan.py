@@ -8,13 +8,13 @@ from typing import Any
 
 import pytest
 
-from blankbook.history.facts.file_differences import differing
-from blankbook.history.facts.record_facts import facts
-from blankbook.history.moved.blank_status import Standing, standing_of
+from blankbook.history.facts.file_differences import fact_changes
+from blankbook.history.facts.record_facts import record_facts
+from blankbook.history.moved.blank_status import BlankStatus, blank_status
 from blankbook.history.review import read_blanks
-from blankbook.history.review.make_review import BlankReview, Review, review
-from blankbook.history.versions.revisions import revision
-from blankbook.history.versions.version_pair import pair_of
+from blankbook.history.review.make_review import BlankReview, Review, make_review
+from blankbook.history.versions.revisions import find_revision
+from blankbook.history.versions.version_pair import read_pair
 from blankbook.records.load_ledger import LoadedLedger, load_ledger
 from blankbook.records.model import Blank
 from blankbook.results.judge_blank import judge
@@ -86,18 +86,22 @@ def whole(told_once: Path) -> Whole:
     return read
 
 
-def stands(one: LoadedLedger, taught_by: Mapping[str, Any], key: str) -> Standing | None:
-    """Return where a blank stands, judged by everything that a whole ledger teaches."""
-    ledger = one.ledger
+def status_of(
+    loaded: LoadedLedger, contributions: Mapping[str, Any], key: str
+) -> BlankStatus | None:
+    """Return the status of a blank, judged by everything that a whole ledger teaches."""
+    ledger = loaded.ledger
     if ledger is None or key not in ledger.blanks:
         return None
-    taught = learn(dict(taught_by), ledger.shop, ledger.studies)
-    return standing_of(judge(ledger.blanks[key], ledger.shop, learned_from_data(taught[key])))
+    learned = learn(dict(contributions), ledger.shop, ledger.studies)
+    return blank_status(judge(ledger.blanks[key], ledger.shop, learned_from_data(learned[key])))
 
 
 def reviewed(made: Repository, old: str, new: str) -> Review:
     """Return the review between two versions."""
-    return review(pair_of(made.root, revision(made.root, old), revision(made.root, new)))
+    return make_review(
+        read_pair(made.root, find_revision(made.root, old), find_revision(made.root, new))
+    )
 
 
 PAIRS = (
@@ -109,49 +113,51 @@ PAIRS = (
 
 @pytest.mark.parametrize(("old", "new"), PAIRS, ids=["-".join(pair) for pair in PAIRS])
 def test_what_is_read_is_enough(story: Repository, whole: Whole, old: str, new: str) -> None:
-    """Both versions checked out and read whole give the same standing to every blank.
+    """Both versions checked out and read whole give the same status to every blank.
 
-    The older one is held against what the newer one teaches where the rules are the same.
+    Where the rules are the same, the older version is judged by what the newer one contributes.
     """
     then, now = whole(old), whole(new)
     found = reviewed(story, old, new)
-    touched = {one.key for one in found.blanks}
-    same_rules = not any(one.kind in {"shop", "study"} for one in found.files)
+    touched = {blank.key for blank in found.blanks}
+    same_rules = not any(file.kind in {"shop", "study"} for file in found.files)
     past = dict(then.gathered)
     if same_rules:
-        rest = {key: one for key, one in now.gathered.items() if key not in touched}
-        past = rest | {key: one for key, one in past.items() if key in touched}
+        rest = {key: given for key, given in now.gathered.items() if key not in touched}
+        past = rest | {key: given for key, given in past.items() if key in touched}
     assert touched
-    for one in found.blanks:
-        assert one.before == stands(then, past, one.key)
-        assert one.after == stands(now, now.gathered, one.key)
+    for blank in found.blanks:
+        assert blank.before == status_of(then, past, blank.key)
+        assert blank.after == status_of(now, now.gathered, blank.key)
     others = {*then.styles, *now.styles} - touched
     if not same_rules:
         for key in others:
-            old_one, new_one = stands(then, past, key), stands(now, now.gathered, key)
-            assert not BlankReview(key, old_one, new_one).flips
+            old_status, new_status = status_of(then, past, key), status_of(now, now.gathered, key)
+            assert not BlankReview(key, old_status, new_status).changes_outcome
 
 
 def test_of_the_older_version_only_what_differs_is_read(
     story: Repository, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Where the rules are the same, a blank that is the same in both is read once, of the newer."""
-    monkeypatch.setattr(read_blanks, "FORK_ABOVE", 1_000)
+    monkeypatch.setattr(read_blanks, "FORK_ABOVE_FILES", 1_000)
     opened = records_opened(monkeypatch)
     found = reviewed(story, "begin", "reading")
-    (one,) = found.blanks
+    (blank,) = found.blanks
     of_older = {path for side, path in opened if side == 0 and path.startswith("blanks/")}
-    assert {str(Path(path).parent) for path in of_older} == {f"blanks/{one.key}"}
+    assert {str(Path(path).parent) for path in of_older} == {f"blanks/{blank.key}"}
     assert ROUND in of_older
     assert len({path for _, path in opened}) > len(of_older)
 
 
-def test_an_edited_chart_names_the_deliveries_that_were_held_against_it(story: Repository) -> None:
+def test_an_edited_chart_names_the_deliveries_judged_by_it(
+    story: Repository,
+) -> None:
     """Rounds and deliveries are told apart, and neither goes missing beside the other."""
     found = reviewed(story, "reading", "photo")
-    (one,) = (blank for blank in found.blanks if blank.charts)
-    assert one.rounds == ("2024-04-15-first", "2026-05-11-second")
-    assert one.deliveries == (
+    (moved,) = (blank for blank in found.blanks if blank.charts)
+    assert moved.rounds == ("2024-04-15-first", "2026-05-11-second")
+    assert moved.deliveries == (
         "2026-05-26-fair-delivery",
         "2026-08-11-market-delivery",
         "2026-10-13-autumn-delivery",
@@ -166,17 +172,21 @@ def test_equal_parts_hold_no_difference(whole: Whole, old: str, new: str) -> Non
     """
     at = [whole(tag).ledger for tag in (old, new)]
     sides = [
-        {one.source.path: one for blank in ledger.blanks.values() for one in of_blank(blank)}
+        {
+            record.source.path: record
+            for blank in ledger.blanks.values()
+            for record in of_blank(blank)
+        }
         for ledger in at
         if ledger
     ]
     before, after = sides
     assert before
-    for place, (path, one) in enumerate(sorted(before.items())):
+    for place, (path, record) in enumerate(sorted(before.items())):
         neighbour = [*before.values()][place - 1]
-        for other in (one, after.get(path), neighbour):
-            told = differing(facts(one, other), facts(other, one))
-            assert told == differing(facts(one), facts(other))
+        for other in (record, after.get(path), neighbour):
+            told = fact_changes(record_facts(record, other), record_facts(other, record))
+            assert told == fact_changes(record_facts(record), record_facts(other))
 
 
 def of_blank(blank: Blank) -> list[Any]:

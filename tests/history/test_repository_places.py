@@ -28,7 +28,7 @@ def edited(root: Path) -> None:
     place.write_text(text.replace("20 1/8", "20 1/4"), encoding="utf-8")
 
 
-def told(program: Program, *arguments: str | Path, cwd: Path | None = None) -> str:
+def review_text(program: Program, *arguments: str | Path, cwd: Path | None = None) -> str:
     """Return what the command says, without its line breaks."""
     ended = program("changes", *arguments, cwd=cwd)
     assert (ended.code, ended.err) == (0, "")
@@ -58,11 +58,11 @@ def test_a_submodule_is_reviewed_by_its_own_history(outer: Repository, program: 
         (outer.root, ("--ledger", "stock/ledger")),
         (outer.root.parent, ("--ledger", inside)),
     ):
-        assert CHANGED in told(program, *flags, cwd=cwd)
+        assert CHANGED in review_text(program, *flags, cwd=cwd)
     sub = Repository(inside)
     sub.commit("put right")
-    assert CHANGED in told(program, "HEAD~1", "HEAD", cwd=inside)
-    assert "nothing differs" in told(program, cwd=inside)
+    assert CHANGED in review_text(program, "HEAD~1", "HEAD", cwd=inside)
+    assert "nothing differs" in review_text(program, cwd=inside)
     outer.commit("moved on")
     ended = program("changes", "HEAD~2", "HEAD", cwd=inside)
     assert ended.code == 2
@@ -76,9 +76,9 @@ def test_a_ledger_that_holds_no_submodule_is_untouched_by_one_beside_it(
         outer.write(f"mine/{path}", text)
     outer.commit("two ledgers")
     edited(outer.root / "stock/ledger")
-    assert "nothing differs" in told(program, "--ledger", outer.root / "mine")
+    assert "nothing differs" in review_text(program, "--ledger", outer.root / "mine")
     edited(outer.root / "mine")
-    assert CHANGED in told(program, "--ledger", outer.root / "mine")
+    assert CHANGED in review_text(program, "--ledger", outer.root / "mine")
 
 
 def test_a_detached_head_is_a_version_like_any_other(tmp_path: Path, program: Program) -> None:
@@ -87,10 +87,10 @@ def test_a_detached_head_is_a_version_like_any_other(tmp_path: Path, program: Pr
     edited(made.root)
     made.commit("put right")
     made.git("checkout", "--quiet", "--detach", "HEAD~1")
-    assert "nothing differs" in told(program, cwd=made.root)
-    assert CHANGED in told(program, "HEAD", "main", cwd=made.root)
+    assert "nothing differs" in review_text(program, cwd=made.root)
+    assert CHANGED in review_text(program, "HEAD", "main", cwd=made.root)
     edited(made.root)
-    assert CHANGED in told(program, cwd=made.root)
+    assert CHANGED in review_text(program, cwd=made.root)
 
 
 def test_a_shallow_clone_reviews_what_it_has(tmp_path: Path, program: Program) -> None:
@@ -101,10 +101,10 @@ def test_a_shallow_clone_reviews_what_it_has(tmp_path: Path, program: Program) -
     shallow = tmp_path / "shallow"
     made.git("clone", "--quiet", "--depth=1", f"file://{made.root}", str(shallow))
     root = shallow / "ledger"
-    assert "nothing differs" in told(program, cwd=root)
+    assert "nothing differs" in review_text(program, cwd=root)
     text = (root / ROUND).read_text(encoding="utf-8")
     (root / ROUND).write_text(text.replace("20 1/4", "20 3/8"), encoding="utf-8")
-    assert "20 1/4 in → 20 3/8 in" in told(program, cwd=root)
+    assert "20 1/4 in → 20 3/8 in" in review_text(program, cwd=root)
     ended = program("changes", "HEAD~1", cwd=root)
     assert (ended.code, ended.out) == (2, "")
     assert "only a part of the history was fetched" in ended.err
@@ -116,7 +116,7 @@ def test_a_file_under_another_name_is_the_same_file(tmp_path: Path, program: Pro
     new = ROUND.replace("first", "spring")
     (made.root / ROUND).rename(made.root / new)
     for _ in range(2):
-        text = told(program, cwd=made.root)
+        text = review_text(program, cwd=made.root)
         assert f"renamed, before {ROUND}" in text
         assert "rewritten" not in text
         made.git("add", "--all")
@@ -129,7 +129,7 @@ def test_a_file_under_another_name_that_says_something_else_is_no_rename(
     made = ledger_at(tmp_path / "own")
     edited(made.root)
     (made.root / ROUND).rename(made.root / ROUND.replace("first", "spring"))
-    text = told(program, cwd=made.root)
+    text = review_text(program, cwd=made.root)
     assert "the past is rewritten in 1 file, 1 without a reason" in text
     assert f"{ROUND.replace('first', 'spring')} - added" in text
 
@@ -147,7 +147,7 @@ def test_a_supplier_under_another_name_takes_its_blanks_along(
             if place.suffix == ".yaml":
                 text = place.read_text(encoding="utf-8")
                 place.write_text(text.replace("tarn-thrush", "tarn"), encoding="utf-8")
-    text = told(program, cwd=made.root)
+    text = review_text(program, cwd=made.root)
     assert text.count("renamed, before ") == 3
     assert "rewritten" not in text
 
@@ -157,6 +157,6 @@ def test_the_whole_ledger_in_another_folder_is_told(tmp_path: Path, program: Pro
     made = ledger_at(tmp_path / "own", "ledger/")
     (made.root / "ledger").rename(made.root / "records")
     made.commit("moved")
-    text = told(program, "HEAD~1", "HEAD", "--ledger", made.root / "records")
+    text = review_text(program, "HEAD~1", "HEAD", "--ledger", made.root / "records")
     assert "1 blank touched" in text
     assert "rewritten" not in text

@@ -15,17 +15,23 @@ def as_list(value: Any) -> list[Any]:
 
     Raises: TypeError, where it is none.
     """
-    return [type(value).__name__, *(getattr(value, field.name) for field in fields(value))]
+    kind: Any = type(value)  # mypy does not take a class for hashable
+    return [kind.__name__, *[getattr(value, name) for name in _field_names(kind)]]
 
 
 def from_list(kind: type[Value], data: Any) -> Value:
     """Return the frozen value of class *kind* that `as_list` made *data* of, through JSON.
 
-    Raises: ValueError, TypeError, where it did not.
+    Lists inside *data* are used up. Raises: ValueError, TypeError, where `as_list` did not.
     """
-    wanted: Any = kind  # mypy does not take a class for hashable
+    wanted: Any = kind
     value: Value = _reader(wanted)(data)
     return value
+
+
+@lru_cache(maxsize=256)
+def _field_names(kind: Any) -> tuple[str, ...]:
+    return tuple(field.name for field in fields(kind))
 
 
 @lru_cache(maxsize=256)

@@ -161,8 +161,14 @@ VALUES: list[BadInput] = [
         for text, rule in {
             "-1/2": "not-a-length",
             "0": "not-a-length",
-            "3": "tolerance-over-step",
         }.items()
+    ),
+    BadInput(
+        "B70 tolerance 3",
+        replaced_in(STYLE, "    sizes:\n", "    tolerance: {half_chest: 3}\n    sizes:\n"),
+        "tolerance-over-step",
+        f"{STYLE}:11:29",
+        "note",
     ),
     *(
         BadInput(

@@ -123,6 +123,22 @@ def test_a_tolerance_that_widens_is_said(
     assert "a tolerance was given before, and is no more" in command(*last).out
 
 
+def test_two_sizes_of_one_width_are_recorded_and_said(
+    ledger: Path, tmp_path: Path, command: Program
+) -> None:
+    """It is the finding itself: shown when the chart is added, by `vet`, and in the data."""
+    place = tmp_path / "shared.csv"
+    place.write_text("inches,S,M,L\nHalf chest,18,20,20\nBody length,28,29,30\n", encoding="utf-8")
+    ended = command(*CHART, "--chart", place, "--ledger", ledger)
+    assert ended.code == 0, ended.err
+    said = "look again: L is no wider than M in the chart: both 20 in"
+    assert said in ended.out
+    assert said in command("vet", BLANK, "--ledger", ledger).out
+    told = json.loads(command("vet", BLANK, "--json", "--ledger", ledger).out)
+    assert told["chart_remarks"] == [said.removeprefix("look again: ")]
+    assert command("check", "--ledger", ledger).code == 0
+
+
 WRONG = [
     ({"blank": "tarn-thrush/h7"}, "did you mean tarn-thrush/h6?"),
     ({"since": "2024-01-08"}, "has a chart since 2024-01-08"),
@@ -130,7 +146,7 @@ WRONG = [
     ({"since": "soon"}, "--since must be a day"),
     ({"chart": "inches,S,M,L,3XL\nHalf chest,18,20,22,30\n"}, "a size that the style has not: 3XL"),
     ({"chart": "inches,S,L\nHalf chest,18,22\n"}, "the chart skips M"),
-    ({"chart": "inches,S,M,L\nHalf chest,20,20,22\n"}, "half chest must grow"),
+    ({"chart": "inches,S,M,L\nHalf chest,20,19,22\n"}, "half chest must grow"),
     ({"chart": "nothing\n"}, "must be a size chart"),
 ]
 

@@ -22,7 +22,7 @@ from blankbook.results.judge_blank import judge
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Judged, Number, Result
 from blankbook.words.answers import SIGNS, Advice, Answer
-from made_blanks import blank, measured, piece, shop, washed
+from made_blanks import blank, chart, measured, piece, shop, washed
 from markup import Markup, table_rows
 
 
@@ -54,6 +54,14 @@ def charted() -> Blank:
         for n in (1, 2, 3)
     ]
     return blank(measured(*pieces))
+
+
+def test_a_chart_whose_sizes_share_a_width_is_said_on_the_page() -> None:
+    """Below the chart as it was published, in the words of the terminal."""
+    shared = {"S": "18", "M": "20", "L": "20"}
+    found = page_of(blank(charts=(chart({s: {"half_chest": w} for s, w in shared.items()}),)))
+    assert "Look again: L is no wider than M in the chart: both 20 in." in found.text
+    assert "Look again" not in page_of(charted()).text
 
 
 def test_the_finding_leads(judged_demo: list[Judged], demo_markup: dict[str, Markup]) -> None:

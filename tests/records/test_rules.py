@@ -181,7 +181,42 @@ CASES: dict[str, tuple[Files, list[str]]] = {
     ),
     "two sizes of one width in a chart": (
         replaced_in(STYLE, "half_chest: 22", "half_chest: 20"),
-        [expected_finding(14, 23, "error", "chart-not-ascending", STYLE)],
+        [],
+    ),
+    "two sizes of one length in a chart": (
+        replaced_in(STYLE, "body_length: 30", "body_length: 29"),
+        [],
+    ),
+    "a chart that shrinks": (
+        replaced_in(STYLE, "body_length: 30", "body_length: 28 7/8"),
+        [expected_finding(14, 40, "error", "chart-not-ascending", STYLE)],
+    ),
+    "a chart that shrinks, and the supplier says so": (
+        replaced_in(
+            STYLE,
+            "      L: {half_chest: 22, body_length: 30}",
+            "      L: {half_chest: 22, body_length: 28 7/8}\n    confirmed: asked, they say so",
+        ),
+        [],
+    ),
+    "a tolerance of just a step": (
+        replaced_in(
+            STYLE, "    sizes:\n", "    tolerance: {half_chest: 2, body_length: 1}\n    sizes:\n"
+        ),
+        [],
+    ),
+    "a tolerance of just a step that no float holds": (
+        {
+            STYLE: SMALL_LEDGER[STYLE]
+            .replace("    sizes:\n", "    tolerance: {half_chest: 1}\n    sizes:\n")
+            .replace("half_chest: 18", "half_chest: 19")
+            .replace("half_chest: 22", "half_chest: 21"),
+        },
+        [],
+    ),
+    "a tolerance of more than a step": (
+        replaced_in(STYLE, "    sizes:\n", "    tolerance: {half_chest: 2 1/8}\n    sizes:\n"),
+        [expected_finding(11, 29, "note", "tolerance-over-step", STYLE)],
     ),
     "a rib that does not grow": (
         replaced_in(STYLE, "28}", "28, rib_height: 1}")

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from blankbook.commands.shared.errors import shown
+from blankbook.records.chart_remarks import newest_chart_remarks
 from blankbook.results.advice.cautions import cautions
 from blankbook.results.advice.next_step import say_purchase
 from blankbook.results.causes.explanations import say_explanation
@@ -86,6 +87,7 @@ def _opening(judged: Judged) -> str:
     if verdict.orderable:
         lines.append(f"sizes that may be ordered: {', '.join(verdict.orderable)}")
     lines.append(wrap(verdict.next_step, "next: "))
+    lines += [wrap(says, "look again: ") for says in newest_chart_remarks(style)]
     for one in judged.blank.planned:
         lines.append(wrap(f"{say_planned(one)} ({shown(one.key)}), not measured yet", "planned: "))
     return "\n".join(lines)

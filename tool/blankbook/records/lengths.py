@@ -21,6 +21,11 @@ Without this, the rounding error of a sum decided whether 4 9/32 was shown as 4 
 terminal and page could differ.
 """
 
+FINEST_PARTS = 200_000
+"""Parts of a millimetre: half of the fourth decimal of an inch is a whole number of them, as is a
+32nd of an inch.
+The page for the phone counts in the same parts, so that both compare lengths exactly."""
+
 DENOMINATORS = (2, 4, 8, 16, 32)
 """The fractions of an inch that tapes carry."""
 
@@ -88,6 +93,18 @@ def read_length(written: str, unit: str) -> Length:
     value = _value(shape, written, stated)
     exact = value * MM_PER_UNIT[stated]
     return Length(exact, float(exact), written, stated)
+
+
+def exact_length(mm: float) -> Fraction:
+    """Return the exact length, in millimetres, of which *mm* is the float.
+
+    It holds for every length that can be written, and for the middle of two: each is a whole
+    number of `FINEST_PARTS` of a millimetre, and no float is further off than half of one.
+
+    >>> exact_length(561.9750000001)
+    Fraction(22479, 40)
+    """
+    return Fraction(round(mm * FINEST_PARTS), FINEST_PARTS)
 
 
 def _plain(written: str) -> str:

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from blankbook.records.chart_remarks import newest_chart_remarks
 from blankbook.results.advice.cautions import cautions
 from blankbook.results.deliveries.json_deliveries import deliveries_data, next_delivery_data
 from blankbook.results.learning.measuring_studies import StudyResult
@@ -39,6 +40,7 @@ def judged_data(judged: Judged) -> dict[str, Any]:
         "decision": decision,
         "planned": planned_data(judged.blank),
         "cautions": list(cautions(judged.blank).values()),
+        "chart_remarks": newest_chart_remarks(style),
         "explanations": [
             {
                 "cause": explanation.key,

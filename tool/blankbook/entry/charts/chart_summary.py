@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from blankbook.entry.charts.size_chart import SizeChart
+from blankbook.records.chart_remarks import chart_remarks
 from blankbook.records.lengths import Length, in_centimetres, in_inches
 from blankbook.words.points import POINTS
 
@@ -10,7 +11,7 @@ UNIT_NAMES = {"in": "inches", "cm": "centimetres", "mm": "millimetres"}
 
 
 def summary_lines(chart: SizeChart) -> list[str]:
-    """Return the lines of a table, with each length in both units."""
+    """Return the lines of a table with each length in both units, and what to look at again."""
     points = chart.points
     rows = [["", *(POINTS[point].name for point in points)]]
     rows += [[size, *_cells(row, points)] for size, row in chart.sizes.items()]
@@ -21,6 +22,7 @@ def summary_lines(chart: SizeChart) -> list[str]:
     return [
         f"read in {UNIT_NAMES[chart.unit]}, sizes {where}",
         *("  ".join(map(str.ljust, row, widths)).rstrip() for row in rows),
+        *(f"look again: {says}" for says in chart_remarks(chart, list(chart.sizes))),
     ]
 
 

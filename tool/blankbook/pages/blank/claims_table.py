@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from blankbook.pages.page_types import Fact, facts_of
 from blankbook.pages.value_words import DASH, point_name
+from blankbook.records.chart_remarks import chart_remarks
 from blankbook.records.model import Blank, Chart, Price, Style
 from blankbook.results.comparable_lines import measuring_line
 from blankbook.words.garment_terms import CONSTRUCTIONS, NECK_LABELS, WEARERS
@@ -31,6 +32,10 @@ class SizeChartTable:
     sizes: tuple[str, ...]
     tolerances: bool
     rows: tuple[SizeChartRow, ...]
+    remarks: tuple[str, ...]
+    """What in it is worth a second look."""
+    confirmed: str
+    """Why sizes that shrink are right."""
 
 
 def claimed_facts(style: Style) -> tuple[Fact, ...]:
@@ -98,4 +103,6 @@ def _chart(blank: Blank, chart: Chart) -> SizeChartTable:
             )
             for point in points
         ),
+        remarks=tuple(chart_remarks(chart, style.sizes)),
+        confirmed=chart.confirmed,
     )

@@ -62,7 +62,8 @@ def _to_chart(tree: Tree, at: ValuePath, faults: Faults) -> Chart:
     }
     allowed = to_lengths(tree.get("tolerance", {}), unit, (*at, "tolerance"), faults)
     since = datetime.date.fromisoformat(tree["since"])
-    return Chart(since, tree["source"], unit, sizes, allowed, tree.get("how", {}))
+    how, confirmed = tree.get("how", {}), tree.get("confirmed", "")
+    return Chart(since, tree["source"], unit, sizes, allowed, how, confirmed)
 
 
 def _to_price(tree: Tree) -> Price:

@@ -39,6 +39,8 @@ class Chart:
     tolerance: Mapping[str, Length] = field(default_factory=dict)
     how: Mapping[str, str] = field(default_factory=dict)
     """By point: the variant that the chart measures by, where that is not the first."""
+    confirmed: str = ""
+    """Why a chart with sizes that shrink is right."""
 
 
 @dataclass(frozen=True, slots=True)

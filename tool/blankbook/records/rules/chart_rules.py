@@ -3,14 +3,12 @@
 from collections.abc import Iterator
 from itertools import pairwise
 
+from blankbook.records.chart_remarks import GROWING, TOLERANCE_MEANS, charted_steps, smallest_step
 from blankbook.records.lengths import say_length
 from blankbook.records.model import Chart, Round, Style
 from blankbook.records.rules.date_rules import is_plausible
 from blankbook.text.findings import Fault, ValuePath, visible
 from blankbook.words.points import POINTS
-
-MUST_GROW = ("half_chest", "body_length")
-"""The points at which two sizes must not be equal; at others, some styles keep one measure."""
 
 
 def of_style(style: Style) -> Iterator[Fault]:
@@ -66,27 +64,32 @@ def _sizes(style: Style, chart: Chart, at: ValuePath) -> Iterator[Fault]:
 
 
 def _growth(style: Style, chart: Chart, at: ValuePath) -> Iterator[Fault]:
-    """Yield sizes that do not grow, and tolerances that are larger than the smallest step."""
-    present = [size for size in dict.fromkeys(style.sizes) if size in chart.sizes]
+    """Yield sizes that shrink and are not confirmed, and tolerances larger than a step.
+
+    Two sizes that share a length are true of many charts: `chart_remarks` has the words for them.
+    """
     for point in POINTS:
-        steps = []
-        for small, large in pairwise(present):
-            low, high = chart.sizes[small].get(point), chart.sizes[large].get(point)
-            if low is None or high is None:
-                continue
-            steps.append(high.mm - low.mm)
-            if high.exact < low.exact or (high.exact == low.exact and point in MUST_GROW):
-                name = POINTS[point].name
+        steps = list(charted_steps(chart, style.sizes, point))
+        for step in steps:
+            if step.by < 0 and not chart.confirmed:
+                low, high = step.low.written, step.high.written
                 message = (
-                    f"{name} must grow from {small} to {large}, found {low.written}, {high.written}"
+                    f"{POINTS[point].name} must grow from {step.small} to {step.large}, "
+                    f"found {low}, {high}"
                 )
-                remedy = "look whether two sizes are exchanged, or the list of sizes out of order"
-                yield Fault((*at, "sizes", large, point), "chart-not-ascending", message, remedy)
+                remedy = (
+                    "look whether two sizes are exchanged, or the list of sizes out of order; "
+                    "if the supplier says so, add confirmed: and why"
+                )
+                yield Fault(
+                    (*at, "sizes", step.large, point), "chart-not-ascending", message, remedy
+                )
         allowed = chart.tolerance.get(point)
-        if allowed and steps and point in MUST_GROW and 0 < min(steps) < allowed.mm:
+        smallest = smallest_step(steps, allowed) if point in GROWING else None
+        if allowed and smallest and smallest.by < allowed.exact:
             message = (
                 f"the tolerance {allowed.written} is larger than the step of "
-                f"{say_length(min(steps), 'in' if chart.unit == 'in' else 'cm')}"
+                f"{say_length(float(smallest.by), 'in' if chart.unit == 'in' else 'cm')}"
             )
             where = (*at, "tolerance", point)
-            yield Fault(where, "tolerance-over-step", message, "write a smaller tolerance")
+            yield Fault(where, "tolerance-over-step", message, TOLERANCE_MEANS, "note")

@@ -78,9 +78,12 @@ def chart_remarks(chart: ChartedLengths, sizes: Sequence[str]) -> Iterator[str]:
             elif step.by < 0:
                 pair = f"from {step.small} to {step.large} in the chart"
                 yield f"{known.name} shrinks {pair}: {low} to {high}"
-        if point in GROWING and (step := smallest_step(steps, chart.tolerance.get(point))):
-            allowed = say_length(chart.tolerance[point].mm, unit)
-            size = f"{step.small} to {step.large} grows by {say_length(float(step.by), unit)}"
+        smallest = smallest_step(steps, chart.tolerance.get(point)) if point in GROWING else None
+        if smallest:
+            allowed, by = (
+                say_length(float(mm), unit) for mm in (chart.tolerance[point].exact, smallest.by)
+            )
+            size = f"{smallest.small} to {smallest.large} grows by {by}"
             yield f"{known.name} may be off by {allowed} and {size}: {TOLERANCE_MEANS}"
 
 

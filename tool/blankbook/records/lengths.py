@@ -13,6 +13,8 @@ from blankbook.words.points import INCH
 MM_PER_UNIT: dict[str, Fraction] = {"in": INCH, "cm": Fraction(10), "mm": Fraction(1)}
 """Millimetres in one of each unit."""
 
+CM_IN_INCH = Fraction(254, 100)
+"""The ratio of a length in inches to the same number of centimetres."""
 _INCH = float(INCH)
 _SURE = 9
 """Decimals that a sum of lengths is rounded to before it is shown.

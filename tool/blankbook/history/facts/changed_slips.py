@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from blankbook.history.facts.file_differences import FactChange, FileChange
+from blankbook.records.lengths import CM_IN_INCH
 from blankbook.records.model import Piece, Round
 from blankbook.words.points import INCH
 
@@ -24,8 +25,8 @@ def suspicious_readings(file: FileChange) -> Iterator[str]:
 
 def is_unit_slip(old: Fraction, new: Fraction) -> bool:
     """Say whether one length is the other in the wrong unit, within half a percent."""
-    ratio = float(max(old, new) / min(old, new)) if old and new else 0.0
-    return abs(ratio / 2.54 - 1) < 0.005
+    ratio = max(old, new) / min(old, new) if old and new else Fraction()
+    return abs(ratio / CM_IN_INCH - 1) < Fraction(1, 200)
 
 
 def _shifted_together(lengths: list[FactChange]) -> Iterator[str]:

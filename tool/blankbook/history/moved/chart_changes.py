@@ -10,7 +10,7 @@ from blankbook.history.moved.chart_grid import ChartGrid, chart_grid
 from blankbook.history.moved.chart_slips import chart_slips
 from blankbook.history.moved.uneven_grading import uneven_points
 from blankbook.records.comparable import comparable_chart
-from blankbook.records.lengths import say_length
+from blankbook.records.lengths import exact_length, say_length
 from blankbook.records.model import Chart, Shop, Style
 from blankbook.words.points import POINTS
 
@@ -124,8 +124,9 @@ def length_changes(
 def _is_past(by: Fraction, point: str, chart: Chart, shop: Shop | None) -> bool:
     """Say whether a length moved by more than the chart, or else the shop, tolerates."""
     stated = chart.tolerance.get(point)
-    limit = stated.mm if stated else (shop.tolerance.get(point) if shop else None)
-    return limit is not None and abs(float(by)) > limit + 1e-9
+    usual = shop.tolerance.get(point) if shop else None
+    limit = stated.exact if stated else None if usual is None else exact_length(usual)
+    return limit is not None and abs(by) > limit
 
 
 def _changed_steps(

@@ -2,16 +2,20 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from blankbook.records.comparable import is_comparable
+from blankbook.records.lengths import exact_length
 from blankbook.records.model import Chart, Delivery, Round, Shop, Style
 from blankbook.words.points import POINTS
+
+if TYPE_CHECKING:
+    from blankbook.results.evidence import Sample
 
 MeasuredRecord = Round | Delivery
 NOW_OUTSIDE = "now outside"
 """The outcome of pieces that were inside the tolerance and are outside now."""
-BORDER = 1e-6
-"""Millimetres: a mean that is nearer than this to the border of its tolerance is inside."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +23,8 @@ class Margin:
     """The pieces of one size in one record at one point, against the chart before and now.
 
     A margin is the tolerance less the distance of the pieces' mean from the chart, millimetres:
-    positive inside, negative outside. It says nothing of other pieces: that is for the checks.
+    zero or more inside, negative outside. It is exact, and says nothing of other
+    pieces: that is for the checks.
     """
 
     record: str
@@ -27,9 +32,9 @@ class Margin:
     size: str
     point: str
     pieces: int
-    old: float | None
+    old: Fraction | None
     """None where the chart has no length that is comparable with the pieces."""
-    new: float | None
+    new: Fraction | None
 
     @property
     def outcome(self) -> str:
@@ -38,7 +43,7 @@ class Margin:
             return "no longer comparable"
         if self.old is None:
             return "now comparable"
-        was, now = self.old >= -BORDER, self.new >= -BORDER
+        was, now = self.old >= 0, self.new >= 0
         if was == now:
             return "" if now else "still outside"
         return "now inside" if now else NOW_OUTSIDE
@@ -46,8 +51,8 @@ class Margin:
     @property
     def rank(self) -> tuple[bool, bool, float]:
         """Where it stands in a list, the worst first."""
-        left = float("inf") if self.new is None else self.new
-        return self.outcome != NOW_OUTSIDE, left >= -BORDER, left
+        left = float("inf") if self.new is None else float(self.new)
+        return self.outcome != NOW_OUTSIDE, left >= 0, left
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +111,7 @@ def _margins(
             if pieces is None:
                 continue
             was, now = (
-                _margin(chart, size, point, pieces.mean, shop)
+                _margin(chart, pieces, shop)
                 if chart and is_comparable(point, chart.how, record.how)
                 else None
                 for chart in (old, new)
@@ -116,15 +121,22 @@ def _margins(
                 yield Margin(record.key, lot, size, point, len(pieces.values), was, now)
 
 
-def _margin(chart: Chart, size: str, point: str, mean: float, shop: Shop) -> float | None:
+def _margin(chart: Chart, sample: "Sample", shop: Shop) -> Fraction | None:
     """Return the room to the border of the tolerance; None where nothing is charted."""
-    from blankbook.results.evidence import chart_tolerance, charted_length
+    target = chart.sizes.get(sample.size, {}).get(sample.point)
+    if target is None:
+        return None
+    stated = chart.tolerance.get(sample.point)
+    allowed = stated.exact if stated else exact_length(shop.tolerance[sample.point])
+    return allowed - abs(_exact_mean(sample) - target.exact)
 
-    target = charted_length(chart, size, point)
-    return None if target is None else chart_tolerance(shop, chart, point) - abs(mean - target)
+
+def _exact_mean(sample: "Sample") -> Fraction:
+    """Return the mean over pieces, whose repeat readings are averaged: exact millimetres."""
+    read = [[length.exact for length in p.received[sample.point]] for p in sample.pieces]
+    means = [sum(repeats, Fraction()) / len(repeats) for repeats in read]
+    return sum(means, Fraction()) / len(means)
 
 
-def _differ(was: float | None, now: float | None) -> bool:
-    if was is None or now is None:
-        return was is not now
-    return abs(was - now) > BORDER
+def _differ(was: Fraction | None, now: Fraction | None) -> bool:
+    return was is not now if was is None or now is None else was != now

@@ -6,10 +6,11 @@ evidence that was given.
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 
 from blankbook.history.moved.chart_changes import ChartChange, LengthChange
 from blankbook.history.moved.client_changes import ClientCellChange, ClientChartChange
-from blankbook.history.moved.tolerance_margins import BORDER, NOW_OUTSIDE, Margin
+from blankbook.history.moved.tolerance_margins import NOW_OUTSIDE, Margin
 from blankbook.history.report.sections import (
     Row,
     Section,
@@ -106,11 +107,11 @@ def _margin_row(margin: Margin, unit: str) -> Row:
     return margin.record, margin.size, name, *before_and_now, by, margin.outcome, pieces
 
 
-def _room_left(margin: float | None, unit: str) -> str:
+def _room_left(margin: Fraction | None, unit: str) -> str:
     """Return the room to the border of the tolerance, in words."""
     if margin is None:
         return "not comparable"
-    if abs(margin) <= BORDER:
+    if not margin:
         return "on the border"
     side = "inside" if margin > 0 else "outside"
     return f"{length_text(abs(margin), unit)} {side}"

@@ -5,7 +5,6 @@ from importlib.resources import files
 
 import pytest
 
-from blankbook.pages.draw.chart_style import GROUNDS
 from markup import Markup
 
 SHEET = (files("blankbook.theme") / "assets" / "site.css").read_text(encoding="utf-8")
@@ -63,11 +62,6 @@ def test_marks_can_be_seen(place: int) -> None:
     colours = palette(place)
 
     assert contrast(colours["mark"], colours["paper"]) >= 3.0
-
-
-def test_charts_lie_on_the_ground_of_the_site() -> None:
-    """The dark ground that the charts are drawn for is the page's."""
-    assert palette(1)["paper"] == GROUNDS["dark"]
 
 
 def test_colours_stand_in_the_two_palettes_only() -> None:

@@ -1,4 +1,4 @@
-"""The pages of the site, as plain data: what the build asks for. A further page joins here."""
+"""The functions that return the pages of the site: what the build calls. A new page joins here."""
 
 from blankbook.pages.blank.blank_page import blank_page
 from blankbook.pages.blank.earlier_page import earlier_pages

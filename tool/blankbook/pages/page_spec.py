@@ -1,7 +1,7 @@
 """What a page and a chart show, as frozen values: all that drawing and rendering may look at.
 
-Whatever a spec holds can be told apart and hashed: the same spec, drawn by the same code, is the
-same file, and need not be drawn again.
+The build hashes all of it. The same spec, drawn by the same code, is the same file, and need not be
+drawn again.
 """
 
 from dataclasses import dataclass
@@ -69,7 +69,7 @@ class PageSpec(Generic[Context_co]):
     sources: tuple[RecordSource, ...] = ()
     """The records that the page leads to: the build copies them, and looks up their commits."""
     feed: str = ""
-    """The feed that a reader program shall find on this page, relative to the site."""
+    """The feed that a reader program finds on this page, relative to the site."""
 
 
 AnyPage: TypeAlias = PageSpec[PageContext]

@@ -37,7 +37,7 @@ class ChartImage:
 
 
 @dataclass(frozen=True, slots=True)
-class Fact:
+class FactLine:
     """A line of a list of facts: what it is about, and what is said of it."""
 
     what: str
@@ -46,7 +46,7 @@ class Fact:
 
 @dataclass(frozen=True, slots=True)
 class SupplierName:
-    """A supplier, for the way that leads to a page."""
+    """A supplier, as the links above a page's title name it."""
 
     key: str
     name: str
@@ -57,6 +57,6 @@ def chart_image(chart: AnyChart) -> ChartImage:
     return ChartImage(chart.path, chart.alt, chart.width, chart.height)
 
 
-def facts_of(pairs: list[tuple[str, str]]) -> tuple[Fact, ...]:
-    """Return what there is something to say of."""
-    return tuple(Fact(what, text) for what, text in pairs if text)
+def facts_of(pairs: list[tuple[str, str]]) -> tuple[FactLine, ...]:
+    """Return the facts whose text is not empty."""
+    return tuple(FactLine(what, text) for what, text in pairs if text)

@@ -1,4 +1,4 @@
-"""Where every number comes from: the record behind it, to be read in the site, and its commit."""
+"""Where every number comes from: the record behind it, copied into the site, and its commit."""
 
 from dataclasses import dataclass
 from typing import TYPE_CHECKING

@@ -1,4 +1,4 @@
-"""Page specs to HTML. What a person typed is data to a template, and is always escaped."""
+"""A page through its template to HTML. What a person typed is data, and is always escaped."""
 
 import re
 from collections.abc import Mapping
@@ -12,7 +12,7 @@ from blankbook.pages.record_sources import RecordCommit
 from blankbook.pages.value_words import unbroken
 
 _UNSAID = re.compile(r"\s*</(?:td|th|tr|thead|tbody|tfoot|li|dt|dd)>\s*")
-"""End tags that HTML lets go, wherever they stand (HTML Living Standard, 13.1.2.4)."""
+"""End tags that may be left out here (HTML Living Standard, 13.1.2.4, Optional tags)."""
 
 
 @lru_cache(maxsize=1)
@@ -22,7 +22,7 @@ def _environment() -> Any:
     environment = jinja2.Environment(
         loader=jinja2.PackageLoader("blankbook.templates", ""),
         autoescape=True,
-        undefined=jinja2.StrictUndefined,
+        undefined=jinja2.StrictUndefined,  # a misspelt name is a fault of ours, not an empty text
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=False,
@@ -41,7 +41,7 @@ def render_body(page: AnyPage, commits: Mapping[str, RecordCommit] = MappingProx
 
 
 def render_text(template: str, context: TemplateContext) -> str:
-    """Return a text that no theme goes around: a file that stands alone."""
+    """Return the text of a file that stands alone, without the theme around it."""
     text: str = _environment().get_template(template).render(_names(context))
     return text
 
@@ -51,7 +51,7 @@ def _names(context: TemplateContext) -> dict[str, Any]:
 
 
 def without_end_tags(html: str) -> str:
-    """Return the same page in fewer bytes: without the end tags that nobody needs to write.
+    """Return the same page in fewer bytes, without the end tags that HTML does not need.
 
     What a person typed is escaped by now, so whatever looks like a tag is one.
     """

@@ -1,4 +1,4 @@
-"""Values as a page shows them: short, with their unit, aligned with their neighbours."""
+"""Values as a page writes them: lengths, shares, limits and answers, as short as they can be."""
 
 import re
 
@@ -19,7 +19,7 @@ from blankbook.words.grade_scales import (
 from blankbook.words.points import POINTS
 
 DASH = "–"
-"""What stands where nothing was measured; the page says so in words beside it."""
+"""What stands where nothing was measured; words beside it say so."""
 
 
 _APART = re.compile(r"(?<=\d) (?=\d+/\d|(?:in|cm|mm|g/m2|oz/yd2|%|°)(?![a-z]))")
@@ -82,7 +82,7 @@ def number_text(value: Number | None, unit: str, *, signed_length: bool = False)
     """Return a result's number in the shop's unit, or a dash."""
     if value is None:
         return DASH
-    return _shown(value.value, value.unit, unit, signed_length)
+    return _number_in_unit(value.value, value.unit, unit, signed_length)
 
 
 def whole_percent(value: float) -> str:
@@ -95,7 +95,7 @@ def whole_percent(value: float) -> str:
 
 
 def share_text(value: Number | None) -> str:
-    """Return a share of pieces in percent, never quite none and never quite all."""
+    """Return a share of pieces in percent; it is a prediction, so never rounded to none or all."""
     if value is None:
         return DASH
     if not 0.01 <= value.value <= 0.99:
@@ -107,12 +107,12 @@ def limits_text(value: Number | None, unit: str, *, signed_length: bool = False)
     """Return the limits of a number, low to high."""
     if value is None or value.low is None or value.high is None:
         return DASH
-    low = _shown(value.low, value.unit, unit, signed_length)
-    high = _shown(value.high, value.unit, unit, signed_length)
+    low = _number_in_unit(value.low, value.unit, unit, signed_length)
+    high = _number_in_unit(value.high, value.unit, unit, signed_length)
     return f"{low} to {high}"
 
 
-def _shown(value: float, kind: str, unit: str, signed_length: bool) -> str:
+def _number_in_unit(value: float, kind: str, unit: str, signed_length: bool) -> str:
     if kind == "mm":
         return change_text(value, unit) if signed_length else length_text(value, unit)
     if kind == "%":

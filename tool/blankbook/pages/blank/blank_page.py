@@ -16,12 +16,13 @@ from blankbook.pages.blank.planning_table import PlanningTable, planning_table
 from blankbook.pages.blank.replacements import Replacement, replacements
 from blankbook.pages.blank.round_tables import earlier_round_lines, newest_round, planned_rounds
 from blankbook.pages.blank.round_types import PlannedLine, RoundArticle, RoundLine
+from blankbook.pages.charts import all_charts
 from blankbook.pages.clients.client_rows import chart_anchor
 from blankbook.pages.page_spec import AnyChart, PageSpec
 from blankbook.pages.page_types import (
     AnswerSign,
     ChartImage,
-    Fact,
+    FactLine,
     SupplierName,
     chart_image,
 )
@@ -81,7 +82,7 @@ class BlankContext:
     name: str
     source: RecordSource
     supplier: SupplierName
-    facts: tuple[Fact, ...]
+    facts: tuple[FactLine, ...]
     size_charts: tuple[SizeChartTable, ...]
     note: str
     advice: AnswerSign
@@ -102,7 +103,7 @@ class BlankContext:
     """The checks for which there is nothing at all."""
     drawing: ChartImage | None
     beside: Mapping[str, tuple[ChartImage, ...]]
-    """By check: the charts that stand beside its tables."""
+    """The charts that stand beside the tables of each check."""
     budgets: tuple[BudgetTable, ...]
     lots: LotsTable | None
     planning: PlanningTable
@@ -121,8 +122,6 @@ def blank_page(
     judged: Judged, shop: Shop, pictures: Mapping[str, Picture] = MappingProxyType({})
 ) -> PageSpec[BlankContext]:
     """Return the page of one blank; *pictures* are its photos, by their path in the ledger."""
-    from blankbook.pages.charts import all_charts
-
     style = judged.blank.style
     sizes = all_charts.sizes_chart(judged)
     checks = [check_section(judged, check, shop.unit) for check in CHECKS]
@@ -180,8 +179,6 @@ def blank_page(
 
 def _beside(judged: Judged, check: str) -> tuple[AnyChart, ...]:
     """Return the charts that stand beside the tables of a check."""
-    from blankbook.pages.charts import all_charts
-
     makers: dict[str, tuple[Callable[[Judged], AnyChart | None], ...]] = {
         "size_against_chart": (all_charts.deviation_chart,),
         "grade_steps": (all_charts.steps_chart,),
@@ -195,8 +192,6 @@ def _beside(judged: Judged, check: str) -> tuple[AnyChart, ...]:
 
 def _small(judged: Judged) -> tuple[AnyChart, ...]:
     """Return the drawing for the catalogue: it belongs to the blank, and is drawn with it."""
-    from blankbook.pages.charts import all_charts
-
     small = all_charts.sizes_small_chart(judged)
     return (small,) if small else ()
 

@@ -47,7 +47,7 @@ def _budget(budget: UncertaintyBudget) -> BudgetTable:
 
 
 def _part(part: UncertaintyPart, budget: UncertaintyBudget) -> BudgetPart:
-    """Return one part, alone and in the mean; what no number of pieces makes smaller stays."""
+    """Return one part, alone and in the mean: more pieces make only some parts smaller."""
     if part.deviation is None:
         return BudgetPart(name=part.name, alone=DASH, mean=DASH, origin=part.origin)
     mean = part.deviation / budget.pieces**0.5 if part.averages else part.deviation

@@ -1,4 +1,4 @@
-"""A supplier's size charts, version by version: what each says otherwise than the one before."""
+"""A supplier's size charts, version by version: what each changed against the one before."""
 
 from dataclasses import dataclass
 
@@ -39,14 +39,15 @@ class VersionTable:
     notes: tuple[str, ...]
     """What else is different, and what looks like a slip."""
     lots: int
-    """How many lots it is the chart of."""
+    """How many lots are judged by it."""
 
 
 def version_table(version: ChartVersion, style: Style, unit: str, lots: int) -> VersionTable:
     """Return one chart against the one before it, lengths in the shop's unit.
 
-    *lots* is how many lots it is the chart of.
+    *lots* is how many lots are judged by it.
     """
+    # A point at which no cell moved has no row: the page names it once, under "as before".
     at = {(cell.size, cell.point) for cell in version.moved} | version.added | version.removed
     points = [point for point in POINTS if any(point == cell[1] for cell in at)]
     charted = {point for row in version.chart.sizes.values() for point in row}
@@ -97,5 +98,5 @@ def _cell(version: ChartVersion, size: str, point: str, unit: str) -> VersionCel
     for cell in version.moved:
         if (cell.size, cell.point) == (size, point):
             return VersionCell(text=change_text(float(cell.by), unit), past=cell.past_tolerance)
-    held = point in version.chart.sizes.get(size, {})
-    return VersionCell(text=change_text(0.0, unit) if held else DASH, past=False)
+    is_charted = point in version.chart.sizes.get(size, {})
+    return VersionCell(text=change_text(0.0, unit) if is_charted else DASH, past=False)

@@ -32,11 +32,11 @@ class CheckLayout:
     by_way: bool = False
     """Whether the rows are gathered under the way of decorating."""
     cell: CellText | None = None
-    """With it, the answers make a grid with a column for each point, and this in every cell."""
+    """What stands in a cell. With it the answers make a grid, with a column for each point."""
     shows: str = ""
     """What a cell of a grid holds; may hold ``{unit}``, the unit of length in words."""
     tells: frozenset[Answer] = frozenset({Answer.NOT_SHOWN, Answer.NOT_TESTED})
-    """The answers that say why in words: none where the columns say the same."""
+    """The answers whose reason is written out; for the others the columns say the same."""
 
 
 def _value(name: Quantity, *, signs: bool = False) -> CellText:

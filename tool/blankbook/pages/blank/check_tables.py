@@ -55,7 +55,7 @@ def check_section(judged: Judged, check: Check, unit: str) -> CheckSection:
         title=check.title,
         question=check.question,
         required=check.key in judged.case.shop.required,
-        counts=answer_counts(results),
+        counts=_answer_counts(results),
         answers=len(rest),
         first=layout.first,
         heads=tuple(column.head.format(unit=unit_name(unit)) for column in layout.columns),
@@ -66,11 +66,13 @@ def check_section(judged: Judged, check: Check, unit: str) -> CheckSection:
         uncharted=_uncharted_means(judged, uncharted, unit) if uncharted else None,
         silent=unlooked_lines(silent),
         left_open=open_.says if (open_ := left_open(judged, check.key)) else "",
+        # What the shop's rules ask for has a section even where nobody has looked; other checks
+        # without an answer are listed together at the end of the page.
         shown=bool(rest or uncharted or (silent and any(r.deciding for r in silent))),
     )
 
 
-def answer_counts(results: Sequence[Result]) -> tuple[AnswerCount, ...]:
+def _answer_counts(results: Sequence[Result]) -> tuple[AnswerCount, ...]:
     """Return how many of each answer there are, the worst first."""
     return tuple(
         AnswerCount(sign=sign_of(answer), count=sum(r.answer == answer for r in results))
@@ -79,12 +81,12 @@ def answer_counts(results: Sequence[Result]) -> tuple[AnswerCount, ...]:
 
 
 def _is_uncharted(result: Result) -> bool:
-    """Say whether it was measured, with no chart to hold it against."""
+    """Say whether it was measured, but no chart speaks of it."""
     return result.answer == Answer.NOT_TESTED and bool(result.size and result.number(Quantity.MEAN))
 
 
 def _groups(results: Sequence[Result], layout: CheckLayout, unit: str) -> tuple[RowGroup, ...]:
-    """Return the rows, gathered under their points or ways where the layout asks for it."""
+    """Return the rows, under their points or ways of decorating where the layout asks for it."""
     gathered: dict[str, list[Result]] = {}
     for result in results:
         gathered.setdefault(_group(result, layout), []).append(result)
@@ -99,13 +101,14 @@ def _groups(results: Sequence[Result], layout: CheckLayout, unit: str) -> tuple[
 
 
 def _group(result: Result, layout: CheckLayout) -> str:
-    """Return what a row is gathered under."""
+    """Return the head that a row stands under."""
     if layout.by_way:
         return decoration_name(result)
     return point_name(result.point) if layout.by_point and result.point else ""
 
 
 def _row(result: Result, layout: CheckLayout, unit: str) -> CheckRow:
+    """Return one answer; its reason is left out where the columns say the same."""
     telling = not layout.columns or result.answer in layout.tells
     return CheckRow(
         head=_head(result, layout),
@@ -156,7 +159,7 @@ def _grid(results: Sequence[Result], layout: CheckLayout, unit: str) -> AnswerGr
 
 
 def _reasons(results: Sequence[Result]) -> tuple[GridReason, ...]:
-    """Return the reasons that a grid has no room for, where the verdict could rest on them."""
+    """Return the reasons of deciding answers: a grid has no room for them in its cells."""
     return tuple(
         GridReason(sign=sign_of(r.answer), where=row_head(r), text=r.reason)
         for answer in WORST_FIRST[:3]
@@ -183,7 +186,7 @@ def _uncharted_means(judged: Judged, results: Sequence[Result], unit: str) -> Un
 
 
 def _whys(judged: Judged, results: Sequence[Result]) -> list[str]:
-    """Return why no chart is held against these."""
+    """Return why these are checked against no chart."""
     other = [line.says for line in line_mismatches(judged.case, results)]
     silent = any(result.word != NOT_COMPARABLE for result in results)
     return [*other, *(["none speaks of it"] if silent else [])]

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from blankbook.pages.page_types import Fact, facts_of
+from blankbook.pages.page_types import FactLine, facts_of
 from blankbook.pages.value_words import DASH, point_name
 from blankbook.records.chart_remarks import chart_remarks
 from blankbook.records.model import Blank, Chart, Price, Style
@@ -38,7 +38,7 @@ class SizeChartTable:
     """Why sizes that shrink are right."""
 
 
-def claimed_facts(style: Style) -> tuple[Fact, ...]:
+def claimed_facts(style: Style) -> tuple[FactLine, ...]:
     """Return what the style claims, as written."""
     pairs = [
         ("clients see it as", style.called),
@@ -51,16 +51,16 @@ def claimed_facts(style: Style) -> tuple[Fact, ...]:
         ("sizes", ", ".join(style.sizes)),
         ("colours", ", ".join(style.colours)),
         ("used for", ", ".join(style.uses)),
-        ("price", say_price(style.prices[-1]) if style.prices else ""),
+        ("price", _say_price(style.prices[-1]) if style.prices else ""),
     ]
     return facts_of(pairs)
 
 
-def say_price(price: Price) -> str:
+def _say_price(price: Price) -> str:
     """Return a price with the sizes that cost something else.
 
     >>> import datetime
-    >>> say_price(Price(datetime.date(2024, 8, 5), 6.9, "USD", {"2XL": 8.7}))
+    >>> _say_price(Price(datetime.date(2024, 8, 5), 6.9, "USD", {"2XL": 8.7}))
     '6.90 USD each, 2XL 8.70, since 2024-08-05'
     """
     each = f"{price.each:.2f} {price.currency}".strip()
@@ -74,11 +74,11 @@ def size_charts(blank: Blank) -> tuple[SizeChartTable, ...]:
 
 
 def _how(blank: Blank, chart: Chart, point: str) -> str:
-    """Return how a chart measures a point, and whether what was measured can be held against it."""
-    told = POINTS[point].variant_meaning(chart.how[point]) if point in chart.how else ""
+    """Return how a chart measures a point, and a warning where our readings are not comparable."""
+    stated = POINTS[point].variant_meaning(chart.how[point]) if point in chart.how else ""
     if POINTS[point].are_comparable(measuring_line(blank, point), chart.how.get(point, "")):
-        return told
-    return f"{told or POINTS[point].variant_meaning('')}; not comparable with what was measured"
+        return stated
+    return f"{stated or POINTS[point].variant_meaning('')}; not comparable with what was measured"
 
 
 def _chart(blank: Blank, chart: Chart) -> SizeChartTable:

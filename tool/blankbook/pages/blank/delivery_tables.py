@@ -7,18 +7,17 @@ from blankbook.pages.blank.delivery_types import (
     BlankDeliveries,
     ComparedPoint,
     ComparedRow,
+    DecisionOnDelivery,
     DeliveredStepRow,
     DeliveryArticle,
-    DeliveryDecision,
     DeliveryLine,
-    DeliveryRow,
     EarlierDeliveries,
     FaultRow,
     NextDelivery,
 )
 from blankbook.pages.blank.page_photos import Picture, photos_of
 from blankbook.pages.blank.round_tables import readings_table
-from blankbook.pages.page_types import AnswerSign, Fact, facts_of
+from blankbook.pages.page_types import AnswerSign, FactLine, facts_of
 from blankbook.pages.record_sources import RecordSource
 from blankbook.pages.site_paths import earlier_path, from_blank_page
 from blankbook.pages.value_words import (
@@ -110,6 +109,7 @@ def _next(judged: Judged) -> NextDelivery:
         like="the last one" if judged.blank.deliveries else "a case",
         pieces=size,
         producers_risk_count=bad_accepted_at(plan, size, 0.95),
+        # One more than the largest count that is still accepted 10 times in 100.
         consumers_risk_count=bad_accepted_at(plan, size, 0.10) + 1,
         producers_risk_quality=say_share(shields.producers_risk_quality),
         consumers_risk_quality=say_share(shields.consumers_risk_quality),
@@ -148,7 +148,7 @@ def _delivery(
     )
 
 
-def _facts(result: DeliveryResult) -> tuple[Fact, ...]:
+def _facts(result: DeliveryResult) -> tuple[FactLine, ...]:
     delivery = result.delivery
     came = ", ".join(f"{count} {size}" for size, count in delivery.delivered.items())
     short = say_shortages(delivery)
@@ -163,11 +163,11 @@ def _facts(result: DeliveryResult) -> tuple[Fact, ...]:
     return facts_of(facts)
 
 
-def _decision(result: DeliveryResult) -> DeliveryDecision | None:
+def _decision(result: DeliveryResult) -> DecisionOnDelivery | None:
     made = result.delivery.decision
     if made is None:
         return None
-    return DeliveryDecision(
+    return DecisionOnDelivery(
         word=made.decision,
         date=made.date.isoformat(),
         by=made.by,
@@ -177,7 +177,10 @@ def _decision(result: DeliveryResult) -> DeliveryDecision | None:
 
 
 def _faults(result: DeliveryResult, unit: str) -> tuple[FaultRow, ...]:
-    """Return what was bad: by eye first, then by the tape, then what does not count."""
+    """Return what was bad: first by eye, then by the tape, then what does not decide.
+
+    A piece that is bad twice is counted once, so later faults of it say "counted above".
+    """
     rows = [
         FaultRow(
             piece=flaw.piece or DASH,
@@ -241,25 +244,4 @@ def _step(step: DeliveredStep, unit: str) -> DeliveredStepRow:
         found=change_text(step.found.mean, unit),
         limits=f"{change_text(step.found.low, unit)} to {change_text(step.found.high, unit)}",
         word=step.word or "not settled",
-    )
-
-
-def delivery_rows(judged: Judged) -> tuple[DeliveryRow, ...]:
-    """Return one line for each delivery of a blank, for its supplier's page."""
-    return tuple(
-        DeliveryRow(
-            key=result.delivery.key,
-            day=result.delivery.date.isoformat(),
-            lot=result.delivery.lot,
-            pieces=result.delivery.size,
-            inspected=result.inspection.inspected,
-            bad=result.inspection.bad,
-            again=bool(result.delivery.again),
-            severity=str(result.inspection.severity),
-            answer=plan_sign(result.answer),
-            then=result.then,
-            decided=result.delivery.decision.decision if result.delivery.decision else "",
-            against=is_against_plan(result),
-        )
-        for result in delivery_results(judged.case)
     )

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from blankbook.pages.blank.round_types import Photo, ReadingsTable
-from blankbook.pages.page_types import AnswerSign, Fact
+from blankbook.pages.blank.round_types import PagePhoto, ReadingsTable
+from blankbook.pages.page_types import AnswerSign, FactLine
 from blankbook.pages.record_sources import RecordSource
 
 
@@ -15,7 +15,7 @@ class NextDelivery:
     why: str
     stopped: bool
     like: str
-    """What it is taken to be as large as."""
+    """Which delivery it is taken to be as large as."""
     pieces: int
     producers_risk_count: int
     """Bad pieces with which it is accepted 95 times in 100."""
@@ -30,7 +30,7 @@ class NextDelivery:
 
 
 @dataclass(frozen=True, slots=True)
-class DeliveryDecision:
+class DecisionOnDelivery:
     """What a person decided on a delivery."""
 
     word: str
@@ -98,16 +98,16 @@ class DeliveryArticle:
     answer: AnswerSign
     outcome: str
     most_bad: int
-    """Pieces that may be bad, by what was found."""
+    """The most bad pieces that the whole delivery may hold, by what was found."""
     whole: bool
     """Whether every piece was looked at."""
     severity: str
     then: str
-    facts: tuple[Fact, ...]
-    decision: DeliveryDecision | None
+    facts: tuple[FactLine, ...]
+    decision: DecisionOnDelivery | None
     faults: tuple[FaultRow, ...]
     note: str
-    photos: tuple[Photo, ...]
+    photos: tuple[PagePhoto, ...]
     approved: str
     """The key of the round it is compared with."""
     compared: tuple[ComparedPoint, ...]
@@ -147,22 +147,3 @@ class EarlierDeliveries:
 
     unit: str
     rows: tuple[DeliveryArticle, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class DeliveryRow:
-    """One delivery as its supplier's page lists it."""
-
-    key: str
-    day: str
-    lot: str
-    pieces: int
-    inspected: int
-    bad: int
-    again: bool
-    """Whether it was handed in again."""
-    severity: str
-    answer: AnswerSign
-    then: str
-    decided: str
-    against: bool

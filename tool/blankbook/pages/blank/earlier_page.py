@@ -1,7 +1,7 @@
-"""What a blank's page does not show in full: its rounds and deliveries before the newest.
+"""The page of a blank's rounds and deliveries before the newest.
 
-They are for whoever wants to see every reading, and only grow; with them apart, a blank's page
-stays as light after ten years as after one.
+They only grow, and only somebody who wants every reading looks at them. With them on a page of
+their own, a blank's page is as light after ten years as after one.
 """
 
 from collections.abc import Mapping
@@ -26,7 +26,7 @@ class EarlierContext:
 
     up: str
     page: str
-    """That of the blank."""
+    """The page of the blank."""
     name: str
     supplier: SupplierName
     rounds: tuple[RoundArticle, ...]

@@ -21,7 +21,7 @@ _Row = tuple[str, list[str], str]
 
 
 def graded_tables(round_: Round) -> tuple[GradedTable, ...]:
-    """Return the tables that a round has anything for."""
+    """Return the tables of a round, without those that would be empty."""
     tables = (
         _twist(round_),
         _after_washing(round_),
@@ -33,7 +33,7 @@ def graded_tables(round_: Round) -> tuple[GradedTable, ...]:
 
 
 def _table(title: str, heads: list[str], rows: Iterable[_Row], texts: int) -> GradedTable | None:
-    """Return a table without the columns that nothing stands in; the first *texts* are words."""
+    """Return a table without its empty columns; the first *texts* columns are words, not grades."""
     found = list(rows)
     if not found:
         return None

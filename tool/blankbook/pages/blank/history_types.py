@@ -19,12 +19,12 @@ class LotLine:
     """One lot at one point: all its sizes together, and each in a cell."""
 
     day: str
-    """That whose chart it is judged by."""
+    """The day whose chart it is judged by."""
     measured: str
     """The day it was measured, where that is another."""
     lot: str
     page: str
-    """Where all that was read of it stands."""
+    """The place of the round or delivery with all its readings."""
     chart: str
     """From when the chart held."""
     pieces: int
@@ -90,7 +90,7 @@ class OverTimeContext:
     points: tuple[PointSection, ...]
     alone: str
     before: str
-    """The points that only lots which are left out have readings of."""
+    """The points that were read only in lots that are left out."""
     apart: tuple[str, ...]
     versions: tuple[VersionTable, ...]
     decided: tuple[DecisionRow, ...]

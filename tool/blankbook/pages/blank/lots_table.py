@@ -1,4 +1,4 @@
-"""How far each round was from the chart that held for it: the table beside the chart of lots."""
+"""How far each round was from the chart it is judged by: the table beside the chart of lots."""
 
 from dataclasses import dataclass
 

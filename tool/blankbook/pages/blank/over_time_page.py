@@ -1,6 +1,6 @@
 """A blank over time: every lot, point and size on one axis, with the supplier's charts on it.
 
-A page of its own, since it only grows, and the blank's own page shall stay light.
+It is a page of its own: it only grows, and the blank's page should stay light.
 """
 
 from blankbook.history.moved.chart_versions import chart_versions
@@ -95,7 +95,7 @@ def over_time_link(page: AnyPage) -> OverTimeLink:
 def _point(
     judged: Judged, found: LotsOverTime, row: PointOverTime, unit: str, chart: AnyChart | None
 ) -> PointSection:
-    """Return the tables of a point of measure, its drawing, and what they come to in words."""
+    """Return a point of measure: its tables, its drawing, and in words what they show."""
     lots = [stand for stand in row.stands if stand.at >= left_out(found)]
     answer = next((r for r in judged.of("lots") if r.point == row.point), None)
     drawn = {panel.size for panel, _ in drawn_panels(found, row)}
@@ -130,6 +130,7 @@ def _lot(
     blank: Blank, found: LotsOverTime, row: PointOverTime, stand: LotAtPoint, unit: str
 ) -> LotLine:
     lot = found.lots[stand.at]
+    # A delivery that was measured stands among the lots as a round; its file tells which it is.
     rounds = {other.source.path for other in blank.rounds}
     bought = lot.bought is not None and lot.bought != lot.date
     beyond = (("the lot", stand.single), ("the moving average", stand.average))
@@ -152,7 +153,7 @@ def _lot(
 
 
 def _where(blank: Blank, key: str, *, delivery: bool) -> str:
-    """Return where a round or a delivery stands with all that was read of it."""
+    """Return the place of a round or a delivery with all its readings."""
     every = blank.deliveries if delivery else blank.rounds
     newest = every[-1].key == key
     page = blank_path(blank.style.key) if newest else earlier_path(blank.style.key)
@@ -173,7 +174,7 @@ def _cell(panel: SizeOverTime, at: int, unit: str) -> SizeCell:
 
 
 def _allowed(row: PointOverTime, at: int, unit: str) -> str:
-    """Return the tolerance that held for a lot."""
+    """Return the tolerance of the chart that a lot is judged by."""
     marks = (mark for panel in row.panels for mark in panel.marks if mark.at == at)
     return next((length_text(mark.allowed, unit) for mark in marks), DASH)
 

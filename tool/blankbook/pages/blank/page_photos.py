@@ -1,7 +1,7 @@
 """Photos as the site shows them: smaller, upright, and with nothing in them but the picture.
 
-A photo from a phone says where and when it was taken and with what; none of that is published. It
-is read, turned as it should stand, drawn anew at two sizes, and written without any of its notes.
+A photo from a phone says where, when and with what it was taken. None of that is published: the
+picture is read, turned upright, drawn anew at two sizes, and written without any notes.
 """
 
 import io
@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from blankbook.pages.blank.round_types import Photo, PictureLink
+from blankbook.pages.blank.round_types import PagePhoto, PictureLink
 from blankbook.text.digests import digest
 
 if TYPE_CHECKING:
@@ -78,10 +78,12 @@ def jpeg_bytes(picture: Picture, most: int) -> bytes:
     from PIL import Image, ImageOps
 
     with Image.open(picture.source) as opened:
+        # A JPEG is made smaller while it is decoded, which saves most of the time and memory.
         opened.draft("RGB", (2 * most, 2 * most))
         upright = ImageOps.exif_transpose(opened)
         plain = _on_white(upright)
         plain.thumbnail((most, most), Image.Resampling.LANCZOS)
+        # A new picture has none of the notes that the old one carries along.
         clean = Image.new("RGB", plain.size)
         clean.paste(plain)
     stream = io.BytesIO()
@@ -90,7 +92,7 @@ def jpeg_bytes(picture: Picture, most: int) -> bytes:
 
 
 def _on_white(picture: "Image.Image") -> "Image.Image":
-    """Return a picture in plain colours; what can be seen through lies on white."""
+    """Return a picture in plain colours, on white where it is transparent: JPEG cannot be."""
     from PIL import Image
 
     if picture.mode in {"RGBA", "LA", "PA"} or "transparency" in picture.info:
@@ -100,11 +102,11 @@ def _on_white(picture: "Image.Image") -> "Image.Image":
     return picture.convert("RGB")
 
 
-def photos_of(record: "Round | Delivery", pictures: Mapping[str, Picture]) -> tuple[Photo, ...]:
+def photos_of(record: "Round | Delivery", pictures: Mapping[str, Picture]) -> tuple[PagePhoto, ...]:
     """Return the photos of a record; *pictures* are those of its blank, by path in the ledger."""
     folder = record.source.path.rpartition("/")[0]
     found = ((photo, pictures.get(f"{folder}/{photo.file}")) for photo in record.photos)
     return tuple(
-        Photo(photo.file, photo.shows, picture.link if picture else None)
+        PagePhoto(photo.file, photo.shows, picture.link if picture else None)
         for photo, picture in found
     )

@@ -22,13 +22,13 @@ from blankbook.results.worked.example_blank import unmeasured_blank
 
 @dataclass(frozen=True, slots=True)
 class PlanningRow:
-    """How often one thing that is there is shown."""
+    """One thing that may be wrong, and how often so many pieces show it."""
 
     what: str
     chances: tuple[str, ...]
     """For each purchase, in times of 100."""
     enough: str
-    """Pieces for the chance that is wanted."""
+    """How many pieces bring the chance that is wanted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,17 +45,17 @@ class PlanningTable:
 
 def planning_table(judged: Judged) -> PlanningTable:
     """Return the table for one blank."""
-    return purchases_table(can_show(judged), judged.case.shop)
+    return _purchases_table(can_show(judged), judged.case.shop)
 
 
 def usual_planning_table(shop: Shop) -> PlanningTable:
     """Return the table for one to six pieces of each of three sizes, by the shop's own rules."""
     case = make_case(unmeasured_blank(), shop)
     buys = tuple(PieceCounts(USUAL_SIZES, each) for each in range(1, 7))
-    return purchases_table(shown_by_purchases(case, buys), shop)
+    return _purchases_table(shown_by_purchases(case, buys), shop)
 
 
-def purchases_table(found: CanShow, shop: Shop) -> PlanningTable:
+def _purchases_table(found: CanShow, shop: Shop) -> PlanningTable:
     """Return the table of what the purchases can show."""
     return PlanningTable(
         measured=found.measured,

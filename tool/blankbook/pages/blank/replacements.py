@@ -12,7 +12,7 @@ from blankbook.results.result_types import Judged, StandIn
 
 @dataclass(frozen=True, slots=True)
 class SizeInstead:
-    """The size to order instead of another, and how far off it is; empty within the tolerance."""
+    """The size to order instead of another; how far off it is, where that is past the tolerance."""
 
     size: str
     other: str
@@ -29,7 +29,7 @@ class Replacement:
     """The page that lays the two beside each other."""
     distance: str
     shared: int
-    """How many measures the distance rests on."""
+    """How many measures the two blanks share."""
     instead: tuple[SizeInstead, ...]
     differs: tuple[str, ...]
     decision: AnswerSign | None

@@ -11,7 +11,7 @@ from blankbook.pages.blank.round_types import (
     ReadingsTable,
     RoundArticle,
     RoundLine,
-    Swatch,
+    SwatchMass,
 )
 from blankbook.pages.record_sources import RecordSource
 from blankbook.pages.site_paths import earlier_path, from_blank_page, table_path
@@ -50,7 +50,7 @@ def earlier_rounds(judged: Judged, pictures: Mapping[str, Picture]) -> tuple[Rou
 
 
 def earlier_round_lines(judged: Judged) -> tuple[RoundLine, ...]:
-    """Return a line for each of those rounds, with its way to all that was read."""
+    """Return a line for each of those rounds, with a link to all its readings."""
     return tuple(
         RoundLine(
             page=from_blank_page(earlier_path(judged.blank.style.key)),
@@ -81,7 +81,7 @@ def _round(round_: Round, pictures: Mapping[str, Picture]) -> RoundArticle:
         ),
         graded=graded_tables(round_),
         swatches=tuple(
-            Swatch(piece=swatch.piece, mass=f"{swatch.mass / swatch.area * 1e6:.0f}")
+            SwatchMass(piece=swatch.piece, mass=f"{swatch.mass / swatch.area * 1e6:.0f}")
             for swatch in round_.swatches
         ),
         decision=sign_of(round_.decision.decision) if round_.decision else None,

@@ -17,7 +17,7 @@ class PictureLink:
 
 
 @dataclass(frozen=True, slots=True)
-class Photo:
+class PagePhoto:
     """A photo that a record names; without a picture only its name is shown."""
 
     file: str
@@ -73,7 +73,7 @@ class GradedTable:
 
 
 @dataclass(frozen=True, slots=True)
-class Swatch:
+class SwatchMass:
     """The mass per unit area of a cut swatch, g/m2."""
 
     piece: str
@@ -95,11 +95,11 @@ class RoundArticle:
     points: tuple[str, ...]
     rows: tuple[PieceRow, ...]
     graded: tuple[GradedTable, ...]
-    swatches: tuple[Swatch, ...]
+    swatches: tuple[SwatchMass, ...]
     decision: AnswerSign | None
     decided: str
     """By whom, why and on what conditions."""
-    photos: tuple[Photo, ...]
+    photos: tuple[PagePhoto, ...]
     note: str
     pieces: int
 

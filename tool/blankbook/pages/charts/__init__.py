@@ -1,1 +1,14 @@
-"""Charts: what each shows (`specs`, plain data) and how it is drawn (`draw`, matplotlib)."""
+"""What each chart shows, as frozen values made from results; nothing is drawn here.
+
+- `all_charts`: the charts of a blank's page and of the measuring guide
+- `sizes_chart`: the measured sizes laid over each other, to scale
+- `deviation_chart`: every piece's distance from the size chart
+- `steps_chart`: the grade steps
+- `washing_chart`: the change of every piece after washing
+- `lots_chart`, `next_lot_chart`: lot after lot, and where the next one may lie
+- `operating_chart`: how often a delivery is accepted, by the share that is bad
+- `over_time_charts`, `over_time_words`, `drawn_history`: a blank over time, in marks and words
+- `guide_chart`: where the tape goes
+- `chart_types`, `panel_types`, `over_time_types`: the values themselves
+- `chart_data`: what several of these modules make alike
+"""

@@ -1,4 +1,4 @@
-"""What each chart shows, as plain data made from the results; nothing is drawn here.
+"""The charts of a blank's page and of the measuring guide. A further chart joins here.
 
 A drawing gets millimetres and percent, and the words that it writes; the text alternative is made
 from the same numbers.

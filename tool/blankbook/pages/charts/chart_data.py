@@ -1,4 +1,4 @@
-"""What every chart's data is made with."""
+"""What the charts of a blank have in common: their path, their width, means and tolerances."""
 
 from typing import TypeVar
 
@@ -11,18 +11,20 @@ from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Number, Result
 from blankbook.words.answers import Answer
 
-Shown = TypeVar("Shown", bound=ChartData)
+Data = TypeVar("Data", bound=ChartData)
 
 CHART_WIDTH = 360
 """Pixels: a phone's whole width."""
-TITLE, PLOT, FOOT = 25, 66, 38
+TITLE_HEIGHT, PLOT_HEIGHT, FOOT_HEIGHT = 25, 66, 38
 """Pixels of a panel: its name, its marks, and the two lines of words below them."""
-PANEL = TITLE + PLOT + FOOT
+PANEL_HEIGHT = TITLE_HEIGHT + PLOT_HEIGHT + FOOT_HEIGHT
 
 
-def blank_chart(judged: Judged, name: str, data: Shown, alt: str, height: int) -> ChartSpec[Shown]:
+def blank_chart(judged: Judged, name: str, data: Data, alt: str, height: int) -> ChartSpec[Data]:
     """Return a blank's chart called *name*, as wide as a phone."""
-    path = f"charts/{judged.blank.style.key}.{name}.svg"  # a folder each is slow to remove
+    # Charts share their supplier's folder. With a folder for each blank, a file system takes longer
+    # to remove the old site than one changed reading takes in all.
+    path = f"charts/{judged.blank.style.key}.{name}.svg"
     return ChartSpec(path, data, printable(alt), CHART_WIDTH, height)
 
 
@@ -32,7 +34,7 @@ def shop_unit(judged: Judged) -> str:
 
 
 def mean_limits(number: Number, digits: int = 2) -> MeanLimits:
-    """Return a mean with its limits; the mean stands in for a limit that there is none of."""
+    """Return a mean with its limits, rounded; where a limit is missing it is the mean."""
     return MeanLimits(
         chart_number(number.value, digits=digits),
         chart_number(number.low, number.value, digits),
@@ -47,7 +49,7 @@ def tolerance_of(mm: float, unit: str) -> Tolerance:
 
 
 def is_outside(result: Result) -> bool:
-    """Say whether the evidence shows it to be outside."""
+    """Say whether the evidence shows a result to be outside what is asked."""
     return result.answer == Answer.FAILS
 
 

@@ -1,6 +1,6 @@
 """What each chart shows: frozen values, made from results in this folder, drawn in `pages.draw`.
 
-Each is rounded already, to far less than a pixel. Words are as they are written.
+Numbers are rounded already, to far less than a pixel; words are as the chart writes them.
 """
 
 from dataclasses import dataclass
@@ -38,7 +38,7 @@ class StepColumn:
     fails: bool
     asked: float
     sound: tuple[float, float] | None
-    """From where to where a step is sound; None where no chart asks for one."""
+    """The smallest and the largest sound step; None where no chart asks for one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +137,7 @@ class NextLotData:
 
 @dataclass(frozen=True, slots=True)
 class PlanChance:
-    """How often a delivery is accepted, 0 to 1, in which a share of the pieces is bad."""
+    """How often a delivery is accepted, 0 to 1, when this share of its pieces is bad."""
 
     share: float
     accepted: float

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from blankbook.pages.charts.chart_data import (
-    PANEL,
+    PANEL_HEIGHT,
     blank_chart,
     is_outside,
     joined_labels,
@@ -35,7 +35,7 @@ def deviation_chart(judged: Judged) -> ChartSpec[DeviationData] | None:
     points = [p for p in POINTS if any(r.point == p for r in results)]
     panels = [_panel(judged, sizes, [r for r in results if r.point == point]) for point in points]
     data = DeviationData(tuple(panels))
-    return blank_chart(judged, "deviation", data, _alt(judged, results), len(panels) * PANEL)
+    return blank_chart(judged, "deviation", data, _alt(judged, results), len(panels) * PANEL_HEIGHT)
 
 
 def _panel(judged: Judged, sizes: Sequence[str], results: Sequence[Result]) -> DeviationPanel:
@@ -52,6 +52,7 @@ def _panel(judged: Judged, sizes: Sequence[str], results: Sequence[Result]) -> D
 
 
 def _column(result: Result) -> Column | None:
+    """Return one size: each piece, and their mean against the chart."""
     off, allowed = result.number(Quantity.OFF_THE_CHART), result.number(Quantity.TOLERANCE)
     if not (off and allowed):
         return None
@@ -66,6 +67,7 @@ def _column(result: Result) -> Column | None:
 
 
 def _alt(judged: Judged, results: Sequence[Result]) -> str:
+    """Return the extremes, what is shown to be outside, and what was not measured."""
     unit = shop_unit(judged)
     offs = [(number.value, r) for r in results if (number := r.number(Quantity.OFF_THE_CHART))]
     (low, least), (high, most) = min(offs, key=_value), max(offs, key=_value)

@@ -1,4 +1,4 @@
-"""What of a blank's history is drawn: the newest lots, and the points and sizes that have them."""
+"""Which lots, points, sizes and charts of a blank's history are drawn: those of the newest lots."""
 
 import datetime
 
@@ -22,7 +22,7 @@ def left_out(found: LotsOverTime) -> int:
 
 
 def drawn_rows(found: LotsOverTime) -> list[PointOverTime]:
-    """Return the points that a lot which is drawn has readings of."""
+    """Return the points at which a drawn lot has readings."""
     return [row for row in found.rows if any(stand.at >= left_out(found) for stand in row.stands)]
 
 

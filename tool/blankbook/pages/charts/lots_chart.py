@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from blankbook.pages.charts.chart_data import (
-    FOOT,
-    PLOT,
-    TITLE,
+    FOOT_HEIGHT,
+    PLOT_HEIGHT,
+    TITLE_HEIGHT,
     blank_chart,
     shop_unit,
     tolerance_of,
@@ -29,22 +29,24 @@ def lots_chart(judged: Judged) -> ChartSpec[LotsData] | None:
     None where fewer than two rounds can be compared.
     """
     rounds, lots = rounds_and_deliveries(judged.case.blank), judged.lots
-    if len({lot.round.source.path for held in lots.values() for lot in held}) < 2:
+    if len({lot.round.source.path for at_point in lots.values() for lot in at_point}) < 2:
         return None
-    panels = [_panel(judged, rounds, point, held) for point, held in lots.items() if held]
-    plot = max(PLOT, LINE * max(len(panel.sizes) for panel in panels))
+    panels = [
+        _panel(judged, rounds, point, at_point) for point, at_point in lots.items() if at_point
+    ]
+    plot = max(PLOT_HEIGHT, LINE * max(len(panel.sizes) for panel in panels))
     data = LotsData(
         plot=plot,
         days=tuple((round_.date - rounds[0].date).days for round_ in rounds),
         dates=tuple(round_.date.isoformat()[:7] for round_ in rounds),
         panels=tuple(panels),
     )
-    height = len(panels) * (TITLE + plot + FOOT)
+    height = len(panels) * (TITLE_HEIGHT + plot + FOOT_HEIGHT)
     return blank_chart(judged, "lots", data, _alt(judged, rounds, panels), height)
 
 
 def _panel(judged: Judged, rounds: Sequence[Round], point: str, lots: Sequence[Lot]) -> LotsPanel:
-    """Return one point; the tolerance is that of the chart that holds for the newest round."""
+    """Return one point, with the tolerance of the chart that the newest round is judged by."""
     chart = chart_for(judged.case, rounds[-1])
     return LotsPanel(
         title=point_name(point),
@@ -90,7 +92,7 @@ def _extremes(panel: LotsPanel, rounds: Sequence[Round], unit: str) -> str:
 
 
 def day_places(days: Sequence[int], left: float, right: float, gap: float) -> list[float]:
-    """Return where the dates go: to scale where they lie far enough apart, else evenly."""
+    """Return the places of the dates: to scale where all are *gap* apart, else evenly."""
     if len(days) < 2 or days[-1] == days[0]:
         wide = (right - left) / max(len(days) - 1, 1)
         return [left + wide * place for place in range(len(days))]

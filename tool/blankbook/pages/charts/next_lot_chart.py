@@ -37,10 +37,10 @@ def next_lot_chart(judged: Judged) -> ChartSpec[NextLotData] | None:
 
 
 def _alt(panels: Sequence[NextLotPanel], unit: str) -> str:
-    told = "; ".join(_panel_words(panel, unit) for panel in panels)
+    by_point = "; ".join(_panel_words(panel, unit) for panel in panels)
     return (
         f"Where the next lot may lie against the chart, in {unit_words(unit)}, "
-        f"beside the lots so far: {told}."
+        f"beside the lots so far: {by_point}."
     )
 
 

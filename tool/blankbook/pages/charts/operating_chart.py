@@ -14,30 +14,34 @@ from blankbook.results.methods.sampling_plans import acceptance_chance
 from blankbook.results.number_words import say_share
 from blankbook.results.result_types import Judged
 
-HEIGHT = 190
-STEPS = 40
+_HEIGHT = 190
+_STEPS = 40
 """Straight pieces that the curve is drawn in."""
 
 
 def operating_chart(judged: Judged) -> ChartSpec[OperatingData] | None:
-    """Return the chance that the next delivery's plan accepts, over the shares of its table.
+    """Return how often the next delivery's plan accepts, over the shares bad of its table.
 
     None where no delivery is to be expected.
     """
     if not is_expected(judged.blank, judged.verdict.advice):
         return None
     _, _, plan = next_plan(judged.case)
-    shields = operating_characteristic(plan)
+    characteristic = operating_characteristic(plan)
     most = SHARES_BAD[-1]
-    shares = [most * step / STEPS for step in range(STEPS + 1)]
-    marks = [(shields.producers_risk_quality, 0.95), (shields.consumers_risk_quality, 0.10)]
+    shares = [most * step / _STEPS for step in range(_STEPS + 1)]
+    # The standards name these two: what the producer and the consumer risk (1 in 20, 1 in 10).
+    marks = [
+        (characteristic.producers_risk_quality, 0.95),
+        (characteristic.consumers_risk_quality, 0.10),
+    ]
     data = OperatingData(
         most=most,
         curve=tuple(
             PlanChance(chart_number(s, digits=5), _chance(acceptance_chance(plan, s)))
             for s in shares
         ),
-        table=tuple(PlanChance(share, _chance(chance)) for share, chance in shields.chances),
+        table=tuple(PlanChance(share, _chance(chance)) for share, chance in characteristic.chances),
         marks=tuple(
             PlanMark(
                 PlanChance(chart_number(share, digits=5), chance),
@@ -47,13 +51,13 @@ def operating_chart(judged: Judged) -> ChartSpec[OperatingData] | None:
             if share <= most
         ),
     )
-    told = "; ".join(f"{say_share(s)} bad {say_share(c)}" for s, c in shields.chances)
+    chances = "; ".join(f"{say_share(s)} bad {say_share(c)}" for s, c in characteristic.chances)
     alt = (
-        f"How often a delivery is accepted, by the share that the supplier makes bad: {told}. "
-        f"95 times in 100 at {say_share(shields.producers_risk_quality)} bad, "
-        f"10 times in 100 at {say_share(shields.consumers_risk_quality)} bad."
+        f"How often a delivery is accepted, by the share that the supplier makes bad: {chances}. "
+        f"95 times in 100 at {say_share(characteristic.producers_risk_quality)} bad, "
+        f"10 times in 100 at {say_share(characteristic.consumers_risk_quality)} bad."
     )
-    return blank_chart(judged, "operating", data, alt, HEIGHT)
+    return blank_chart(judged, "operating", data, alt, _HEIGHT)
 
 
 def _chance(chance: float) -> float:

@@ -1,8 +1,8 @@
 """What the charts of a blank over time show: a point of measure each, with a panel for each size.
 
-Drawn is where there is something to see: a point that the shop decides by, which has limits and can
-raise an alarm, and any other where a lot was shown to be outside the tolerance. The rest is read
-from the tables: a shop with a dozen points would wait for drawings that say nothing.
+A point is drawn where there is something to see: the shop decides by it, so it has limits and can
+raise an alarm, or a lot was shown to be outside its tolerance. The tables have the other points: a
+shop with a dozen of them would wait for drawings that say nothing.
 The numbers come from `blankbook.results.over_lots.lots_over_time`; here they are only rounded and
 named.
 """
@@ -44,13 +44,13 @@ from blankbook.results.over_lots.lots_over_time import (
 )
 from blankbook.words.answers import Answer
 
-LEFT, RIGHT = 52, 6
+TIME_LEFT, TIME_RIGHT = 52, 6
 """Pixels beside the marks; the scale's words stand at the left."""
 PANEL_GAP = 4
 """Pixels between two panels."""
-LEAST = 44
+_LEAST = 44
 """Pixels that a panel takes at least."""
-HEAD, BEGINS, UPPER, DATES, LANE = 22, 14, 84, 18, 16
+HEAD, _BEGINS, UPPER, DATES, LANE = 22, 14, 84, 18, 16
 """Pixels of a point: its name, the names of new charts, the panel of all sizes, and below it the
 dates and the decisions."""
 NAME, LOWER = 18, 56
@@ -74,7 +74,7 @@ def charts_by_point(
 
 
 def _is_drawn(found: LotsOverTime, row: PointOverTime) -> bool:
-    """Say whether a point has a drawing: one that raises alarms, or was outside its tolerance."""
+    """Say whether a point raises alarms, or has a lot that was shown to be outside."""
     marks = (mark for panel in row.panels for mark in panel.marks if mark.at >= left_out(found))
     return row.basis is not None or any(mark.answer == Answer.FAILS for mark in marks)
 
@@ -98,11 +98,12 @@ def _chart(found: LotsOverTime, row: PointOverTime, key: str, unit: str) -> Char
     panels = drawn_panels(found, row)
     days = _days(found)
     new_charts = sum(day > 0 for day in days.charts)
-    room = CHART_WIDTH - LEFT - RIGHT + PANEL_GAP
+    room = CHART_WIDTH - TIME_LEFT - TIME_RIGHT + PANEL_GAP
     events = len(days.lots) + new_charts
-    most = max(room // (max(LEAST, 7 * events + 2) + PANEL_GAP), 1)
+    # Each lot and each new chart takes seven pixels, so that neighbours can be told apart.
+    most = max(room // (max(_LEAST, 7 * events + 2) + PANEL_GAP), 1)
     rows = -(-len(panels) // most)
-    head = HEAD + BEGINS if new_charts else HEAD
+    head = HEAD + _BEGINS if new_charts else HEAD
     data = OverTimeData(
         days=days,
         head=head,
@@ -126,14 +127,14 @@ def _chart(found: LotsOverTime, row: PointOverTime, key: str, unit: str) -> Char
 def _days(found: LotsOverTime) -> AxisDays:
     """Return the days of the axis, counted from the first lot that is drawn."""
     begin, lots = first_day(found), found.lots[left_out(found) :]
-    held = drawn_charts(found)
-    charts = tuple((chart.since - begin).days for chart in held)
+    drawn = drawn_charts(found)
+    charts = tuple((chart.since - begin).days for chart in drawn)
     days = tuple((lot.chart_day - begin).days for lot in lots)
     decided = [(decided.day - begin).days for decided in found.decided]
     return AxisDays(
         lots=days,
         charts=charts,
-        names=tuple(chart.since.isoformat()[:7] for chart in held),
+        names=tuple(chart.since.isoformat()[:7] for chart in drawn),
         dates=tuple(lot.chart_day.isoformat()[:7] for lot in lots),
         end=max([1, *days, *charts, *decided]),
     )

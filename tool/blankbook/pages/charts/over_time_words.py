@@ -15,8 +15,8 @@ from blankbook.words.answers import Answer
 
 def strip_alt(found: LotsOverTime, rows: Sequence[PointOverTime], unit: str) -> str:
     """Return what the strips of *rows* show, point by point."""
-    told = "; ".join(_lots_words(found, row, unit) for row in rows)
-    return f"All sizes together against the chart, in {unit_words(unit)}, lot by lot. {told}."
+    by_point = "; ".join(_lots_words(found, row, unit) for row in rows)
+    return f"All sizes together against the chart, in {unit_words(unit)}, lot by lot. {by_point}."
 
 
 def point_alt(found: LotsOverTime, row: PointOverTime, unit: str) -> str:
@@ -32,14 +32,15 @@ def point_alt(found: LotsOverTime, row: PointOverTime, unit: str) -> str:
 
 
 def _lots_words(found: LotsOverTime, row: PointOverTime, unit: str) -> str:
+    """Return the least and the most that a lot was off, and the days of the alarms."""
     shown = [stand for stand in row.stands if stand.at >= left_out(found)]
     offs = [(stand.off, stand.at) for stand in shown]
     ends = [min(offs), max(offs)]
-    told = " to ".join(f"{change_text(off, unit)} ({_day(found, at)})" for off, at in ends)
+    span = " to ".join(f"{change_text(off, unit)} ({_day(found, at)})" for off, at in ends)
     alarms = [_day(found, stand.at) for stand in shown if stand.alarm]
     if row.basis is None:
-        return f"{point_name(row.point)} {told}"
-    return f"{point_name(row.point)} {told}, alarm {', '.join(alarms) or 'none'}"
+        return f"{point_name(row.point)} {span}"
+    return f"{point_name(row.point)} {span}, alarm {', '.join(alarms) or 'none'}"
 
 
 def _size_words(found: LotsOverTime, panel: SizeOverTime, marks: list[SizeOfLot], unit: str) -> str:

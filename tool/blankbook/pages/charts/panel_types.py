@@ -23,7 +23,7 @@ class Tolerance:
 
 @dataclass(frozen=True, slots=True)
 class MeanLimits:
-    """A mean with its limits; the mean stands in for a limit that there is none of."""
+    """A mean with its limits; where a limit is missing it is the mean."""
 
     mean: float
     low: float
@@ -49,4 +49,4 @@ class Column:
     fails: bool
     pieces: tuple[float, ...]
     allowed: float | None = None
-    """How far a piece may be off, either way; None where single pieces are held to nothing."""
+    """How far a piece may be off, either way; None where nothing is asked of single pieces."""

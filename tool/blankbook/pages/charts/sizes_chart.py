@@ -34,16 +34,18 @@ from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Judged
 from blankbook.words.points import INCH, POINTS
 
-NEEDED = ("half_chest", "body_length")
+_NEEDED = ("half_chest", "body_length")
 """Without these two there is no outline."""
-ABOVE, BELOW = 8, 46
-SIDE = 6
-TALLEST = 420
+ABOVE, _BELOW = 8, 46
+"""Pixels kept free above the shirts, and below them for the scale bar and the words."""
+_SIDE = 6
+"""Pixels kept free beside the sleeves."""
+_TALLEST = 420
 """Pixels: a long garment is drawn narrower rather than taller."""
 LEADER, LETTER = 20, 8
 """Pixels from a hem to its name, and of a letter."""
-BARS = {"in": ScaleBar(5 * float(INCH), "5 in"), "cm": ScaleBar(100.0, "10 cm")}
-SMALL_SIZE = (72, 64)
+_BARS = {"in": ScaleBar(5 * float(INCH), "5 in"), "cm": ScaleBar(100.0, "10 cm")}
+_SMALL_SIZE = (72, 64)
 
 _Samples = Mapping[str, Mapping[str, Sample]]
 """By size and point: the pieces that a size is drawn from."""
@@ -67,19 +69,19 @@ def sizes_chart(judged: Judged) -> ChartSpec[SizesData] | None:
     asked = _asked(judged.case, samples, sizes)
     outlines = [*(size.lengths for size in sizes), *asked]
     longest = max(lengths["body_length"] for lengths in outlines)
-    scale = min(_wide_scale(sizes, outlines), TALLEST / longest)
+    scale = min(_wide_scale(sizes, outlines), _TALLEST / longest)
     assumed = [p for p in PROPORTIONS if not any(p in found for found in samples.values())]
     data = SizesData(
         sizes=sizes,
         charted=asked,
         scale=round(scale, 5),
-        bar=BARS[shop_unit(judged)],
-        spread={p: chart_number(judged.case.spreads[p].deviation) for p in NEEDED},
+        bar=_BARS[shop_unit(judged)],
+        spread={p: chart_number(judged.case.spreads[p].deviation) for p in _NEEDED},
         hems=_groups(sizes, scale, _corner),
         sides=tuple(group for group in _groups(sizes, scale, _side) if len(group.places) > 1),
         assumed=bool(assumed),
     )
-    height = round(ABOVE + BELOW + longest * scale)
+    height = round(ABOVE + _BELOW + longest * scale)
     return blank_chart(judged, "sizes", data, _alt(judged, samples, data, assumed), height)
 
 
@@ -89,7 +91,7 @@ def sizes_small_chart(judged: Judged) -> ChartSpec[SmallSizesData] | None:
     if not samples:
         return None
     alt = f"Measured sizes to scale: {joined_labels(list(samples))}."
-    wide, high = SMALL_SIZE
+    wide, high = _SMALL_SIZE
     spec = blank_chart(judged, "small", SmallSizesData(_drawn(samples)), alt, high)
     return replace(spec, width=wide)
 
@@ -99,7 +101,7 @@ def _wide_scale(sizes: Sequence[DrawnSize], outlines: Sequence[Lengths]) -> floa
     most = max(len(size.label) for size in sizes)
     room = CHART_WIDTH / 2 - LEADER - LETTER * min(most, 10)
     hem = max(tape_line("hem_width", size.lengths)[1][0] for size in sizes)
-    return min(fitting_scale(outlines, CHART_WIDTH - 2 * SIDE), room / hem)
+    return min(fitting_scale(outlines, CHART_WIDTH - 2 * _SIDE), room / hem)
 
 
 def fitting_scale(outlines: Iterable[Lengths], width: float) -> float:
@@ -112,19 +114,20 @@ def _samples(case: Case) -> dict[str, dict[str, Sample]]:
     found = {}
     for size in measured_sizes(case):
         newest = {point: newest_sample(case, size, point) for point in POINTS}
-        held = {point: sample for point, sample in newest.items() if sample}
-        if all(point in held for point in NEEDED):
-            found[size] = held
+        measured = {point: sample for point, sample in newest.items() if sample}
+        if all(point in measured for point in _NEEDED):
+            found[size] = measured
     return found
 
 
 def _drawn(samples: _Samples) -> tuple[DrawnSize, ...]:
-    """Return the sizes with their mean lengths; a part that only some sizes were measured at is
-    drawn in the proportion that those have.
+    """Return the sizes with their mean lengths.
+
+    Where only some sizes were measured at a part, the others get it in the proportion of those.
     """
     lengths = [
-        {point: chart_number(sample.mean) for point, sample in held.items()}
-        for held in samples.values()
+        {point: chart_number(sample.mean) for point, sample in measured.items()}
+        for measured in samples.values()
     ]
     for part, (whole, _) in PROPORTIONS.items():
         shares = [known[part] / known[whole] for known in lengths if part in known]
@@ -137,21 +140,21 @@ def _drawn(samples: _Samples) -> tuple[DrawnSize, ...]:
 
 
 def _asked(case: Case, samples: _Samples, sizes: Sequence[DrawnSize]) -> tuple[Lengths, ...]:
-    """Return the charted sizes; where the chart is silent they are drawn as measured."""
+    """Return the charted sizes; a length that the chart does not have is drawn as measured."""
     found = []
-    for (size, held), drawn in zip(samples.items(), sizes, strict=True):
-        promised = chart_for(case, held["half_chest"].round)
+    for (size, measured), drawn in zip(samples.items(), sizes, strict=True):
+        promised = chart_for(case, measured["half_chest"].round)
         wanted = {point: charted_length(promised, size, point) for point in POINTS}
         lengths = {point: chart_number(mm) for point, mm in wanted.items() if mm is not None}
-        if all(point in lengths for point in NEEDED):
+        if all(point in lengths for point in _NEEDED):
             found.append(_beside(drawn.lengths, lengths))
     return tuple(found)
 
 
 def _beside(measured: Lengths, asked: Lengths) -> Lengths:
-    """Return the charted lengths, with the measured ones where the chart is silent.
+    """Return the charted lengths, and the measured ones that the chart does not have.
 
-    A hem that the chart is silent about keeps its distance from the chest, or the sides would lean.
+    A hem that it does not have keeps its distance from the chest, or the sides would lean.
     """
     lengths = {**measured, **asked}
     if "hem_width" in measured and "hem_width" not in asked:
@@ -171,7 +174,7 @@ def _side(lengths: Lengths) -> tuple[float, ...]:
 def _groups(
     sizes: Sequence[DrawnSize], scale: float, where: Callable[[Lengths], tuple[float, ...]]
 ) -> tuple[SizeGroup, ...]:
-    """Return the neighbouring sizes that the eye cannot tell apart: under a pixel either side."""
+    """Return neighbouring sizes that the eye cannot tell apart: under two pixels, one each side."""
     groups: list[list[int]] = []
     for place, size in enumerate(sizes):
         if groups and _close(where(sizes[groups[-1][-1]].lengths), where(size.lengths), scale):
@@ -191,10 +194,10 @@ def _close(place: Iterable[float], other: Iterable[float], scale: float) -> bool
 def _alt(judged: Judged, samples: _Samples, data: SizesData, assumed: list[str]) -> str:
     unit = shop_unit(judged)
     each = [
-        f"{size} {length_text(held['half_chest'].mean, unit)} by "
-        f"{length_text(held['body_length'].mean, unit)} "
-        f"({say_counted(len(held['half_chest'].values), 'piece')})"
-        for size, held in samples.items()
+        f"{size} {length_text(measured['half_chest'].mean, unit)} by "
+        f"{length_text(measured['body_length'].mean, unit)} "
+        f"({say_counted(len(measured['half_chest'].values), 'piece')})"
+        for size, measured in samples.items()
     ]
     several = say_counted(len(each), "measured size")
     says = [

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from blankbook.pages.charts.chart_data import (
-    PANEL,
+    PANEL_HEIGHT,
     blank_chart,
     is_outside,
     mean_limits,
@@ -21,10 +21,10 @@ from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Number, Result
 from blankbook.words.points import INCH, POINTS
 
-KEY_HEIGHT = 18
+_KEY_HEIGHT = 18
 """Pixels of the line that says what the dashes mean."""
 _IN = float(INCH)
-LENGTH_TICKS = {
+_LENGTH_TICKS = {
     "in": (_IN / 8, _IN / 4, _IN / 2, _IN, 2 * _IN, 5 * _IN, 10 * _IN, 20 * _IN),
     "cm": (2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0),
 }
@@ -45,7 +45,7 @@ def steps_chart(judged: Judged) -> ChartSpec[StepsData] | None:
     words = ["dashes: charted step"] if any(charted) else []
     words += ["dots: usual step (no chart)"] if not all(charted) else []
     data = StepsData("; ".join(words), tuple(panels))
-    height = len(panels) * PANEL + KEY_HEIGHT
+    height = len(panels) * PANEL_HEIGHT + _KEY_HEIGHT
     return blank_chart(judged, "steps", data, _alt(judged, results), height)
 
 
@@ -57,9 +57,10 @@ def _panel(judged: Judged, results: Sequence[Result]) -> StepsPanel:
     ]
     ends = [end for c in columns for end in (c.mean.low, c.mean.high, c.asked)]
     low, high = min(0.0, *ends), max(0.0, *ends)
+    # Room above and below, so that no limit lies on the edge of the panel.
     room = max(0.06 * (high - low), 1.0)
     unit = shop_unit(judged)
-    marks = ticks(low - room, high + room, LENGTH_TICKS[unit])
+    marks = ticks(low - room, high + room, _LENGTH_TICKS[unit])
     return StepsPanel(
         title=point_name(results[0].point),
         low=chart_number(low - room),
@@ -89,24 +90,25 @@ def _column(judged: Judged, result: Result, step: Number) -> StepColumn:
 
 
 def _alt(judged: Judged, results: Sequence[Result]) -> str:
+    """Return the steps point by point, and those that are shown to be off."""
     unit = shop_unit(judged)
     points = dict.fromkeys(result.point for result in results)
-    told = [_told(unit, [r for r in results if r.point == point]) for point in points]
-    says = [f"Grade steps in {unit_words(unit)}, with the charted ones", *told]
-    wrong = [f"{_pair(r)} {point_name(r.point)} {r.word}" for r in results if is_outside(r)]
+    by_point = [_point_words(unit, [r for r in results if r.point == point]) for point in points]
+    says = [f"Grade steps in {unit_words(unit)}, with the charted ones", *by_point]
+    wrong = [f"{_step_name(r)} {point_name(r.point)} {r.word}" for r in results if is_outside(r)]
     says.append(f"Shown to be off: {say_list(wrong) or 'none'}")
     return ". ".join(says) + "."
 
 
-def _told(unit: str, results: Sequence[Result]) -> str:
+def _point_words(unit: str, results: Sequence[Result]) -> str:
     """Return the steps at one point in words."""
     steps = []
     for result in results:
         step, asked = result.number(Quantity.STEP), result.number(Quantity.CHARTED_STEP)
         against = f" ({change_text(asked.value, unit)})" if asked else ""
-        steps += [f"{_pair(result)} {change_text(step.value, unit)}{against}"] if step else []
+        steps += [f"{_step_name(result)} {change_text(step.value, unit)}{against}"] if step else []
     return f"{point_name(results[0].point)}: {', '.join(steps)}"
 
 
-def _pair(result: Result) -> str:
+def _step_name(result: Result) -> str:
     return f"{result.size} to {result.next_size}"

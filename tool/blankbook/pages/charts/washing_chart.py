@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from blankbook.pages.charts.chart_data import PANEL, blank_chart, is_outside, mean_limits
+from blankbook.pages.charts.chart_data import PANEL_HEIGHT, blank_chart, is_outside, mean_limits
 from blankbook.pages.charts.chart_types import WashingData, WashingPanel
 from blankbook.pages.charts.panel_types import Column, Tick
 from blankbook.pages.draw.axis_labels import chart_number, ticks
@@ -12,7 +12,7 @@ from blankbook.results.number_words import say_counted, say_list
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Number, Result
 
-PERCENT_TICKS = (1.0, 2.0, 5.0, 10.0, 20.0)
+_PERCENT_TICKS = (1.0, 2.0, 5.0, 10.0, 20.0)
 """Percent between the marks of a scale, the finest first."""
 
 
@@ -27,7 +27,7 @@ def washing_chart(judged: Judged) -> ChartSpec[WashingData] | None:
     points = dict.fromkeys(result.point for result in results)
     panels = [_panel([r for r in results if r.point == point]) for point in points]
     data = WashingData(tuple(panels))
-    return blank_chart(judged, "washing", data, _alt(results), len(panels) * PANEL)
+    return blank_chart(judged, "washing", data, _alt(results), len(panels) * PANEL_HEIGHT)
 
 
 def _panel(results: Sequence[Result]) -> WashingPanel:
@@ -38,7 +38,7 @@ def _panel(results: Sequence[Result]) -> WashingPanel:
     low, high = min(-limit, *ends), max(0.0, *ends)
     room = max(0.06 * (high - low), 0.1)
     near = 0.09 * (high - low)  # the words of a mark would touch those of the limit
-    marks = [m for m in ticks(low - room, high + room, PERCENT_TICKS) if abs(m + limit) > near]
+    marks = [m for m in ticks(low - room, high + room, _PERCENT_TICKS) if abs(m + limit) > near]
     return WashingPanel(
         title=f"{point_name(results[0].point)}, %",
         low=chart_number(low - room, digits=3),
@@ -68,7 +68,7 @@ def _washes(result: Result) -> str:
 
 
 def _alt(results: Sequence[Result]) -> str:
-    told = []
+    changes = []
     for result in results:
         mean, seen, washes = (
             result.number(Quantity.CHANGE),
@@ -76,12 +76,12 @@ def _alt(results: Sequence[Result]) -> str:
             _washes(result),
         )
         if mean:
-            told.append(
+            changes.append(
                 f"{point_name(result.point)} {mean.value:+.1f} % after {washes} "
                 f"({len(seen)} pieces, {min(seen):+.1f} to {max(seen):+.1f})"
             )
     past = [f"{point_name(r.point)} after {_washes(r)}" for r in results if is_outside(r)]
     return (
-        f"Change after washing in percent, negative is shrinkage: {'; '.join(told)}. "
+        f"Change after washing in percent, negative is shrinkage: {'; '.join(changes)}. "
         f"Shown past the limit: {say_list(past) or 'none'}."
     )

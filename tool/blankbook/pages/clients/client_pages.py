@@ -1,10 +1,11 @@
-"""The size charts that clients get: a page and a file each, of the same cells, and their list."""
+"""The size charts that clients get: a page and a file of the same cells each, and their list."""
 
 import csv
 import io
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 
+from blankbook.pages.charts import all_charts
 from blankbook.pages.clients.client_rows import BODY_CHEST, MAKERS_CLAIM, ClientCell, ClientChart
 from blankbook.pages.clients.client_types import (
     ChestRow,
@@ -61,6 +62,7 @@ def named_charts(charts: Mapping[str, ClientChart]) -> list[NamedChart]:
         else:
             found.append(NamedChart(chart.called, chart.slug, chart))
         taken.add(chart.slug)
+    # Numbers are given last, so that a blank that is itself called "Tee 2" keeps its own path.
     for chart in again:
         number = next(n for n in range(2, len(charts) + 2) if f"{chart.slug}-{n}" not in taken)
         taken.add(f"{chart.slug}-{number}")
@@ -112,7 +114,7 @@ def _page(named: NamedChart, home: str) -> PageSpec[ClientContext]:
         washed_pieces=chart.washed_pieces,
         laundering=chart.laundering,
         claims=chart.claims,
-        points=tuple(point_context(key, chart.how.get(key, "")) for key in chart.points),
+        points=tuple(_point_context(key, chart.how.get(key, "")) for key in chart.points),
     )
     path = client_path(named.slug)
     return PageSpec(path, named.title, "clients/client.html.j2", context, files=(file,))
@@ -158,7 +160,7 @@ def _rows(chart: ClientChart, stage: str, points: Sequence[str], unit: str) -> t
 
 
 def _text(cell: ClientCell | None, unit: str) -> str:
-    """Return a length; the star says that it is only claimed."""
+    """Return a length; a star marks it as only claimed."""
     if cell is None:
         return DASH
     text = cell.inches if unit == "inches" else cell.centimetres
@@ -177,10 +179,8 @@ def _chest_rows(chart: ClientChart) -> tuple[ChestRow, ...]:
     )
 
 
-def point_context(key: str, how: str = "") -> PointContext:
+def _point_context(key: str, how: str = "") -> PointContext:
     """Return how a point is measured, in plain words and with its drawing."""
-    from blankbook.pages.charts import all_charts
-
     point = POINTS[key]
     return PointContext(
         key=key,
@@ -195,8 +195,6 @@ def point_context(key: str, how: str = "") -> PointContext:
 
 def public_guide() -> PageSpec[PublicGuideContext]:
     """Return how the points are measured, for outsiders."""
-    from blankbook.pages.charts import all_charts
-
-    context = PublicGuideContext(up="", points=tuple(point_context(key) for key in POINTS))
+    context = PublicGuideContext(up="", points=tuple(_point_context(key) for key in POINTS))
     charts = tuple(all_charts.guide_chart(key) for key in POINTS)
     return PageSpec("guide.html", "How we measure", "clients/points.html.j2", context, charts)

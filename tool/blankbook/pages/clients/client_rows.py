@@ -1,6 +1,6 @@
-"""What the size charts that clients get are made of.
+"""What a size chart for clients holds.
 
-What goes into them is named here field by field: nothing of the ledger gets there by itself.
+Every field is named here one by one, so that nothing of the ledger reaches outsiders by itself.
 """
 
 import re
@@ -31,6 +31,7 @@ from blankbook.words.wash_procedures import DRYINGS, WASHES
 MAKERS_CLAIM = "the maker's claim"
 NEW = "as received"
 BODY_CHEST = "body chest"
+"""The point of the row that says what body a size suits."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +115,7 @@ def client_chart(judged: Judged) -> ClientChart | None:
 
 
 def chart_anchor(judged: Judged) -> str:
-    """Return the place on the list of the charts where that of a blank stands, or its namesakes."""
+    """Return the place of a blank's chart, or of its namesakes', on the list of the charts."""
     return f"shirt-{slug(client_name(judged.blank.style))}"
 
 
@@ -140,7 +141,7 @@ def _laundering(known: ClientSizes) -> str:
 
 
 def _how(blank: Blank, points: Sequence[str]) -> dict[str, str]:
-    """Return, by point, which of the ways that houses use was taken, where it was written down."""
+    """Return by point how it was measured, where houses differ and a record says which way."""
     chosen = {point: measuring_line(blank, point) for point in points}
     return {point: POINTS[point].variant_meaning(way) for point, way in chosen.items() if way}
 
@@ -159,6 +160,7 @@ def _cells(known: ClientSizes, shop: Shop) -> list[ClientCell]:
 def _cell(
     measure: ClientMeasure, stage: str, mm: float, known: ClientSizes, shop: Shop
 ) -> ClientCell:
+    # Each unit is rounded from the measurement itself: rounding twice would move a length.
     parts, step = client_rounding(shop)
     allowed = known.tolerance[measure.point]
     pieces = say_counted(measure.pieces, "piece")
@@ -200,7 +202,7 @@ def _chests(known: ClientSizes, shop: Shop) -> list[ClientCell]:
 
 
 def _letters(style: Style, sizes: Sequence[str]) -> tuple[LetterList, ...]:
-    """Return what published lists say of these letters, each list that knows one of them."""
+    """Return every published list that knows one of these letters, with what it says of them."""
     if style.wearer == "children":
         return ()
     found = []

@@ -1,4 +1,4 @@
-"""The words and ticks of a chart: plain, short, and far enough apart to be read."""
+"""The words, numbers and ticks of a chart: printable, short, and far enough apart to be read."""
 
 from collections.abc import Sequence
 from math import ceil, floor, isfinite
@@ -15,13 +15,13 @@ def printable(words: str) -> str:
 
 
 def shortened(words: str, most: int = LABEL_LENGTH + 20) -> str:
-    """Return *words* plain, and cut so that they stay on the chart."""
+    """Return *words* printable, and cut to *most* characters so that they stay on the chart."""
     clean = printable(words)
     return clean if len(clean) <= most else clean[: most - 1] + "…"
 
 
 def short_label(label: str, most: int = LABEL_LENGTH) -> str:
-    """Return what a person typed, plain and cut: a size label, a lot."""
+    """Return what a person typed, such as a size label, printable and cut."""
     return shortened(label, most)
 
 
@@ -37,6 +37,7 @@ def ticks(low: float, high: float, steps: Sequence[float], most: int = 4) -> lis
     [0.0, 25.4, 50.8]
     """
     for step in steps:
+        # An end of the scale that misses a multiple only by rounding still has its mark.
         first, last = ceil(low / step - 1e-9), floor(high / step + 1e-9)
         if last - first < most:
             return [round(step * place, 4) for place in range(first, last + 1)]

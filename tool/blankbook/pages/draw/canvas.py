@@ -42,7 +42,7 @@ class _Anchor:
         self.place, self.align = (x, y), align
 
     def get_transform(self) -> Any:
-        """Return none: the place is one of the sheet already."""
+        """Return a transform that moves nothing: the place is in pixels of the sheet already."""
         return _Unmoved
 
     def get_unitless_position(self) -> XY:
@@ -170,5 +170,6 @@ def _path(pieces: Sequence[Polyline], closed: bool) -> Any:
 
 
 def _must_be_finite(piece: Polyline) -> None:
+    """Raise ValueError where a place is no number: matplotlib would leave it out without a word."""
     if not all(isfinite(x) and isfinite(y) for x, y in piece):
         raise ValueError(f"a chart's places must be numbers, found {list(piece)}")

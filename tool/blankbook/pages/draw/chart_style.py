@@ -2,7 +2,8 @@
 
 Colour has a role, never an identity: ink for what is asked, blue for what was measured, vermilion
 for what is outside, grey for the rest, band for what is allowed. All but the band, which only
-repeats its two edges, pass 3:1 against both grounds (WCAG 2.2, success criterion 1.4.11).
+repeats its two edges, pass 3:1 against the theme's light and dark grounds (WCAG 2.2, success
+criterion 1.4.11); the chart itself is transparent.
 """
 
 from collections.abc import Iterator
@@ -24,9 +25,6 @@ DARK = {
     "grey": "#b3aea4",
     "band": "#33302b",
 }
-GROUNDS = {"light": "#ffffff", "dark": "#171614"}
-"""What lies behind a chart; the chart itself is transparent."""
-
 TEXT = 12.0
 """Pixels. On a phone 360 px wide a chart shrinks by a tenth, and is still read."""
 SMALL_TEXT = 11.0
@@ -60,13 +58,13 @@ def chart_settings(name: str) -> Iterator[None]:
 
     wanted = {**_usual(), **_SETTINGS, "svg.hashsalt": name}
     now: Any = mpl.rcParams
-    held: dict[str, Any] = {key: dict.__getitem__(now, key) for key in wanted}
-    changed = {key: it for key, it in wanted.items() if held[key] != it}
+    before: dict[str, Any] = {key: dict.__getitem__(now, key) for key in wanted}
+    changed = {key: it for key, it in wanted.items() if before[key] != it}
     now.update(changed)
     try:
         yield
     finally:
-        dict.update(now, {key: held[key] for key in changed})
+        dict.update(now, {key: before[key] for key in changed})
 
 
 @lru_cache(maxsize=1)

@@ -2,35 +2,35 @@
 
 from collections.abc import Sequence
 
-from blankbook.pages.charts.chart_data import FOOT, TITLE
+from blankbook.pages.charts.chart_data import FOOT_HEIGHT, TITLE_HEIGHT
 from blankbook.pages.charts.chart_types import LotsData, LotsSize
 from blankbook.pages.charts.lots_chart import LINE, day_places
 from blankbook.pages.draw.axis_labels import shortened, spread_apart
 from blankbook.pages.draw.canvas import Canvas
 from blankbook.pages.draw.chart_style import SMALL_TEXT
-from blankbook.pages.draw.draw_panels import LEFT, PanelPlot, is_off
+from blankbook.pages.draw.draw_panels import PANEL_LEFT, PanelPlot, is_off
 
-NAMES = 58.0
+_NAMES = 58.0
 """Pixels at the right for the sizes' names."""
-ORDER = ("dot", "square", "up", "diamond", "down", "bar", "post")
+_ORDER = ("dot", "square", "up", "diamond", "down", "bar", "post")
 """The marks of the sizes, smallest first; past the last they begin again."""
-DATE = 52.0
+_DATE = 52.0
 """Pixels that a date takes."""
 
 
 def draw_lots(canvas: Canvas, data: LotsData) -> None:
     """Draw how far every size was from the chart, round after round."""
-    left, right = LEFT + 22, canvas.width - NAMES - 26
-    across = day_places(data.days, left, right, DATE)
+    left, right = PANEL_LEFT + 22, canvas.width - _NAMES - 26
+    across = day_places(data.days, left, right, _DATE)
     for place, shown in enumerate(data.panels):
-        top = place * (TITLE + data.plot + FOOT)
+        top = place * (TITLE_HEIGHT + data.plot + FOOT_HEIGHT)
         allowed = shown.tolerance.mm
         offs = [abs(mark.off) for size in shown.sizes for mark in size.marks]
         reach = 1.12 * max([1.3 * allowed, 1.0, *offs])
         panel = PanelPlot(canvas, top, (-reach, reach), 1, data.plot)
-        panel.right = canvas.width - NAMES
+        panel.right = canvas.width - _NAMES
         panel.name(shown.title)
-        canvas.band(LEFT, panel.y(allowed), panel.right, panel.y(-allowed))
+        canvas.band(PANEL_LEFT, panel.y(allowed), panel.right, panel.y(-allowed))
         panel.rule(0.0, width=1.0)
         panel.tolerance(shown.tolerance)
         _dates(panel, data.dates, across)
@@ -43,9 +43,9 @@ def _dates(panel: PanelPlot, dates: Sequence[str], across: Sequence[float]) -> N
     """Write the dates, as many as fit, with a tick for each."""
     level = panel.bottom
     panel.canvas.lines([[(x, level), (x, level + 4)] for x in across], role="grey")
-    last = -DATE
+    last = -_DATE
     for x, date in zip(across, dates, strict=True):
-        if x - last >= DATE:
+        if x - last >= _DATE:
             panel.canvas.text(x, level + 12, date, size=SMALL_TEXT, align="center")
             last = x
 
@@ -60,11 +60,12 @@ def _series(
     for order, size in enumerate(sizes):
         aside = step * (order - middle)
         places = [(across[mark.at] + aside, panel.y(mark.off)) for mark in size.marks]
+        # A line needs two places: a size that was measured once gets one of no length.
         lines.append(places if len(places) > 1 else places * 2)
         wrong = [is_off(mark.off, allowed) for mark in size.marks]
         for outside, role in ((False, "blue"), (True, "vermilion")):
             some = [place for place, bad in zip(places, wrong, strict=True) if bad == outside]
-            panel.canvas.marks(some, role=role, shape=ORDER[order % len(ORDER)], size=2.8)
+            panel.canvas.marks(some, role=role, shape=_ORDER[order % len(_ORDER)], size=2.8)
     panel.canvas.lines(lines, role="blue", width=0.7)
 
 
@@ -75,5 +76,5 @@ def _names(panel: PanelPlot, sizes: Sequence[LotsSize]) -> None:
     levels = spread_apart(ends, LINE, panel.top, panel.bottom)
     x = panel.right + 10
     for place, level in zip(order, levels, strict=True):
-        panel.canvas.marks([(x, level)], role="ink", shape=ORDER[place % len(ORDER)], size=2.8)
+        panel.canvas.marks([(x, level)], role="ink", shape=_ORDER[place % len(_ORDER)], size=2.8)
         panel.canvas.text(x + 8, level, shortened(sizes[place].label, 6), size=SMALL_TEXT)

@@ -6,12 +6,12 @@ from blankbook.pages.charts.over_time_charts import (
     DATES,
     HEAD,
     LANE,
-    LEFT,
     LOWER,
     NAME,
     PANEL_GAP,
-    RIGHT,
     STRIP,
+    TIME_LEFT,
+    TIME_RIGHT,
     UPPER,
 )
 from blankbook.pages.charts.over_time_types import (
@@ -26,20 +26,20 @@ from blankbook.pages.draw.chart_style import SMALL_TEXT
 from blankbook.pages.draw.time_axis import TimeAxis
 from blankbook.pages.draw.time_plot import SharedPaths, TimePlot, reach_of
 
-DATE = 50.0
+_DATE = 50.0
 """Pixels that a date takes."""
-BEGUN = 96.0
+_BEGUN = 96.0
 """Pixels that the name of a new chart takes."""
-STRIP_LEFT = 96.0
+_STRIP_LEFT = 96.0
 """Pixels beside a strip, for the name of its point."""
-LETTER = 10.0
+_LETTER = 10.0
 """Pixels that a letter takes."""
 
 
 def draw_over_time(canvas: Canvas, data: OverTimeData) -> None:
     """Draw one point of measure: all sizes together on top, each size below, on one axis."""
     reach = reach_of(data.stands, data.panels, data.bands)
-    axis = _axis(data.days, LEFT, canvas.width - RIGHT)
+    axis = _axis(data.days, TIME_LEFT, canvas.width - TIME_RIGHT)
     canvas.text(4, 9, data.title, bold=True)
     ink = SharedPaths()
     upper = TimePlot(canvas, ink, axis, data.head, UPPER, reach)
@@ -50,10 +50,10 @@ def draw_over_time(canvas: Canvas, data: OverTimeData) -> None:
     _dates(canvas, axis.lots, data.days.dates, upper.bottom)
     _decided(canvas, axis, data.decided, upper.bottom + DATES + LANE / 2)
     top, beside = upper.bottom + DATES + LANE, max(data.beside, 1)
-    room = (canvas.width - LEFT - RIGHT + PANEL_GAP) / beside
+    room = (canvas.width - TIME_LEFT - TIME_RIGHT + PANEL_GAP) / beside
     for place, panel in enumerate(data.panels):
         row, column = divmod(place, beside)
-        left = LEFT + column * room
+        left = TIME_LEFT + column * room
         level = top + row * (NAME + LOWER) + NAME
         own = _axis(data.days, left, left + room - PANEL_GAP)
         plot = TimePlot(canvas, ink, own, level, LOWER, reach)
@@ -77,8 +77,8 @@ def _begun(canvas: Canvas, axis: TimeAxis, names: Sequence[str]) -> None:
     for x, name in zip(axis.charts, names, strict=True):
         if x is not None:
             words = f"chart {name}"
-            middle = min(x, canvas.width - BEGUN / 2)
-            if middle - last >= BEGUN:
+            middle = min(x, canvas.width - _BEGUN / 2)
+            if middle - last >= _BEGUN:
                 canvas.text(middle, HEAD, words, size=SMALL_TEXT, align="center", role="grey")
                 last = middle
 
@@ -86,10 +86,10 @@ def _begun(canvas: Canvas, axis: TimeAxis, names: Sequence[str]) -> None:
 def _dates(canvas: Canvas, across: Sequence[float], dates: Sequence[str], level: float) -> None:
     """Write the dates of lots, as many as fit, with a tick for each lot."""
     canvas.lines([[(x, level), (x, level + 4)] for x in across], role="grey")
-    last = -DATE
+    last = -_DATE
     for x, date in zip(across, dates, strict=True):
-        middle = min(x, canvas.width - DATE / 2)
-        if middle - last >= DATE:
+        middle = min(x, canvas.width - _DATE / 2)
+        if middle - last >= _DATE:
             canvas.text(middle, level + 11, date, size=SMALL_TEXT, align="center", role="grey")
             last = middle
 
@@ -100,9 +100,9 @@ def _decided(
     """Write a letter for each decision at its day, moved apart where two would touch."""
     if not decided:
         return
-    canvas.text(LEFT - 5, level, "decided", size=SMALL_TEXT, align="right", role="grey")
+    canvas.text(TIME_LEFT - 5, level, "decided", size=SMALL_TEXT, align="right", role="grey")
     wanted = [axis.day(decision.day) for decision in decided]
-    gap = min(LETTER, (axis.right - axis.left) / len(decided))
+    gap = min(_LETTER, (axis.right - axis.left) / len(decided))
     for x, decision in zip(
         spread_apart(wanted, gap, axis.left + 4, axis.right - 4), decided, strict=True
     ):
@@ -111,7 +111,7 @@ def _decided(
 
 def draw_strip(canvas: Canvas, data: StripData) -> None:
     """Draw a blank in short: for each point, all sizes together over time."""
-    axis, ink = _axis(data.days, STRIP_LEFT, canvas.width - RIGHT), SharedPaths()
+    axis, ink = _axis(data.days, _STRIP_LEFT, canvas.width - TIME_RIGHT), SharedPaths()
     for place, strip in enumerate(data.strips):
         reach = reach_of(strip.stands, [], strip.bands)
         plot = TimePlot(canvas, ink, axis, place * STRIP + 3, STRIP - 6, reach)

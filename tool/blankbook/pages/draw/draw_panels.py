@@ -1,9 +1,9 @@
-"""The drawings in panels: one for each point of measure, with sizes or washes along it."""
+"""The drawings in panels, one for each point of measure, with a column for each size or wash."""
 
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from blankbook.pages.charts.chart_data import PANEL, PLOT, TITLE
+from blankbook.pages.charts.chart_data import PANEL_HEIGHT, PLOT_HEIGHT, TITLE_HEIGHT
 from blankbook.pages.charts.chart_types import (
     DeviationData,
     DeviationPanel,
@@ -17,10 +17,10 @@ from blankbook.pages.draw.axis_labels import shortened
 from blankbook.pages.draw.canvas import XY, Canvas, Polyline
 from blankbook.pages.draw.chart_style import SMALL_TEXT
 
-LEFT, RIGHT = 52.0, 6.0
+PANEL_LEFT, _RIGHT = 52.0, 6.0
 """Pixels beside the marks; the scale's words stand at the left."""
 DASHES, DOTS = (5.0, 2.5), (1.2, 2.2)
-LANE = 5.0
+_LANE = 5.0
 """Pixels between pieces that would cover each other."""
 ROUNDING = 0.125
 """Millimetres: a tape's fraction that lies on the line of the tolerance may be rounded past it."""
@@ -31,13 +31,13 @@ class PanelPlot:
 
     def __init__(
         self, canvas: Canvas, top: float, span: tuple[float, float], columns: int,
-        plot: float = PLOT,
+        plot: float = PLOT_HEIGHT,
     ) -> None:  # fmt: skip
         self.canvas, self.columns = canvas, columns
         self.low, self.high = span
-        self.top, self.bottom = top + TITLE, top + TITLE + plot
-        self.right = canvas.width - RIGHT
-        self.wide = (self.right - LEFT) / max(columns, 1)
+        self.top, self.bottom = top + TITLE_HEIGHT, top + TITLE_HEIGHT + plot
+        self.right = canvas.width - _RIGHT
+        self.wide = (self.right - PANEL_LEFT) / max(columns, 1)
 
     def y(self, value: float) -> float:
         """Return the level of a value."""
@@ -46,11 +46,11 @@ class PanelPlot:
 
     def x(self, column: int) -> float:
         """Return the middle of a column."""
-        return LEFT + self.wide * (column + 0.5)
+        return PANEL_LEFT + self.wide * (column + 0.5)
 
     def name(self, title: str, beside: str = "") -> None:
         """Write what the panel is about, and what it lacks."""
-        level = self.top - TITLE + 9
+        level = self.top - TITLE_HEIGHT + 9
         self.canvas.text(4, level, title, bold=True)
         self.canvas.text(
             self.right, level, shortened(beside, 32), size=SMALL_TEXT, align="right", role="grey"
@@ -59,7 +59,7 @@ class PanelPlot:
     def rule(self, value: float, **look: Any) -> None:
         """Draw a level from side to side."""
         level = self.y(value)
-        self.canvas.lines([[(LEFT, level), (self.right, level)]], **look)
+        self.canvas.lines([[(PANEL_LEFT, level), (self.right, level)]], **look)
 
     def scale(self, marks: Iterable[Tick]) -> None:
         """Write values beside their levels, leaving out what would cover an earlier one."""
@@ -69,11 +69,11 @@ class PanelPlot:
             if all(abs(level - other) >= SMALL_TEXT for other in taken):
                 taken.append(level)
                 self.canvas.text(
-                    LEFT - 5, level, mark.words, size=SMALL_TEXT, align="right", role="grey"
+                    PANEL_LEFT - 5, level, mark.words, size=SMALL_TEXT, align="right", role="grey"
                 )
 
     def tolerance(self, allowed: Tolerance) -> None:
-        """Write how far from the chart is allowed; what would overlap is joined."""
+        """Write how far from the chart is allowed: both edges, or in one where they would touch."""
         if self.y(0.0) - self.y(allowed.mm) >= SMALL_TEXT:
             ends = [Tick(allowed.mm, allowed.above), Tick(-allowed.mm, allowed.below)]
             self.scale([Tick(0.0, "chart"), *ends])
@@ -90,7 +90,7 @@ class PanelPlot:
     def means(self, columns: Sequence[Column | StepColumn | None], shift: float = 0.0) -> None:
         """Draw every mean with its limits, those that fail in vermilion."""
         half = min(8.0, self.wide / 5)
-        for role in ("blue", "vermilion"):
+        for role in ("blue", "vermilion"):  # one path for each colour keeps the file small
             spans: list[Polyline] = []
             bars: list[Polyline] = []
             for place, column in enumerate(columns):
@@ -113,7 +113,7 @@ def swarm_lanes(levels: Sequence[float]) -> list[int]:
     lanes: list[list[float]] = []
     found = []
     for level in levels:
-        free = (n for n, lane in enumerate(lanes) if all(abs(level - o) >= LANE for o in lane))
+        free = (n for n, lane in enumerate(lanes) if all(abs(level - o) >= _LANE for o in lane))
         lane = next(free, len(lanes))
         if lane == len(lanes):
             lanes.append([])
@@ -137,7 +137,7 @@ def _dots(panel: PanelPlot, columns: Sequence[Column | None], shift: float) -> N
         levels = [panel.y(value) for value in column.pieces]
         lanes = swarm_lanes(levels)
         room = panel.wide / 2 - shift - 3
-        step = min(LANE, room / max([1, *lanes]))
+        step = min(_LANE, room / max([1, *lanes]))
         for value, level, lane in zip(column.pieces, levels, lanes, strict=True):
             spot = (panel.x(place) + shift + step * lane, level)
             (outside if is_off(value, column.allowed) else inside).append(spot)
@@ -148,7 +148,7 @@ def _dots(panel: PanelPlot, columns: Sequence[Column | None], shift: float) -> N
 def draw_deviation(canvas: Canvas, data: DeviationData) -> None:
     """Draw, for each point, every size's distance from the chart."""
     for place, shown in enumerate(data.panels):
-        panel = PanelPlot(canvas, place * PANEL, _even_span(shown), len(shown.columns))
+        panel = PanelPlot(canvas, place * PANEL_HEIGHT, _even_span(shown), len(shown.columns))
         panel.name(shown.title, shown.missing)
         for at, column in enumerate(shown.columns):
             if column and column.allowed is not None:
@@ -179,13 +179,13 @@ def _even_span(shown: DeviationPanel) -> tuple[float, float]:
 def draw_steps(canvas: Canvas, data: StepsData) -> None:
     """Draw, for each point, every grade step beside the one that is asked."""
     for place, shown in enumerate(data.panels):
-        panel = PanelPlot(canvas, place * PANEL, (shown.low, shown.high), len(shown.columns))
+        panel = PanelPlot(canvas, place * PANEL_HEIGHT, (shown.low, shown.high), len(shown.columns))
         panel.name(shown.title)
         _asked_steps(panel, shown)
         for at, column in enumerate(shown.columns):
             panel.feet(at, column.label, column.foot)
         panel.means(shown.columns)
-    canvas.text(LEFT, canvas.height - 9, data.key, size=SMALL_TEXT, role="grey")
+    canvas.text(PANEL_LEFT, canvas.height - 9, data.key, size=SMALL_TEXT, role="grey")
 
 
 def _asked_steps(panel: PanelPlot, shown: StepsPanel) -> None:
@@ -210,7 +210,7 @@ def _asked_steps(panel: PanelPlot, shown: StepsPanel) -> None:
 def draw_washing(canvas: Canvas, data: WashingData) -> None:
     """Draw, for each point, every piece's change after each number of washes."""
     for place, shown in enumerate(data.panels):
-        panel = PanelPlot(canvas, place * PANEL, (shown.low, shown.high), len(shown.columns))
+        panel = PanelPlot(canvas, place * PANEL_HEIGHT, (shown.low, shown.high), len(shown.columns))
         panel.name(shown.title)
         panel.rule(0.0, width=1.0)
         for limit in shown.limits:

@@ -17,10 +17,12 @@ from blankbook.pages.draw.shirt_outline import (
     tape_line,
 )
 
-CAP = 2.5
+_CAP = 2.5
 """Pixels of the short bar at a whisker's end, either way."""
-ROW = 14
-ARROW = 7.0
+_ROW = 14
+"""Pixels between the names of sizes."""
+_ARROW = 7.0
+"""Pixels of an arrow's head."""
 
 
 class ScaledGarment:
@@ -77,7 +79,7 @@ def _between(data: SizesData, placed: ScaledGarment, share: float) -> float:
 
 def _whisker(x: float, y: float, wide: float, high: float) -> list[Polygon]:
     """Return a bar reaching *wide* or *high* either way, with its caps."""
-    cap_x, cap_y = (CAP, 0.0) if high else (0.0, CAP)
+    cap_x, cap_y = (_CAP, 0.0) if high else (0.0, _CAP)
     return [
         [(x - wide, y - high), (x + wide, y + high)],
         *(
@@ -96,7 +98,7 @@ def _name_hems(canvas: Canvas, data: SizesData, placed: ScaledGarment) -> None:
         ends.append((*placed.at(corner), group.label))
     ends.sort(key=lambda end: end[1])
     column = max((x for x, _, _ in ends), default=0.0) + LEADER
-    levels = spread_apart([y for _, y, _ in ends], ROW, placed.y + 60, canvas.height - 44)
+    levels = spread_apart([y for _, y, _ in ends], _ROW, placed.y + 60, canvas.height - 44)
     most = max(int((canvas.width - column) / LETTER), 3)
     leaders = []
     for (x, y, label), level in zip(ends, levels, strict=True):
@@ -112,7 +114,7 @@ def _name_sides(canvas: Canvas, data: SizesData, placed: ScaledGarment) -> None:
     for row, group in enumerate(data.sides):
         lengths = data.sizes[group.places[0]].lengths
         side, _ = placed.at((-lengths["half_chest"] / 2, 0.0))
-        level = _between(data, placed, 0.25) - ROW * row
+        level = _between(data, placed, 0.25) - _ROW * row
         canvas.lines([[(side, level), (inner + 8, level)]], role="grey", width=0.6)
         canvas.marks([(side, level)], role="ink", size=2.2)
         canvas.text(inner + 11, level, f"{shortened(group.label, 14)}: one width", size=SMALL_TEXT)
@@ -163,10 +165,10 @@ def _tape(canvas: Canvas, start: OutlineXY, end: OutlineXY) -> None:
     (ax, ay), (bx, by) = start, end
     long = hypot(bx - ax, by - ay)
     x, y = (bx - ax) / long, (by - ay) / long
-    outside = long < 3 * ARROW
-    reach = -ARROW if outside else ARROW
+    outside = long < 3 * _ARROW
+    reach = -_ARROW if outside else _ARROW
     heads = [_head(ax, ay, reach * x, reach * y), _head(bx, by, -reach * x, -reach * y)]
-    over = 2 * ARROW if outside else 0.0
+    over = 2 * _ARROW if outside else 0.0
     shaft = [(ax - over * x, ay - over * y), (bx + over * x, by + over * y)]
     canvas.lines([shaft], role="vermilion", width=1.8)
     canvas.fill(heads, role="vermilion")

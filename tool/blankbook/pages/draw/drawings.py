@@ -1,4 +1,4 @@
-"""A spec drawn. A drawing gets the spec's data and draws it; none computes a result."""
+"""The drawing that belongs to a chart's data: it draws what it gets, and computes no result."""
 
 from typing import assert_never
 

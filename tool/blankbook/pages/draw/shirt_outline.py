@@ -32,7 +32,7 @@ RIB = 22.0
 """The usual height of a neck rib, millimetres."""
 
 
-def with_proportions(lengths: Mapping[str, float]) -> dict[str, float]:
+def _with_proportions(lengths: Mapping[str, float]) -> dict[str, float]:
     """Return *lengths* with every part that an outline needs."""
     parts = dict(lengths)
     for part, (whole, share) in PROPORTIONS.items():
@@ -60,7 +60,7 @@ def _right_half(lengths: Mapping[str, float]) -> Polygon:
 
 def _corners(lengths: Mapping[str, float]) -> dict[str, OutlineXY]:
     """Return the corners of the right half, from the neck to the hem."""
-    parts = with_proportions(lengths)
+    parts = _with_proportions(lengths)
     chest, length = parts["half_chest"], parts["body_length"]
     top = (parts["shoulder_width"] / 2, SLOPE * chest)
     sleeve, opening = parts["sleeve_length"], parts["sleeve_opening"]

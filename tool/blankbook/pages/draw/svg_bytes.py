@@ -22,7 +22,10 @@ _ROLES = {colour: role for role, colour in LIGHT.items()}
 
 
 def to_svg(canvas: Canvas, alt: str) -> bytes:
-    """Return the sheet as SVG, with *alt* as its title and colours that follow light and dark."""
+    """Return the sheet as SVG, with *alt* as its title.
+
+    Its colours are variables, so that one file is shown in light and in dark.
+    """
     from matplotlib.backends.backend_svg import RendererSVG
 
     stream = io.StringIO()

@@ -15,8 +15,8 @@ EDGE = 5.0
 class TimeAxis:
     """An axis from *left* to *right*, on which lots stand and charts begin.
 
-    Days are counted from any day. A chart that begins on the day of a lot stands before it: it
-    holds for that lot. All keep the order of their days.
+    Days are counted from any day. Lots and charts keep the order of their days; a chart that
+    begins on the day of a lot stands before it, since that lot is judged by it.
     """
 
     def __init__(
@@ -26,7 +26,7 @@ class TimeAxis:
         whole = max(end - begin, 1)
         marks = [(day, False, n) for n, day in enumerate(charts) if day > begin]
         marks += [(day, True, n) for n, day in enumerate(lots)]
-        marks.sort()
+        marks.sort()  # False comes before True, and so a chart before the lots of its day
         wide = right - left
         gap = min(GAP, (wide - 2 * EDGE) / max(len(marks), 1))
         inner = (left + EDGE, right - EDGE)
@@ -45,7 +45,7 @@ class TimeAxis:
         self._known = [*zip(days, places, strict=True), (float(max(end, begin + 1)), inner[1])]
 
     def day(self, day: int) -> float:
-        """Return where any other day stands, such as that of a decision: between its neighbours."""
+        """Return the place of any other day, such as that of a decision: between its neighbours."""
         for (before, x), (after, then) in pairwise(self._known):
             if day <= after:
                 share = (day - before) / (after - before) if after > before else 1.0
@@ -53,7 +53,7 @@ class TimeAxis:
         return self._known[-1][1]
 
     def span(self, number: int) -> tuple[float, float]:
-        """Return from where to where a chart holds; it ends where the next begins."""
+        """Return the ends of the stretch over which a chart holds, until the next begins."""
         begin, *_ = [self.charts[number], self.left]
         after = (place for place in self.charts[number + 1 :] if place is not None)
         return (self.left if begin is None else begin), next(after, self.right)

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from blankbook.pages.charts.over_time_charts import LEFT
+from blankbook.pages.charts.over_time_charts import TIME_LEFT
 from blankbook.pages.charts.over_time_types import LotStand, SizeMark, SizePanel, ToleranceBand
 from blankbook.pages.charts.panel_types import Tolerance
 from blankbook.pages.draw.canvas import XY, Canvas, Polyline
@@ -11,13 +11,13 @@ from blankbook.pages.draw.draw_panels import DASHES, DOTS
 from blankbook.pages.draw.time_axis import TimeAxis
 from blankbook.words.answers import Answer
 
-RADIUS = 2.9
-RIGHT_HALF = ((0.0, -0.7), (0.5, -0.5), (0.7, 0.0), (0.5, 0.5), (0.0, 0.7))
+_RADIUS = 2.9
+_RIGHT_HALF = ((0.0, -0.7), (0.5, -0.5), (0.7, 0.0), (0.5, 0.5), (0.0, 0.7))
 """What is left open of a dot that is not shown."""
 
 
 class SharedPaths:
-    """What several panels draw alike, gathered so that each kind is one path of the file."""
+    """What all panels of a drawing draw alike: one path for each kind keeps the file small."""
 
     def __init__(self) -> None:
         self.bands: list[Polyline] = []
@@ -44,12 +44,12 @@ class SharedPaths:
         canvas.lines(self.averages, width=1.2)
         canvas.lines(self.beyond, width=1.0, dashes=DOTS)
         canvas.lines(self.joined, role="grey", width=0.7)
-        canvas.marks(self.marks.get(Answer.MEETS, []), role="blue", size=RADIUS)
+        canvas.marks(self.marks.get(Answer.MEETS, []), role="blue", size=_RADIUS)
         outside = self.marks.get(Answer.FAILS, [])
-        canvas.marks(outside, role="vermilion", shape="square", size=RADIUS)
+        canvas.marks(outside, role="vermilion", shape="square", size=_RADIUS)
         unknown = self.marks.get(Answer.NOT_SHOWN, [])
-        canvas.marks(unknown, role="ink", size=RADIUS)
-        canvas.fill([_around(place, RIGHT_HALF) for place in unknown], role="band")
+        canvas.marks(unknown, role="ink", size=_RADIUS)
+        canvas.fill([_around(place, _RIGHT_HALF) for place in unknown], role="band")
 
 
 class TimePlot:
@@ -86,13 +86,13 @@ class TimePlot:
         self.ink.begun += [[(x, self.top), (x, self.bottom)] for x in begun]
 
     def scale(self, allowed: Tolerance) -> None:
-        """Write at the left how far from the chart is allowed now."""
+        """Write at the left how far from the newest chart is allowed."""
         marks = [(allowed.mm, allowed.above), (0.0, "chart"), (-allowed.mm, allowed.below)]
         if self.y(0.0) - self.y(allowed.mm) < SMALL_TEXT + 1:
             marks = [(0.0, allowed.both)]
         for off, words in marks:
             self.canvas.text(
-                LEFT - 5, self.y(off), words, size=SMALL_TEXT, align="right", role="grey"
+                TIME_LEFT - 5, self.y(off), words, size=SMALL_TEXT, align="right", role="grey"
             )
 
     def stands(self, stands: Sequence[LotStand]) -> None:
@@ -120,7 +120,7 @@ class TimePlot:
                                  role="vermilion")  # fmt: skip
 
     def sizes(self, marks: Sequence[SizeMark]) -> None:
-        """Draw one size, lot by lot, each by its answer."""
+        """Draw one size, lot by lot; the mark of each says its answer."""
         places = [(self.axis.lots[mark.at], self.y(mark.off)) for mark in marks]
         if places:
             self.ink.joined.append(places)
@@ -129,7 +129,7 @@ class TimePlot:
 
 
 def _around(place: XY, shape: Sequence[XY]) -> Polyline:
-    return [(place[0] + RADIUS * x, place[1] + RADIUS * y) for x, y in shape]
+    return [(place[0] + _RADIUS * x, place[1] + _RADIUS * y) for x, y in shape]
 
 
 def reach_of(

@@ -1,7 +1,7 @@
 """The last changes as a feed: RFC 4287, the Atom syndication format.
 
-Ids follow from what never changes: an entry's from its commit, the feed's from the first commit of
-the ledger, or from the shop's name where that commit was not fetched. Times are those of commits.
+Ids must never change. An entry's follows from its commit, the feed's from the first commit of the
+ledger, or from the shop's name where that commit was not fetched. Times are those of commits.
 """
 
 import datetime
@@ -18,11 +18,11 @@ _SPACE = uuid.UUID("6c3f1d52-8d0a-5c1e-9d3b-2f6b1b7a40e1")
 _LAST_SECOND = 253402300799
 """The end of the year 9999: RFC 3339 writes four digits."""
 _NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
-"""What XML 1.0 allows in no way (2.2 Characters)."""
+"""Characters that XML 1.0 does not allow, not even escaped (2.2 Characters)."""
 
 
 def feed_text(entries: Sequence[CommitEntry], shop: str, site: str, origin: str) -> str:
-    """Return the feed of so many entries, one at least, the newest first.
+    """Return the feed of *entries*, at least one of them, the newest first.
 
     *site* is the address of the site: without it links are relative to the feed itself.
     """

@@ -1,15 +1,18 @@
-"""What the lists know of one blank: kept between builds, so that an unchanged blank is not read."""
+"""What the lists know of one blank.
+
+The build keeps it, so that an unchanged blank is neither read nor judged for the lists.
+"""
 
 from dataclasses import dataclass
 
-from blankbook.pages.blank.delivery_tables import delivery_rows
-from blankbook.pages.blank.delivery_types import DeliveryRow
 from blankbook.pages.blank.history_types import OverTimeLink
 from blankbook.pages.blank.lots_table import LotsTable, lots_table
 from blankbook.pages.blank.over_time_page import over_time_link
+from blankbook.pages.charts import all_charts
 from blankbook.pages.clients.client_rows import ClientChart, client_chart
 from blankbook.pages.page_spec import AnyPage
 from blankbook.pages.page_types import AnswerSign, ChartImage, chart_image
+from blankbook.pages.shop.delivery_rows import DeliveryRow, delivery_rows
 from blankbook.pages.shop.search_words import search_words, uses_of
 from blankbook.pages.site_paths import blank_path, table_path
 from blankbook.pages.value_words import DASH, sign_of
@@ -44,7 +47,7 @@ class ListedBlank:
     drawing: ChartImage | None
     fabric: str
     mass: float | None
-    """g/m2, to be found by."""
+    """g/m2, for the filter."""
     found: str
     claimed: str
     """Mass as it was found, and as it is claimed."""
@@ -95,8 +98,6 @@ def blank_row(judged: Judged, history: AnyPage | None) -> BlankRow:
 
 
 def _listed(judged: Judged) -> ListedBlank:
-    from blankbook.pages.charts import all_charts
-
     style, made, advice = judged.blank.style, judged.decision, judged.verdict.advice
     small = all_charts.sizes_small_chart(judged)
     fabric = next(iter(judged.of("fabric")), None)

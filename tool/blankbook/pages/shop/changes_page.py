@@ -1,4 +1,4 @@
-"""What changed lately: the last commits that touched records, by meaning, as a page and a feed."""
+"""What changed lately: what the last commits mean that touched records, as a page and a feed."""
 
 import itertools
 import json
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from blankbook.records.model import Shop, Supplier
 
 CHANGES_BYTES = 40_000
-"""Of what is told, on the page and in the feed; the commits before are counted."""
+"""Of all entries of the page and the feed together; earlier commits are only counted."""
 _LONGEST = 110
 """Characters of a title; the rest stands below it."""
 _MEASURING = "measuring.html"
@@ -58,8 +58,8 @@ def changes_page(
     """Return the page with its feed; None where no change is known that means anything."""
     names = {row.listed.key: row.listed.name for row in rows}
     names |= {key: supplier.name for key, supplier in suppliers.items()}
-    told = [_entry(entry, names) for entry in recent.entries if entry["parts"]]
-    entries = _fitting(told)
+    meaningful = [_entry(entry, names) for entry in recent.entries if entry["parts"]]
+    entries = _fitting(meaningful)
     if not entries:
         return None
     context = ChangesContext(
@@ -70,8 +70,8 @@ def changes_page(
             ChangesDay(day=day, commits=tuple(group))
             for day, group in itertools.groupby(entries, key=lambda entry: entry.day)
         ),
-        same=len(recent.entries) - len(told),
-        more=recent.earlier + len(told) - len(entries),
+        same=len(recent.entries) - len(meaningful),
+        more=recent.earlier + len(meaningful) - len(entries),
         cut=recent.is_shallow,
     )
     text = feed_text(entries, shop.name, shop.site, recent.first_key)
@@ -86,7 +86,8 @@ def changes_page(
 
 
 def _fitting(entries: Sequence[CommitEntry]) -> Sequence[CommitEntry]:
-    """Return as many of them as a page has room for, and the first in any case."""
+    """Return as many entries as the page has room for, and the first in any case."""
+    # A commit may hold bytes that are no text; "replace" lets them count without stopping a build.
     texts = (json.dumps(asdict(entry), ensure_ascii=False) for entry in entries)
     sizes = itertools.accumulate(len(text.encode("utf-8", "replace")) for text in texts)
     fitting = [entry for entry, size in zip(entries, sizes, strict=True) if size <= CHANGES_BYTES]
@@ -94,7 +95,7 @@ def _fitting(entries: Sequence[CommitEntry]) -> Sequence[CommitEntry]:
 
 
 def _entry(entry: Mapping[str, Any], names: Mapping[str, str]) -> CommitEntry:
-    """Return what is shown of a commit; a blank that is no more has a name and no page."""
+    """Return what is shown of a commit; a blank that was removed has a name but no page."""
     parts = tuple(_part(part, names) for part in entry["parts"])
     rest = entry["rest"]
     return CommitEntry(

@@ -1,8 +1,8 @@
-"""Blanks beside each other: one page, and for each blank a small file of what it is compared by.
+"""Blanks beside each other: one page, and a small file for each blank.
 
-The page asks only for the files of the blanks that somebody chose, so it does not grow with the
-catalogue. Everything in a file is worked out here, lengths in words included; the script in the
-page lays it out.
+The page loads only the files of the blanks that somebody chose, so it does not grow with the
+catalogue. Everything in a file is worked out here, lengths in words too; the page's script only
+lays it out.
 """
 
 import json
@@ -47,7 +47,7 @@ def compare_page(shop: Shop) -> PageSpec[CompareContext]:
 
 
 def compare_file(judged: Judged, shop: Shop) -> FileSpec:
-    """Return what one blank is compared by."""
+    """Return the file of one blank."""
     data = json.dumps(_data(judged, shop), ensure_ascii=True, separators=(",", ":"), sort_keys=True)
     return FileSpec(compare_path(judged.blank.style.key), f"self.blankbookTake({data});\n")
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from blankbook.pages.charts import all_charts
 from blankbook.pages.page_spec import AnyPage, PageSpec
 from blankbook.pages.page_types import ChartImage, chart_image
 from blankbook.pages.shop.method_page import method_page
@@ -100,14 +101,12 @@ class GlossaryContext:
 
 
 def fixed_pages(shop: Shop) -> list[AnyPage]:
-    """Return them in the order of the navigation."""
-    return [method_page(shop), guide_page(shop), glossary_page()]
+    """Return method, measuring guide and glossary, in the order of the navigation."""
+    return [method_page(shop), _guide_page(shop), _glossary_page()]
 
 
-def guide_page(shop: Shop) -> PageSpec[GuideContext]:
+def _guide_page(shop: Shop) -> PageSpec[GuideContext]:
     """Return the measuring guide, with a drawing for each point of measure."""
-    from blankbook.pages.charts import all_charts
-
     charts = {key: all_charts.guide_chart(key) for key in POINTS}
     points = (
         GuidePoint(
@@ -178,8 +177,8 @@ def _scale(scale: Scale, shop: Shop) -> ScaleSection:
     )
 
 
-def glossary_page() -> PageSpec[GlossaryContext]:
-    """Return the words."""
+def _glossary_page() -> PageSpec[GlossaryContext]:
+    """Return the page of the words and what they mean."""
     words = (GlossaryEntry(word, means) for word, means in sorted(GLOSSARY.items()))
     context = GlossaryContext(up="", words=tuple(words))
     return PageSpec("glossary.html", "Glossary", "shop/glossary.html.j2", context)

@@ -1,10 +1,10 @@
-"""The pages that list: the catalogue, the suppliers, and one supplier. They need only rows."""
+"""The pages that list blanks: the catalogue, the suppliers, and one supplier."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from blankbook.pages.page_spec import FileSpec, PageSpec
-from blankbook.pages.page_types import AnswerCount, Fact, facts_of
+from blankbook.pages.page_types import AnswerCount, FactLine, facts_of
 from blankbook.pages.record_sources import RecordSource
 from blankbook.pages.shop.blank_row import BlankRow, ListedBlank
 from blankbook.pages.shop.changes_page import ChangesContext
@@ -23,7 +23,7 @@ from blankbook.words.answers import Advice
 from blankbook.words.garment_terms import SHIPPING_WAYS
 
 SEARCH_FILE = "data/words.js"
-"""Everything written about each blank, for the search; loaded when somebody searches."""
+"""Everything written about each blank. The catalogue loads it only when somebody searches."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,7 @@ class SupplierContext:
     name: str
     source: RecordSource
     website: str
-    facts: tuple[Fact, ...]
+    facts: tuple[FactLine, ...]
     note: str
     rows: tuple[ListedBlank, ...]
     moves: SupplierLots | None
@@ -91,7 +91,7 @@ class SuppliersContext:
 def catalogue_page(
     rows: Sequence[BlankRow], shop: Shop, changed: PageSpec[ChangesContext] | None = None
 ) -> PageSpec[CatalogueContext]:
-    """Return the front page: every blank that was vetted, and the way to what *changed*."""
+    """Return the front page: every blank that was vetted, and a link to the page *changed*."""
     order = {str(advice): place for place, advice in enumerate(Advice)}
     listed = sorted((r.listed for r in rows), key=lambda line: (order[line.advice.word], line.key))
     counts = (

@@ -1,4 +1,4 @@
-"""The page on the shop's own measuring: its studies, and what the ledger has taught so far."""
+"""The page on the shop's own measuring: its studies, and what the ledger has learned so far."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -98,7 +98,7 @@ class MeasuringContext:
 def measuring_page(
     shop: Shop, studies: Sequence[Study], contributions: Mapping[str, Any]
 ) -> PageSpec[MeasuringContext]:
-    """Return the page; *contributions* are what each blank gave to what is learned."""
+    """Return the page; *contributions* are what each blank adds to what the ledger learns."""
     hand, freedom = ledger_repeatability(contributions, shop, studies)
     people = between_people(studies)
     context = MeasuringContext(

@@ -79,7 +79,7 @@ ZERO_COUNTS = (3, 8, 20)
 
 
 def method_page(shop: Shop) -> PageSpec[MethodContext]:
-    """Return what every answer means and how it is found."""
+    """Return the page: what every answer means, and how it is found."""
     total = sum(cause.weight for cause in CAUSES.values())
     context = MethodContext(
         up="",
@@ -120,6 +120,7 @@ def _checks(shop: Shop) -> tuple[CheckRule, ...]:
     usual, wrong = (
         make_case(blank, example_rules(shop)) for blank in (sound_blank(), wrong_tag_blank())
     )
+    # The check of labels has something to show only where a tag is wrong.
     return tuple(
         CheckRule(
             key=check.key,
@@ -129,7 +130,7 @@ def _checks(shop: Shop) -> tuple[CheckRule, ...]:
             source=check.source,
             required=check.key in shop.required,
             formula=tuple(check.formula.splitlines()),
-            worked=worked_steps(WORKED[check.key](wrong if check.key == "label" else usual)),
+            worked=_worked_steps(WORKED[check.key](wrong if check.key == "label" else usual)),
         )
         for check in CHECKS
     )
@@ -146,14 +147,14 @@ def _examples(shop: Shop) -> WorkedExamples:
     return WorkedExamples(
         readings=tuple(_readings(sound_blank())),
         small=say_list(small),
-        verdict=worked_steps(verdict_lines(judge(sound_blank(), own))),
-        verdict_small=worked_steps(verdict_lines(judge(small_lot_blank(), own))),
-        reading=worked_steps(reading_lines(usual)),
-        causes=worked_steps(cause_lines(few)),
-        tags=worked_steps(label_lines(usual)),
-        purchase=worked_steps(purchase_lines(few)),
-        planned=worked_steps(planning_lines(nothing, "body_length", 2)),
-        zero=worked_steps(zero_failure_lines(shop.risk, ZERO_COUNTS)),
+        verdict=_worked_steps(verdict_lines(judge(sound_blank(), own))),
+        verdict_small=_worked_steps(verdict_lines(judge(small_lot_blank(), own))),
+        reading=_worked_steps(reading_lines(usual)),
+        causes=_worked_steps(cause_lines(few)),
+        tags=_worked_steps(label_lines(usual)),
+        purchase=_worked_steps(purchase_lines(few)),
+        planned=_worked_steps(planning_lines(nothing, "body_length", 2)),
+        zero=_worked_steps(zero_failure_lines(shop.risk, ZERO_COUNTS)),
     )
 
 
@@ -167,7 +168,7 @@ def _readings(blank: Blank) -> Iterator[ExampleRow]:
             yield ExampleRow(piece.key, piece.lot, stage, tuple(cells))
 
 
-def worked_steps(lines: Sequence[WorkedLine]) -> tuple[WorkedStep, ...]:
+def _worked_steps(lines: Sequence[WorkedLine]) -> tuple[WorkedStep, ...]:
     """Return the lines of a worked example."""
     return tuple(
         WorkedStep(

@@ -1,1 +1,6 @@
-"""The pages to measure with: on paper and on a phone."""
+"""The pages to measure with.
+
+- `print_sheet`: a sheet to print and to write on
+- `phone_page`: the page of a planned round, for a phone
+- `phone_file`: the same page as one file
+"""

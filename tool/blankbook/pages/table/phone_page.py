@@ -123,7 +123,7 @@ def _is_other(other: Tape, tape: Tape) -> bool:
 
 
 def _tape(tape: Tape) -> dict[str, Any]:
-    """Return the marks of a tape: its unit in millimetres, and the parts that a unit is told in."""
+    """Return the marks of a tape: its unit in millimetres, and the parts that a unit is read in."""
     width, parts = tape_marks(tape)
     return {
         "unit": tape.unit,

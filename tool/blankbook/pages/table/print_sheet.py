@@ -101,7 +101,7 @@ def _hows(points: list[str], chart: Chart | None) -> tuple[str, ...]:
 
 
 def _how(point: str, way: str) -> str:
-    told = f"{POINTS[point].name} {POINTS[point].variant_meaning(way)}"
+    words = f"{POINTS[point].name} {POINTS[point].variant_meaning(way)}"
     if POINTS[point].are_comparable(way, ""):
-        return told
-    return f"{told} (not as the guide has it: write in the round which way you took)"
+        return words
+    return f"{words} (not as the guide has it: write in the round which way you took)"

@@ -85,7 +85,7 @@ def ask_more(fields: dict[str, str], fabric: dict[str, str]) -> tuple[str, str]:
 def with_tolerance(chart: "SizeChart", given: Iterable[str]) -> None:
     """Put tolerances that a person gives into a chart. Raises: WrongUse."""
     from blankbook.entry.charts.chart_cells import chart_length
-    from blankbook.entry.charts.chart_points import TOLERANCE_HELP
+    from blankbook.entry.charts.chart_tolerances import TOLERANCE_HELP
     from blankbook.records.lengths import LengthError, read_length
 
     for name, text in pairs(given, "--tolerance", "--tolerance half_chest=1/2").items():

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from fractions import Fraction
 
-from blankbook.entry.charts.chart_cells import CellValue, read_cell
+from blankbook.entry.charts.chart_cells import ROUNDING_DIFFERENCE, CellValue, read_cell
 from blankbook.entry.charts.chart_headings import unit_in_text
 from blankbook.entry.charts.chart_layout import (
     ChartColumn,
@@ -27,24 +27,27 @@ def size_rows(layout: ChartLayout, remarks: Remarks) -> dict[str, int]:
     found: dict[str, int] = {}
     for at, (cell, kind) in enumerate(zip(layout.labels, layout.kinds, strict=True)):
         if kind in TOLERANCE_KINDS:
-            continue
-        if not kind:
+            remarks.cover([cell])
+        elif not kind:
             _note_row_without_size(layout, cell, at, remarks)
         elif kind in found:
             remarks.trouble(cell, f"the size {kind} is there twice", "give one chart at a time")
         else:
             found[kind] = at
+            remarks.cover([cell])
     return found
 
 
 def _note_row_without_size(layout: ChartLayout, cell: Cell, at: int, remarks: Remarks) -> None:
-    """Remark on a row without a size; a row of words alone needs none, as no number is lost."""
+    """Remark on a row without a size, unless it only says the units of its columns."""
     beside = [column.values[at] for column in layout.columns if column.values[at].text]
     if not beside:
         return
     if is_named_no_size(cell):
-        if not all(has_no_length(neighbour) for neighbour in beside):
-            remarks.note(cell, "left out, it is no size")
+        if all(unit_in_text(neighbour.text) for neighbour in beside):
+            remarks.cover(beside)
+        else:
+            remarks.leave_out(cell, "it is no size", beside)
         return
     odd = [neighbour for neighbour in beside if not has_no_length(neighbour)]
     if cell.text and odd:
@@ -77,20 +80,22 @@ def _keep_column(
     if better:
         found[point] = column
     left = other if better else column
+    remarks.cover([column.cell])
     if left:
         name, where = POINTS[point].name, found[point].cell.address
-        remarks.note(left.cell, f"left out, {name} is taken from {where}")
+        remarks.leave_out(left.cell, f"{name} is taken from {where}", left.values)
 
 
 def _leave_out(column: ChartColumn, rows: Mapping[str, int], remarks: Remarks) -> None:
     """Remark on a column that is for no point: left out, unknown, or without a heading."""
     if column.heading.kind == "left_out":
-        remarks.note(column.cell, f"left out, {column.heading.why}")
+        remarks.leave_out(column.cell, column.heading.why, column.values)
     elif column.heading.kind == "unknown":
         instead = (
             f"write --point '{column.cell.text}=half_chest', or '{column.cell.text}=-' to leave it"
         )
         remarks.trouble(column.cell, "is no point of measure that is known", f"{instead} out")
+        remarks.cover(column.values)
     elif column.heading.kind != "tolerance":
         for at in rows.values():
             if column.values[at].text:
@@ -120,7 +125,10 @@ def _own_unit(text: str) -> str:
     first, second = (_value_or_none(text, unit) for unit in ("in", "cm"))
     if first is None:
         return second.unit if second else ""
-    return first.unit if second is None or first.unit == second.unit else ""
+    if second is None or first.unit == second.unit:
+        return first.unit
+    same = abs(first.middle - second.middle) <= ROUNDING_DIFFERENCE  # it states both units
+    return first.unit if same else ""
 
 
 def _likely_unit(columns: Mapping[str, ChartColumn], rows: Mapping[str, int]) -> str:

@@ -6,28 +6,12 @@ The spellings are common practice, no source. A heading that is not among them i
 import re
 from dataclasses import dataclass
 
+from blankbook.entry.charts.heading_words import UNIT_WORDS, heading_words, plain_text
 from blankbook.words.points import POINTS
 
-_ALIASES = {
-    "centre": "center", "cb": "center back", "cbn": "center back neck", "hsp": "hps",
-    "slv": "sleeve", "sleeves": "sleeve", "shldr": "shoulder", "shoulders": "shoulder",
-    "len": "length", "lgth": "length", "1/2": "half", "half": "half", "p2p": "pit", "ptp": "pit",
-    "pits": "pit", "armpit": "pit", "armpits": "pit", "underarm": "pit", "bust": "chest",
-    "circ": "around", "circumference": "around", "girth": "around", "full": "around",
-    "total": "around", "round": "around", "cuffs": "cuff", "hemline": "hem", "neckline": "neck",
-    "ribbing": "rib", "armscye": "armhole", "biceps": "bicep", "fits": "fit", "under": "below",
-    "widths": "width", "sizes": "size", "sz": "size", "ages": "age", "laid": "flat",
-    "lying": "flat", "lay": "flat", "sweep": "hem", "bottom": "hem", "spine": "center back",
-    "depth": "drop",
-}  # fmt: skip
-_UNITS = {
-    "in": "in", "in.": "in", "ins": "in", "inch": "in", "inches": "in", '"': "in", "″": "in",
-    "”": "in", "''": "in", "cm": "cm", "cm.": "cm", "cms": "cm", "centimetre": "cm",
-    "centimetres": "cm", "centimeter": "cm", "centimeters": "cm", "mm": "mm",
-    "millimetres": "mm", "millimeters": "mm",
-}  # fmt: skip
+_WORDS_OF_UNITS = "|".join(word for word in UNIT_WORDS if word.isalpha() and word[:3] != "ins")
 _UNIT_WORDS = re.compile(
-    r"\b(in(?:ch|ches)|cms?|mm|centi(?:metre|meter)s?|milli(?:metre|meter)s?)\b"
+    rf"\b(?!in\b)({_WORDS_OF_UNITS})\b"
     r"|[(\[/,]\s*(in\.?|ins|cm\.?|mm|\"|″|”|'')\s*[)\]]?\s*$"
     r"|[(\[]\s*(in\.?|ins|cm\.?|mm|\"|″|”|'')\s*[)\]]"
     r"|\s(in)\.?\s*$|\bin\s+(inches|cms?|mm)\b"
@@ -36,16 +20,18 @@ _A_LENGTH = re.compile(r"[\d½¼¾][\d./½¼¾ -]*(?:in(?:ch|ches)?\b\.?|cms?\b|
 _FOOTNOTE = re.compile(r"\s*(?:[*†‡§#]+|[¹²³⁴⁵⁶⁷⁸⁹]+|\[\w\]|\(\d\))\s*$")
 _CODE = re.compile(r"^\(?(?:[a-z]{1,2}\d?|\d{1,2})\)?\s*[.:)–-]\s+(?=\S{2})")
 _TOLERANCE_IN_HEADING = re.compile(r"(?:±|\+\s*/?\s*[-–−])\s*([0-9][0-9 ./½¼¾⅛⅜⅝⅞-]*)")
-_TOLERANCE = re.compile(r"\W*tol(?:erances?|s)?\b[\s.:]*(?P<side>[\s()±+/−–-]*)(?:in|cm)?\W*")
+_TOLERANCE_WORD = r"tol(?:s|l?eran(?:ces?|cias?|z(?:a|e|en)?))?\b"
+_TOLERANCE = re.compile(rf"\W*{_TOLERANCE_WORD}[\s.:]*(?P<side>[\s()±+/−–-]*)(?:in|cm|mm)?\W*")
 _SIGNS = re.compile(r"[\s()]*(?:±|\+\s*/?\s*[-–−])[\s()]*")
-_ARMHOLE = {"armhole", "pit", "arm", "armholes"}
-_BELOW = re.compile(r"\b(below|under)\b")
+_ONE_INCH = re.compile(r"\b(1|one|2[.,]5|25)\b")
 
 CENTRE_BACK = (
     "measured from the centre back, which is another point than the sleeve length from the "
     "shoulder seam"
 )
 _NOT_KEPT = "no point that blankbook keeps"
+MOST_TOLERANCE_WORDS = 5
+"""A heading of a tolerance is short; a sentence that speaks of one is read by a person."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,17 +65,17 @@ def without_footnote(text: str) -> str:
 
 def unit_in_text(text: str) -> str:
     """Return the unit that a text names, or nothing; the length ``1 inch below`` names none."""
-    plain = text.casefold().strip()
-    if plain.strip("()[]") in _UNITS:
-        return _UNITS[plain.strip("()[]")]
+    plain = plain_text(text)
+    if plain.strip("()[]") in UNIT_WORDS:
+        return UNIT_WORDS[plain.strip("()[]")]
     plain = _A_LENGTH.sub(" ", plain)
-    found = {_UNITS[next(filter(None, groups))] for groups in _UNIT_WORDS.findall(plain)}
+    found = {UNIT_WORDS[next(filter(None, groups))] for groups in _UNIT_WORDS.findall(plain)}
     return found.pop() if len(found) == 1 else ""
 
 
 def read_heading(text: str) -> Heading:
     """Return what a heading means."""
-    plain = without_footnote(text.casefold().replace("½", "1/2").replace("⁄", "/").strip())
+    plain = plain_text(without_footnote(text.strip()))
     if not plain:
         return Heading("empty")
     allowed = _TOLERANCE_IN_HEADING.search(plain)
@@ -97,24 +83,20 @@ def read_heading(text: str) -> Heading:
         side = re.sub(r"[^+−–-]", "", found["side"]) if found else ""
         return Heading("tolerance", why=side if len(side) == 1 else "", unit=unit_in_text(plain))
     rest = plain[: allowed.start()] + plain[allowed.end() :] if allowed else plain
-    words = _words(_CODE.sub("", rest))
-    found_one = _meaning(words, rest)
-    unit = "" if found_one.kind == "point" and unit_in_text(rest) == "" else unit_in_text(rest)
+    words = heading_words(_CODE.sub("", rest))
+    meant = _meaning(words - {"tolerance"}, rest)
+    if "tolerance" in words:
+        of_point = meant.kind == "point" and len(words) <= MOST_TOLERANCE_WORDS
+        return Heading("tolerance", meant.point) if of_point else Heading("unknown")
     return Heading(
-        found_one.kind,
-        found_one.point,
+        meant.kind,
+        meant.point,
         _is_around(words),
-        found_one.how,
-        unit,
+        meant.how,
+        unit_in_text(rest),
         allowed[1].strip() if allowed else "",
-        found_one.why,
+        meant.why,
     )
-
-
-def _words(text: str) -> set[str]:
-    """Return the words of a heading, each in its usual form."""
-    found = re.findall(r"1/2|[a-z0-9]+", text)
-    return {word for written in found for word in _ALIASES.get(written, written).split()}
 
 
 def _is_around(words: set[str]) -> bool | None:
@@ -129,6 +111,8 @@ def _meaning(words: set[str], text: str) -> Heading:
 
     The order matters: a sleeve has a length and a width of its own, a hem is on both.
     """
+    if {"size", "around"} <= words:  # in French, the size of the wearer's waist
+        return Heading("left_out", why=_NOT_KEPT)
     if words & {"size", "age"} and not words & {"chart", "table", "guide", "chest", "length"}:
         return Heading("size")
     if "fit" in words:
@@ -145,7 +129,7 @@ _OTHER = {
     "armhole", "bicep", "muscle", "waist", "hip", "hips", "inseam", "drop", "slope", "weight",
     "mass", "gsm", "pack", "case", "carton", "price", "pocket", "hood", "placket", "height", "code",
     "ref", "pom", "description", "how", "grade", "grading", "sku", "note", "notes", "colour",
-    "across", "fabric",
+    "across", "fabric", "remark", "remarks", "comment", "comments",
 }  # fmt: skip
 
 
@@ -190,11 +174,12 @@ def _length_from(words: set[str]) -> str:
 
 def _chest(words: set[str], text: str) -> Heading | None:
     """Return what a heading about the chest means, or None for another."""
-    if not words & {"chest", "pit"} or "drop" in words:
+    below = "below" in words and bool(words & {"armhole", "pit", "chest"})
+    across = words & {"width", "body", "half"} and "armhole" in words
+    if not (words & {"chest", "pit"} or (below and across)) or "drop" in words:
         return None
-    below = bool(_BELOW.search(text)) and bool(words & (_ARMHOLE | {"chest"}))
     # The variant lies 1 in (2.5 cm) below the armhole; other distances have none of their own.
-    far = bool(re.search(r"\b(1|one|2\.5|25)\b", text))
+    far = bool(_ONE_INCH.search(text))
     return Heading("point", "half_chest", how="below_armhole" if below and far else "")
 
 

@@ -49,6 +49,10 @@ class ChartLayout:
     """Whether the sizes stood across."""
     around_text: str
     """Everything that stands around the chart, on one line."""
+    corner: Cell
+    """The heading of the sizes."""
+    rows: tuple[tuple[Cell, ...], ...]
+    """All of the table, with its sizes down."""
 
 
 def find_layout(table: Table, points: Mapping[str, str]) -> ChartLayout:
@@ -158,7 +162,13 @@ def _layout_of(candidate: _Candidate) -> ChartLayout:
         if not kind and _single_text(row)
     ]
     return ChartLayout(
-        labels, kinds, full, candidate.across, " / ".join(text for text in texts if text)
+        labels,
+        kinds,
+        full,
+        candidate.across,
+        " / ".join(text for text in texts if text),
+        rows[top][candidate.column],
+        rows,
     )
 
 

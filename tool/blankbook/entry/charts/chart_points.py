@@ -1,4 +1,4 @@
-"""What a chart says of each point: lengths, flat or all the way around, and the tolerance."""
+"""What a chart says of each point: its lengths, flat or all the way around."""
 
 from collections.abc import Collection, Mapping
 from fractions import Fraction
@@ -9,9 +9,7 @@ from blankbook.entry.charts.chart_cells import (
     CellValue,
     chart_length,
     read_cell,
-    read_tolerance,
 )
-from blankbook.entry.charts.chart_columns import TOLERANCE_KINDS
 from blankbook.entry.charts.chart_layout import ChartColumn, ChartLayout
 from blankbook.entry.charts.flat_or_around import MAYBE_AROUND, NARROW, is_around, wearers_chest
 from blankbook.entry.charts.size_chart import MissingAnswerError, Remarks, SizeChart, TableHints
@@ -21,11 +19,9 @@ from blankbook.words.points import POINTS
 
 PointValues = Mapping[str, tuple[Cell, CellValue]]
 SizeRows = Mapping[str, int]
-Tolerances = list[tuple[Cell, Fraction]]
 TOO_LARGE = Fraction(8, 5)
 """Times the median of all sizes: a larger half chest is not just of a larger size (common practice,
 no source: from youth sizes to 6XL a half chest doubles, so none is 1.6 times the median)."""
-TOLERANCE_HELP = "write it with --tolerance POINT=1/2"
 
 
 def point_values(column: ChartColumn, rows: SizeRows, unit: str, remarks: Remarks) -> PointValues:
@@ -33,6 +29,7 @@ def point_values(column: ChartColumn, rows: SizeRows, unit: str, remarks: Remark
     found = {}
     for size, at in rows.items():
         cell = column.values[at]
+        remarks.cover([cell])
         if why := _no_length(cell):
             remarks.trouble(cell, why, "write the length of each size into its own cell")
             continue
@@ -157,44 +154,3 @@ def _is_possible(point: str, size: str, cell: Cell, exact: Fraction, chart: Size
     help_ = "look whether the unit is right: --unit in, cm or mm"
     chart.remarks.trouble(cell, f"would be a {limits.name} of {given} for {size}", help_)
     return False
-
-
-def point_tolerance(
-    layout: ChartLayout, column: ChartColumn, values: PointValues, unit: str, remarks: Remarks
-) -> Fraction | None:
-    """Return the tolerance of one point in millimetres; remark on tolerances that differ.
-
-    Ranges that are all equally wide give a tolerance: half of the range.
-    """
-    found = _read_tolerances(column.cell, column.heading.allowed, column.unit or unit, remarks)
-    for kind, cell in zip(layout.kinds, column.values, strict=True):
-        if kind in TOLERANCE_KINDS:
-            found += _read_tolerances(cell, cell.text, column.unit or unit, remarks)
-    found += [(cell, value.allowed) for cell, value in values.values() if value.allowed is not None]
-    found += _from_ranges(values, remarks)
-    for cell, other in found[1:]:
-        if other != found[0][1]:
-            why = "another tolerance for the same point, and a chart keeps one for both directions"
-            remarks.trouble(cell, why, TOLERANCE_HELP)
-            return None
-    return found[0][1] if found else None
-
-
-def _from_ranges(values: PointValues, remarks: Remarks) -> Tolerances:
-    """Return the tolerances that ranges give; remark on ranges that differ in width."""
-    ranges = [(cell, value.half) for cell, value in values.values() if value.half]
-    if len(ranges) == len(values) and len({half for _, half in ranges}) == 1:
-        return ranges
-    for cell, _ in ranges:
-        why = "is a range, and a chart keeps one length"
-        remarks.trouble(cell, why, "write the length that the supplier aims at")
-    return []
-
-
-def _read_tolerances(cell: Cell, text: str, unit: str, remarks: Remarks) -> Tolerances:
-    try:
-        value = read_tolerance(text, unit)
-    except LengthError as error:
-        remarks.trouble(cell, str(error), error.instead)
-        return []
-    return [(cell, value.low)] if value else []

@@ -13,14 +13,14 @@ from blankbook.entry.charts.chart_points import (
     add_point,
     chart_points_around,
     check_second_unit,
-    point_tolerance,
     point_values,
     too_large_sizes,
 )
+from blankbook.entry.charts.chart_tolerances import point_tolerances
 from blankbook.entry.charts.size_chart import Remarks, SizeChart, TableHints
 from blankbook.entry.charts.size_labels import size_rank
 from blankbook.entry.tables.spaced_text import cut_at_spaces
-from blankbook.entry.tables.table_cells import NoTableError, Table, check_nothing_hidden
+from blankbook.entry.tables.table_cells import Cell, NoTableError, Table, check_nothing_hidden
 from blankbook.records.lengths import Length
 from blankbook.words.points import POINTS
 
@@ -71,13 +71,16 @@ def _chart_of(layout: ChartLayout, hints: TableHints) -> SizeChart:
     check_second_unit(layout, columns, values, rows, remarks)
     around = chart_points_around(columns, values, hints, unit)
     chart = SizeChart(unit, layout.across, remarks=remarks)
+    tolerances = point_tolerances(layout, columns, values, rows, unit, remarks)
     for point in (key for key in POINTS if values.get(key)):
-        allowed = point_tolerance(layout, columns[point], values[point], unit, remarks)
         large = (
             too_large_sizes(point, values[point]) if point not in (*around, *hints.flat) else set()
         )
-        add_point(point, values[point], allowed, 2 if point in around else 1, chart, large)
+        add_point(
+            point, values[point], tolerances[point], 2 if point in around else 1, chart, large
+        )
         _note_point(point, columns[point], point in around, chart)
+    _list_the_rest(layout, remarks)
     chart.sizes = _in_order([size for size in rows if size in chart.sizes], chart.sizes)
     return chart
 
@@ -91,6 +94,24 @@ def _note_point(point: str, column: ChartColumn, around: bool, chart: SizeChart)
         chart.how[point] = variant
         meaning = dict(POINTS[point].variants)[variant]
         chart.remarks.note(column.cell, f"measured {meaning}; measure yours the same way")
+
+
+def _list_the_rest(layout: ChartLayout, remarks: Remarks) -> None:
+    """List every cell that was neither read nor remarked on: nothing is dropped silently.
+
+    What only says a unit, or heads the sizes, was read.
+    """
+    for row in layout.rows:
+        rest = [cell for cell in row if cell.text and not _is_read(cell, layout, remarks)]
+        if rest:
+            more = f" with {len(rest) - 1} more" if len(rest) > 1 else ""
+            remarks.leave_out(rest[0], f"it is no length of a size{more}", rest)
+
+
+def _is_read(cell: Cell, layout: ChartLayout, remarks: Remarks) -> bool:
+    """Say whether a cell was read, remarked on, only says a unit, or heads the sizes."""
+    heads = cell is layout.corner and not any(c.isdigit() for c in cell.text)
+    return heads or cell.address in remarks.covered or bool(unit_in_text(cell.text))
 
 
 def _in_order(

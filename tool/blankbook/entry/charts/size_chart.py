@@ -1,6 +1,6 @@
 """A size chart as far as it was understood, remarks on it, and what only a person can say."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from blankbook.entry.tables.table_cells import Cell
@@ -49,6 +49,10 @@ class Remarks:
 
     troubles: list[CellTrouble] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
+    left_out: list[str] = field(default_factory=list)
+    """The addresses of what was left out; of a row or a column, that of its heading."""
+    covered: set[str] = field(default_factory=set)
+    """The addresses of all cells that were read, remarked on, or left out with a remark."""
 
     def trouble(self, cell: Cell, why: str, instead: str = "") -> None:
         """Note a cell that was not understood, once."""
@@ -57,12 +61,24 @@ class Remarks:
             what = "counts days so" if counted else "has made a day of it"
             instead = f"a spreadsheet {what}: write it as text, such as 3-4 or 22 1/8"
         trouble = CellTrouble(cell.address, cell.text, why, instead)
+        self.covered.add(cell.address)
         if trouble not in self.troubles:
             self.troubles.append(trouble)
 
     def note(self, cell: Cell, words: str) -> None:
         """Note what was done with a cell."""
+        self.covered.add(cell.address)
         self.notes.append(f"{cell.address} {cell.text}".strip() + f": {words}")
+
+    def leave_out(self, cell: Cell, why: str, with_it: Iterable[Cell] = ()) -> None:
+        """Note a cell that was left out, with the cells *with_it* that its heading speaks for."""
+        self.left_out.append(cell.address)
+        self.cover(with_it)
+        self.note(cell, f"left out, {why}")
+
+    def cover(self, cells: Iterable[Cell]) -> None:
+        """Remember cells that were read."""
+        self.covered.update(cell.address for cell in cells)
 
 
 @dataclass(slots=True)

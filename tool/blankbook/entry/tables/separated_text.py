@@ -24,6 +24,8 @@ _RULE = re.compile(r"[\s|:+=_-]+")
 _GAP = re.compile(r"\s{2,}")
 _SAID = re.compile(r"\s*\"?sep=([\t;|,])\"?[;,\t|\s]*", re.IGNORECASE)
 _KINDS = "give CSV or .xlsx"
+MOST_IN_SENTENCE = 2
+"""Commas of a line that may be those of a sentence."""
 _LINES = 4
 """Lines that one row may have on average; a file with more lines is refused before it is parsed."""
 
@@ -56,9 +58,19 @@ def table_from_text(text: str) -> Table:
         text = "\n" + rest
     delimiter = declared[1] if declared else _delimiter(text)
     if not delimiter:
-        return make_table([_GAP.split(line.strip()) for line in text.split("\n")])
+        return make_table(_cut_at_gaps(text.split("\n")))
     rows = _rows(text, delimiter)
     return make_table(_without_bars(rows) if delimiter == "|" else rows)
+
+
+def _cut_at_gaps(lines: list[str]) -> list[list[str]]:
+    """Return rows cut at wide gaps; where only some lines are indented, an empty cell begins those.
+
+    The line of sizes has nothing over the headings, and begins with the gap.
+    """
+    indented = [bool(re.match(r"\s{2,}\S", line)) for line in lines if line.strip()]
+    kept = not all(indented)
+    return [_GAP.split(line.rstrip() if kept else line.strip()) for line in lines]
 
 
 def _rows(text: str, delimiter: str) -> list[list[str]]:
@@ -96,7 +108,9 @@ def _delimiter(text: str) -> str:
     counts = [(sum(delimiter in line for line in quoted), delimiter) for delimiter in _DELIMITERS]
     most, found = max(counts, key=lambda pair: pair[0], default=(0, ""))
     gaps = sum(bool(_GAP.search(line.strip())) for line in lines)
-    return found if most > gaps else ""
+    # One line with a comma or two is a sentence, such as "Size chart, in inches".
+    is_sentence = most == 1 and max(line.count(found) for line in quoted) <= MOST_IN_SENTENCE
+    return found if most > gaps and not is_sentence else ""
 
 
 def _lines_alike(lines: list[str], delimiter: str) -> int:

@@ -10,7 +10,10 @@ import re
 from blankbook.entry.charts.size_labels import size_label
 from blankbook.entry.tables.table_cells import NoTableError, Table, make_table
 
-_NUMBER = r"(?:[0-9]+(?:\.[0-9]+)?(?:[ -][0-9]+/[0-9]+|[ ]?[½¼¾⅛⅜⅝⅞])?|[½¼¾⅛⅜⅝⅞]|[-–])[\"″”*]?"
+_NUMBER = (
+    r"(?:[0-9]+/[0-9]+|[0-9]+(?:[.,][0-9]+)?(?:[ -][0-9]+/[0-9]+|[ ]?[½¼¾⅛⅜⅝⅞])?"
+    r"|[½¼¾⅛⅜⅝⅞]|[-–])[\"″”*]?"
+)
 _IS_WORD = re.compile(r"[^\W\d]|\)$")
 FEWEST_SIZES = 2
 

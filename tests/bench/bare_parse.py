@@ -35,7 +35,7 @@ def _plain(node: Any) -> Any:
         return node.value
     if isinstance(node, yaml.MappingNode):
         return {key.value: _plain(value) for key, value in node.value}
-    return [_plain(one) for one in node.value]
+    return [_plain(child) for child in node.value]
 
 
 def main(root: Path) -> int:

@@ -50,18 +50,20 @@ def mean(rounds: Iterable[Any], size: str, point: str) -> list[float]:
     """Return all readings of one point at one size, as received."""
     return [
         inches(piece["received"][point])
-        for one in rounds
-        for piece in one["pieces"]
+        for round_ in rounds
+        for piece in round_["pieces"]
         if piece["size"] == size and point in piece["received"]
     ]
 
 
-def bars(place: Path, names: list[str], title: str, one: list[float], other: list[float]) -> None:
+def bars(
+    place: Path, names: list[str], title: str, measured: list[float], charted: list[float]
+) -> None:
     """Draw two series side by side."""
     fig, axes = plt.subplots(figsize=(6, 3.2))
     at = range(len(names))
-    axes.bar([x - 0.2 for x in at], one, 0.4, yerr=[0.125] * len(one), label="measured")
-    axes.bar([x + 0.2 for x in at], other, 0.4, label="chart")
+    axes.bar([x - 0.2 for x in at], measured, 0.4, yerr=[0.125] * len(measured), label="measured")
+    axes.bar([x + 0.2 for x in at], charted, 0.4, label="chart")
     axes.set_xticks(list(at), names)
     axes.set_title(title)
     axes.set_ylabel("in")
@@ -98,8 +100,8 @@ def change(rounds: list[Any], point: str, at: int) -> float:
     """Return the mean change of a point after one of the washes, in per cent."""
     return 100 * statistics.mean(
         inches(piece["washed"][at][point]) / inches(piece["received"][point]) - 1
-        for one in rounds
-        for piece in one["pieces"]
+        for round_ in rounds
+        for piece in round_["pieces"]
     )
 
 
@@ -108,10 +110,15 @@ def page(style: Any, rounds: list[Any]) -> str:
     points = list(style["charts"][-1]["sizes"][style["sizes"][0]])
     lines = [f"# {style['name']}", "", f"*{style['style']}*", ""]
     lines += [f"![{chart}](charts/{chart}.png)\n" for chart in CHARTS]
-    for one in rounds:
-        lines += [f"## {one['date']}", "", f"Lot {one['lot']}, measured by {one['by']}.", ""]
+    for round_ in rounds:
+        lines += [
+            f"## {round_['date']}",
+            "",
+            f"Lot {round_['lot']}, measured by {round_['by']}.",
+            "",
+        ]
         lines += ["| piece | " + " | ".join(points) + " |", "|---" * (len(points) + 1) + "|"]
-        for piece in one["pieces"]:
+        for piece in round_["pieces"]:
             stages = [("", piece["received"])]
             stages += [(f" after {w['cycles']}", w) for w in piece["washed"]]
             for stage, cells in stages:
@@ -130,14 +137,14 @@ def main(root: Path, out: Path) -> None:
     rows = []
     for place in sorted(root.glob("blanks/*/*/style.yaml")):
         style = load(place)
-        rounds = [load(one) for one in sorted(place.parent.glob("2*.yaml"))]
+        rounds = [load(path) for path in sorted(place.parent.glob("2*.yaml"))]
         folder = docs / style["style"]
         draw(folder / "charts", style, rounds)
         (folder / "index.md").write_text(page(style, rounds), encoding="utf-8")
         rows.append(f"| [{style['name']}]({style['style']}/index.md) | {len(rounds)} |")
     head = ["# Blanks", "", "| blank | rounds |", "|---|---|"]
     (docs / "index.md").write_text("\n".join(head + rows), encoding="utf-8")
-    names = [f"- {one['name']}" for one in suppliers]
+    names = [f"- {supplier['name']}" for supplier in suppliers]
     (docs / "suppliers.md").write_text("\n".join(["# Suppliers", "", *names]), encoding="utf-8")
     settings = {
         "site_name": "Naive",

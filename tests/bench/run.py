@@ -24,7 +24,17 @@ from typing import Any
 from history_ledger import write_history
 from ledgers import edit_reading, latest_rounds, write_ledger
 from table import HEAD, Row, Target, line
-from timing import IDLE_BELOW, Command, Taken, busy, once, python, script, side_by_side, told
+from timing import (
+    IDLE_BELOW,
+    Command,
+    TimeTaken,
+    load_per_core,
+    python,
+    run_once,
+    script,
+    self_timed,
+    side_by_side,
+)
 
 NO_COMPILED = "raise ImportError('hidden by the benchmark')\n"
 LIBRARIES = ("typer", "jsonschema", "matplotlib", "mkdocs", "numpy", "scipy", "pyyaml")
@@ -39,7 +49,7 @@ class Bench:
         self.many = 12 if quick else 500
         self.few = 6 if quick else 100
         self.rounds = 40 if quick else 10_000
-        self._seen: dict[str, Taken] = {}
+        self._seen: dict[str, TimeTaken] = {}
 
     def ledger(self, blanks: int, rounds: int | None = None) -> Path:
         """Return a ledger of that size, written once."""
@@ -48,13 +58,13 @@ class Bench:
             write_ledger(root, blanks, rounds=rounds)
         return root
 
-    def known(self, name: str, command: Command) -> Taken:
+    def known(self, name: str, command: Command) -> TimeTaken:
         """Return how long something takes; it is run once, however often it is asked for."""
         if name not in self._seen:
-            self._seen[name] = once(command)
+            self._seen[name] = run_once(command)
         return self._seen[name]
 
-    def naive(self, blanks: int) -> Taken:
+    def naive(self, blanks: int) -> TimeTaken:
         """Return how long the naive builder takes."""
         root, out = self.ledger(blanks), self.place / f"naive-{blanks}"
         command = Command(script("naive.py", root, out), before=lambda: _remove(out))
@@ -62,7 +72,7 @@ class Bench:
         _remove(out)
         return taken
 
-    def build(self, blanks: int, *, one_core: bool = False) -> Taken:
+    def build(self, blanks: int, *, one_core: bool = False) -> TimeTaken:
         """Return how long we take from nothing."""
         root = self.ledger(blanks)
 
@@ -84,7 +94,7 @@ class Bench:
     def small_builds(self) -> Iterator[Row]:
         """Yield builds after little or nothing has changed, beside a start of typer alone."""
         root, many = self.ledger(self.many), self.many
-        once(Command(_ours("build", root)))
+        run_once(Command(_ours("build", root)))
         rounds = iter(latest_rounds(root) * 9)
         taken = side_by_side(
             {
@@ -173,11 +183,15 @@ class Bench:
     def judging(self) -> Iterator[Row]:
         """Yield what is promised of judging, in seconds: the reference is the promise itself."""
         blanks, rounds = (6, 18) if self.quick else (60, 3000)
-        one = told(Command(script("only_judge.py", self.ledger(blanks, 1), "each")))
-        yield Row(Target("one round judged, once loaded / 10 ms", 1, 1.3), one, Taken(0.01, 0.01))
+        each_round = self_timed(Command(script("only_judge.py", self.ledger(blanks, 1), "each")))
+        yield Row(
+            Target("one round judged, once loaded / 10 ms", 1, 1.3),
+            each_round,
+            TimeTaken(0.01, 0.01),
+        )
         many = Command(script("only_judge.py", self.ledger(rounds // 3, 3), "all"))
         name = f"{rounds // 3} styles of three rounds judged / 15 s"
-        yield Row(Target(name, 1, 1.3), told(many), Taken(15.0, 30.0))
+        yield Row(Target(name, 1, 1.3), self_timed(many), TimeTaken(15.0, 30.0))
         vet = Command(_ours("vet", self.ledger(1, 1)))
         taken = side_by_side(
             {"libraries": Command(script("libraries.py")), "vet": vet}, self.repeats
@@ -192,7 +206,10 @@ class Bench:
 def _ours(*arguments: str | Path) -> tuple[str, ...]:
     command, *ledger = arguments
     return python(
-        "-m", "blankbook", command, *(part for one in ledger for part in ("--ledger", one))
+        "-m",
+        "blankbook",
+        command,
+        *(part for argument in ledger for part in ("--ledger", argument)),
     )
 
 
@@ -226,14 +243,14 @@ def main() -> int:
             *(bench.full_builds, bench.small_builds, bench.checks, bench.changes),
             *(bench.history_in_builds, bench.judging),
         )
-        before = busy()
+        before = load_per_core()
         _say(HEAD)
         rows = []
         for part in parts:
             for row in part() if asked.only in part.__name__ else ():
                 _say(line(row, judged=not asked.quick))
                 rows.append(row)
-    loads = [before, busy()]
+    loads = [before, load_per_core()]
     if max(loads) > IDLE_BELOW:
         _say(f"the machine was busy (load per core {before:.1f}, at the end {loads[1]:.1f})")
     if asked.write:

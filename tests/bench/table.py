@@ -3,7 +3,7 @@
 from dataclasses import asdict, dataclass
 from typing import Any
 
-from timing import Taken
+from timing import TimeTaken
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,8 +21,8 @@ class Row:
     """One target, measured."""
 
     target: Target
-    ours: Taken
-    reference: Taken
+    ours: TimeTaken
+    reference: TimeTaken
 
     @property
     def wall(self) -> float:

@@ -17,16 +17,16 @@ IDLE_BELOW = 0.3
 
 
 @dataclass(frozen=True, slots=True)
-class Taken:
+class TimeTaken:
     """Seconds of one run."""
 
     wall: float
     cpu: float
     """Of the command and of every child it waited for."""
 
-    def plus(self, other: "Taken") -> "Taken":
+    def plus(self, other: "TimeTaken") -> "TimeTaken":
         """Return what both take, one after the other."""
-        return Taken(self.wall + other.wall, self.cpu + other.cpu)
+        return TimeTaken(self.wall + other.wall, self.cpu + other.cpu)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,7 @@ def script(name: str, *arguments: str | Path) -> tuple[str, ...]:
     return python(HERE / name, *arguments)
 
 
-def once(command: Command) -> Taken:
+def run_once(command: Command) -> TimeTaken:
     """Run a command to its end.
 
     Raises: SystemExit with what it said, where it failed: a command that fails is soon done.
@@ -74,13 +74,13 @@ def once(command: Command) -> Taken:
     child.stderr.close()
     if child.returncode not in command.ends_with:
         raise SystemExit(f"{' '.join(command.arguments)} failed:\n{said.decode()}")
-    return Taken(wall, used.ru_utime + used.ru_stime)
+    return TimeTaken(wall, used.ru_utime + used.ru_stime)
 
 
-def told(command: Command) -> Taken:
+def self_timed(command: Command) -> TimeTaken:
     """Run a script that times a part of itself, and return what it says of that part."""
     ended = subprocess.run(command.arguments, stdout=subprocess.PIPE, check=True)
-    return Taken(**json.loads(ended.stdout))
+    return TimeTaken(**json.loads(ended.stdout))
 
 
 @contextmanager
@@ -96,21 +96,21 @@ def _on_one_core() -> Iterator[None]:
         os.sched_setaffinity(0, cores)
 
 
-def side_by_side(commands: Mapping[str, Command], repeats: int) -> dict[str, Taken]:
+def side_by_side(commands: Mapping[str, Command], repeats: int) -> dict[str, TimeTaken]:
     """Return the median of some runs of each, taken in turn, so that all see the same noise."""
-    taken: dict[str, list[Taken]] = {name: [] for name in commands}
+    taken: dict[str, list[TimeTaken]] = {name: [] for name in commands}
     for _ in range(repeats):
         for name, command in commands.items():
-            taken[name].append(once(command))
+            taken[name].append(run_once(command))
     return {name: _median(runs) for name, runs in taken.items()}
 
 
-def _median(runs: Sequence[Taken]) -> Taken:
-    return Taken(
-        statistics.median(one.wall for one in runs), statistics.median(one.cpu for one in runs)
+def _median(runs: Sequence[TimeTaken]) -> TimeTaken:
+    return TimeTaken(
+        statistics.median(run.wall for run in runs), statistics.median(run.cpu for run in runs)
     )
 
 
-def busy() -> float:
+def load_per_core() -> float:
     """Return the load of the last minute per core: about what others want of each."""
     return os.getloadavg()[0] / (os.cpu_count() or 1)

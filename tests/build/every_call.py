@@ -113,7 +113,7 @@ def _wrong(root: Path, how: str, code: int, allowed: set[int], sites: tuple[Any,
         wrong.append("the site is neither the old one nor the new one")
     left = list(root.glob("catalogue.*"))
     if left and how == "full":  # an interrupt of the tidying itself leaves something
-        wrong.append(f"left behind: {[one.name for one in left]}")
+        wrong.append(f"left behind: {[file.name for file in left]}")
     try:
         build_site.build_site(root, root / "catalogue", jobs=1)
     except Exception as error:
@@ -144,10 +144,10 @@ class Aside:
             _mirror(kept, place)
 
 
-def _mirror(one: Path, other: Path) -> None:
+def _mirror(source: Path, target: Path) -> None:
     with contextlib.suppress(FileNotFoundError):
-        shutil.rmtree(other)
-    shutil.copytree(one, other)
+        shutil.rmtree(target)
+    shutil.copytree(source, target)
 
 
 if __name__ == "__main__":

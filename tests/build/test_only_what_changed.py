@@ -12,7 +12,7 @@ import pytest
 from PIL import Image
 
 from blankbook.build import chart_worker, code_fingerprint
-from blankbook.build.build_site import Built, LedgerHasFaults, build_site
+from blankbook.build.build_site import BuildResult, LedgerFaultsError, build_site
 from blankbook.build.read_changed import Learning
 from blankbook.pages import all_pages
 from building import PAGE, ROUND, SECOND_SUPPLIER, STYLE, edit_file, site_files
@@ -27,7 +27,7 @@ def ledger(ledger_factory: LedgerMaker) -> Path:
     return root
 
 
-def again(ledger: Path, **named: Any) -> Built:
+def again(ledger: Path, **named: Any) -> BuildResult:
     return build_site(ledger, ledger / "catalogue", **named)
 
 
@@ -207,7 +207,7 @@ def test_damaged_cache_is_no_cache(name: str, damage: str, ledger: Path) -> None
 
 def test_other_code_makes_everything_anew(ledger: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A page is keyed by the code and the libraries that made it."""
-    monkeypatch.setattr(code_fingerprint, "of_code", lambda _stamps, _made: ("other", {}))
+    monkeypatch.setattr(code_fingerprint, "code_fingerprint", lambda _stamps, _made: ("other", {}))
     built = again(ledger)
 
     assert (built.rendered, built.drawn) == (built.pages, built.charts)
@@ -215,14 +215,14 @@ def test_other_code_makes_everything_anew(ledger: Path, monkeypatch: pytest.Monk
 
 def test_code_is_hashed_again_only_when_its_files_changed(monkeypatch: pytest.MonkeyPatch) -> None:
     """The hash of the code is kept with the stamps of its files, and follows them."""
-    made, stamps = code_fingerprint.of_code({}, "")
+    made, stamps = code_fingerprint.code_fingerprint({}, "")
     assert {"blankbook/build/build_site.py", "blankbook.theme/main.html", "mkdocs"} <= stamps.keys()
     assert not [name for name in stamps if "commands" in name]
 
     monkeypatch.setattr(code_fingerprint, "_hash", lambda _places: "made again")
-    assert code_fingerprint.of_code(stamps, made)[0] == made
+    assert code_fingerprint.code_fingerprint(stamps, made)[0] == made
     stamps["blankbook/build/build_site.py"] = [0, 0, 0, 0]
-    assert code_fingerprint.of_code(stamps, made)[0] == "made again"
+    assert code_fingerprint.code_fingerprint(stamps, made)[0] == "made again"
 
 
 def test_warning_is_told_every_time(ledger: Path) -> None:
@@ -234,7 +234,7 @@ def test_warning_is_told_every_time(ledger: Path) -> None:
     edit_file(ledger, "suppliers/marshwort.yaml", "Marshwort", "Marsh Wort")
     third = again(ledger)
 
-    assert [one.level for one in first.findings] == ["warning"]
+    assert [finding.level for finding in first.findings] == ["warning"]
     assert first.findings == second.findings == third.findings
 
 
@@ -247,16 +247,16 @@ def test_photo_that_went_missing_is_noticed(ledger: Path) -> None:
     assert made(ledger) == (0, 0)
 
     photo.unlink()
-    with pytest.raises(LedgerHasFaults) as stopped:
+    with pytest.raises(LedgerFaultsError) as stopped:
         again(ledger)
-    assert [one.rule for one in stopped.value.findings] == ["wrong-photo"]
+    assert [finding.rule for finding in stopped.value.findings] == ["wrong-photo"]
 
 
 def test_stray_record_stops_a_build_in_which_nothing_else_changed(ledger: Path) -> None:
     """A file that looks like a record and is not taken for one is a fault, not nothing."""
     (ledger / "blanks/tarn-thrush/h6/2024-03-01-more.yml").write_text("")
 
-    with pytest.raises(LedgerHasFaults):
+    with pytest.raises(LedgerFaultsError):
         again(ledger)
 
 
@@ -265,9 +265,9 @@ def test_fault_of_the_ledger_leaves_the_site(ledger: Path) -> None:
     right = site_files(ledger / "catalogue")
     edit_file(ledger, ROUND, "size: M", "size: XM")
     for _ in range(2):
-        with pytest.raises(LedgerHasFaults) as stopped:
+        with pytest.raises(LedgerFaultsError) as stopped:
             again(ledger)
-        assert [one.rule for one in stopped.value.findings] == ["unknown-size"]
+        assert [finding.rule for finding in stopped.value.findings] == ["unknown-size"]
     assert site_files(ledger / "catalogue") == right
 
     edit_file(ledger, ROUND, "size: XM", "size: M")
@@ -309,7 +309,7 @@ class TestLearning:
         return Learning(
             lambda blank, _shop: {"step": 3.0, "groups": {}, "hand": [0.0, len(blank.rounds)]},
             lambda given, _shop, _studies: dict.fromkeys(
-                given, lesson(sum(one["hand"][1] for one in given.values()))
+                given, lesson(sum(lesson["hand"][1] for lesson in given.values()))
             ),
         )
 
@@ -387,7 +387,7 @@ class TestDrawer:
 
         monkeypatch.setattr(os, "fork", counted)
         edit_file(ledger, ROUND, "size: M", "size: XM")
-        with pytest.raises(LedgerHasFaults):
+        with pytest.raises(LedgerFaultsError):
             again(ledger, jobs=2)
 
         assert children

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 
-from blankbook.build.content_keys import canonical
+from blankbook.build.content_keys import canonical_json
 from blankbook.build.frozen_json import from_list
 from blankbook.pages import all_pages
 from blankbook.pages.blank.check_columns import LAYOUTS
@@ -381,7 +381,7 @@ def test_a_shop_that_works_in_centimetres_reads_them() -> None:
 def test_what_pages_show_can_be_told_apart(demo_pages: list[AnyPage]) -> None:
     """A page goes through JSON and back unchanged: the build can tell whether it has changed."""
     for page in demo_pages:
-        read = from_list(type(page.context), json.loads(canonical(page.context)))
+        read = from_list(type(page.context), json.loads(canonical_json(page.context)))
         assert read == page.context, page.path
 
 

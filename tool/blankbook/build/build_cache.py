@@ -1,7 +1,7 @@
-"""What an earlier build knows: the files it read, the rows of the blanks, the files it made.
+"""What a build leaves for the next: the files it read, the rows of the blanks, the files it made.
 
-Nothing here is trusted further than it can be checked: inputs by their content, outputs by the
-hash of theirs. A cache that is damaged, older or foreign is no cache. It is JSON, never code.
+Nothing in it is trusted further than it can be checked: inputs by their content, outputs by the
+hash of theirs. A cache that is damaged, older or foreign counts as none. It is JSON, never code.
 """
 
 import json
@@ -12,15 +12,15 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from blankbook.build.file_stamps import HASH, Known, Stamp, digest
+from blankbook.build.file_stamps import HASH_INDEX, FileStates, Stamp, digest
 from blankbook.build.frozen_json import as_list, from_list
 
 if TYPE_CHECKING:
     from blankbook.pages.shop.blank_row import BlankRow
 
-VERSION = 1
-KEY = HASH + 1
-"""Where the key of a spec stands in what is known of an output."""
+CACHE_VERSION = 1
+KEY_INDEX = HASH_INDEX + 1
+"""Where the key of a spec stands in the state of an output."""
 
 
 @dataclass(slots=True)
@@ -30,7 +30,7 @@ class BlankState:
     read: str = ""
     """Key of everything that was read for it."""
     contribution: Any = None
-    """What it gives to the values that are learned from the whole ledger."""
+    """What it contributes to what is learned from the whole ledger, as JSON data."""
     made: str = ""
     """Key of everything that its pages depend on: what was read, and what was learned."""
     row: "BlankRow | None" = None
@@ -38,87 +38,94 @@ class BlankState:
     specs: dict[str, str] = field(default_factory=dict)
     """By path: the key of each page and chart."""
     photos: list[str] = field(default_factory=list)
-    """Files beside the records that were looked at, by path."""
+    """The photos that its records name, by path."""
     findings: list[list[Any]] = field(default_factory=list)
+    """What was found in its records, each as a list of the finding's fields."""
 
 
 @dataclass(slots=True)
-class State:
+class BuildState:
     """What is known after a build."""
 
     code: str = ""
     """Hash of the code; with another one nothing else here is of use."""
     code_stamps: dict[str, Stamp] = field(default_factory=dict)
-    inputs: Known = field(default_factory=dict)
-    outputs: Known = field(default_factory=dict)
-    """By path in the site; after the hash comes the key of the spec, or nothing."""
+    """The stamps of the files that this hash was made from."""
+    inputs: FileStates = field(default_factory=dict)
+    """The files that were read, by path in the ledger."""
+    outputs: FileStates = field(default_factory=dict)
+    """The files that were made, by path in the site; after the hash comes the key of the spec."""
     findings: list[list[Any]] = field(default_factory=list)
-    """All of them, as a build in which nothing has changed tells them again."""
+    """All findings: a build in which nothing has changed prints them again."""
     blanks: dict[str, BlankState] = field(default_factory=dict)
     head: str = ""
     """The commit that was checked out."""
     day: str = ""
     """The day of that commit."""
-    differing: list[str] = field(default_factory=list)
+    uncommitted: list[str] = field(default_factory=list)
     """The inputs that were not as they were committed."""
     commits: dict[str, list[str]] = field(default_factory=dict)
     """By path in the ledger: the newest commit of the file, its day, and git's hash of it."""
-    told: dict[str, Any] = field(default_factory=dict)
+    recent_changes: dict[str, Any] = field(default_factory=dict)
     """What the last commits mean, and the commit that was checked out then."""
-    rows_at: Path | None = None
-    """Where the blanks are; they are read only by a build that changes something."""
+    blanks_file: Path | None = None
+    """The file with the blanks, which only a build that changes something reads."""
 
 
-def load(folder: Path) -> State:
-    """Return what an earlier build left in *folder*, without the blanks; or nothing known."""
+def load(folder: Path) -> BuildState:
+    """Return what an earlier build left in *folder*, without the blanks; else an empty state."""
 
-    def made(data: Any) -> State:
-        state = State(**{name: data[name] for name in _INDEX})
-        _hold(state)
-        state.rows_at = folder / "blanks.json"
+    def made(data: Any) -> BuildState:
+        state = BuildState(**{name: data[name] for name in _INDEX})
+        _check_form(state)
+        state.blanks_file = folder / "blanks.json"
         return state
 
-    return _read(folder / "index.json", made) or State()
+    return _read(folder / "index.json", made) or BuildState()
 
 
 _INDEX = (
     *("code", "code_stamps", "inputs", "outputs", "findings"),
-    *("head", "day", "differing", "commits"),
+    *("head", "day", "uncommitted", "commits"),
 )
 
 
-def _hold(state: State) -> None:
-    """Hold what was read against the form it must have.
+def _check_form(state: BuildState) -> None:
+    """Check that what was read has the form that was written.
 
     Raises: ValueError, TypeError.
     """
-    for known, least in ((state.inputs, HASH + 1), (state.outputs, KEY + 1)):
-        if any(len(one) != least or not isinstance(one[HASH], str) for one in known.values()):
+    for states, length in ((state.inputs, HASH_INDEX + 1), (state.outputs, KEY_INDEX + 1)):
+        if any(
+            len(facts) != length or not isinstance(facts[HASH_INDEX], str)
+            for facts in states.values()
+        ):
             raise ValueError("not an index")
+    # outputs are carried over by their paths: none may lead out of the site
     if any(path.startswith("/") or ".." in path.split("/") for path in state.outputs):
         raise ValueError("not an index")
-    if any(len(one) != 3 for one in state.commits.values()):
+    if any(len(facts) != 3 for facts in state.commits.values()):
         raise ValueError("not an index")
 
 
-def load_blanks(state: State) -> None:
-    """Add the blanks to *state*, and what commits mean."""
+def load_blanks(state: BuildState) -> None:
+    """Add the blanks to *state*, and what the last commits mean."""
     from blankbook.pages.shop.blank_row import BlankRow
 
     def made(data: Any) -> tuple[dict[str, BlankState], dict[str, Any]]:
         if data["code"] != state.code:
             return {}, {}
-        blanks = {key: BlankState(**one) for key, one in data["blanks"].items()}
+        blanks = {key: BlankState(**blank) for key, blank in data["blanks"].items()}
         for blank in blanks.values():
             blank.row = from_list(BlankRow, blank.row)
-        return blanks, dict(data["told"])
+        return blanks, dict(data["recent_changes"])
 
-    if state.rows_at:
-        state.blanks, state.told = _read(state.rows_at, made) or ({}, {})
+    if state.blanks_file:
+        state.blanks, state.recent_changes = _read(state.blanks_file, made) or ({}, {})
 
 
 def _read(place: Path, make: Callable[[Any], Any]) -> Any:
-    """Return what *make* makes of a file of ours; None where it is not as it was written."""
+    """Return what *make* makes of a cache file; None where the file is not as it was written."""
     try:
         head, _, body = place.read_bytes().partition(b"\n")
         return make(json.loads(body)) if head.decode() == _head(body) else None
@@ -127,24 +134,27 @@ def _read(place: Path, make: Callable[[Any], Any]) -> Any:
 
 
 def _head(body: bytes) -> str:
-    return f"blankbook {VERSION} {digest(body)}"
+    return f"blankbook {CACHE_VERSION} {digest(body)}"
 
 
-def save(folder: Path, state: State) -> None:
+def save(folder: Path, state: BuildState) -> None:
     """Write the state; each file takes the old one's place in one step.
 
     Raises: OSError.
     """
     folder.mkdir(parents=True, exist_ok=True)
     blanks = {
-        key: {name: getattr(one, name) for name in BlankState.__slots__}
-        for key, one in sorted(state.blanks.items())
+        key: {name: getattr(blank, name) for name in BlankState.__slots__}
+        for key, blank in sorted(state.blanks.items())
     }
-    _write(folder / "blanks.json", {"code": state.code, "blanks": blanks, "told": state.told})
+    _write(
+        folder / "blanks.json",
+        {"code": state.code, "blanks": blanks, "recent_changes": state.recent_changes},
+    )
     save_index(folder, state)
 
 
-def save_index(folder: Path, state: State) -> None:
+def save_index(folder: Path, state: BuildState) -> None:
     """Write the state without its blanks.
 
     Raises: OSError.

@@ -1,9 +1,9 @@
-"""Why a build stops before it publishes anything."""
+"""The errors that end a build before it publishes anything."""
 
 from blankbook.text.findings import Finding
 
 
-class LedgerHasFaults(Exception):  # noqa: N818 - what happened
+class LedgerFaultsError(Exception):
     """The ledger has errors; nothing was built."""
 
     def __init__(self, findings: tuple[Finding, ...]) -> None:
@@ -11,5 +11,5 @@ class LedgerHasFaults(Exception):  # noqa: N818 - what happened
         self.findings = findings
 
 
-class BrokenSite(Exception):  # noqa: N818 - what happened
+class BrokenSiteError(Exception):
     """The finished pages do not hold together; nothing was published."""

@@ -1,6 +1,6 @@
-"""The build: look whether anything has changed, build anew if so, and note down what is known now.
+"""The build: look for changes, make anew what they touch, and note down what is known now.
 
-What only a build with changes needs is in `rebuild`, and is loaded by no other.
+What only a build with changes needs stands in `rebuild`, so that no other build loads it.
 """
 
 import os
@@ -11,25 +11,27 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from blankbook.build import build_cache
-from blankbook.build.build_cache import State
-from blankbook.build.build_errors import BrokenSite, LedgerHasFaults
-from blankbook.build.changed_files import Survey, survey
+from blankbook.build.build_cache import BuildState
+from blankbook.build.build_errors import BrokenSiteError, LedgerFaultsError
+from blankbook.build.build_inputs import BuildInputs, read_inputs
 from blankbook.build.file_stamps import digest
-from blankbook.build.publish import check_place, locked, put_right
+from blankbook.build.publish import build_lock, check_place, repair
 from blankbook.text.findings import Finding
 
 if TYPE_CHECKING:
     from blankbook.build.read_changed import Learning
 
-__all__ = ["BrokenSite", "Built", "LedgerHasFaults", "build_site"]
+__all__ = ["BrokenSiteError", "BuildResult", "LedgerFaultsError", "build_site"]
 
-STATE = ".blankbook"
-NO_MEMORY = "the ledger cannot be written to, so nothing is kept for the next build"
-NOT_KEPT = "the site is there, but not what the next build could use; it will make everything anew"
+CACHE_FOLDER = ".blankbook"
+CACHE_NOT_WRITABLE = "the ledger cannot be written to, so nothing is kept for the next build"
+CACHE_NOT_SAVED = (
+    "the site is there, but not what the next build could use; it will make everything anew"
+)
 
 
 @dataclass(frozen=True, slots=True)
-class Built:
+class BuildResult:
     """What a build did."""
 
     out: Path
@@ -53,63 +55,67 @@ def build_site(
     fresh: bool = False,
     public: bool = False,
     learning: "Learning | None" = None,
-) -> Built:
+) -> BuildResult:
     """Build the ledger at *root* into *out*, with *jobs* processes, or as many as there are cores.
 
     A *public* site has what outsiders may see, and nothing else.
 
-    Raises: LedgerHasFaults, BrokenSite, publish.Refused, publish.Busy, OSError.
+    Raises: LedgerFaultsError, BrokenSiteError, RefusedPlaceError, BusyError, OSError.
     """
     start = time.perf_counter()
     check_place(out, root)
-    with locked(root / STATE) as writable:
-        put_right(out)
-        memory = root / STATE / _name(root, out, public)
-        state = State() if fresh or not writable else build_cache.load(memory)
-        seen = survey(root, out, state, public=public)
+    with build_lock(root / CACHE_FOLDER) as writable:
+        repair(out)
+        cache = root / CACHE_FOLDER / _cache_name(root, out, public)
+        state = BuildState() if fresh or not writable else build_cache.load(cache)
+        inputs = read_inputs(root, out, state, public=public)
         rendered = drawn = 0
-        if seen.nothing_changed and (seen.commits.head, seen.commits.day) != (
-            state.head,
-            state.day,
-        ):
-            from blankbook.build.new_commit import new_foot
+        is_new_commit = (inputs.commits.head, inputs.commits.day) != (state.head, state.day)
+        if inputs.nothing_changed and is_new_commit:
+            from blankbook.build.new_commit import publish_new_foot
 
-            new_foot(out, state, seen)
-            kept = not writable or _noted(lambda: build_cache.save_index(memory, state))
-        elif seen.nothing_changed:
-            kept = not writable or _refresh(memory, state, seen)
+            publish_new_foot(out, state, inputs)
+            saved = not writable or _could_save(lambda: build_cache.save_index(cache, state))
+        elif inputs.nothing_changed:
+            saved = not writable or _refresh_stamps(cache, state, inputs)
         else:
             from blankbook.build.rebuild import rebuild
 
-            state, rendered, drawn = rebuild(out, state, seen, learning, jobs, public=public)
-            kept = not writable or _noted(lambda: build_cache.save(memory, state))
-    notes = () if writable and kept else (NOT_KEPT,) if writable else (NO_MEMORY,)
+            state, rendered, drawn = rebuild(out, state, inputs, learning, jobs, public=public)
+            saved = not writable or _could_save(lambda: build_cache.save(cache, state))
+    notes = () if writable and saved else (CACHE_NOT_SAVED,) if writable else (CACHE_NOT_WRITABLE,)
     pages = sum(path.endswith(".html") for path in state.outputs)
     charts = sum(path.startswith("charts/") for path in state.outputs)
-    found = tuple(Finding(*one) for one in state.findings)
-    return Built(out, pages, charts, rendered, drawn, time.perf_counter() - start, found, notes)
+    found = tuple(Finding(*finding) for finding in state.findings)
+    return BuildResult(
+        out, pages, charts, rendered, drawn, time.perf_counter() - start, found, notes
+    )
 
 
-def _name(root: Path, out: Path, public: bool) -> str:
-    """Return where the state of one site is kept: beside that of others, and movable.
+def _cache_name(root: Path, out: Path, public: bool) -> str:
+    """Return the folder of one site's cache: named by its place as seen from the ledger.
 
-    A public site and the shop's own never share one, though they may share a place.
+    So ledger and site can move together. A public site and the shop's own may share a place, but
+    never a cache.
     """
     place = os.path.relpath(out.resolve(), root.resolve())
     return digest(place, "public")[:12] if public else digest(place)[:12]
 
 
-def _refresh(memory: Path, state: State, seen: Survey) -> bool:
-    """Note down stamps that are new though nothing has changed, to spare the next build a look."""
-    now = (seen.inputs, seen.held, seen.code_stamps)
+def _refresh_stamps(cache: Path, state: BuildState, inputs: BuildInputs) -> bool:
+    """Save stamps that are new though nothing has changed, so that the next build need not read.
+
+    Return whether there was room for it.
+    """
+    now = (inputs.file_states, inputs.kept_outputs, inputs.code_stamps)
     if now == (state.inputs, state.outputs, state.code_stamps):
         return True
     state.inputs, state.outputs, state.code_stamps = now
-    return _noted(lambda: build_cache.save_index(memory, state))
+    return _could_save(lambda: build_cache.save_index(cache, state))
 
 
-def _noted(save: Callable[[], None]) -> bool:
-    """Say whether there was room to note down what is known; the site is whole either way."""
+def _could_save(save: Callable[[], None]) -> bool:
+    """Say whether there was room for the cache; the site is whole either way."""
     try:
         save()
     except OSError:

@@ -1,7 +1,7 @@
-"""A helper that draws while we do the rest.
+"""A child process that draws charts while this one does the rest.
 
-Where only a few blanks have changed, loading what draws takes longer than drawing. So a child is
-started before anything else is loaded; by the time that we know what is to be drawn, it can.
+Where only a few blanks have changed, loading what draws takes longer than drawing. So the child is
+started before anything else is loaded. When this process knows what is to be drawn, the child can.
 """
 
 import os
@@ -16,27 +16,28 @@ from blankbook.records.processes import Child, ChildFailedError, can_fork, usabl
 if TYPE_CHECKING:
     from blankbook.pages.page_spec import AnyChart
 
-Asked = tuple[Path, "Sequence[AnyChart]"]
+ChartRequest = tuple[Path, "Sequence[AnyChart]"]
+"""The folder to draw into, and the charts."""
 
 
 @contextmanager
-def drawing(jobs: int | None) -> "Iterator[Drawer]":
-    """Give a helper; its child, if it has one, ends with the block."""
-    drawer = Drawer()
+def chart_worker(jobs: int | None) -> "Iterator[ChartWorker]":
+    """Give a worker; its child process, if it has one, ends with the block."""
+    worker = ChartWorker()
     if can_fork() and (jobs or usable_cores()) > 1:
-        drawer.start()
+        worker.start()
     try:
-        yield drawer
+        yield worker
     finally:
-        drawer.stop()
+        worker.stop()
 
 
-class Drawer:
-    """Charts drawn by a child; or here, where there is none or it fails."""
+class ChartWorker:
+    """Draws charts in a child process; or in this one, where there is no child or it fails."""
 
     def __init__(self) -> None:
         self._child: Child[dict[str, str]] | None = None
-        self._asked: Asked = Path(), ()
+        self._asked: ChartRequest = Path(), ()
 
     def start(self) -> None:
         """Start the child, which loads what it needs."""
@@ -45,14 +46,14 @@ class Drawer:
         os.close(reading)
         self._pipe = os.fdopen(writing, "wb")
 
-    def ask(self, folder: Path, charts: "Sequence[AnyChart]") -> None:
-        """Have *charts* drawn into *folder*, and go on meanwhile."""
+    def request(self, folder: Path, charts: "Sequence[AnyChart]") -> None:
+        """Ask for *charts* to be drawn into *folder*, and do not wait for them."""
         self._asked = folder, charts
         if self._child and charts:
             with suppress(BrokenPipeError), self._pipe:  # a child that is gone is noticed below
                 pickle.dump(self._asked, self._pipe)
 
-    def drawn(self) -> dict[str, str]:
+    def wait(self) -> dict[str, str]:
         """Wait for the charts; return the hash of each by its path.
 
         Raises: OSError.
@@ -73,7 +74,7 @@ class Drawer:
 
 
 def _serve(reading: int, writing: int) -> dict[str, str]:
-    """Be the child: load, wait to be asked, draw."""
+    """Load what draws, wait for the request, and draw: this is what the child does."""
     os.close(writing)
     import matplotlib.backends.backend_svg  # noqa: F401
 
@@ -82,6 +83,6 @@ def _serve(reading: int, writing: int) -> dict[str, str]:
 
 
 def _draw(folder: Path, charts: "Sequence[AnyChart]") -> dict[str, str]:
-    from blankbook.build.make_files import draw_into
+    from blankbook.build.make_files import write_chart
 
-    return {chart.path: draw_into(folder, chart) for chart in charts}
+    return {chart.path: write_chart(folder, chart) for chart in charts}

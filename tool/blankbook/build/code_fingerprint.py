@@ -9,21 +9,23 @@ import sys
 from collections.abc import Iterator, Mapping
 from importlib.util import find_spec
 
-from blankbook.build.file_stamps import Stamp, digest, stamp
+from blankbook.build.file_stamps import Stamp, digest, file_stamp
 
-OURS = ("blankbook", "blankbook.schemas", "blankbook.templates", "blankbook.theme")
-APART = {"__pycache__", "commands", "schemas", "templates", "theme"}
-"""Folders of the package that are no part of it here: the doors, and what is named for itself."""
+OUR_PACKAGES = ("blankbook", "blankbook.schemas", "blankbook.templates", "blankbook.theme")
+LEFT_OUT = {"__pycache__", "commands", "schemas", "templates", "theme"}
+"""Folders of the package that are not hashed with it: commands make no page, and the others are
+packages of their own in `OUR_PACKAGES`."""
+# Another version of one of these may draw or write another page.
 LIBRARIES = ("jinja2", "jsonschema", "markupsafe", "matplotlib", "mkdocs", "numpy", "scipy", "yaml")
 
 
-def of_code(known: Mapping[str, Stamp], made: str) -> tuple[str, dict[str, Stamp]]:
-    """Return the hash of the code and the stamps it was made from.
+def code_fingerprint(known: Mapping[str, Stamp], made: str) -> tuple[str, dict[str, Stamp]]:
+    """Return the hash of the code, and the stamps it was made from.
 
-    *known* and *made* are those of an earlier build; what has the same stamps is not read again.
+    *made* and *known* are those of an earlier build; with the same stamps nothing is read again.
     """
     places = {**_ours(), **_libraries()}
-    stamps = {name: found for name, place in places.items() if (found := stamp(place))}
+    stamps = {name: found for name, place in places.items() if (found := file_stamp(place))}
     if made and stamps == known:
         return made, stamps
     return _hash(places), stamps
@@ -32,7 +34,7 @@ def of_code(known: Mapping[str, Stamp], made: str) -> tuple[str, dict[str, Stamp
 def _ours() -> dict[str, str]:
     """Return our files by a name that is the same in a checkout and in a wheel."""
     found = {}
-    for package in OURS:
+    for package in OUR_PACKAGES:
         spec = find_spec(package)
         for folder in (spec.submodule_search_locations or ()) if spec else ():
             for place in _files(folder):
@@ -44,14 +46,14 @@ def _files(folder: str) -> Iterator[str]:
     with os.scandir(folder) as entries:
         for entry in entries:
             if entry.is_dir():
-                if entry.name not in APART:
+                if entry.name not in LEFT_OUT:
                     yield from _files(entry.path)
             elif not entry.name.endswith(".pyc"):
                 yield entry.path
 
 
 def _libraries() -> dict[str, str]:
-    """Return where each library begins; another version of it is another file there."""
+    """Return the first file of each library; another version has another file there."""
     specs = {name: find_spec(name) for name in LIBRARIES}
     return {name: spec.origin for name, spec in specs.items() if spec and spec.origin}
 
@@ -62,11 +64,9 @@ def _hash(places: Mapping[str, str]) -> str:
 
     parts: list[str | bytes] = [sys.implementation.cache_tag or "", sys.version]
     for name, place in sorted(places.items()):
-        known = name in LIBRARIES
-        parts += [
-            name,
-            version(_DISTRIBUTIONS.get(name, name)) if known else Path(place).read_bytes(),
-        ]
+        is_library = name in LIBRARIES
+        distribution = _DISTRIBUTIONS.get(name, name)
+        parts += [name, version(distribution) if is_library else Path(place).read_bytes()]
     return digest(*parts)
 
 

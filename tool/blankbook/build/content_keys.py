@@ -1,4 +1,4 @@
-"""The keys of what is made: the same key, the same bytes."""
+"""The keys of what a build makes: with the same key, the same bytes come out."""
 
 import json
 from collections.abc import Mapping
@@ -10,17 +10,17 @@ from blankbook.pages.page_spec import AnyChart, AnyPage, FileSpec
 from blankbook.pages.record_sources import RecordCommit
 
 
-def canonical(data: Any) -> str:
-    """Return the one text of data that its hash is made from: JSON, and frozen values in it."""
+def canonical_json(data: Any) -> str:
+    """Return the text of data that its hash is made from: JSON, also of frozen values in it."""
     return json.dumps(data, sort_keys=True, ensure_ascii=False, allow_nan=False, default=as_list)
 
 
 def page_key(page: AnyPage, commits: Mapping[str, RecordCommit], code: str, frame: str) -> str:
-    """Return the key of a page: the same key, the same bytes.
+    """Return the key of a page.
 
     *commits* are those of its sources, by path; *frame* is what surrounds it.
     """
-    shown = canonical([page.template, page.title, page.feed, page.context, commits])
+    shown = canonical_json([page.template, page.title, page.feed, page.context, commits])
     return digest(code, frame, page.path, shown)
 
 
@@ -31,5 +31,5 @@ def file_key(file: FileSpec, code: str) -> str:
 
 def chart_key(chart: AnyChart, code: str) -> str:
     """Return the key of a chart."""
-    shown = canonical([chart.alt, chart.width, chart.height, chart.data])
+    shown = canonical_json([chart.alt, chart.width, chart.height, chart.data])
     return digest(code, chart.path, shown)

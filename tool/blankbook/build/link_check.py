@@ -1,8 +1,8 @@
-"""Every link of the finished pages leads somewhere, within the site.
+"""Whether every link of the finished pages leads somewhere, within the site.
 
 Pages are searched, not parsed: a parser would take as long as everything else that is done to a
-page. That is enough since all markup is ours: templates put every attribute into double quotes and
-escape what a person typed. An attribute that is written otherwise is a fault of its own.
+page. A search is enough, since all markup is ours: templates put every attribute into double quotes
+and escape what a person typed. An attribute that is written otherwise is a fault of its own.
 """
 
 import posixpath
@@ -24,16 +24,16 @@ _UNCHECKED = re.compile(
     rb"|\shttp-equiv=\"?\W*refresh[^>]*",
     re.IGNORECASE,
 )
-"""A link in a form, or in an attribute, that is not looked at."""
+"""A link in an attribute, or written in a form, that is not followed here."""
 _FETCHED = re.compile(
     rb'<(?!a\s)[^<>]*\shref="(?:[a-zA-Z][a-zA-Z0-9+.-]*:|//)[^>]*|<base\s[^>]*', re.IGNORECASE
 )
-"""A link that nobody has to click on, or that bends all others."""
+"""An address that a browser fetches by itself, or that changes where all others lead."""
 _OUTSIDE = re.compile(r"(?:[a-zA-Z][a-zA-Z0-9+.-]*:|//)")
 ALLOWED = ("https://", "http://")
 """Where a person may follow a link to: a supplier's own website, and only by a click."""
 _Attribute = tuple[str, str]
-"""Its name, small, and its value."""
+"""Its name in lower case, and its value."""
 
 
 def broken_links(
@@ -41,13 +41,13 @@ def broken_links(
 ) -> list[str]:
     """Return what is wrong with the links and ids of *pages*, each as one line.
 
-    *files* are all that the site has; they are looked up where they are not given.
+    *files* are all files of the site; without them the disk is asked.
     """
-    looked_at: dict[str, list[_Attribute]] = {}
+    attributes_of: dict[str, list[_Attribute]] = {}
 
     @cache
-    def known(path: str) -> frozenset[str]:
-        return _ids(looked_at[path]) if path in looked_at else ids(site / path)
+    def ids_of(path: str) -> frozenset[str]:
+        return _ids(attributes_of[path]) if path in attributes_of else page_ids(site / path)
 
     def is_there(path: str) -> bool:
         return (site / path).is_file() if files is None else path in files
@@ -55,14 +55,14 @@ def broken_links(
     found = []
     for page in sorted(pages):
         tags = _tags(site / page)
-        looked_at[page] = _attributes(tags)
-        found += [(page, line) for line in _ill_written(tags)]
-    for page, attributes in looked_at.items():
-        found += [(page, line) for line in _ill_led(page, attributes, is_there, known)]
-    return [f"{page}: {line}" for page, line in sorted(found, key=lambda one: one[0])]
+        attributes_of[page] = _attributes(tags)
+        found += [(page, line) for line in _uncheckable_tags(tags)]
+    for page, attributes in attributes_of.items():
+        found += [(page, line) for line in _page_faults(page, attributes, is_there, ids_of)]
+    return [f"{page}: {line}" for page, line in sorted(found, key=lambda fault: fault[0])]
 
 
-def ids(place: Path) -> frozenset[str]:
+def page_ids(place: Path) -> frozenset[str]:
     """Return the names of all places on a page."""
     return _ids(_attributes(_tags(place)))
 
@@ -81,40 +81,41 @@ def _attributes(tags: Iterable[bytes]) -> list[_Attribute]:
     return [(name.decode().lower(), unescape(value.decode())) for name, value in found]
 
 
-def _ill_written(every: Iterable[bytes]) -> Iterator[str]:
-    """Yield what of the tags cannot be looked at, or leads away by itself."""
+def _uncheckable_tags(every: Iterable[bytes]) -> Iterator[str]:
+    """Yield what in the tags cannot be checked, or leads away without a click."""
     tags = b"".join(dict.fromkeys(every))  # most of a page's tags are alike
     bare = _VALUE.sub(b'""', tags)  # a quoted value may look like anything
-    if odd := _UNCHECKED.search(bare) or _REFRESH.search(tags):
-        yield f"cannot be checked: {odd[0].decode().strip()}"
+    if uncommitted := _UNCHECKED.search(bare) or _REFRESH.search(tags):
+        yield f"cannot be checked: {uncommitted[0].decode().strip()}"
     if fetched := _FETCHED.search(tags):
         yield f"leaves the site: {fetched[0].decode()}"
 
 
-def _ill_led(
+def _page_faults(
     page: str,
     attributes: Sequence[_Attribute],
     is_there: Callable[[str], bool],
-    known: Callable[[str], frozenset[str]],
+    ids_of: Callable[[str], frozenset[str]],
 ) -> Iterator[str]:
-    yield from (f"the id {one} is there twice" for one in _twice(attributes))
+    yield from (f"the id {anchor} is there twice" for anchor in _repeated_ids(attributes))
     for name, value in attributes:
-        if name != "id" and (wrong := _wrong(page, name, value, is_there, known)):
-            yield f"{wrong}: {value}"
+        if name != "id" and (fault := _link_fault(page, name, value, is_there, ids_of)):
+            yield f"{fault}: {value}"
 
 
-def _twice(attributes: Iterable[_Attribute]) -> list[str]:
+def _repeated_ids(attributes: Iterable[_Attribute]) -> list[str]:
     counted = Counter(value for name, value in attributes if name == "id")
-    return sorted(one for one, count in counted.items() if count > 1)
+    return sorted(anchor for anchor, count in counted.items() if count > 1)
 
 
-def _wrong(
+def _link_fault(
     page: str,
     name: str,
     value: str,
     is_there: Callable[[str], bool],
-    known: Callable[[str], frozenset[str]],
+    ids_of: Callable[[str], frozenset[str]],
 ) -> str:
+    """Return what is wrong with one link of a page; empty where nothing is."""
     if _OUTSIDE.match(value):
         return "" if name == "href" and value.startswith(ALLOWED) else "leaves the site"
     path, _, anchor = value.partition("#")
@@ -124,7 +125,7 @@ def _wrong(
         return "leaves the site"
     if not is_there(target):
         return "leads nowhere"
-    asks = "=" in anchor  # what a script shall show, and not a place: no id holds the sign
-    if anchor and not asks and target.endswith(".html") and unquote(anchor) not in known(target):
+    is_place = anchor and "=" not in anchor  # with the sign it tells a script what to show
+    if is_place and target.endswith(".html") and unquote(anchor) not in ids_of(target):
         return "names no place on that page"
     return ""

@@ -1,13 +1,13 @@
-"""What goes into the site: judged, planned, and made where the old site does not have it."""
+"""What goes into the site: each blank judged, each page planned, and made unless it is kept."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from blankbook.build.changed_files import holds
+from blankbook.build.build_inputs import has_output
 from blankbook.build.content_keys import chart_key, file_key, page_key
-from blankbook.build.file_stamps import Known, digest
+from blankbook.build.file_stamps import FileStates, digest
 from blankbook.history.versions.file_commits import Commits
 from blankbook.pages.record_sources import RecordCommit, commit_of
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from blankbook.pages.shop.blank_row import BlankRow
     from blankbook.records.model import Blank, Shop
 
-_HEAVY = (
+_HEAVY_MODULES = (
     "blankbook.pages.draw.drawings",
     "blankbook.pages.all_pages",
     "blankbook.pages.render",
@@ -28,20 +28,21 @@ _HEAVY = (
 
 
 @dataclass(frozen=True, slots=True)
-class Workshop:
-    """What making needs besides what is to be shown."""
+class BuildContext:
+    """What making a page needs besides what the page shows."""
 
     code: str
+    """Hash of the code."""
     frame: str
-    """What stands on every page, around what is its own: the name of the site."""
-    held: Known
-    """What the old site has."""
+    """What surrounds every page: the name of the site."""
+    kept_outputs: FileStates
+    """The files of the old site that are as they were made."""
     root: Path
-    """Of the ledger: where photos are."""
-    folder: Path
-    """Where new charts are put, by their path in the site."""
-    drawn_later: "list[AnyChart] | None" = None
-    """Where charts are only listed; otherwise each is drawn when its page is made."""
+    """The folder of the ledger."""
+    charts_folder: Path
+    """Where new charts are written, by their path in the site."""
+    postponed_charts: "list[AnyChart] | None" = None
+    """The charts that another process will draw; None where each is drawn with its page."""
     public: bool = False
     """Whether a blank is only judged: outsiders see none of its own pages."""
     commits: "Commits" = field(default_factory=Commits)
@@ -49,8 +50,8 @@ class Workshop:
 
 
 @dataclass(frozen=True, slots=True)
-class Body:
-    """A page to be put into the theme."""
+class PageBody:
+    """A page before it is put into the theme."""
 
     path: str
     """``blanks/tarn-thrush/h6.html``."""
@@ -61,121 +62,125 @@ class Body:
 
 
 @dataclass(frozen=True, slots=True)
-class Made:
-    """What was planned, with what of it is new."""
+class MadeFiles:
+    """Pages and charts that were planned, and those of them that were made."""
 
     specs: dict[str, str] = field(default_factory=dict)
     """By path: the key of every page and chart, new or not."""
-    bodies: list[Body] = field(default_factory=list)
+    bodies: list[PageBody] = field(default_factory=list)
     charts: dict[str, str] = field(default_factory=dict)
     """By path: the hash of every new chart, and of every other new file."""
     row: "BlankRow | None" = None
-    """What the lists know of a blank."""
+    """What the lists know of the blank."""
 
 
-def warm_up() -> None:
-    """Load what every child needs, once, before there are children."""
+def load_heavy_modules() -> None:
+    """Load what every child process needs, once, before there are any."""
     import importlib
 
-    for name in _HEAVY:
+    for name in _HEAVY_MODULES:
         importlib.import_module(name)
 
 
-def make_blank(blank: "Blank", shop: "Shop", learned: Any, workshop: Workshop) -> Made:
-    """Return all that one blank gives to the site; *learned* is what the ledger teaches of it."""
+def make_blank(blank: "Blank", shop: "Shop", learned: Any, context: BuildContext) -> MadeFiles:
+    """Return all that one blank adds to the site; *learned* is what the ledger teaches about it."""
     from blankbook.pages import all_pages
     from blankbook.pages.blank.page_photos import pictures_of
     from blankbook.results.judge_blank import judge
     from blankbook.results.learning.ledger_learning import learned_from_data
 
     judged = judge(blank, shop, learned_from_data(learned))
-    made, history = Made(), None
-    if not workshop.public:
-        pictures = pictures_of(workshop.root, blank)
+    made, history = MadeFiles(), None
+    if not context.public:
+        photos = pictures_of(context.root, blank)
         pages: list[AnyPage] = [
-            all_pages.blank_page(judged, shop, pictures),
+            all_pages.blank_page(judged, shop, photos),
             all_pages.sheet_page(blank, shop),
         ]
-        pages += all_pages.earlier_pages(judged, shop, pictures)
+        pages += all_pages.earlier_pages(judged, shop, photos)
         history = all_pages.over_time_page(judged, shop)
         pages += [history] if history else []
-        paths = [one.source.path for one in blank.planned]
-        sources = {path: (workshop.root / path).read_bytes() for path in paths}
+        paths = [round_.source.path for round_ in blank.planned]
+        sources = {path: (context.root / path).read_bytes() for path in paths}
         pages += all_pages.table_pages(blank, shop, sources)
-        made = make_pages(pages, workshop)
-        make_pictures(pictures.values(), workshop, made)
-    return Made(made.specs, made.bodies, made.charts, all_pages.blank_row(judged, history))
+        made = make_pages(pages, context)
+        make_photos(photos.values(), context, made)
+    return MadeFiles(made.specs, made.bodies, made.charts, all_pages.blank_row(judged, history))
 
 
-def make_pictures(pictures: "Iterable[Picture]", workshop: Workshop, made: Made) -> None:
-    """Add the pictures to what was made; those that the old site has are not drawn again."""
+def make_photos(photos: "Iterable[Picture]", context: BuildContext, made: MadeFiles) -> None:
+    """Add the photos to what was made; those that the old site has are not scaled again."""
     from blankbook.pages.blank.page_photos import LARGE, SMALL, jpeg_bytes
 
-    for one in pictures:
-        for path, most in ((one.large, LARGE), (one.small, SMALL)):
-            key = made.specs[path] = digest(workshop.code, path, one.key)
-            if not holds(workshop.held, path, key):
-                made.charts[path] = _put(workshop.folder / path, jpeg_bytes(one, most))
+    for photo in photos:
+        for path, most in ((photo.large, LARGE), (photo.small, SMALL)):
+            key = made.specs[path] = digest(context.code, path, photo.key)
+            if not has_output(context.kept_outputs, path, key):
+                made.charts[path] = _write_bytes(
+                    context.charts_folder / path, jpeg_bytes(photo, most)
+                )
 
 
-def make_pages(pages: "Iterable[AnyPage]", workshop: Workshop) -> Made:
-    """Return the pages and their charts; what the old site has is not made again."""
-    made = Made()
+def make_pages(pages: "Iterable[AnyPage]", context: BuildContext) -> MadeFiles:
+    """Return the pages and their charts; those that the old site has are not made again."""
+    made = MadeFiles()
     for page in pages:
-        commits = _copy_sources(page, workshop, made)
-        key = made.specs[page.path] = page_key(page, commits, workshop.code, workshop.frame)
-        if not holds(workshop.held, page.path, key):
+        commits = _copy_sources(page, context, made)
+        key = made.specs[page.path] = page_key(page, commits, context.code, context.frame)
+        if not has_output(context.kept_outputs, page.path, key):
             made.bodies.append(make_body(page, commits))
         for chart in page.charts:
-            key = made.specs[chart.path] = chart_key(chart, workshop.code)
-            if holds(workshop.held, chart.path, key):
+            key = made.specs[chart.path] = chart_key(chart, context.code)
+            if has_output(context.kept_outputs, chart.path, key):
                 continue
-            if workshop.drawn_later is not None:
-                workshop.drawn_later.append(chart)
+            if context.postponed_charts is not None:
+                context.postponed_charts.append(chart)
             else:
-                made.charts[chart.path] = draw_into(workshop.folder, chart)
+                made.charts[chart.path] = write_chart(context.charts_folder, chart)
         for file in page.files:
-            key = made.specs[file.path] = file_key(file, workshop.code)
-            if not holds(workshop.held, file.path, key):
-                made.charts[file.path] = write_into(workshop.folder, file)
+            key = made.specs[file.path] = file_key(file, context.code)
+            if not has_output(context.kept_outputs, file.path, key):
+                made.charts[file.path] = write_file(context.charts_folder, file)
     return made
 
 
-def _copy_sources(page: "AnyPage", workshop: Workshop, made: Made) -> dict[str, RecordCommit]:
+def _copy_sources(
+    page: "AnyPage", context: BuildContext, made: MadeFiles
+) -> dict[str, RecordCommit]:
     """Copy each record that a page leads to into the site; return their commits, by path."""
     commits = {}
     for source in page.sources:
-        body = (workshop.root / source.path).read_bytes()
-        if commit := commit_of(source.path, body, workshop.commits):
+        body = (context.root / source.path).read_bytes()
+        if commit := commit_of(source.path, body, context.commits):
             commits[source.path] = commit
-        if source.copy in made.specs:  # another page of the blank has brought it
+        if source.copy in made.specs:  # another page of the blank has copied it
             continue
         key = made.specs[source.copy] = digest(source.copy, body)
-        if not holds(workshop.held, source.copy, key):
-            made.charts[source.copy] = _put(workshop.folder / source.copy, body)
+        if not has_output(context.kept_outputs, source.copy, key):
+            made.charts[source.copy] = _write_bytes(context.charts_folder / source.copy, body)
     return commits
 
 
-def make_body(page: "AnyPage", commits: Mapping[str, RecordCommit]) -> Body:
-    """Return what stands in the page; *commits* are those of its sources, by path."""
+def make_body(page: "AnyPage", commits: Mapping[str, RecordCommit]) -> PageBody:
+    """Return the rendered page; *commits* are those of its sources, by path."""
     from blankbook.pages.render import render_body, without_end_tags
 
-    return Body(page.path, page.title, without_end_tags(render_body(page, commits)), page.feed)
+    return PageBody(page.path, page.title, without_end_tags(render_body(page, commits)), page.feed)
 
 
-def draw_into(folder: Path, chart: "AnyChart") -> str:
+def write_chart(folder: Path, chart: "AnyChart") -> str:
     """Draw a chart into its place below *folder*; return its hash."""
     from blankbook.pages.draw.drawings import draw
 
-    return _put(folder / chart.path, draw(chart))
+    return _write_bytes(folder / chart.path, draw(chart))
 
 
-def write_into(folder: Path, file: "FileSpec") -> str:
+def write_file(folder: Path, file: "FileSpec") -> str:
     """Write a file into its place below *folder*; return its hash."""
-    return _put(folder / file.path, file.text.encode())
+    return _write_bytes(folder / file.path, file.text.encode())
 
 
-def _put(place: Path, body: bytes) -> str:
+def _write_bytes(place: Path, body: bytes) -> str:
     place.parent.mkdir(parents=True, exist_ok=True)
     place.write_bytes(body)
     return digest(body)

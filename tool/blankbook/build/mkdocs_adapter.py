@@ -1,9 +1,9 @@
-"""MkDocs, and all that is known of it: pages go in as finished HTML and come out in our theme.
+"""The one module that knows MkDocs: pages go in as finished HTML and come out in our theme.
 
-MkDocs has no programming interface that it promises to keep, so little of it is used, and
-`tests/build/test_mkdocs.py` holds each part: its configuration, its build, its list of files, and
-its `File` and `Page`. Nothing that a person typed passes through Markdown; nobody's own mkdocs.yml
-is read, and no plugin runs but the one below, which hands the pages over.
+MkDocs promises no programming interface, so little of it is used: its configuration, its build, its
+list of files, and its `File` and `Page`. `tests/build/test_mkdocs_adapter.py` tests each of them.
+Nothing that a person typed passes through Markdown, nobody's own mkdocs.yml is read, and no plugin
+runs but the one below, which hands the pages over.
 """
 
 import logging
@@ -14,9 +14,9 @@ from importlib.resources import files as package_files
 from pathlib import Path
 from typing import Any
 
-from blankbook.build.make_files import Body
+from blankbook.build.make_files import PageBody
 
-PLACES = (
+NAVIGATION = (
     ("index.html", "Catalogue"),
     ("suppliers.html", "Suppliers"),
     ("clients.html", "Size charts"),
@@ -24,17 +24,17 @@ PLACES = (
     ("guide.html", "Measuring guide"),
     ("glossary.html", "Glossary"),
 )
-"""The navigation: the same few pages everywhere, however many blanks there are."""
-PUBLIC_PLACES = (("index.html", "Size charts"), ("guide.html", "How we measure"))
+"""The navigation: path and name of the same few pages, however many blanks there are."""
+PUBLIC_NAVIGATION = (("index.html", "Size charts"), ("guide.html", "How we measure"))
 """The navigation of a site for outsiders."""
 
 
-class SiteFault(Exception):  # noqa: N818 - what happened
+class MkDocsError(Exception):
     """MkDocs warned of something; the site is not published."""
 
 
 def render_site(
-    bodies: Sequence[Body],
+    bodies: Sequence[PageBody],
     site_name: str,
     target: Path,
     *,
@@ -45,52 +45,52 @@ def render_site(
 
     Every page ends with *foot*. A *public* site has its own navigation.
 
-    Raises: SiteFault with what MkDocs said; OSError.
+    Raises: MkDocsError with what MkDocs said; OSError.
     """
     from mkdocs.commands.build import build
     from mkdocs.exceptions import MkDocsException
 
-    with warnings_kept() as said, tempfile.TemporaryDirectory(dir=target.parent) as empty:
+    with collected_warnings() as messages, tempfile.TemporaryDirectory(dir=target.parent) as empty:
         try:
             build(_configuration(bodies, site_name, Path(empty), target, foot, public))
         except (MkDocsException, SystemExit) as error:
-            said.append(str(error))
-    if said:
-        raise SiteFault("; ".join(said))
+            messages.append(str(error))
+    if messages:
+        raise MkDocsError("; ".join(messages))
 
 
 @contextmanager
-def warnings_kept() -> Iterator[list[str]]:
-    """Give the list of what MkDocs says at the level of a warning or above; nothing is shown."""
-    keeper = _Keeper()
+def collected_warnings() -> Iterator[list[str]]:
+    """Give the list to which every warning and error of MkDocs goes; none is printed."""
+    collector = _Collector()
     logger = logging.getLogger("mkdocs")
     level, propagate = logger.level, logger.propagate
-    logger.addHandler(keeper)
+    logger.addHandler(collector)
     logger.setLevel(logging.WARNING)
     logger.propagate = False
     try:
-        yield keeper.said
+        yield collector.messages
     finally:
-        logger.removeHandler(keeper)
+        logger.removeHandler(collector)
         logger.setLevel(level)
         logger.propagate = propagate
 
 
-class _Keeper(logging.Handler):
+class _Collector(logging.Handler):
     def __init__(self) -> None:
         super().__init__(logging.WARNING)
-        self.said: list[str] = []
+        self.messages: list[str] = []
 
     def emit(self, record: logging.LogRecord) -> None:
-        self.said.append(record.getMessage())
+        self.messages.append(record.getMessage())
 
 
 def _configuration(
-    bodies: Sequence[Body], site_name: str, empty: Path, target: Path, foot: str, public: bool
+    bodies: Sequence[PageBody], site_name: str, empty: Path, target: Path, foot: str, public: bool
 ) -> Any:
-    """Return MkDocs' configuration, which never was a file. *empty* is where it finds no pages.
+    """Return MkDocs' configuration, without a file. *empty* is a folder in which it finds no pages.
 
-    Raises: SiteFault.
+    Raises: MkDocsError.
     """
     from mkdocs.config.defaults import MkDocsConfig
 
@@ -106,19 +106,19 @@ def _configuration(
             "markdown_extensions": [],
             "theme": {"name": None, "custom_dir": str(package_files("blankbook.theme"))},
             "extra": {
-                "places": [list(place) for place in (PUBLIC_PLACES if public else PLACES)],
+                "places": [list(place) for place in (PUBLIC_NAVIGATION if public else NAVIGATION)],
                 "foot": foot,
             },
         }
     )
     failed, warned = config.validate()
     if failed or warned:
-        raise SiteFault("; ".join(f"{key}: {why}" for key, why in (*failed, *warned)))
-    config.plugins["blankbook"] = _giver(bodies)
+        raise MkDocsError("; ".join(f"{key}: {why}" for key, why in (*failed, *warned)))
+    config.plugins["blankbook"] = _page_plugin(bodies)
     return config
 
 
-def _giver(bodies: Sequence[Body]) -> Any:
+def _page_plugin(bodies: Sequence[PageBody]) -> Any:
     """Return the plugin that adds finished pages to MkDocs' list of files."""
     from mkdocs.plugins import BasePlugin
     from mkdocs.structure.files import File
@@ -128,7 +128,7 @@ def _giver(bodies: Sequence[Body]) -> Any:
     class FinishedPage(Page):
         """A page that is finished already: neither read nor converted."""
 
-        def __init__(self, body: Body, file: Any, config: Any) -> None:
+        def __init__(self, body: PageBody, file: Any, config: Any) -> None:
             self.body = body
             super().__init__(None, file, config)
 
@@ -140,11 +140,12 @@ def _giver(bodies: Sequence[Body]) -> Any:
             self.content = self.body.html
             self.toc = TableOfContents([])
 
-    class Giver(BasePlugin):  # type: ignore[type-arg, no-untyped-call]
+    class PagePlugin(BasePlugin):  # type: ignore[type-arg, no-untyped-call]
         """Gives MkDocs the pages."""
 
         def on_files(self, files: Any, *, config: Any) -> Any:
-            config.theme.static_templates.clear()  # site maps, which name a day and no address
+            # the theme's site maps name the day of the build, so two builds would differ
+            config.theme.static_templates.clear()
             for body in bodies:
                 name = body.path.removesuffix(".html") + ".md"
                 file = File.generated(config, name, content="")
@@ -152,4 +153,4 @@ def _giver(bodies: Sequence[Body]) -> Any:
                 files.append(file)
             return files
 
-    return Giver()
+    return PagePlugin()

@@ -1,25 +1,24 @@
-"""What the foot of every page says: what the site was made from.
+"""The foot of every page, which says what the site was made from.
 
-Each commit changes it on every page, and nothing else of most. So it is the last thing that a page
-says, and no part of what is kept between builds: a page that stays gets the new foot in the place
-of the old one when the site is put together.
+Each commit changes the foot of every page, and nothing else of most. So the foot is no part of a
+page's key: a page that stays gets the new foot in the place of the old one.
 """
 
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from blankbook.build.build_errors import BrokenSite
-from blankbook.build.file_stamps import HASH, Known
+from blankbook.build.build_errors import BrokenSiteError
+from blankbook.build.file_stamps import HASH_INDEX, FileStates
 
 if TYPE_CHECKING:
-    from blankbook.build.build_cache import State
+    from blankbook.build.build_cache import BuildState
     from blankbook.history.versions.file_commits import Commits
 
 
-def foot(commit: str, day: str, *, differs: bool) -> str:
-    """Return the foot of a site that was made from a *commit*; nothing is said of it without one.
+def foot_text(commit: str, day: str, *, differs: bool) -> str:
+    """Return the foot of a site; without a *commit* it names none.
 
-    Markup has the same words: there is nothing in them to be escaped.
+    It is the same in markup: nothing in it must be escaped, so it can be found and replaced.
     """
     at = f", commit {commit} of {day}" if commit else ""
     more = " with uncommitted changes" if commit and differs else ""
@@ -29,18 +28,20 @@ def foot(commit: str, day: str, *, differs: bool) -> str:
     )
 
 
-def foot_of(state: "State") -> str:
+def foot_of_state(state: "BuildState") -> str:
     """Return the foot that the site of an earlier build has on every page."""
     from blankbook.history.versions.file_commits import SHORT_DIGITS
 
-    return foot(state.head[:SHORT_DIGITS], state.day, differs=bool(state.differing))
+    return foot_text(state.head[:SHORT_DIGITS], state.day, differs=bool(state.uncommitted))
 
 
-def differing(root: Path, inputs: Known, commits: "Commits", old: "State") -> list[str]:
+def uncommitted_files(
+    root: Path, inputs: FileStates, commits: "Commits", old: "BuildState"
+) -> list[str]:
     """Return the records, and photos that they name, that are not as they were committed.
 
-    *inputs* are all that the site is made from. What the last build, *old*, has compared is not
-    read again.
+    *inputs* are the files that the site is made from. What the last build, *old*, has compared is
+    not read again.
     """
     if not commits.head:
         return []
@@ -49,18 +50,20 @@ def differing(root: Path, inputs: Known, commits: "Commits", old: "State") -> li
     )
 
 
-def _differs(root: Path, path: str, inputs: Known, commits: "Commits", old: "State") -> bool:
-    commit, there = commits.by_path.get(path), bool(inputs[path][HASH])
+def _differs(
+    root: Path, path: str, inputs: FileStates, commits: "Commits", old: "BuildState"
+) -> bool:
+    commit, there = commits.by_path.get(path), bool(inputs[path][HASH_INDEX])
     committed = commit is not None and not commit.is_deletion
     if commit is None or not (there and committed):
         return there != committed
     known = old.inputs.get(path)
     if (
         known
-        and known[HASH] == inputs[path][HASH]
+        and known[HASH_INDEX] == inputs[path][HASH_INDEX]
         and old.commits.get(path, "")[-1:] == [commit.blob]
     ):
-        return path in old.differing
+        return path in old.uncommitted
     try:
         return not commit.has(_bytes(root / path))
     except OSError:
@@ -72,18 +75,18 @@ def _bytes(place: Path) -> bytes:
 
 
 def _is_gone(path: str, commits: "Commits") -> bool:
-    """Say whether the site would be made from this, if it were still there."""
+    """Say whether a committed record is missing in the folder."""
     from blankbook.text.ledger_files import ledger_file_at
 
     return not commits.by_path[path].is_deletion and ledger_file_at(path) is not None
 
 
-def with_foot(page: bytes, old: str, new: str) -> bytes:
+def replace_foot(page: bytes, old: str, new: str) -> bytes:
     """Return a finished page with its foot replaced.
 
-    Raises: BrokenSite.
+    Raises: BrokenSiteError.
     """
     before, found, after = page.rpartition(old.encode())
     if not found:
-        raise BrokenSite("a page has no foot")
+        raise BrokenSiteError("a page has no foot")
     return before + new.encode() + after

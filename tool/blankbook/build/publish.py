@@ -1,8 +1,8 @@
-"""The finished site takes the old one's place in one step, or not at all.
+"""How the finished site takes the old one's place: in one step, or not at all.
 
-The site is put together in a folder beside its place, on the same disk. On Linux the two are then
-exchanged by one system call; elsewhere by two renames, and a build that was killed between them is
-put right by the next one. What a killed build left behind carries our mark and is swept away.
+The site is put together in a folder beside its place, on the same disk. On Linux one system call
+then exchanges the two. Elsewhere two renames do, and the next build repairs what a build that was
+killed between them left. Whatever a killed build leaves carries our mark and is removed.
 """
 
 import contextlib
@@ -16,14 +16,14 @@ from collections.abc import Iterator
 from pathlib import Path
 
 MARK = ".blankbook-site"
-"""The file that says that a folder is a site of ours, and may be replaced."""
+"""The file that marks a folder as a site of ours, which may be replaced."""
 MARK_TEXT = "A site made by blankbook. The next build replaces this whole folder.\n"
 _AT_FDCWD = -100
 _EXCHANGE = 2
 
 
-class Refused(Exception):  # noqa: N818 - what happened
-    """A place that must not be built into, with what to do instead."""
+class RefusedPlaceError(Exception):
+    """A place that must not be built into, and what to do instead."""
 
     def __init__(self, message: str, remedy: str) -> None:
         super().__init__(message)
@@ -31,51 +31,53 @@ class Refused(Exception):  # noqa: N818 - what happened
         self.remedy = remedy
 
 
-class Busy(Refused):
-    """Another build is at work on the same ledger."""
+class BusyError(RefusedPlaceError):
+    """Another build of the same ledger is running."""
 
 
 def check_place(out: Path, root: Path) -> None:
-    """Refuse a place where a site would bury something else.
+    """Refuse a place where a site would replace something else.
 
-    Raises: Refused.
+    Raises: RefusedPlaceError.
     """
     remedy = "name a new folder, or one that an earlier build made"
     if out.is_symlink():
-        raise Refused(f"--out must not be a link, found {out}", remedy)
+        raise RefusedPlaceError(f"--out must not be a link, found {out}", remedy)
     if out.exists() and not out.is_dir():
-        raise Refused(f"--out must be a folder, found the file {out}", remedy)
+        raise RefusedPlaceError(f"--out must be a folder, found the file {out}", remedy)
     real, ledger = out.resolve(), root.resolve()
     if real == ledger or real in ledger.parents:
-        raise Refused(f"--out must not hold the ledger itself, found {out}", remedy)
-    kept = [ledger / "suppliers", ledger / "blanks", ledger / ".blankbook"]
-    if any(real == folder or folder in real.parents for folder in kept):
-        raise Refused(f"--out must not be among the ledger's records, found {out}", remedy)
+        raise RefusedPlaceError(f"--out must not hold the ledger itself, found {out}", remedy)
+    own_folders = [ledger / "suppliers", ledger / "blanks", ledger / ".blankbook"]
+    if any(real == folder or folder in real.parents for folder in own_folders):
+        raise RefusedPlaceError(
+            f"--out must not be among the ledger's records, found {out}", remedy
+        )
     if real in {Path(real.anchor), Path.home().resolve()} or (real / ".git").exists():
-        raise Refused(f"--out must be a folder for the site alone, found {out}", remedy)
+        raise RefusedPlaceError(f"--out must be a folder for the site alone, found {out}", remedy)
     if out.is_dir() and not (out / MARK).is_file() and any(out.iterdir()):
-        raise Refused(f"--out is not empty and was not made by a build: {out}", remedy)
+        raise RefusedPlaceError(f"--out is not empty and was not made by a build: {out}", remedy)
 
 
 @contextlib.contextmanager
-def staging(out: Path) -> Iterator[Path]:
-    """Give a new folder beside *out*, and take it away again unless it was published."""
+def staging_folder(out: Path) -> Iterator[Path]:
+    """Give a new folder beside *out*, and remove it at the end."""
     out.parent.mkdir(parents=True, exist_ok=True)
     folder = Path(tempfile.mkdtemp(prefix=f"{out.name}.new-", dir=out.parent))
     try:
-        mark(folder)
+        write_mark(folder)
         yield folder
     finally:
         _remove(folder)
 
 
-def mark(folder: Path) -> None:
-    """Say in *folder* that it is ours."""
+def write_mark(folder: Path) -> None:
+    """Mark a folder as ours."""
     (folder / MARK).write_text(MARK_TEXT, encoding="utf-8")
 
 
-def put_right(out: Path) -> None:
-    """Undo what a killed build left: put an old site back, and sweep what was never finished."""
+def repair(out: Path) -> None:
+    """Repair what a killed build left: put an old site back, and remove what was not finished."""
     for left in _leftovers(out, "old"):
         if not out.exists() and (left / MARK).is_file():
             left.rename(out)
@@ -86,7 +88,7 @@ def put_right(out: Path) -> None:
 
 
 def _remove(folder: Path) -> None:
-    """Remove a folder of ours as far as that goes, its mark last: the next build does the rest."""
+    """Remove a folder of ours, its mark last, so that the next build can remove what is left."""
     with contextlib.suppress(OSError):
         for part in folder.iterdir():
             if part.is_dir() and not part.is_symlink():
@@ -99,31 +101,31 @@ def _remove(folder: Path) -> None:
 
 
 def _leftovers(out: Path, kind: str) -> list[Path]:
-    """Return folders beside *out* that a build of ours made and did not get to remove."""
+    """Return the folders beside *out* that a build of ours made and did not remove."""
     pattern = "".join(f"[{c}]" if c in "*?[" else c for c in out.name) + f".{kind}-*"
-    found = [one for one in sorted(out.parent.glob(pattern)) if one.is_dir()]
-    return [one for one in found if not one.is_symlink() and _is_ours(one)]
+    found = [folder for folder in sorted(out.parent.glob(pattern)) if folder.is_dir()]
+    return [folder for folder in found if not folder.is_symlink() and _is_ours(folder)]
 
 
 def _is_ours(folder: Path) -> bool:
-    """Say whether a folder has our mark, or was just about to get it."""
+    """Say whether a folder has our mark, or is empty, as just before it gets its mark."""
     return (folder / MARK).is_file() or not any(folder.iterdir())
 
 
 def publish(site: Path, out: Path) -> None:
-    """Put *site* in the place of *out*; what was there before is removed afterwards."""
-    mask = os.umask(0)
+    """Put *site* in the place of *out*; the old site is removed, or stands where *site* was."""
+    mask = os.umask(0)  # the only way to ask for it
     os.umask(mask)
-    site.chmod(0o777 & ~mask)
+    site.chmod(0o777 & ~mask)  # a temporary folder is its owner's alone
     if not out.exists():
         site.rename(out)
         return
-    if not exchange(site, out):
-        _exchange_by_hand(site, out)
+    if not exchange_folders(site, out):
+        _exchange_by_renames(site, out)
 
 
-def _exchange_by_hand(site: Path, out: Path) -> None:
-    """Exchange by two renames; a build that is killed between them is put right by the next."""
+def _exchange_by_renames(site: Path, out: Path) -> None:
+    """Exchange by two renames; the next build repairs what is left of one killed between them."""
     old = Path(tempfile.mkdtemp(prefix=f"{out.name}.old-", dir=out.parent))
     old.rmdir()
     out.rename(old)
@@ -135,26 +137,26 @@ def _exchange_by_hand(site: Path, out: Path) -> None:
     _remove(old)
 
 
-def exchange(one: Path, other: Path) -> bool:
+def exchange_folders(new: Path, old: Path) -> bool:
     """Exchange two folders in one step; False where the system cannot."""
     if not sys.platform.startswith("linux"):
         return False
     call = getattr(ctypes.CDLL(None, use_errno=True), "renameat2", None)
     if call is None:
         return False
-    if call(_AT_FDCWD, os.fsencode(one), _AT_FDCWD, os.fsencode(other), _EXCHANGE) == 0:
+    if call(_AT_FDCWD, os.fsencode(new), _AT_FDCWD, os.fsencode(old), _EXCHANGE) == 0:
         return True
     number = ctypes.get_errno()
     if number in {errno.ENOSYS, errno.EINVAL, errno.ENOTSUP}:
         return False
-    raise OSError(number, os.strerror(number), str(other))
+    raise OSError(number, os.strerror(number), str(old))
 
 
 @contextlib.contextmanager
-def locked(folder: Path) -> Iterator[bool]:
+def build_lock(folder: Path) -> Iterator[bool]:
     """Hold the ledger's lock in its own *folder*; give False where that cannot be written to.
 
-    Raises: Busy, naming the process that holds it.
+    Raises: BusyError, naming the process that holds it.
     """
     try:
         folder.mkdir(exist_ok=True)
@@ -164,29 +166,34 @@ def locked(folder: Path) -> Iterator[bool]:
             yield False
             return
         raise
-    _held.add(handle)
+    _open_locks.add(handle)
     try:
-        _take(handle)
+        _lock(handle)
         yield True
     finally:
-        _held.discard(handle)
+        _open_locks.discard(handle)
         os.close(handle)
 
 
-_held: set[int] = set()
+_open_locks: set[int] = set()
+"""Handles of the locks that this process holds."""
 
 
-def _let_go() -> None:
-    """Close the lock in a child: one that outlives a killed build must not keep it."""
-    for handle in _held:
+def _close_locks() -> None:
+    """Close the locks in a child process: one that outlives a killed build must not hold them."""
+    for handle in _open_locks:
         os.close(handle)
 
 
 if hasattr(os, "register_at_fork"):
-    os.register_at_fork(after_in_child=_let_go)
+    os.register_at_fork(after_in_child=_close_locks)
 
 
-def _take(handle: int) -> None:
+def _lock(handle: int) -> None:
+    """Lock an open file for this process, and write the process's number into it.
+
+    Raises: BusyError.
+    """
     try:
         import fcntl
     except ImportError:  # no such lock on this system
@@ -195,7 +202,7 @@ def _take(handle: int) -> None:
         fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
     except BlockingIOError:
         holder = os.read(handle, 32).decode(errors="replace").strip() or "unknown"
-        raise Busy(
+        raise BusyError(
             f"another build of this ledger is running (process {holder})", "wait until it has ended"
         ) from None
     os.ftruncate(handle, 0)

@@ -1,8 +1,8 @@
-"""What a build reads: only blanks that changed, unless what the ledger teaches changed for all.
+"""What a build reads of the ledger: the blanks that changed, and those that it judges anew.
 
-Some values are learned from the whole ledger. So reading has two steps: every blank contributes
-something, kept with it as data; and where the sum of it all comes out otherwise than last time,
-the blanks that were left out are read as well.
+Some values are learned from the whole ledger. So reading has two steps. First the changed blanks
+are read, and each contributes some data, which is kept with it. Then, where all contributions
+together teach something else about a blank than last time, that blank is read as well.
 """
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from blankbook.build.build_cache import BlankState
-from blankbook.build.build_errors import LedgerHasFaults
-from blankbook.build.changed_files import Survey, holds
-from blankbook.build.content_keys import canonical
+from blankbook.build.build_errors import LedgerFaultsError
+from blankbook.build.build_inputs import BuildInputs, has_output
+from blankbook.build.content_keys import canonical_json
 from blankbook.build.file_stamps import digest
 from blankbook.text.findings import Finding
 
@@ -23,24 +23,24 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Learning:
-    """How the whole ledger bears on each blank: what each gives, and what follows from all."""
+    """How a build learns from the whole ledger; a test may have its own."""
 
     contribute: "Callable[[Blank, Shop], Any]"
-    """Gives JSON-able data, which is kept, so that only changed blanks are read."""
+    """Returns what a blank contributes, as JSON data."""
     learn: "Callable[[Mapping[str, Any], Shop, Sequence[Study]], Mapping[str, Any]]"
-    """Gives JSON-able data for each blank; one whose own comes out otherwise is judged anew."""
+    """Returns what all contributions teach about each blank, as JSON data by its key."""
 
 
-def usual() -> Learning:
-    """Return what a ledger teaches."""
+def ledger_learning() -> Learning:
+    """Return how a build learns unless it is told otherwise."""
     from blankbook.results.learning.ledger_learning import blank_contribution, learn
 
     return Learning(blank_contribution, learn)
 
 
 @dataclass(frozen=True, slots=True)
-class Read:
-    """What was read, and what is known of all blanks."""
+class LedgerRead:
+    """What a build knows of the ledger after reading."""
 
     shop: "Shop"
     suppliers: "Mapping[str, Supplier]"
@@ -49,23 +49,25 @@ class Read:
     states: dict[str, BlankState]
     """Of every blank of the ledger; rows and specs of those to be made are still missing."""
     findings: list[list[Any]]
+    """All findings, each as a list of its fields."""
     learned: "Mapping[str, Any]"
-    """What the whole ledger teaches about each blank, as data."""
+    """What the whole ledger teaches about each blank, as JSON data by its key."""
     studies: "tuple[Study, ...]"
     contributions: "Mapping[str, Any]"
+    """What each blank contributes, as JSON data by its key."""
 
 
-def read(
-    seen: Survey, known: Mapping[str, BlankState], learning: Learning, jobs: int | None
-) -> Read:
+def read_ledger(
+    inputs: BuildInputs, known: Mapping[str, BlankState], learning: Learning, jobs: int | None
+) -> LedgerRead:
     """Return what a build needs of the ledger.
 
     *known* is what the last build knew of the blanks.
-    Raises: LedgerHasFaults, OSError.
+    Raises: LedgerFaultsError, OSError.
     """
-    keys = seen.read_keys(known)
-    changed = changed_blanks(seen, known)
-    loaded = _load(seen, changed, jobs)
+    keys = inputs.read_keys(known)
+    changed = changed_blanks(inputs, known)
+    loaded = _load(inputs, changed, jobs)
     assert loaded.ledger
     shop, blanks = loaded.ledger.shop, dict(loaded.ledger.blanks)
     states = {key: known[key] for key in keys if key not in blanks}
@@ -73,23 +75,25 @@ def read(
         states[key] = BlankState(
             contribution=learning.contribute(blanks[key], shop),
             photos=_photos(blanks[key]),
-            findings=_findings(loaded.findings, f"blanks/{key}/"),
+            findings=_findings_below(loaded.findings, f"blanks/{key}/"),
         )
-    contributions = {key: one.contribution for key, one in sorted(states.items())}
+    contributions = {key: state.contribution for key, state in sorted(states.items())}
     learned = learning.learn(contributions, shop, loaded.ledger.studies)
-    _settle(seen, states, learned)
-    also = [key for key, one in states.items() if key not in blanks and not one.specs]
-    if also:
-        more = _load(seen, also, jobs).ledger
+    _set_keys(inputs, states, learned)
+    taught_otherwise = [
+        key for key, state in states.items() if key not in blanks and not state.specs
+    ]
+    if taught_otherwise:
+        more = _load(inputs, taught_otherwise, jobs).ledger
         assert more
         blanks.update(more.blanks)
-    seen.forget_what_moved()
-    findings = _shared(loaded.findings) + [f for one in states.values() for f in one.findings]
-    made_anew = [blanks[key] for key in sorted(blanks)]
-    return Read(
+    inputs.forget_moving_files()
+    findings = _shared_findings(loaded.findings)
+    findings += [finding for state in states.values() for finding in state.findings]
+    return LedgerRead(
         shop,
         loaded.ledger.suppliers,
-        made_anew,
+        [blanks[key] for key in sorted(blanks)],
         states,
         sorted(findings),
         learned,
@@ -98,57 +102,67 @@ def read(
     )
 
 
-def changed_blanks(seen: Survey, known: Mapping[str, BlankState]) -> list[str]:
-    """Return the blanks that must be read again, whatever the whole ledger teaches."""
-    keys = seen.read_keys(known)
-    return [key for key, now in keys.items() if not _is_known(known.get(key), now, seen)]
+def changed_blanks(inputs: BuildInputs, known: Mapping[str, BlankState]) -> list[str]:
+    """Return the blanks that changed and must be read, whatever the whole ledger teaches."""
+    keys = inputs.read_keys(known)
+    return [key for key, now in keys.items() if not _is_known(known.get(key), now, inputs)]
 
 
-def _is_known(state: BlankState | None, now: str, seen: Survey) -> bool:
+def _is_known(state: BlankState | None, now: str, inputs: BuildInputs) -> bool:
     """Say whether nothing of a blank has changed, and the old site still has all of it."""
     return (
         state is not None
         and state.read == now
         and bool(state.specs)
-        and all(holds(seen.held, path, key) for path, key in state.specs.items())
+        and all(has_output(inputs.kept_outputs, path, key) for path, key in state.specs.items())
     )
 
 
-def _load(seen: Survey, blanks: Iterable[str], jobs: int | None) -> "LoadedLedger":
+def _load(inputs: BuildInputs, blanks: Iterable[str], jobs: int | None) -> "LoadedLedger":
     from blankbook.records.load_ledger import load_ledger
 
-    loaded = load_ledger(seen.root, only=set(blanks), workers=jobs)
-    if loaded.ledger is None or any(one.level == "error" for one in loaded.findings):
-        raise LedgerHasFaults(loaded.findings)
+    loaded = load_ledger(inputs.root, only=set(blanks), workers=jobs)
+    if loaded.ledger is None or any(finding.level == "error" for finding in loaded.findings):
+        raise LedgerFaultsError(loaded.findings)
     return loaded
 
 
-def _settle(seen: Survey, states: dict[str, BlankState], learned: Mapping[str, Any]) -> None:
-    """Give every blank its keys; one whose pages depend on something else now loses its specs."""
-    seen.add_photos({path for one in states.values() for path in one.photos})
-    for key, now in seen.read_keys(states).items():
+def _set_keys(
+    inputs: BuildInputs, states: dict[str, BlankState], learned: Mapping[str, Any]
+) -> None:
+    """Give every blank its keys; its specs go where its pages depend on something else now."""
+    inputs.add_photos({path for state in states.values() for path in state.photos})
+    for key, read_key in inputs.read_keys(states).items():
         state = states[key]
-        made = digest(now, canonical(learned[key]))
-        if state.made != made:
+        made_key = digest(read_key, canonical_json(learned[key]))
+        if state.made != made_key:
             state.specs = {}
-        state.read, state.made = now, made
+        state.read, state.made = read_key, made_key
 
 
 def _photos(blank: "Blank") -> list[str]:
-    """Return the photos that the records name, by path: their being there was looked at."""
-    named = [(one.source.path, one.photos) for one in blank.rounds]
-    named += [(one.source.path, one.photos) for one in blank.deliveries]
+    """Return the paths of the photos that the records name; a rule asks whether they are there."""
+    named = [(round_.source.path, round_.photos) for round_ in blank.rounds]
+    named += [(delivery.source.path, delivery.photos) for delivery in blank.deliveries]
     folders = [(path.rpartition("/")[0], photos) for path, photos in named]
     return sorted({f"{folder}/{photo.file}" for folder, photos in folders for photo in photos})
 
 
-def _findings(findings: Iterable[Finding], start: str) -> list[list[Any]]:
-    return [_as_list(one) for one in findings if one.path.startswith(start)]
+def _findings_below(findings: Iterable[Finding], start: str) -> list[list[Any]]:
+    return [_as_list(finding) for finding in findings if finding.path.startswith(start)]
 
 
-def _shared(findings: Iterable[Finding]) -> list[list[Any]]:
-    return [_as_list(one) for one in findings if not one.path.startswith("blanks/")]
+def _shared_findings(findings: Iterable[Finding]) -> list[list[Any]]:
+    return [_as_list(finding) for finding in findings if not finding.path.startswith("blanks/")]
 
 
-def _as_list(one: Finding) -> list[Any]:
-    return [one.path, one.line, one.column, one.rule, one.message, one.help, one.level]
+def _as_list(finding: Finding) -> list[Any]:
+    return [
+        finding.path,
+        finding.line,
+        finding.column,
+        finding.rule,
+        finding.message,
+        finding.help,
+        finding.level,
+    ]

@@ -1,8 +1,7 @@
-"""A build in which something has changed: read, make, put together, publish.
+"""A build in which something has changed: read, make, assemble, publish.
 
-What has not changed is not done again: a blank is read and judged anew when its files, the shop's
-rules, what the whole ledger teaches or the code have changed, and a page or chart is made anew when
-what it shows has.
+A blank is read and judged anew when its files, the shop's rules, what the whole ledger teaches
+about it, or the code have changed. A page or chart is made anew when what it shows has changed.
 """
 
 from collections.abc import Sequence
@@ -11,15 +10,27 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from blankbook.build import build_cache
-from blankbook.build.assemble import Site, put_together, write_pages
-from blankbook.build.build_cache import KEY, State
-from blankbook.build.changed_files import Survey
-from blankbook.build.chart_worker import drawing
-from blankbook.build.file_stamps import HASH, Known, tree
-from blankbook.build.make_files import Made, Workshop, make_blank, make_pages, warm_up
-from blankbook.build.page_foot import differing, foot, foot_of
-from blankbook.build.publish import publish, staging
-from blankbook.build.read_changed import Learning, Read, changed_blanks, read, usual
+from blankbook.build.assemble import NewSite, assemble_site, write_pages
+from blankbook.build.build_cache import KEY_INDEX, BuildState
+from blankbook.build.build_inputs import BuildInputs
+from blankbook.build.chart_worker import chart_worker
+from blankbook.build.file_stamps import HASH_INDEX, FileStates, stamp_tree
+from blankbook.build.make_files import (
+    BuildContext,
+    MadeFiles,
+    load_heavy_modules,
+    make_blank,
+    make_pages,
+)
+from blankbook.build.page_foot import foot_of_state, foot_text, uncommitted_files
+from blankbook.build.publish import publish, staging_folder
+from blankbook.build.read_changed import (
+    Learning,
+    LedgerRead,
+    changed_blanks,
+    ledger_learning,
+    read_ledger,
+)
 
 if TYPE_CHECKING:
     from blankbook.history.review.recent_commits import RecentChanges
@@ -28,158 +39,185 @@ if TYPE_CHECKING:
     from blankbook.pages.shop.blank_row import BlankRow
     from blankbook.records.model import Blank
 
-FIXED = ("glossary.html", "guide.html", "method.html")
+RULES_ONLY_PAGES = ("glossary.html", "guide.html", "method.html")
+"""The pages that follow from the shop's rules alone, whatever was measured."""
 GUIDE_CHARTS = "charts/guide/"
-"""What follows from the shop's rules alone, whatever was measured."""
-APART = 4
-"""From this many blanks on they are shared out; below, one child draws while the rest is done."""
+"""Where the charts of the measuring guide are, which follow from them too."""
+SHARE_OUT_FROM = 4
+"""From this many changed blanks on, processes share them out. With fewer, one child process draws
+while this one does the rest."""
 
 
 def rebuild(
     out: Path,
-    old: State,
-    seen: Survey,
+    old: BuildState,
+    inputs: BuildInputs,
     learning: Learning | None,
     jobs: int | None,
     *,
     public: bool = False,
-) -> tuple[State, int, int]:
+) -> tuple[BuildState, int, int]:
     """Publish a new site; return what is known now, and how many pages and charts are new.
 
-    Raises: LedgerHasFaults, BrokenSite, OSError.
+    Raises: LedgerFaultsError, BrokenSiteError, OSError.
     """
-    if old.code == seen.code:
+    if old.code == inputs.code:
         build_cache.load_blanks(old)
-    few = len(changed_blanks(seen, old.blanks)) < APART
-    with drawing(jobs if few else 1) as drawer:
-        ledger = read(seen, old.blanks, learning or usual(), jobs)
-        site = Site(ledger.shop.name, public)
-        odd = differing(seen.root, seen.inputs, seen.commits, old)
-        site.foot = foot(seen.commits.short, seen.commits.day, differs=bool(odd))
-        site.old_foot = foot_of(old)
-        with staging(out) as folder:
+    few = len(changed_blanks(inputs, old.blanks)) < SHARE_OUT_FROM
+    with chart_worker(jobs if few else 1) as worker:
+        ledger = read_ledger(inputs, old.blanks, learning or ledger_learning(), jobs)
+        site = NewSite(ledger.shop.name, public)
+        uncommitted = uncommitted_files(inputs.root, inputs.file_states, inputs.commits, old)
+        site.foot = foot_text(inputs.commits.short, inputs.commits.day, differs=bool(uncommitted))
+        site.old_foot = foot_of_state(old)
+        with staging_folder(out) as folder:
             later: list[AnyChart] | None = [] if few else None
-            workshop = Workshop(
-                *(seen.code, site.frame, seen.held, seen.root, folder / "charts"),
-                *(later, public, seen.commits),
+            context = BuildContext(
+                *(inputs.code, site.frame, inputs.kept_outputs, inputs.root, folder / "charts"),
+                *(later, public, inputs.commits),
             )
-            kept = {} if public else kept_pages(old, seen)
-            changes = (
-                None if public else changes_for_page(seen, ledger, old.told, differs=bool(odd))
-            )
-            _make(site, ledger, workshop, jobs, changes, fixed=not kept)
-            site.specs.update(kept)
-            drawer.ask(workshop.folder, later or [])
+            changes, unchanged = None, dict[str, str]()
+            if not public:
+                unchanged = unchanged_rule_pages(old, inputs)
+                changes = read_recent_changes(
+                    inputs, ledger, old.recent_changes, differs=bool(uncommitted)
+                )
+            _make_site(site, ledger, context, jobs, changes, rule_pages=not unchanged)
+            site.specs.update(unchanged)
+            worker.request(context.charts_folder, later or [])
             write_pages(site, folder / "site")
-            site.charts.update(drawer.drawn())
-            hashes = put_together(site, workshop.folder, folder / "site", out, seen.held)
+            site.charts.update(worker.wait())
+            hashes = assemble_site(
+                site, context.charts_folder, folder / "site", out, inputs.kept_outputs
+            )
             publish(folder / "site", out)
-    outputs: Known = {
-        path: [*now, hashes[path], site.specs.get(path, "")]
-        for path, now in sorted(tree(str(out)).items())
-        if now and path in hashes
+    outputs: FileStates = {
+        path: [*stamp, hashes[path], site.specs.get(path, "")]
+        for path, stamp in sorted(stamp_tree(str(out)).items())
+        if stamp and path in hashes
     }
-    state = State(seen.code, seen.code_stamps, seen.inputs, outputs, ledger.findings, ledger.states)
-    state.head, state.day, state.differing = seen.commits.head, seen.commits.day, odd
-    state.told = {"head": state.head, **asdict(changes)} if changes else {}
-    state.commits = {
-        path: [one.id, one.day, one.blob] for path, one in seen.commits.by_path.items()
-    }
+    state = _new_state(inputs, outputs, ledger, changes)
+    state.uncommitted = uncommitted
     drawn = sum(path.startswith("charts/") for path in site.charts)
     return state, len(site.bodies), drawn
 
 
-def kept_pages(old: State, seen: Survey) -> dict[str, str]:
-    """Return the pages and charts that only the shop's rules decide, where they are as they were.
+def _new_state(
+    inputs: BuildInputs, outputs: FileStates, ledger: LedgerRead, changes: "RecentChanges | None"
+) -> BuildState:
+    """Return what is known after the build, but for what is not committed."""
+    commits = inputs.commits
+    state = BuildState(
+        inputs.code, inputs.code_stamps, inputs.file_states, outputs, ledger.findings, ledger.states
+    )
+    state.head, state.day = commits.head, commits.day
+    state.recent_changes = {"head": commits.head, **asdict(changes)} if changes else {}
+    state.commits = {
+        path: [commit.id, commit.day, commit.blob] for path, commit in commits.by_path.items()
+    }
+    return state
 
-    Working out the method page takes longer than all else that one changed round asks for. By path:
-    the key. Empty where the code or the rules have changed, or one of them is missing.
+
+def unchanged_rule_pages(old: BuildState, inputs: BuildInputs) -> dict[str, str]:
+    """Return the keys of the pages and charts that follow from the shop's rules alone, by path.
+
+    Working out the method page takes longer than all else that one changed round asks for. Empty
+    where the code or the rules have changed, or one of the files is missing.
     """
-    rules = [known.get("shop.yaml") for known in (old.inputs, seen.inputs)]
-    same = old.code == seen.code and all(rules) and rules[0][HASH] == rules[1][HASH]  # type: ignore[index]
-    paths = [path for path in old.outputs if path in FIXED or path.startswith(GUIDE_CHARTS)]
-    if not same or not {*FIXED} <= {*paths} or any(path not in seen.held for path in paths):
+    was, now = old.inputs.get("shop.yaml"), inputs.file_states.get("shop.yaml")
+    same_rules = was is not None and now is not None and was[HASH_INDEX] == now[HASH_INDEX]
+    paths = [
+        path for path in old.outputs if path in RULES_ONLY_PAGES or path.startswith(GUIDE_CHARTS)
+    ]
+    is_whole = {*RULES_ONLY_PAGES} <= {*paths} <= inputs.kept_outputs.keys()
+    if old.code != inputs.code or not same_rules or not is_whole:
         return {}
-    return {path: str(seen.held[path][KEY]) for path in paths}
+    return {path: str(inputs.kept_outputs[path][KEY_INDEX]) for path in paths}
 
 
-def changes_for_page(
-    seen: Survey, ledger: Read, told: dict[str, Any], *, differs: bool
+def read_recent_changes(
+    inputs: BuildInputs, ledger: LedgerRead, known: dict[str, Any], *, differs: bool
 ) -> "RecentChanges | None":
-    """Return what the last commits mean; *told* is what the last build knew of that.
+    """Return what the last commits mean; *known* is what the last build knew of that.
 
-    None where git does not say. With *differs*, what the blanks teach is not what was committed.
+    None where git does not say. Where the ledger *differs* from what was committed, what its blanks
+    contribute now is not what they contributed then.
     """
     from blankbook.history.review.recent_commits import RecentChanges, recent_changes
     from blankbook.history.versions.file_commits import read_commits
     from blankbook.history.versions.git import GitError
 
-    commits = seen.commits
+    commits = inputs.commits
     if not commits.head:
         return None
-    if told.get("head") == commits.head:
-        return RecentChanges(**{name: told[name] for name in RecentChanges.__slots__})
+    if known.get("head") == commits.head:
+        return RecentChanges(**{name: known[name] for name in RecentChanges.__slots__})
     if not commits.newest_first:
-        commits = read_commits(seen.root, commits.head, commits.day)
-    known = {one["id"]: one for one in told.get("entries", ())}
+        commits = read_commits(inputs.root, commits.head, commits.day)
+    entries = {entry["id"]: entry for entry in known.get("entries", ())}
+    contributions = None if differs else ledger.contributions
     try:
-        return recent_changes(seen.root, commits, known, None if differs else ledger.contributions)
+        return recent_changes(inputs.root, commits, entries, contributions)
     except (GitError, OSError):
         return None
 
 
-def _make(
-    site: Site,
-    ledger: Read,
-    workshop: Workshop,
+def _make_site(
+    site: NewSite,
+    ledger: LedgerRead,
+    context: BuildContext,
     jobs: int | None,
     changes: "RecentChanges | None",
     *,
-    fixed: bool,
+    rule_pages: bool,
 ) -> None:
-    """Make every blank that must be made, on all cores, and then what lists them."""
+    """Make every blank that must be made, on all cores, and then the pages that list them."""
     from blankbook.records.processes import map_in_processes
 
-    def work(blank: "Blank") -> Made:
-        return make_blank(blank, ledger.shop, ledger.learned[blank.style.key], workshop)
+    def work(blank: "Blank") -> MadeFiles:
+        return make_blank(blank, ledger.shop, ledger.learned[blank.style.key], context)
 
-    apart = workshop.drawn_later is None
-    if apart:
-        warm_up()
-    for blank, made in zip(
-        ledger.blanks, map_in_processes(ledger.blanks, work, jobs, worth=apart), strict=True
-    ):
+    shared_out = context.postponed_charts is None
+    if shared_out:
+        load_heavy_modules()
+    made_blanks = map_in_processes(ledger.blanks, work, jobs, worth=shared_out)
+    for blank, made in zip(ledger.blanks, made_blanks, strict=True):
         state = ledger.states[blank.style.key]
         state.row, state.specs = made.row, made.specs
-        site.take(made)
+        site.add(made)
     for state in ledger.states.values():
         site.specs.update(state.specs)
-    pages = _outside(ledger) if workshop.public else _lists(ledger, changes, fixed=fixed)
-    site.take(make_pages(pages, workshop))
+    if context.public:
+        pages = _public_pages(ledger)
+    else:
+        pages = _list_pages(ledger, changes, rule_pages=rule_pages)
+    site.add(make_pages(pages, context))
 
 
-def _lists(ledger: Read, changes: "RecentChanges | None", *, fixed: bool) -> "list[AnyPage]":
-    """Return the pages that need no more than rows, and where asked those that need none."""
+def _list_pages(
+    ledger: LedgerRead, changes: "RecentChanges | None", *, rule_pages: bool
+) -> "list[AnyPage]":
+    """Return the pages that rows are enough for, and where asked those of the shop's rules."""
     from blankbook.pages import all_pages
 
     rows = _rows(ledger)
-    suppliers = [one for _, one in sorted(ledger.suppliers.items())]
-    changed = (
-        all_pages.changes_page(changes, rows, ledger.suppliers, ledger.shop) if changes else None
-    )
+    suppliers = [supplier for _, supplier in sorted(ledger.suppliers.items())]
+    changes_page = None
+    if changes:
+        changes_page = all_pages.changes_page(changes, rows, ledger.suppliers, ledger.shop)
     return [
-        all_pages.catalogue_page(rows, ledger.shop, changed),
-        *([changed] if changed else ()),
+        all_pages.catalogue_page(rows, ledger.shop, changes_page),
+        *([changes_page] if changes_page else ()),
         all_pages.suppliers_page(ledger.suppliers, rows, ledger.shop),
         *(all_pages.supplier_page(supplier, rows, ledger.shop) for supplier in suppliers),
         all_pages.measuring_page(ledger.shop, ledger.studies, ledger.contributions),
         all_pages.compare_page(ledger.shop),
         *all_pages.client_pages(_client_charts(rows)),
-        *(all_pages.fixed_pages(ledger.shop) if fixed else ()),
+        *(all_pages.fixed_pages(ledger.shop) if rule_pages else ()),
     ]
 
 
-def _outside(ledger: Read) -> "list[AnyPage]":
+def _public_pages(ledger: LedgerRead) -> "list[AnyPage]":
     """Return all the pages that outsiders may see."""
     from blankbook.pages import all_pages
 
@@ -187,7 +225,7 @@ def _outside(ledger: Read) -> "list[AnyPage]":
     return [*all_pages.client_pages(charts, public=True), all_pages.public_guide()]
 
 
-def _rows(ledger: Read) -> "list[BlankRow]":
+def _rows(ledger: LedgerRead) -> "list[BlankRow]":
     """Return what the lists know of every blank: each has been made by now, or was before."""
     return [state.row for _, state in sorted(ledger.states.items()) if state.row]
 

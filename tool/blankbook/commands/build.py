@@ -9,7 +9,7 @@ from blankbook.commands.shared.errors import CLEAN, FINDINGS, EnvironmentFault, 
 from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
 
 if TYPE_CHECKING:
-    from blankbook.build.build_site import Built
+    from blankbook.build.build_site import BuildResult
     from blankbook.text.findings import Finding
 
 PLACE = "catalogue"
@@ -34,7 +34,7 @@ def build(
 ) -> int:
     """Check the ledger, work out what it shows, and publish the site in one step."""
     from blankbook.build import build_site as site
-    from blankbook.build.publish import Busy, Refused
+    from blankbook.build.publish import BusyError, RefusedPlaceError
 
     if public and out is None:
         raise WrongUse("--public needs a place of its own", "add --out DIR")
@@ -43,11 +43,11 @@ def build(
     target = target if target.is_absolute() else Path.cwd() / target
     try:
         built = site.build_site(root, target, jobs=jobs, fresh=fresh, public=public)
-    except site.LedgerHasFaults as stopped:
+    except site.LedgerFaultsError as stopped:
         return _stopped(stopped.findings, root, as_json)
-    except Busy as refused:
+    except BusyError as refused:
         raise EnvironmentFault(refused.message, refused.remedy) from None
-    except Refused as refused:
+    except RefusedPlaceError as refused:
         raise WrongUse(refused.message, refused.remedy) from None
     _tell(built.findings, root)
     for note in built.notes:
@@ -75,7 +75,7 @@ def _tell(findings: "tuple[Finding, ...]", root: Path) -> None:
         typer.echo(findings_report.as_text(listed, prefix_of(root)), err=True)
 
 
-def _text(built: "Built") -> str:
+def _text(built: "BuildResult") -> str:
     index = built.out / "index.html"
     done = (
         f"{built.pages} pages ({built.rendered} made anew), "
@@ -84,7 +84,7 @@ def _text(built: "Built") -> str:
     return f"{done}\nopen {shown(index)}\n  or {index.resolve().as_uri()}"
 
 
-def _data(built: "Built") -> dict[str, Any]:
+def _data(built: "BuildResult") -> dict[str, Any]:
     return {
         "schema": SCHEMA,
         "built": True,

@@ -70,11 +70,11 @@ def test_the_page_shows_it_with_its_words(ledger_factory: LedgerMaker) -> None:
     root = with_photo(ledger_factory, photo((600, 300)))
     build_site(root, root / "catalogue")
     page = PublishedMarkup((root / "catalogue" / PAGE).read_text(encoding="utf-8"))
-    (shown,) = (one for one in page.all("img") if one.get("src").endswith(".jpg"))
+    (shown,) = (image for image in page.all("img") if image.get("src").endswith(".jpg"))
     assert shown.get("alt") == SHOWS
     assert (shown.get("width"), shown.get("height")) == ("480", "240")
     assert shown.get("loading") == "lazy"
-    assert any(one.get("href").endswith(".jpg") for one in page.all("a"))
+    assert any(anchor.get("href").endswith(".jpg") for anchor in page.all("a"))
 
 
 @pytest.mark.parametrize(

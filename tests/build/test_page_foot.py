@@ -22,10 +22,10 @@ IGNORED = "catalogue/\n.blankbook/\n"
 @pytest.fixture
 def made(ledger_factory: LedgerMaker) -> Repository:
     """A small ledger that was committed once, on the second of January."""
-    one = Repository(ledger_factory())
-    one.write(".gitignore", IGNORED)
-    one.commit()
-    return one
+    repository = Repository(ledger_factory())
+    repository.write(".gitignore", IGNORED)
+    repository.commit()
+    return repository
 
 
 def feet(root: Path) -> set[str]:
@@ -204,7 +204,7 @@ def test_a_page_for_clients_names_no_commit(made: Repository) -> None:
 
 def test_words_of_a_foot_on_a_page_are_left_alone(made: Repository) -> None:
     """A note that repeats the foot stays as it was typed; the foot is the last of a page."""
-    said = page_foot.foot(head(made), "2026-01-02", differs=False)
+    said = page_foot.foot_text(head(made), "2026-01-02", differs=False)
     place = made.root / STYLE
     place.write_text(place.read_text() + f'note: "{said}"\n')
     build_site(made.root, made.root / "catalogue")
@@ -220,5 +220,5 @@ def test_words_of_a_foot_on_a_page_are_left_alone(made: Repository) -> None:
 
 def test_a_foot_has_nothing_to_be_escaped() -> None:
     """It is looked for in finished pages as it was said."""
-    said = page_foot.foot("0123456789", "2026-01-02", differs=True)
+    said = page_foot.foot_text("0123456789", "2026-01-02", differs=True)
     assert escape(said) == said

@@ -12,10 +12,10 @@ from support import LedgerMaker
 def said(out: Path, page: str) -> dict[str, str]:
     """Return what a page says of its sources, by path."""
     markup = PublishedMarkup((out / page).read_text(encoding="utf-8"))
-    told = [one for one in markup.all("p") if one.get("class") == "source"]
+    told = [paragraph for paragraph in markup.all("p") if paragraph.get("class") == "source"]
     found = {}
-    for one in told:
-        text = " ".join(one.text.split())
+    for paragraph in told:
+        text = " ".join(paragraph.text.split())
         if text.startswith("Source: "):
             path, _, rest = text.removeprefix("Source: ").partition(", ")
             found[path] = rest

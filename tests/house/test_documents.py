@@ -25,9 +25,11 @@ ROOT_COMMAND = typer.main.get_command(app)
 def every_command(group: object, before: str = "") -> dict[str, typer.core.TyperCommand]:
     """Return the commands by the words they are called with, those of a group among them."""
     found: dict[str, typer.core.TyperCommand] = {}
-    for name, one in getattr(group, "commands").items():  # noqa: B009
-        inner = hasattr(one, "commands")
-        found |= every_command(one, f"{before}{name} ") if inner else {f"{before}{name}": one}
+    for name, command in getattr(group, "commands").items():  # noqa: B009
+        inner = hasattr(command, "commands")
+        found |= (
+            every_command(command, f"{before}{name} ") if inner else {f"{before}{name}": command}
+        )
     return found
 
 

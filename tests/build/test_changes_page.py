@@ -10,7 +10,7 @@ from xml.etree import ElementTree
 import pytest
 
 from blankbook.build.build_site import build_site
-from blankbook.build.link_check import ids
+from blankbook.build.link_check import page_ids
 from blankbook.pages.shop.atom_feed import feed_text
 from blankbook.pages.shop.commit_entries import CommitEntry
 from building import ROUND, edit_file, site_files
@@ -29,19 +29,21 @@ ODD = "R&D <b>\"' ]]> &amp; tee"
 @pytest.fixture
 def made(ledger_factory: LedgerMaker) -> Repository:
     """A small ledger with four commits that change it, and one that changes how it is written."""
-    one = Repository(ledger_factory())
-    one.write(".gitignore", "catalogue/\n.blankbook/\n")
-    one.commit("a secret subject")
-    edit_file(one.root, ROUND, "20 1/8", "20 1/4")
-    one.commit("put right\n\nReason: read again, <i>twice</i> & more")
-    text = (one.root / STYLE).read_text(encoding="utf-8")
-    one.write(STYLE, re.sub("(?m)^name: .*$", f"name: '{ODD.replace(chr(39), chr(39) * 2)}'", text))
-    one.commit()
-    one.write(ROUND, (one.root / ROUND).read_text(encoding="utf-8") + "# a comment\n")
-    one.commit()
-    edit_file(one.root, SUPPLIER, "name:", "contact: canary@example.org\nname:")
-    one.commit()
-    return one
+    repository = Repository(ledger_factory())
+    repository.write(".gitignore", "catalogue/\n.blankbook/\n")
+    repository.commit("a secret subject")
+    edit_file(repository.root, ROUND, "20 1/8", "20 1/4")
+    repository.commit("put right\n\nReason: read again, <i>twice</i> & more")
+    text = (repository.root / STYLE).read_text(encoding="utf-8")
+    repository.write(
+        STYLE, re.sub("(?m)^name: .*$", f"name: '{ODD.replace(chr(39), chr(39) * 2)}'", text)
+    )
+    repository.commit()
+    repository.write(ROUND, (repository.root / ROUND).read_text(encoding="utf-8") + "# a comment\n")
+    repository.commit()
+    edit_file(repository.root, SUPPLIER, "name:", "contact: canary@example.org\nname:")
+    repository.commit()
+    return repository
 
 
 def built(root: Path) -> Path:
@@ -73,21 +75,21 @@ def valid(root: ElementTree.Element) -> list[str]:
 
     rule(root.tag == f"{ATOM}feed", "4.1.1 the document is a feed")
     rule(bool(root.findall(f"{ATOM}author/{ATOM}name")), "4.1.1 an author, where entries have none")
-    own_ids = [one.text or "" for one in root.iter(f"{ATOM}id")]
+    own_ids = [element.text or "" for element in root.iter(f"{ATOM}id")]
     rule(len(own_ids) == len(set(own_ids)), "4.1.1 no two entries are one, all being newest")
-    for one in (root, *entries):
+    for container in (root, *entries):
         for name in ("id", "title", "updated"):
-            rule(len(one.findall(f"{ATOM}{name}")) == 1, f"4.1.1, 4.1.2 exactly one {name}")
+            rule(len(container.findall(f"{ATOM}{name}")) == 1, f"4.1.1, 4.1.2 exactly one {name}")
         alternates = [
             (link.get("type"), link.get("hreflang"))
-            for link in one.findall(f"{ATOM}link")
+            for link in container.findall(f"{ATOM}link")
             if link.get("rel", "alternate") == "alternate"
         ]
         rule(len(alternates) == len(set(alternates)), "4.1.1, 4.1.2 one alternate of a type")
-        said = (one.findtext(f"{ATOM}updated") or "").strip()
+        said = (container.findtext(f"{ATOM}updated") or "").strip()
         rule(bool(re.fullmatch(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?(Z|[+-]\d\d:\d\d)", said)),
              "3.3 a date as RFC 3339 has it, with an upper-case T and Z")  # fmt: skip
-        identity = (one.findtext(f"{ATOM}id") or "").strip()
+        identity = (container.findtext(f"{ATOM}id") or "").strip()
         rule(bool(urlsplit(identity).scheme), "4.2.6 an id is a whole IRI")
         rule(normal(identity), "4.2.6.1 and written in its one normal form")
     rule(
@@ -96,11 +98,14 @@ def valid(root: ElementTree.Element) -> list[str]:
     for link in root.iter(f"{ATOM}link"):
         rule(bool(link.get("href")), "4.2.7.1 a link leads somewhere")
         rule("/" in link.get("type", "text/html"), "4.2.7.3 its type is a media type")
-    for one in root.iter(f"{ATOM}title"):
-        rule(one.get("type", "text") == "text" and len(one) == 0, "3.1.1.1 a text has no children")
-    for one in entries:
-        content = one.findall(f"{ATOM}content")
-        alternate = [x for x in one.findall(f"{ATOM}link") if x.get("rel") == "alternate"]
+    for title in root.iter(f"{ATOM}title"):
+        rule(
+            title.get("type", "text") == "text" and len(title) == 0,
+            "3.1.1.1 a text has no children",
+        )
+    for entry in entries:
+        content = entry.findall(f"{ATOM}content")
+        alternate = [x for x in entry.findall(f"{ATOM}link") if x.get("rel") == "alternate"]
         rule(len(content) <= 1, "4.1.2 at most one content")
         rule(bool(content or alternate), "4.1.2 an alternate link, where there is no content")
         for body in content:
@@ -133,7 +138,7 @@ def test_the_rules_can_fail(made: Repository) -> None:
     ):
         broken = re.sub(old, new, text, count=1)
         found = valid(ElementTree.fromstring(broken))
-        assert any(section in one for one in found), section
+        assert any(section in fault for fault in found), section
 
 
 def test_ids_and_times_come_from_commits(made: Repository, tmp_path: Path) -> None:
@@ -144,7 +149,7 @@ def test_ids_and_times_come_from_commits(made: Repository, tmp_path: Path) -> No
     assert (clone / "changes.atom").read_bytes() == (
         made.root / "catalogue/changes.atom"
     ).read_bytes()
-    times = [one.findtext(f"{ATOM}updated") for one in before.findall(f"{ATOM}entry")]
+    times = [entry.findtext(f"{ATOM}updated") for entry in before.findall(f"{ATOM}entry")]
     days = ("06", "04", "03", "02")
     assert times == [f"2026-01-{day}T12:00:00Z" for day in days]
     assert before.findtext(f"{ATOM}updated") == times[0]
@@ -152,8 +157,8 @@ def test_ids_and_times_come_from_commits(made: Repository, tmp_path: Path) -> No
     edit_file(made.root, "shop.yaml", "shop: ", "shop: New ")
     made.commit()
     after = feed(built(made.root))
-    known = [one.text for one in before.iter(f"{ATOM}id")]
-    now = [one.text for one in after.iter(f"{ATOM}id")]
+    known = [element.text for element in before.iter(f"{ATOM}id")]
+    now = [element.text for element in after.iter(f"{ATOM}id")]
     assert now[0] == known[0]
     assert now[2:] == known[1:]
 
@@ -167,8 +172,8 @@ def test_every_link_of_the_feed_leads_somewhere(made: Repository, site: str) -> 
     out = built(made.root)
     home = f"{site.rstrip('/')}/" if site else f"{out.as_uri()}/"
     root = feed(out)
-    links = [one.get("href", "") for one in root.iter(f"{ATOM}link")]
-    links += [one.get("href", "") for one in root.iter(f"{XHTML}a")]
+    links = [link.get("href", "") for link in root.iter(f"{ATOM}link")]
+    links += [anchor.get("href", "") for anchor in root.iter(f"{XHTML}a")]
     assert len(links) > 8
     for link in links:
         assert bool(urlsplit(link).scheme) == bool(site)
@@ -176,7 +181,7 @@ def test_every_link_of_the_feed_leads_somewhere(made: Repository, site: str) -> 
         assert whole.startswith(home)
         place = out / whole.removeprefix(home)
         assert place.is_file(), link
-        assert not anchor or anchor in ids(place), link
+        assert not anchor or anchor in page_ids(place), link
 
 
 def test_what_is_typed_is_never_markup(made: Repository) -> None:
@@ -186,7 +191,7 @@ def test_what_is_typed_is_never_markup(made: Repository) -> None:
     text = "".join(root.itertext())
     assert ODD in text
     assert "reason: read again, <i>twice</i> & more" in text
-    assert {one.tag for one in root.iter() if one.tag.startswith(XHTML)} == {
+    assert {element.tag for element in root.iter() if element.tag.startswith(XHTML)} == {
         f"{XHTML}{name}" for name in ("div", "p", "a", "ul", "li")
     }
     page = PublishedMarkup((out / "changes.html").read_text(encoding="utf-8"))
@@ -207,10 +212,10 @@ def test_what_no_xml_may_hold_is_replaced() -> None:
 def test_the_page_says_the_same(made: Repository) -> None:
     """The newest first, by day, each with its commit and its way to what it is about."""
     page = PublishedMarkup((built(made.root) / "changes.html").read_text(encoding="utf-8"))
-    assert [one.text.strip() for one in page.all("h2")] == [
+    assert [heading.text.strip() for heading in page.all("h2")] == [
         f"2026-01-{day}" for day in ("06", "04", "03", "02")
     ]
-    leads = [one.get("href") for one in page.all("a") if "h3" in one.inside]
+    leads = [anchor.get("href") for anchor in page.all("a") if "h3" in anchor.inside]
     blank = "blanks/tarn-thrush/h6.html"
     assert leads == ["suppliers/tarn-thrush.html", blank, blank]
     assert "changed: contact" in page.text
@@ -224,9 +229,9 @@ def test_two_pages_name_the_feed_to_reader_programs(made: Repository) -> None:
     for place in sorted(out.rglob("*.html")):
         path = place.relative_to(out).as_posix()
         page = PublishedMarkup(place.read_text(encoding="utf-8"))
-        named = [one.get("href") for one in page.all("link") if one.get("rel") == "alternate"]
+        named = [link.get("href") for link in page.all("link") if link.get("rel") == "alternate"]
         assert named == (["./changes.atom"] if path in {"index.html", "changes.html"} else []), path
-        leads = any("changes." in one.get("href") for one in page.all("a"))
+        leads = any("changes." in anchor.get("href") for anchor in page.all("a"))
         assert leads == (path in {"index.html", "changes.html"}), path
 
 

@@ -1,4 +1,4 @@
-"""The door's contract: every way of ending has its exit code, its stream and one plain line."""
+"""How the program ends: each way has its exit code, its stream and one plain line."""
 
 import errno
 import os

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from blankbook.build.build_site import build_site
-from blankbook.build.publish import Refused, check_place
+from blankbook.build.publish import RefusedPlaceError, check_place
 from building import ROUND, edit_file, site_files
 from support import LedgerMaker, Program
 
@@ -57,7 +57,7 @@ def test_place_that_must_not_be_buried(
     root = ledger_factory()
     out = BAD_PLACES[place](root)
     before = site_files(root)
-    with pytest.raises(Refused):
+    with pytest.raises(RefusedPlaceError):
         check_place(out, root)
     ended = command("build", "--ledger", root, "--out", out)
 

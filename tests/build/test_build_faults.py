@@ -15,8 +15,13 @@ from typing import Any
 import pytest
 
 from blankbook.build import publish as publishing
-from blankbook.build.build_site import NO_MEMORY, NOT_KEPT, BrokenSite, build_site
-from blankbook.build.publish import MARK, Busy, put_right
+from blankbook.build.build_site import (
+    CACHE_NOT_SAVED,
+    CACHE_NOT_WRITABLE,
+    BrokenSiteError,
+    build_site,
+)
+from blankbook.build.publish import MARK, BusyError, repair
 from building import ROUND, build_without_cache, edit_file, site_files
 from disk_calls import act_at_call, before_each_write
 from support import LedgerMaker, Program
@@ -95,7 +100,7 @@ def test_disk_without_room_for_the_cache(built: Sites, monkeypatch: pytest.Monke
     with before_each_write(act):
         first = build_site(root, root / "catalogue", jobs=1)
 
-    assert first.notes == (NOT_KEPT,)
+    assert first.notes == (CACHE_NOT_SAVED,)
     assert site_files(root / "catalogue") == new
     second = build_site(root, root / "catalogue", jobs=1)
     assert (second.notes, site_files(root / "catalogue")) == ((), new)
@@ -107,7 +112,7 @@ def test_disk_without_room_for_the_cache(built: Sites, monkeypatch: pytest.Monke
 @pytest.fixture
 def no_exchange(monkeypatch: pytest.MonkeyPatch) -> None:
     """Take away the system call that exchanges two folders, as elsewhere than on Linux."""
-    monkeypatch.setattr(publishing, "exchange", lambda _one, _other: False)
+    monkeypatch.setattr(publishing, "exchange_folders", lambda _one, _other: False)
 
 
 @pytest.mark.parametrize("act", ENDINGS, ids=lambda act: act.__name__)
@@ -129,7 +134,7 @@ def test_fault_at_either_rename(act: Callable[[], None], built: Sites, tmp_path:
 
         assert in_a_child(copy, hook) == (signal.SIGKILL if act is die else 3 << 8)
         gone += not (copy / "catalogue").exists()
-        put_right(copy / "catalogue")
+        repair(copy / "catalogue")
         assert site_files(copy / "catalogue") == old
         build_site(copy, copy / "catalogue", jobs=1)
         assert site_files(copy / "catalogue") == new
@@ -140,13 +145,13 @@ def test_fault_at_either_rename(act: Callable[[], None], built: Sites, tmp_path:
 @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="the exchange is Linux's")
 def test_exchange_swaps_two_folders(tmp_path: Path) -> None:
     """Each gets the other's name, in one step."""
-    one, other = tmp_path / "one", tmp_path / "other"
-    for folder in (one, other):
+    first, second = tmp_path / "first", tmp_path / "second"
+    for folder in (first, second):
         folder.mkdir()
         (folder / "name").write_text(folder.name)
 
-    assert publishing.exchange(one, other)
-    assert (one / "name").read_text() == "other"
+    assert publishing.exchange_folders(first, second)
+    assert (first / "name").read_text() == "second"
 
 
 @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="the exchange is Linux's")
@@ -232,7 +237,7 @@ def test_killed_build_frees_the_lock_at_once(demo_copy: Path) -> None:
     child.kill()
     child.wait()
 
-    with publishing.locked(demo_copy / ".blankbook") as writable:
+    with publishing.build_lock(demo_copy / ".blankbook") as writable:
         assert writable
     child.communicate()
     build_site(demo_copy, demo_copy / "catalogue")
@@ -243,8 +248,8 @@ def test_killed_build_frees_the_lock_at_once(demo_copy: Path) -> None:
 def test_two_builds_at_once(built: Sites, program: Program) -> None:
     """The second one says who holds the ledger, and touches nothing."""
     root, old, _ = built
-    with publishing.locked(root / ".blankbook"):
-        with pytest.raises(Busy):
+    with publishing.build_lock(root / ".blankbook"):
+        with pytest.raises(BusyError):
             build_site(root, root / "catalogue")
         ended = program("build", "--ledger", root)
 
@@ -266,7 +271,7 @@ def test_ledger_that_cannot_be_written_to(number: int, built: Sites, tmp_path: P
         first = build_site(root, tmp_path / "elsewhere", jobs=1)
         second = build_site(root, tmp_path / "elsewhere", jobs=1)
 
-    assert first.notes == second.notes == (NO_MEMORY,)
+    assert first.notes == second.notes == (CACHE_NOT_WRITABLE,)
     assert second.rendered == second.pages
     assert site_files(tmp_path / "elsewhere") == new
 
@@ -278,12 +283,12 @@ def test_broken_site_is_not_published(built: Sites, monkeypatch: pytest.MonkeyPa
     root, old, _ = built
     real = make_files.make_body
 
-    def breaking(page: Any, commits: Any) -> make_files.Body:
+    def breaking(page: Any, commits: Any) -> make_files.PageBody:
         body = real(page, commits)
-        return make_files.Body(body.path, body.title, body.html + '<a href="no.html">x</a>')
+        return make_files.PageBody(body.path, body.title, body.html + '<a href="no.html">x</a>')
 
     monkeypatch.setattr(make_files, "make_body", breaking)
-    with pytest.raises(BrokenSite):
+    with pytest.raises(BrokenSiteError):
         build_site(root, root / "catalogue", jobs=1)
     assert site_files(root / "catalogue") == old
     assert not list(root.glob("catalogue.*"))

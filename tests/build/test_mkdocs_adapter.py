@@ -7,17 +7,17 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.build.make_files import Body
-from blankbook.build.mkdocs_adapter import PLACES, SiteFault, render_site, warnings_kept
+from blankbook.build.make_files import PageBody
+from blankbook.build.mkdocs_adapter import NAVIGATION, MkDocsError, collected_warnings, render_site
 from building import site_files
 from support import ROOT
 
 HOSTILE = "---\ntemplate: x.html\n---\n\n# no heading\n\n*no* `{{ config }}` [x](y) {: .z }"
 BODIES = [
-    Body("index.html", "Cat & alogue", f"<div><p>{HOSTILE}</p></div>"),
-    Body("blanks/a/readme.html", "A", "<p>one</p>"),
-    Body("blanks/a/index.html", "I", "<p>two</p>"),
-    Body("templates/t.html", "T", "<p>three</p>"),
+    PageBody("index.html", "Cat & alogue", f"<div><p>{HOSTILE}</p></div>"),
+    PageBody("blanks/a/readme.html", "A", "<p>one</p>"),
+    PageBody("blanks/a/index.html", "I", "<p>two</p>"),
+    PageBody("templates/t.html", "T", "<p>three</p>"),
 ]
 
 
@@ -57,7 +57,7 @@ def test_page_knows_its_place(site: Path) -> None:
 
     assert "<title>Cat &amp; alogue – Shop &lt;&amp;&gt; Co</title>" in front
     assert 'href="../../assets/site.css"' in page
-    assert all(f'href="../../{place}"' in page for place, _ in PLACES)
+    assert all(f'href="../../{place}"' in page for place, _ in NAVIGATION)
     assert 'aria-current="page"' in front
     assert 'aria-current="page"' not in page
 
@@ -86,7 +86,7 @@ def test_warning_fails_the_site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
     monkeypatch.setattr("mkdocs.commands.build.get_navigation", warning)
     logging.getLogger("mkdocs").setLevel(logging.CRITICAL)
     try:
-        with pytest.raises(SiteFault, match="a page is in doubt"):
+        with pytest.raises(MkDocsError, match="a page is in doubt"):
             render_site(BODIES, "Shop", tmp_path / "site")
         assert logging.getLogger("mkdocs").level == logging.CRITICAL
     finally:
@@ -95,7 +95,7 @@ def test_warning_fails_the_site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
 
 def test_warnings_are_kept_and_not_shown(capfd: pytest.CaptureFixture[str]) -> None:
     """Nothing that MkDocs says reaches the terminal by itself."""
-    with warnings_kept() as said:
+    with collected_warnings() as said:
         logging.getLogger("mkdocs.anything").warning("heard")
         logging.getLogger("mkdocs.anything").info("not heard")
 

@@ -125,19 +125,19 @@ def filled(part: Mapping[str, Any], way: Way, said: dict[str, Any]) -> Any:
 
 
 def _whole(part: Mapping[str, Any], way: Way, said: dict[str, Any]) -> dict[str, Any]:
-    made = {key: filled(one, (*way, key), said) for key, one in part["properties"].items()}
+    made = {key: filled(schema, (*way, key), said) for key, schema in part["properties"].items()}
     return {key: value for key, value in made.items() if value is not None}
 
 
 def leaves(value: Any, way: Way) -> Iterator[tuple[str, Any]]:
     """Yield every value of a tied part, by its way; keys that a shop chose count as values."""
     if isinstance(value, dict):
-        for key, one in value.items():
-            yield from leaves(one, (*way, key))
+        for key, inner in value.items():
+            yield from leaves(inner, (*way, key))
             yield ".".join((*way, key, "(key)")), key
     elif isinstance(value, list):
-        for number, one in enumerate(value):
-            yield from leaves(one, (*way, f"[{number}]" if number else "[]"))
+        for number, item in enumerate(value):
+            yield from leaves(item, (*way, f"[{number}]" if number else "[]"))
     else:
         yield ".".join(way), value
 
@@ -264,8 +264,8 @@ def texts(part: Mapping[str, Any], way: Way) -> Iterator[str]:
     if "oneOf" in part:
         return
     if part.get("type") == "object":
-        for key, one in part.get("properties", {}).items():
-            yield from texts(one, (*way, key))
+        for key, schema in part.get("properties", {}).items():
+            yield from texts(schema, (*way, key))
     elif part.get("type") == "array":
         yield from texts(part["items"], (*way, "[]"))
     elif part.get("type") == "string":
@@ -302,7 +302,7 @@ def test_only_what_outsiders_may_see(demo_copy: Path, tmp_path: Path) -> None:
     drawings = {path for path in rest if path.startswith("charts/guide/") and path[-4:] == ".svg"}
 
     assert {path for path in site if path.startswith("data/")} == {
-        f"data/sizes/{one}.csv" for one in charts
+        f"data/sizes/{chart}.csv" for chart in charts
     }
     assert rest - drawings == {
         ".blankbook-site",
@@ -326,7 +326,9 @@ def test_no_name_of_the_demo_gets_out(demo_copy: Path, tmp_path: Path) -> None:
     build_site(demo_copy, tmp_path / "out", public=True)
     site = site_files(tmp_path / "out")
     everything = "\n".join([*site, *(body.decode() for body in site.values())])
-    words = [word for one in ledger.suppliers.values() for word in (one.key, one.name)]
+    words = [
+        word for supplier in ledger.suppliers.values() for word in (supplier.key, supplier.name)
+    ]
     words += [blank.style.name for blank in ledger.blanks.values()]
     words += [p.lot for blank in ledger.blanks.values() for r in blank.rounds for p in r.pieces]
 

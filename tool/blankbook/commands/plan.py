@@ -25,8 +25,9 @@ from blankbook.commands.shared.write_changes import (
 )
 
 if TYPE_CHECKING:
-    from blankbook.entry.new.sample_plan import PlannedPiece, PurchaseCost
+    from blankbook.entry.new.sample_plan import PlannedPiece
     from blankbook.records.model import Style
+    from blankbook.results.planning.sample_cost import SampleCost
     from blankbook.results.result_types import Judged
 
 SCHEMA = "blankbook/plan/1"
@@ -89,13 +90,14 @@ class _Wanted:
 
     def of(self, judged: "Judged") -> dict[str, Any]:
         """Return the purchase for one blank, what it costs and what it can show."""
-        from blankbook.entry.new.sample_plan import planned_pieces, purchase_cost
+        from blankbook.entry.new.sample_plan import planned_pieces
         from blankbook.results.evidence import points_to_measure
+        from blankbook.results.planning.sample_cost import sample_cost
 
         style, shop = judged.blank.style, judged.case.shop
         sizes, colours = self._sizes(style), self._colours(style)
         pieces = planned_pieces(sizes, colours, self.each)
-        paid = purchase_cost(judged.blank, shop.currency, pieces)
+        paid = sample_cost(judged.blank, shop, [piece.size for piece in pieces])
         shows = _shows(judged, len(sizes), self.each, len(colours))
         return {
             "blank": style.key,
@@ -180,7 +182,7 @@ def _lines(
     colours: tuple[str, ...],
     each: int,
     pieces: "list[PlannedPiece]",
-    paid: "PurchaseCost | None",
+    paid: "SampleCost | None",
     shows: list[tuple[dict[str, Any], str]],
 ) -> list[str]:
     from blankbook.results.number_words import say_counted, say_list

@@ -5,5 +5,5 @@ host_workflow: what a code host runs for a ledger
 new_names: names of files from names of suppliers and styles, and names that are alike
 new_shop: all files of a shop that begins
 planned_file: a round's file before anything was measured
-sample_plan: which pieces to buy, and what they cost
+sample_plan: which pieces to buy
 """

@@ -3,8 +3,9 @@
 import datetime
 from collections.abc import Sequence
 
-from blankbook.entry.new.sample_plan import PlannedPiece, PurchaseCost
+from blankbook.entry.new.sample_plan import PlannedPiece
 from blankbook.records.model import Tape
+from blankbook.results.planning.sample_cost import SampleCost
 from blankbook.text.writing.yaml_scalars import yaml_mapping, yaml_scalar
 
 EXAMPLE_READINGS = {"in": "22 1/8", "cm": "56.2"}
@@ -23,7 +24,7 @@ def planned_round_text(
     pieces: Sequence[PlannedPiece],
     points: Sequence[str],
     tape: Tape,
-    paid: PurchaseCost | None,
+    paid: SampleCost | None,
     lot: str = "",
     schema: str = "",
 ) -> str:

@@ -20,6 +20,7 @@ STEPS_AFTER_FAIL: dict[str, str] = {
     "the settings and not the blank",
 }
 STEPS_WHILE_UNTESTED: dict[str, str] = {
+    "spread": "measure a second piece of each size and colour",
     "skew": "lay four washed pieces flat and measure how far the side seam has moved at the hem",
     "colour": "hold four washed pieces beside new ones and grade them by the grey scale",
     "pilling": "grade the surface of four washed pieces for pills",

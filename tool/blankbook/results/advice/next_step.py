@@ -10,7 +10,9 @@ from blankbook.results.advice.next_look import (
 )
 from blankbook.results.checks.washing import reason_to_wait
 from blankbook.results.comparable_lines import line_mismatches, step_for_mismatch
+from blankbook.results.evidence import measured_sizes
 from blankbook.results.number_words import say_chance, say_counted, say_list
+from blankbook.results.planning.sample_cost import say_cost
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Explanation, Purchase, Result
 from blankbook.words.answers import Answer
@@ -35,21 +37,20 @@ def step_after_fail(
     wait = reason_to_wait(list(results))
     after = " Washing can wait until then." if wait else ""
     if purchase:
-        return f"{say_purchase(purchase)}.{after}"
-    what = _pieces_of(case, fails)
-    return (
-        f"buy {what} from another lot: one lot cannot tell a bad lot from the way it is cut.{after}"
-    )
+        return f"{say_purchase(purchase, case)}.{after}"
+    what = f"{_pieces_of(case, fails)} from another lot{_cost_of(case, fails)}"
+    return f"buy {what}: one lot cannot tell a bad lot from the way it is cut.{after}"
 
 
-def say_purchase(purchase: Purchase) -> str:
-    """Return what to buy and what it would tell, as the beginning of a sentence."""
+def say_purchase(purchase: Purchase, case: Case | None = None) -> str:
+    """Return what to buy and what it would tell; with a case, also what that costs."""
     pieces = "one piece" if purchase.each == 1 else f"{_COUNTS[purchase.each]} pieces"
     each = "each of " if len(purchase.sizes) > 1 else "of "
     lot = "another lot" if purchase.another_lot else "the same lot"
     first, second = (_CLAUSES.get(says, says) for says in purchase.between)
+    cost = say_cost(case.blank, case.shop, purchase.sizes, purchase.each) if case else ""
     return (
-        f"buy {pieces} {each}{say_list(purchase.sizes)} from {lot}: "
+        f"buy {pieces} {each}{say_list(purchase.sizes)} from {lot}{cost}: "
         f"{say_chance(purchase.chance)} times that tells whether {first}, or {second}"
     )
 
@@ -59,9 +60,19 @@ _CLAUSES = {"as charted": "all is as charted", "graded as usual": "all is graded
 
 
 def _pieces_of(case: Case, fails: Sequence[Result]) -> str:
-    sizes = {r.size for r in fails if r.size} | {r.next_size for r in fails if r.next_size}
-    named = [size for size in case.blank.style.sizes if size in sizes]
-    return f"two pieces each of {say_list(named)}" if named else "four pieces"
+    named = _sizes_of(case, fails)
+    each = "each of " if len(named) > 1 else "of "
+    return f"two pieces {each}{say_list(named)}" if named else "four pieces"
+
+
+def _sizes_of(case: Case, results: Sequence[Result]) -> list[str]:
+    """Return the sizes that results are about, smallest first."""
+    sizes = {size for result in results for size in (result.size, result.next_size)}
+    return [size for size in case.blank.style.sizes if size in sizes]
+
+
+def _cost_of(case: Case, fails: Sequence[Result]) -> str:
+    return say_cost(case.blank, case.shop, _sizes_of(case, fails), 2)
 
 
 def step_for_cause(explanations: Sequence[Explanation]) -> str:
@@ -97,7 +108,7 @@ def step_while_open(
     if step := step_for_cause(explanations):
         return step
     if purchase and unsettled:
-        return f"{say_purchase(purchase)}{_also(purchase, unsettled)}"
+        return f"{say_purchase(purchase, case)}{_also(purchase, unsettled)}"
     return _for_sizes(case, unseen) or _more(case, unseen, unsettled)
 
 
@@ -117,11 +128,11 @@ def _also(purchase: Purchase, unsettled: Sequence[Result]) -> str:
 def _for_sizes(case: Case, unseen: Sequence[Result]) -> str:
     """Return what an untested size needs: pieces, or a chart to compare them with."""
     sizes = [r for r in unseen if r.check in {"size_against_chart", "grade_steps"}]
-    if any(not r.numbers for r in sizes):
+    if any(not r.numbers for r in sizes) or any(r.check == "mix_up" for r in unseen):
         return "measure your size with its neighbours below and above, two pieces each"
     if other := line_mismatches(case, sizes):
         return step_for_mismatch(other[0])
-    if sizes:
+    if sizes or any(r.check == "piece_against_chart" for r in unseen):
         return "ask the supplier for a size chart in writing, and copy it into the style's file"
     return ""
 
@@ -129,10 +140,15 @@ def _for_sizes(case: Case, unseen: Sequence[Result]) -> str:
 def _more(case: Case, unseen: Sequence[Result], unsettled: Sequence[Result]) -> str:
     if settled := [r for r in unsettled if r.more_pieces]:
         return _more_pieces(case, settled)
-    if any(r.check == "washing" for r in unseen):
+    if any(r.check in {"washing", "washed_size"} for r in unseen):
         return "wash and dry at least four pieces by their label, and measure them again"
+    if any(r.check == "lots" for r in unseen):
+        sizes = list(measured_sizes(case))
+        cost = say_cost(case.blank, case.shop, sizes, 2)
+        return f"buy two pieces of each measured size from another lot{cost}, and measure them"
     if any(r.check == "fabric" for r in unseen):
-        return "cut and weigh two swatches"
+        claimed = case.blank.style.mass
+        return "cut and weigh two swatches" if claimed else "ask the supplier what the cloth weighs"
     if step := side_seam_step(unsettled) or step_while_untested(unseen):
         return step
     return "decide by hand: more pieces would not settle what is left"
@@ -143,15 +159,14 @@ def _more_pieces(case: Case, settled: Sequence[Result]) -> str:
 
     A check judges the pieces of one round, so they come from its lot and join that round.
     """
-    sizes = {r.size for r in settled if r.size} | {r.next_size for r in settled if r.next_size}
-    named = say_list([size for size in case.blank.style.sizes if size in sizes])
+    named = say_list(_sizes_of(case, settled))
     most = max(settled, key=lambda r: r.more_pieces or 0)
     more = most.more_pieces or 0
     pieces = say_counted(more, "more piece")
     lots = sorted({r.lot for r in settled if r.lot})
     lot = f"the same lot, {lots[0]}," if len(lots) == 1 else "the same lots"
     what = (
-        f"measure {pieces} of each of {named}"
+        f"measure {pieces} of {'each of ' * (' and ' in named)}{named}"
         if named
         else step_with_more_pieces(most.check, pieces)
     )

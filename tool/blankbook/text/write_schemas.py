@@ -20,7 +20,13 @@ from blankbook.words.delivery_terms import (
     LARGEST_AQL,
     REDUCED_INSPECTION,
 )
-from blankbook.words.garment_terms import CONSTRUCTIONS, NECK_LABELS, SHIPPING_WAYS, WEARERS
+from blankbook.words.garment_terms import (
+    CHANGED_CLAIMS,
+    CONSTRUCTIONS,
+    NECK_LABELS,
+    SHIPPING_WAYS,
+    WEARERS,
+)
 from blankbook.words.points import POINTS
 from blankbook.words.wash_procedures import DRYINGS, WASHES
 
@@ -30,6 +36,7 @@ def definitions() -> dict[str, Any]:
     points = {key: point.name for key, point in POINTS.items()}
     lists = {
         "advice": {advice.value: SIGNS[advice].meaning for advice in Advice},
+        "changed_claim": CHANGED_CLAIMS,
         "check": CHECK_TITLES,
         "construction": CONSTRUCTIONS,
         "delivery_decision": DELIVERY_DECISIONS,

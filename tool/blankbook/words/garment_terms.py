@@ -12,6 +12,12 @@ NECK_LABELS: dict[str, str] = {
     "none": "no neck label",
 }
 
+CHANGED_CLAIMS: dict[str, str] = {
+    "fabric": "another fibre, knit or mass",
+    "construction": "knitted, or cut and sewn, another way",
+}
+"""What a supplier may change about a style, so that older pieces no longer speak for it."""
+
 WEARERS: dict[str, str] = {
     "adult": "adult sizes",
     "children": "children's sizes",

@@ -5,7 +5,7 @@ import datetime
 from blankbook.records.amounts import read_mass_per_area
 from blankbook.records.convert.convert_shared import to_day
 from blankbook.records.convert.tree_values import Faults, to_amount, to_lengths
-from blankbook.records.model import Chart, Price, Source, Style, Supplier
+from blankbook.records.model import Chart, ClaimChange, Price, Source, Style, Supplier
 from blankbook.text.findings import ValuePath
 from blankbook.text.yaml_tree import Tree
 
@@ -51,7 +51,13 @@ def to_style(tree: Tree, path: str, faults: Faults) -> Style:
         uses=tuple(tree.get("uses", ())),
         note=tree.get("note", ""),
         called=tree.get("called", ""),
+        changed=tuple(sorted(map(_to_change, tree.get("changed", ())), key=lambda c: c.since)),
     )
+
+
+def _to_change(tree: Tree) -> ClaimChange:
+    since = datetime.date.fromisoformat(tree["since"])
+    return ClaimChange(since, tree["what"], tree.get("was", ""), tree.get("source", ""))
 
 
 def _to_chart(tree: Tree, at: ValuePath, faults: Faults) -> Chart:

@@ -18,7 +18,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from blankbook.records.model.basics import Prior, Readings, Source, Tape
-from blankbook.records.model.claims import Chart, Price, Style, Supplier
+from blankbook.records.model.claims import Chart, ClaimChange, Price, Style, Supplier
 from blankbook.records.model.delivery_record import Delivery, DeliveryDecision, Flaw, Inspection
 from blankbook.records.model.grade_records import (
     Decorated,
@@ -47,6 +47,7 @@ from blankbook.records.model.study_record import StudiedPiece, Study
 __all__ = [
     "Blank",
     "Chart",
+    "ClaimChange",
     "Decision",
     "Decorated",
     "Delivery",

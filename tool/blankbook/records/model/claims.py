@@ -55,6 +55,19 @@ class Price:
 
 
 @dataclass(frozen=True, slots=True)
+class ClaimChange:
+    """A claim that the supplier has changed, from a day on."""
+
+    since: datetime.date
+    what: str
+    """A key of `blankbook.words.garment_terms.CHANGED_CLAIMS`."""
+    was: str = ""
+    """What was claimed before, in words."""
+    source: str = ""
+    """Where the supplier says so."""
+
+
+@dataclass(frozen=True, slots=True)
 class Style:
     """blanks/SUPPLIER/STYLE/style.yaml: what the supplier claims."""
 
@@ -84,6 +97,8 @@ class Style:
     note: str = ""
     called: str = ""
     """The name that clients see; `name` is the supplier's."""
+    changed: tuple[ClaimChange, ...] = ()
+    """In order of their days."""
 
     def chart_on(self, day: datetime.date) -> Chart | None:
         """Return the chart that held on *day*: the latest that is not younger."""

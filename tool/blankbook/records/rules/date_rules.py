@@ -68,6 +68,8 @@ def of_style(style: Style) -> Iterator[Fault]:
     """Yield dates of a style that cannot be."""
     for index, chart in enumerate(style.charts):
         yield from _date_faults(("charts", index, "since"), chart.since, None)
+    for change in style.changed:
+        yield from _date_faults(("changed",), change.since, None)
     for index, price in enumerate(style.prices):
         yield from _date_faults(("prices", index, "since"), price.since, None)
 

@@ -13,6 +13,7 @@ from blankbook.results.evidence import chart_for, newest_first
 from blankbook.results.over_lots.lot_history import deciding_lots
 from blankbook.results.piece_spread import moderated_repeatability, point_spread
 from blankbook.results.result_types import NOTHING_LEARNED, Case, Judged, Learned, Result
+from blankbook.results.standing.make_standing import make_standing
 from blankbook.results.uncertainty_budget import uncertainty_budgets
 from blankbook.words.answers import Answer
 from blankbook.words.points import POINTS
@@ -33,7 +34,8 @@ def judge(blank: Blank, shop: Shop, learned: Learned = NOTHING_LEARNED) -> Judge
     purchase = cheapest_purchase(case) if asks else None
     verdict = decide(case, results, explanations, purchase)
     budgets, lots = uncertainty_budgets(case), deciding_lots(case)
-    return Judged(blank, case, results, explanations, verdict, purchase, budgets, lots)
+    standing = make_standing(case, results, verdict, explanations)
+    return Judged(blank, case, results, explanations, verdict, standing, purchase, budgets, lots)
 
 
 def make_case(blank: Blank, shop: Shop, learned: Learned = NOTHING_LEARNED) -> Case:

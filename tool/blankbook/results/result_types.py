@@ -18,6 +18,7 @@ from blankbook.results.spread_types import (
     UncertaintyPart,
 )
 from blankbook.results.standing.newest_decision import newest_decision
+from blankbook.results.standing.standing_types import Standing
 from blankbook.words.answers import Advice, Answer
 
 __all__ = [
@@ -216,6 +217,8 @@ class Judged:
     results: tuple[Result, ...]
     explanations: tuple[Explanation, ...]
     verdict: Verdict
+    standing: Standing
+    """What holds today; lists, page tops and orders show this and nothing else."""
     purchase: Purchase | None = None
     budgets: tuple[UncertaintyBudget, ...] = ()
     """One for each deciding point that was measured."""

@@ -55,6 +55,8 @@ class Learned:
     """The reproducibility between people, millimetres; only a measuring study shows it."""
     inspection: Mapping[str, Any] | None = None
     """How strictly the supplier's deliveries are inspected: `InspectionSeries.as_data`."""
+    expired: bool = False
+    """Whether nothing was measured of the blank for longer than the shop allows."""
     nearest: Sequence[Mapping[str, Any]] = ()
     """What could stand in for it, the nearest first, as `nearest_by_blank` gives it."""
 

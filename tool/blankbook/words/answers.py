@@ -26,6 +26,15 @@ class Advice(StrEnum):
     REJECTED = "rejected"
 
 
+class MayOrder(StrEnum):
+    """What holds today for a blank, from the most to the least that it allows."""
+
+    YES = "may be ordered"
+    CONDITIONS = "may be ordered on conditions"
+    WAIT = "wait"
+    NO = "do not order"
+
+
 @dataclass(frozen=True, slots=True)
 class Sign:
     """How an answer or an advice looks where a reader may not see its colour."""
@@ -45,4 +54,8 @@ SIGNS: dict[str, Sign] = {
     Advice.CONDITIONS: Sign("◆", "every required check meets; something else fails"),
     Advice.HOLD: Sign("◐", "not shown yet, or another lot could clear it"),
     Advice.REJECTED: Sign("■", "a required check fails, and no other lot is likely to clear it"),
+    MayOrder.YES: Sign("●", "in the sizes that are named, today"),
+    MayOrder.CONDITIONS: Sign("◆", "in the sizes that are named, keeping the conditions"),
+    MayOrder.WAIT: Sign("◐", "something is open, or was decided or found since"),
+    MayOrder.NO: Sign("■", "a person rejected it, or two lots show the same fault"),
 }

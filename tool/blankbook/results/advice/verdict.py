@@ -56,14 +56,19 @@ def fails_not_required(case: Case, results: Iterable[Result]) -> list[Result]:
     """Return what fails though no approval hangs on it: each is a condition.
 
     That is everything that is shown as failing: checks that are not required, and points that do
-    not decide. What fails after one wash and after five is one condition. Of deliveries only the
-    newest counts; those before it are history.
+    not decide. What fails after one wash and after five is one condition, and so are a size and
+    its pieces. Of deliveries only the newest counts; those before it are history.
     """
     found: dict[tuple[str, ...], Result] = {}
-    for result in results:
-        required = result.deciding and result.check in case.shop.required
+    fails = [result for result in results if _is_fail(result)]
+    required = [r for r in fails if r.deciding and r.check in case.shop.required]
+    said = {(r.check, r.piece, *_place(r)) for r in required}
+    sizes = {(r.size, r.point) for r in fails if r.check == "size_against_chart"}
+    for result in fails:
+        again = (result.check, result.piece, *_place(result)) in said
+        again |= result.check == "piece_against_chart" and (result.size, result.point) in sizes
         history = result.check == "delivery" and not result.deciding
-        if _is_fail(result) and not required and not history:
+        if not again and not history:
             at = (result.check, result.piece, *_place(result))
             if at not in found or (result.cycles or 0) > (found[at].cycles or 0):
                 found[at] = result

@@ -3,13 +3,19 @@
 A piece with a wrong tag is bad and left out here: it says nothing of the size on its tag.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
 from blankbook.records.model import Delivery, Round
 from blankbook.results.checks.grade_steps import charted_step, step_limits, step_word
-from blankbook.results.evidence import Sample, chart_for, size_sample, tolerance
+from blankbook.results.evidence import (
+    Sample,
+    chart_for,
+    charted_length,
+    size_sample,
+    tolerance,
+)
 from blankbook.results.limits import Limits
 from blankbook.results.methods.equivalence import Comparison, compare_with_margin
 from blankbook.results.over_lots.lot_history import ACCEPTING_DECISIONS, MOVE_MARGIN
@@ -54,16 +60,39 @@ def approved_round(case: Case, delivery: Delivery) -> Round | None:
 
 
 def point_comparisons(case: Case, delivery: Delivery) -> list[PointComparison]:
-    """Return every point that both rounds have: all sizes together, then each size."""
+    """Return every point that a delivery and the approved round have, as they were measured."""
     before, now = approved_round(case, delivery), delivery.as_tagged
-    if before is None or now is None:
-        return []
+    return compare_rounds(case, before, now, as_measured) if before and now else []
+
+
+Apart = Callable[[Case, Sample, Sample], float]
+"""How far a size is from what it was, millimetres: the later sample less the earlier."""
+
+
+def as_measured(_case: Case, old: Sample, new: Sample) -> float:
+    """Return how far a size is from what it was, whatever a chart says."""
+    return new.mean - old.mean
+
+
+def beside_charts(case: Case, old: Sample, new: Sample) -> float:
+    """Return how far a size has moved from its chart, where both days had one; else as measured."""
+    asked = [
+        charted_length(chart_for(case, sample.round), sample.size, sample.point)
+        for sample in (old, new)
+    ]
+    if asked[0] is None or asked[1] is None:
+        return new.mean - old.mean
+    return (new.mean - asked[1]) - (old.mean - asked[0])
+
+
+def compare_rounds(case: Case, before: Round, now: Round, apart: Apart) -> list[PointComparison]:
+    """Return every point that both rounds have: all sizes together, then each size."""
     found = []
     for point in POINTS:
         pairs = [*_pairs(case, before, now, point)]
-        rows = [_compared(case, point, [pair], pair[0].size) for pair in pairs]
+        rows = [_compared(case, point, [pair], pair[0].size, apart) for pair in pairs]
         if len(pairs) > 1:
-            rows.insert(0, _compared(case, point, pairs, ""))
+            rows.insert(0, _compared(case, point, pairs, "", apart))
         found += rows
     return found
 
@@ -76,7 +105,7 @@ def _pairs(case: Case, before: Round, now: Round, point: str) -> Iterator[tuple[
 
 
 def _compared(
-    case: Case, point: str, pairs: list[tuple[Sample, Sample]], size: str
+    case: Case, point: str, pairs: list[tuple[Sample, Sample]], size: str, apart: Apart
 ) -> PointComparison:
     """Return the difference of the means: of one size, or over sizes weighed by their pieces.
 
@@ -84,8 +113,8 @@ def _compared(
     """
     spread = case.spreads[point]
     weights = [1 / (1 / len(old.values) + 1 / len(new.values)) for old, new in pairs]
-    apart = [new.mean - old.mean for old, new in pairs]
-    difference = sum(w * by for w, by in zip(weights, apart, strict=True)) / sum(weights)
+    moves = [apart(case, old, new) for old, new in pairs]
+    difference = sum(w * by for w, by in zip(weights, moves, strict=True)) / sum(weights)
     square = spread.deviation**2 / sum(weights)
     if pairs[0][0].round.by != pairs[0][1].round.by:
         square += 2 * spread.people**2  # two people, each with their own hand

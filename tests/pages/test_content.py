@@ -21,6 +21,7 @@ from blankbook.results.checks import all_checks as checks
 from blankbook.results.judge_blank import judge
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Judged, Number, Result
+from blankbook.results.standing.standing_rules import RULES
 from blankbook.words.answers import SIGNS, Advice, Answer
 from made_blanks import blank, chart, measured, piece, shop, washed
 from markup import Markup, table_rows
@@ -346,6 +347,21 @@ def test_the_method_page_tells_every_rule(demo_markup: dict[str, Markup]) -> Non
     for word, sign in SIGNS.items():
         assert f"{sign.shape} {word}" in page.text
         assert sign.meaning in page.text
+
+
+def test_the_method_page_prints_the_rules_of_a_standing(demo_markup: dict[str, Markup]) -> None:
+    """Row by row the table that the code follows, in its order."""
+    _, *rows = table_rows(demo_markup["method.html"], "rules-caption")
+    assert [[cell.replace("\N{NO-BREAK SPACE}", " ") for cell in row] for row in rows] == [
+        [
+            rule.name,
+            rule.when,
+            f"{SIGNS[rule.ceiling].shape} {rule.ceiling}",
+            rule.opens or "none",
+            rule.sentence,
+        ]
+        for rule in RULES
+    ]
 
 
 def test_shares_are_never_quite_all() -> None:

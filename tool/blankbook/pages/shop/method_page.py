@@ -17,6 +17,7 @@ from blankbook.pages.shop.method_types import (
     MethodContext,
     PointRules,
     SignMeaning,
+    StandingRule,
     TrialGroup,
     TrialRow,
     TrialsTable,
@@ -36,6 +37,7 @@ from blankbook.results.checks.all_checks import CHECKS
 from blankbook.results.judge_blank import judge, make_case
 from blankbook.results.methods.proportions import say_zero_failures
 from blankbook.results.number_words import say_list
+from blankbook.results.standing.standing_rules import RULES
 from blankbook.results.worked.all_worked import WORKED
 from blankbook.results.worked.example_blank import (
     EXAMPLE_POINTS,
@@ -55,7 +57,7 @@ from blankbook.results.worked.rules_worked import (
     zero_failure_lines,
 )
 from blankbook.results.worked.working_lines import WorkedLine
-from blankbook.words.answers import SIGNS, Advice, Answer
+from blankbook.words.answers import SIGNS, Advice, Answer, MayOrder
 from blankbook.words.causes import CAUSES, TUBE_FACTOR
 from blankbook.words.grade_scales import nearest_grade
 from blankbook.words.points import POINTS
@@ -63,6 +65,7 @@ from blankbook.words.points import POINTS
 CONTENTS = (
     ("answers", "The answers"),
     ("advice", "The advice"),
+    ("standing", "What holds today"),
     ("example", "The example"),
     ("uncertainty", "What one reading is worth"),
     ("checks", "The checks"),
@@ -87,6 +90,11 @@ def method_page(shop: Shop) -> PageSpec[MethodContext]:
         unit=unit_name(shop.unit),
         answers=tuple(map(_meaning, Answer)),
         advice=tuple(map(_meaning, Advice)),
+        kinds=tuple(map(_meaning, MayOrder)),
+        rules=tuple(
+            StandingRule(rule.name, rule.when, sign_of(rule.ceiling), rule.opens, rule.sentence)
+            for rule in RULES
+        ),
         checks=_checks(shop),
         unit_words=unit_words(shop.unit),
         examples=_examples(shop),

@@ -24,6 +24,17 @@ class SignMeaning:
 
 
 @dataclass(frozen=True, slots=True)
+class StandingRule:
+    """One row of the table that a standing follows from."""
+
+    name: str
+    when: str
+    ceiling: AnswerSign
+    opens: str
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
 class WorkedStep:
     """One line of a worked example: what it works out, from what, and what comes of it."""
 
@@ -139,6 +150,9 @@ class MethodContext:
     unit_words: str
     answers: tuple[SignMeaning, ...]
     advice: tuple[SignMeaning, ...]
+    kinds: tuple[SignMeaning, ...]
+    """What a standing may be."""
+    rules: tuple[StandingRule, ...]
     checks: tuple[CheckRule, ...]
     examples: WorkedExamples
     risk: str

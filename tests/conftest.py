@@ -9,8 +9,37 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import settings
 
+from shares import COLLECTED, NIGHT, is_night
 from support import ROOT, SMALL_LEDGER, Ended, Files, LedgerMaker, Program
+
+settings.register_profile("day", deadline=None, max_examples=40)
+settings.register_profile("night", deadline=None, max_examples=400)
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Let the long tests be run whole."""
+    parser.addoption("--night", action="store_true", help="run all of what is long, not a share")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Choose how much is run before the first test is collected."""
+    if config.getoption("night"):
+        os.environ[NIGHT] = "1"
+    settings.load_profile("night" if is_night() else "day")
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(
+    session: pytest.Session, config: pytest.Config, items: list[pytest.Item]
+) -> None:
+    """Leave by day what is marked for the night."""
+    session.stash[COLLECTED] = frozenset(item.nodeid for item in items)
+    if not is_night():
+        left = [item for item in items if item.get_closest_marker("night")]
+        config.hook.pytest_deselected(items=left)
+        items[:] = [item for item in items if item not in left]
 
 
 @pytest.hookimpl(optionalhook=True)

@@ -12,9 +12,10 @@ from typing import Any
 import pytest
 
 from browser import quality
+from shares import is_night, share
 
 pytestmark = pytest.mark.browser
-PARTS = 6
+PARTS = 6 if is_night() else 2
 KINDS = (
     "index.html",
     "blanks/copperbeck/c66.html",
@@ -30,14 +31,21 @@ KINDS = (
     "blanks/dabchick/d50/over-time.html",
     "sheets/tarn-thrush/h6.html",
 )
-"""A page of every kind."""
+"""A page of every kind but one."""
+TABLE = "table/hobnettle/q5/2026-11-16-winter.html"
+"""The other kind: it acts by scripts, and its tests are its own."""
 ACTING = {"index.html", "compare.html"}
 """The pages that bring scripts, besides the tables for readings."""
 
 
 def pages_of(site: Path, part: int) -> list[Path]:
-    """Return every so-manieth page, so that the parts together are the whole site."""
-    return sorted(site.rglob("*.html"))[part::PARTS]
+    """Return every so-manieth page, so that the parts together are what is looked at.
+
+    By day that is a page of every kind and a tenth of the others, at night the whole site.
+    """
+    kinds = [site / path for path in (*KINDS, TABLE)]
+    others = sorted(set(site.rglob("*.html")) - set(kinds))
+    return [*kinds, *share(others, one_in=10)][part::PARTS]
 
 
 @pytest.fixture(scope="session")

@@ -1,9 +1,9 @@
 """Break a build at every single call that changes something on the disk, one after the other.
 
-``python every_call.py LEDGER full|kill|stop`` where LEDGER has a site in ``catalogue``, made before
-the last change to a record. For every n a child of this process builds; at its n-th such call the
-disk is full from then on, the process is killed, or it is interrupted. Prints how many calls there
-were, then a line for everything that was not as it must be.
+``python every_call.py LEDGER full|kill|stop FIRST STEP`` where LEDGER has a site in ``catalogue``,
+made before the last change to a record. For every n after FIRST, by STEP, a child of this process
+builds; at its n-th such call the disk is full from then on, the process is killed, or it is
+interrupted. Prints a line for everything that was not as it must be, then how many calls it was.
 """
 
 import contextlib
@@ -87,8 +87,8 @@ def build_broken(root: Path, breaker: Breaker) -> int:
         os._exit(code)
 
 
-def main(root: Path, how: str) -> None:
-    """Break the build at every call."""
+def main(root: Path, how: str, first: int, step: int) -> None:
+    """Break the build at every call, or at those of a share."""
     site, aside = root / "catalogue", root / "aside"
     before = Aside(root, aside)
     build_site.build_site(root, root.parent / "fresh", fresh=True)
@@ -96,7 +96,7 @@ def main(root: Path, how: str) -> None:
     assert old != new
     before.keep()
     allowed = {"full": {FULL, PUBLISHED}, "kill": {-signal.SIGKILL}, "stop": {130, PUBLISHED}}[how]
-    for at in range(1, 10_000):
+    for at in range(first + 1, 10_000, step):
         before.bring_back()
         code = build_broken(root, Breaker(how, at))
         if code == 99:
@@ -151,4 +151,4 @@ def _mirror(source: Path, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), sys.argv[2])
+    main(Path(sys.argv[1]), sys.argv[2], int(sys.argv[3]), int(sys.argv[4]))

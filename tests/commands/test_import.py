@@ -7,7 +7,7 @@ from typing import Any
 
 import openpyxl
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from blankbook.entry.charts.size_chart import TableHints
@@ -250,7 +250,6 @@ def style() -> Style:
     return blank(sizes=("S", "M", "L")).style
 
 
-@settings(deadline=None)
 @given(
     st.lists(
         st.tuples(st.sampled_from("SML"), st.integers(18 * 8, 26 * 8)), min_size=1, max_size=8

@@ -4,7 +4,7 @@ import contextlib
 import random
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from blankbook.entry.charts.chart_summary import summary_lines
@@ -349,7 +349,6 @@ def test_it_is_shown_in_both_units() -> None:
     ]
 
 
-@settings(deadline=None)
 @given(drawn_charts())
 def test_a_chart_reads_back_however_it_is_written(drawn: DrawnChart) -> None:
     """Any layout, unit, orientation, separator, spelling and form of number gives it exactly."""
@@ -364,7 +363,6 @@ def test_a_chart_reads_back_however_it_is_written(drawn: DrawnChart) -> None:
     assert {point: length.exact for point, length in chart.tolerance.items()} == drawn.tolerance
 
 
-@settings(deadline=None)
 @given(drawn_charts(), st.integers(0, 10**6))
 def test_a_spoilt_cell_is_named_and_nothing_else_changes(drawn: DrawnChart, seed: int) -> None:
     """One word in the place of one length: its address is named, and the rest is as it was."""
@@ -389,7 +387,6 @@ FRAGMENTS = (
 )
 
 
-@settings(deadline=None)
 @given(
     st.integers(1, 6).flatmap(
         lambda width: st.lists(

@@ -1,7 +1,7 @@
 """A planned round as texts and gaps: filled as a page does, it is what a command would write."""
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from blankbook.entry.round.round_template import HEAD_KEYS, TemplatePart, template_parts
@@ -40,7 +40,6 @@ def plan(forms: list[str], end: str, head: str) -> bytes:
     return text.replace("\n", end).encode()
 
 
-@settings(deadline=None)
 @given(
     st.lists(st.sampled_from((FLOW, BLOCK, COMMA, BARE)), min_size=1, max_size=4),
     st.sampled_from(("\n", "\r\n")),
@@ -87,7 +86,6 @@ def test_filled_gaps_are_the_edits(
     assert made == by_hand
 
 
-@settings(deadline=None)
 @given(st.sampled_from(HEADS), st.sampled_from(("\n", "\r\n")))
 def test_what_a_plan_says_stands_until_something_else_is_said(head: str, end: str) -> None:
     """As it is written, with its quotes and comments; the tape is added where there is none."""

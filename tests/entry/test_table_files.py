@@ -7,7 +7,7 @@ import zipfile
 
 import openpyxl
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from blankbook.entry.tables.separated_text import table_from_text
@@ -161,7 +161,6 @@ def test_what_unpacks_to_too_much_is_refused() -> None:
         read_tables(zip_bomb())
 
 
-@settings(deadline=None)
 @given(st.lists(st.lists(WORDS, min_size=2, max_size=5), min_size=1, max_size=6))
 def test_a_spreadsheet_reads_back(rows: list[list[str]]) -> None:
     """Whatever its cells hold, a table of texts comes back as it was written."""
@@ -175,7 +174,6 @@ def test_a_spreadsheet_reads_back(rows: list[list[str]]) -> None:
     assert held[: len(wanted)] == wanted[: len(held)]
 
 
-@settings(deadline=None)
 @given(st.binary(max_size=200))
 def test_any_bytes_are_a_table_or_refused(body: bytes) -> None:
     """Nothing else comes out."""

@@ -7,6 +7,9 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+import pytest
+
+from shares import COLLECTED
 from support import ROOT
 
 
@@ -39,12 +42,34 @@ def modules_with_examples() -> set[str]:
     }
 
 
-def test_every_test_on_disk_is_collected() -> None:
+def collected_by(session: pytest.Session) -> set[str]:
+    """Return what a run of everything collects: this one, or else another that does only that."""
+    config = session.config
+    whole = [str(ROOT / path) for path in config.getini("testpaths")]
+    if sorted(str(ROOT / path) for path in config.args) == sorted(whole):
+        names = session.stash[COLLECTED]
+    else:
+        options = ["--night", "--collect-only", "-q", "-p", "no:cacheprovider"]
+        command = [sys.executable, "-m", "pytest", *options]
+        done = subprocess.run(command, cwd=ROOT, capture_output=True, check=True, text=True)
+        names = frozenset(line for line in done.stdout.splitlines() if "::" in line)
+    return {name.partition("[")[0] for name in names}
+
+
+def test_every_test_on_disk_is_collected(request: pytest.FixtureRequest) -> None:
     """A folder, a class or a file whose name the runner passes over would not be missed else."""
-    arguments = [sys.executable, "-m", "pytest", "--collect-only", "-q", "-p", "no:cacheprovider"]
-    done = subprocess.run(arguments, cwd=ROOT, capture_output=True, check=True, text=True)
-    collected = {line.partition("[")[0] for line in done.stdout.splitlines() if "::" in line}
+    collected = collected_by(request.session)
     files = {name.partition("::")[0] for name in collected}
 
     assert {name for path in modules("tests") for name in named_in(path)} - collected == set()
     assert modules_with_examples() - files == set()
+
+
+def test_each_is_run_by_day_or_at_night() -> None:
+    """Only the mark for the night keeps a test from the day's run, and the night's takes all."""
+    assert " --night\n" in (ROOT / ".ci" / "nightly").read_text()
+    asked = [ROOT / ".ci" / "readme-command", "2"]
+    second = subprocess.run(asked, capture_output=True, check=True, text=True).stdout
+    _, _, options = second.rpartition("/pytest")
+    assert options
+    assert not {"-m", "-k", "--deselect", "--ignore"} & set(options.split())

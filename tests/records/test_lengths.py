@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from blankbook.records.amounts import read_area, read_mass, read_mass_per_area
@@ -22,7 +22,6 @@ def is_length_or_explained(written: str, unit: str) -> bool:
     return length.exact >= 0 and length.mm == float(length.exact) and length.written == written
 
 
-@settings(max_examples=400, deadline=None)
 @given(st.text(max_size=40) | NEAR_LENGTHS, UNITS)
 def test_every_text_is_a_length_or_is_told_why_not(written: str, unit: str) -> None:
     """Nothing but a LengthError ever comes out."""

@@ -1,7 +1,6 @@
 """An edit changes what is meant and not one byte besides, in any form that a record may have."""
 
 import copy
-import os
 import re
 from typing import Any
 
@@ -12,6 +11,7 @@ from hypothesis import strategies as st
 from blankbook.text.decoding import BYTE_ORDER_MARK
 from blankbook.text.writing.edits import CannotEditError, add_item, remove_value, set_value
 from blankbook.text.yaml_tree import read_tree
+from shares import examples
 from writing.drawn_rounds import POINTS, DrawnRecord, drawn_rounds
 from writing.oracle import (
     TreePath,
@@ -25,10 +25,10 @@ from writing.oracle import (
     value_at,
 )
 
-EXAMPLES = int(os.environ.get("BLANKBOOK_EDIT_EXAMPLES", "400"))
-"""Of each property; thousands on demand, which is how they were first proved."""
 THOROUGH = settings(
-    max_examples=EXAMPLES, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck)
+    max_examples=examples(day=50, night=2000),
+    derandomize=True,
+    suppress_health_check=list(HealthCheck),
 )
 VALUES = st.one_of(
     st.sampled_from(("22 1/8", "21 15/16", "56.2 cm", "-", "yes", "a: b", "it's # so", "{x}", "é")),

@@ -404,14 +404,14 @@ def test_what_pages_show_can_be_told_apart(demo_pages: list[AnyPage]) -> None:
 _PLAN = """
 import hashlib, sys
 from pathlib import Path
-from blankbook.build.content_keys import canonical
+from blankbook.build.content_keys import canonical_json
 from blankbook.pages import all_pages
 from blankbook.records.load_ledger import load_ledger
 from blankbook.results.judge_blank import judge
 ledger = load_ledger(Path(sys.argv[1])).ledger
 pages = [all_pages.blank_page(judge(b, ledger.shop), ledger.shop) for b in ledger.blanks.values()]
 pages += all_pages.fixed_pages(ledger.shop)
-text = canonical([[p.path, p.context, [c.data for c in p.charts]] for p in pages])
+text = canonical_json([[p.path, p.context, [c.data for c in p.charts]] for p in pages])
 heavy = [name for name in ("matplotlib", "jinja2", "mkdocs") if name in sys.modules]
 print(hashlib.sha256(text.encode()).hexdigest(), heavy)
 """

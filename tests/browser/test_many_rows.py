@@ -84,7 +84,7 @@ def painted(browser: Any, address: str, width: int) -> float:
     return when
 
 
-@pytest.mark.parametrize("width", [360, 1280])
+@pytest.mark.parametrize("width", [360, pytest.param(1280, marks=pytest.mark.night)])
 def test_many_rows_are_seen_as_soon_as_few(
     browser: Any, catalogue: str, crowded: str, width: int
 ) -> None:
@@ -99,7 +99,7 @@ def there_and_back(clock: Clock, field: str, value: str) -> float:
     return clock.of(SET, [field, value]) + clock.of(SET, [field, ""])
 
 
-@pytest.mark.parametrize("width", [360, 1280])
+@pytest.mark.parametrize("width", [360, pytest.param(1280, marks=pytest.mark.night)])
 def test_many_rows_are_found_and_sorted_at_once(browser: Any, crowded: str, width: int) -> None:
     """A filter, a search and a sort each take effect, laid out again, before anybody waits."""
     page = browser.new_page(viewport={"width": width, "height": 800})

@@ -209,6 +209,7 @@ def test_a_pull_request_is_reviewed_checked_and_built(tmp_path: Path, whose: str
     assert "\x1b" not in ran.out + ran.err + ran.summary
 
 
+@pytest.mark.night
 def test_what_came_to_main_meanwhile_is_no_change_of_the_request(tmp_path: Path) -> None:
     """A job that is run again days later fetches a newer main than the one it was merged into."""
     host = Host(tmp_path, "a shop's")
@@ -236,6 +237,7 @@ def test_a_fault_is_told_beside_its_line_and_in_the_review(tmp_path: Path, whose
     assert not ran.site.exists()
 
 
+@pytest.mark.night
 def test_a_push_to_main_has_no_review(tmp_path: Path) -> None:
     """There is nothing to compare with; it is checked and built."""
     host = Host(tmp_path, "a shop's")
@@ -244,6 +246,7 @@ def test_a_push_to_main_has_no_review(tmp_path: Path) -> None:
     assert (ran.site / "index.html").is_file()
 
 
+@pytest.mark.night
 def test_the_request_that_brings_the_ledger_is_reviewed(tmp_path: Path) -> None:
     """Before it there was none: everything came."""
     host = Host(tmp_path, "this project's")

@@ -48,6 +48,7 @@ def outer(tmp_path: Path) -> Repository:
     return made
 
 
+@pytest.mark.night
 def test_a_submodule_is_reviewed_by_its_own_history(outer: Repository, program: Program) -> None:
     """From inside it, from a folder in it, and from outside; the outer history is not asked."""
     inside = outer.root / "stock/ledger"

@@ -68,7 +68,7 @@ def test_every_test_on_disk_is_collected(request: pytest.FixtureRequest) -> None
 def test_each_is_run_by_day_or_at_night() -> None:
     """Only the mark for the night keeps a test from the day's run, and the night's takes all."""
     assert " --night\n" in (ROOT / ".ci" / "nightly").read_text()
-    asked = [ROOT / ".ci" / "readme-command", "2"]
+    asked = [str(ROOT / ".ci" / "readme-command"), "2"]
     second = subprocess.run(asked, capture_output=True, check=True, text=True).stdout
     _, _, options = second.rpartition("/pytest")
     assert options

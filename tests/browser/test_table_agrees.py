@@ -21,6 +21,7 @@ from blankbook.records.lengths import LengthError, read_length
 from blankbook.records.model import Blank, Chart, Piece, PlannedRound, Shop, Source, Tape
 from blankbook.words.points import POINTS
 from made_blanks import blank, shop
+from shares import examples, is_night
 
 pytestmark = pytest.mark.browser
 PAGE = "table/hobnettle/q5/2026-11-16-winter.html"
@@ -142,7 +143,7 @@ def test_what_is_typed_means_the_same_and_is_as_odd(scripts: Any, start: int) ->
     """Hundreds of cells: the text for the file, each warning and each refusal, word for word."""
     dice = random.Random(20261128 + start)
     counts = {"plain": 0, "odd": 0, "wrong": 0, "again": 0}
-    for _ in range(40):
+    for _ in range(examples(day=40, night=200)):
         made = Made(dice)
         asked, said = [], []
         for _ in range(10):
@@ -170,12 +171,12 @@ def test_what_is_typed_means_the_same_and_is_as_odd(scripts: Any, start: int) ->
 
 
 def test_digits_alone_mean_the_same(scripts: Any) -> None:
-    """Every number of up to four digits, on every tape, at every point that the page asks for."""
+    """Numbers of up to four digits, on every tape, at every point that the page asks for."""
     made = Made(random.Random(1))
     for tape in [Tape(*_unit_and_step(choice)) for choice in TAPE_CHOICES]:
         for at, point in enumerate(made.points):
             wanted = made.sheet().expected((made.names[0][0], point))
-            typed = [str(n) for n in range(0, 10000, 7)]
+            typed = [str(n) for n in range(0, 10000, 7 if is_night() else 91)]
             asked = [[{"piece": 0, "point": at}, text, False, {}] for text in typed]
             key = [tape.unit, tape.reads_to.written]
             found = scripts.evaluate(LOOK, [made.data, key, asked])

@@ -209,7 +209,7 @@ def started(root: Path, *arguments: str) -> subprocess.Popen[bytes]:
 
 
 @pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
-@pytest.mark.parametrize("after", [0.0, 0.8])
+@pytest.mark.parametrize("after", [0.0, pytest.param(0.8, marks=pytest.mark.night)])
 def test_interrupt_ends_soon_and_leaves_the_site(
     number: signal.Signals, after: float, demo_copy: Path
 ) -> None:

@@ -11,12 +11,13 @@ from battery.bad_forms import FORMS
 from battery.bad_grades import GRADES
 from battery.bad_input import ROUND, BadInput
 from battery.bad_links import LINKS
+from battery.bad_orders import ORDERS
 from battery.bad_studies import STUDIES
 from battery.bad_texts import TEXTS
 from battery.bad_values import VALUES
 from support import SMALL_LEDGER, LedgerMaker, Program
 
-ROWS = [*TEXTS, *FORMS, *VALUES, *GRADES, *LINKS, *DELIVERIES, *STUDIES]
+ROWS = [*TEXTS, *FORMS, *VALUES, *GRADES, *LINKS, *DELIVERIES, *STUDIES, *ORDERS]
 
 NOT_APPLICABLE = {
     "B65": "no key of the ledger holds a yes or a no",

@@ -40,6 +40,7 @@ shown as means, and words from a closed list only where the chart names them."""
 
 SUPPLIER, STYLE, SIZE, DAY = "zqsupplier", "zqstyle", "M", "2024-05-06"
 ROUND, DELIVERY = f"{DAY}-zqround", "2024-07-08-zqcame-delivery"
+ORDER = "2024-05-20-zqorder-order"
 BLANK = f"blanks/{SUPPLIER}/{STYLE}"
 
 TIED: dict[str, Any] = {
@@ -63,8 +64,22 @@ TIED: dict[str, Any] = {
     "style.charts.[].tolerance": {"half_chest": "1/2"},
     "style.charts.[].sizes": {SIZE: {"half_chest": 20}, "L": {"half_chest": 22}},
     "style.prices.[].since": "2014-05-16",
-    "style.prices.[].currency": "QZB",
+    "style.prices.[].currency": "QZA",
     "style.prices.[].sizes": {SIZE: 7654.32},
+    "style.prices.[].extra": None,
+    "style.prices.[].breaks": None,
+    "style.prices.[].together": None,
+    "style.supply": [{"since": "2014-05-17", "currency": "QZA", "freight": 7321.21}],
+    "supplier.supply": [
+        {
+            "since": "2011-02-14",
+            "currency": "QZA",
+            "minimum": {"pieces": 5023, "of": "colour", "money": 6123.21},
+            "freight": 7123.21,
+            "free_from": 8123.21,
+            "lead_time_days": 517,
+        }
+    ],
     "round.style": f"{SUPPLIER}/{STYLE}",
     "round.date": DAY,
     "round.planned": "2024-04-19",
@@ -88,6 +103,23 @@ TIED: dict[str, Any] = {
     "round.decision.sizes": [SIZE],
     "round.photos.[].file": "zqphoto.png",
     "style.colours.[]": "zqcolour",
+    "order.style": f"{SUPPLIER}/{STYLE}",
+    "order.date": "2024-05-20",
+    "order.needed": {"zqcolour": {SIZE: 6029}},
+    "order.total": {"zqcolour": 6029},
+    "order.give_or_take": None,
+    "order.mix": None,
+    "order.needed_by": "2024-06-20",
+    "order.money.currency": "QZA",
+    "order.bought.date": "2024-05-21",
+    "order.bought.currency": "QZA",
+    "order.bought.pieces": {"zqcolour": {SIZE: 6047}},
+    "order.outcome.date": "2024-06-21",
+    "order.outcome.spoiled": {SIZE: 519},
+    "order.outcome.short": {SIZE: 521},
+    "order.outcome.exchanged": {SIZE: 523},
+    "order.outcome.returned": {SIZE: 541},
+    "order.outcome.left_over": {SIZE: 547},
     "delivery.style": f"{SUPPLIER}/{STYLE}",
     "delivery.date": "2024-07-08",
     "delivery.again": None,
@@ -170,6 +202,7 @@ def secretive(ledger_factory: LedgerMaker, said: dict[str, Any]) -> Path:
         "style": f"{BLANK}/style.yaml",
         "round": f"{BLANK}/{ROUND}.yaml",
         "delivery": f"{BLANK}/{DELIVERY}.yaml",
+        "order": f"{BLANK}/{ORDER}.yaml",
     }
     assert places.keys() == set(KINDS)
     files: dict[str, str | bytes] = {

@@ -46,7 +46,7 @@ CASES: dict[str, tuple[Files, list[str]]] = {
     ),
     "two prices of one day": (
         style_with_prices("since: 2025-01-01, each: 4", "since: 2025-01-01, each: 5"),
-        [f"{STYLE}:17:13 error dates-backwards"],
+        [f"{STYLE}:17:13 error two-prices-for-a-day"],
     ),
     "a price for a size": (style_with_prices("since: 2024-01-01, each: 4, sizes: {L: 5}"), []),
     "a price for no size": (

@@ -5,8 +5,10 @@ comparable: which lengths of a chart may be compared with readings
 lengths: exact lengths, and how a length is shown
 load_file: one file, from its bytes to its record or its findings
 load_ledger: the whole ledger with every finding
+money: exact decimals, rounded half up
 processes: the same work over many items on several cores
 rule_context: what the files of a blank are checked against
+supply_terms: which price and terms hold on a day
 convert: from typed trees to records
 model: the records themselves
 rules: what must hold between values and between files

@@ -10,7 +10,16 @@ from typing import Any
 
 from blankbook.records.convert.valid_parts import SoundParts
 from blankbook.records.load_file import LoadedFile, load_file
-from blankbook.records.model import Blank, Delivery, Ledger, PlannedRound, Round, Shop, Style
+from blankbook.records.model import (
+    Blank,
+    Delivery,
+    Ledger,
+    Order,
+    PlannedRound,
+    Round,
+    Shop,
+    Style,
+)
 from blankbook.records.rule_context import RuleContext
 from blankbook.records.rules import (
     chart_rules,
@@ -25,6 +34,7 @@ from blankbook.records.rules import (
     reading_rules,
 )
 from blankbook.records.rules.whole_delivery import NeighbourDays, delivery_findings
+from blankbook.records.rules.whole_order import order_findings
 from blankbook.text.findings import Fault, Finding, visible
 from blankbook.text.ledger_files import LedgerFile, list_files, scan_ledger
 
@@ -156,14 +166,7 @@ def assemble_blank(
     neighbours = NeighbourDays.of(loaded_files)
     rounds = [loaded.record for loaded in loaded_files if isinstance(loaded.record, Round)]
     for loaded in loaded_files:
-        if isinstance(loaded.record, Round):
-            found += _round_findings(context, loaded, style.record, rounds)
-        elif isinstance(loaded.record, PlannedRound):
-            found += _planned_findings(context, loaded, style.record)
-        elif loaded.file.kind == "delivery":
-            found += delivery_findings(context, loaded, neighbours, style.record)
-        elif loaded.sound and isinstance(loaded.sound.record, Round):
-            found += _sound_parts_findings(context, loaded, loaded.sound, style.record)
+        found += _record_findings(context, loaded, style.record, rounds, neighbours)
     if any(finding.level == "error" for finding in found) or context.shop is None:
         return None, found
     supplier = context.suppliers.get(style.record.supplier)
@@ -175,10 +178,34 @@ def assemble_blank(
     )
     planned = (e.record for e in loaded_files if isinstance(e.record, PlannedRound))
     ahead = tuple(sorted(planned, key=lambda plan: (plan.planned, plan.key)))
-    return Blank(style.record, supplier, tuple(rounds), tuple(came), ahead), found
+    orders = sorted(
+        (e.record for e in loaded_files if isinstance(e.record, Order)), key=_date_and_key
+    )
+    return Blank(style.record, supplier, tuple(rounds), tuple(came), ahead, tuple(orders)), found
 
 
-def _date_and_key(record: Round | Delivery) -> tuple[datetime.date, str]:
+def _record_findings(
+    context: RuleContext,
+    loaded: LoadedFile,
+    style: Style | None,
+    rounds: list[Round],
+    neighbours: NeighbourDays,
+) -> list[Finding]:
+    """Return what is wrong with a file of a blank's folder that is not its style."""
+    if isinstance(loaded.record, Round):
+        return _round_findings(context, loaded, style, rounds)
+    if isinstance(loaded.record, PlannedRound):
+        return _planned_findings(context, loaded, style)
+    if loaded.file.kind == "delivery":
+        return delivery_findings(context, loaded, neighbours, style)
+    if loaded.file.kind == "order":
+        return order_findings(context, loaded, style)
+    if loaded.sound and isinstance(loaded.sound.record, Round):
+        return _sound_parts_findings(context, loaded, loaded.sound, style)
+    return []
+
+
+def _date_and_key(record: Round | Delivery | Order) -> tuple[datetime.date, str]:
     return record.date, record.key
 
 

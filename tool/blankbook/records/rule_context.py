@@ -7,7 +7,7 @@ from pathlib import Path
 
 from blankbook.records.load_file import LoadedFile
 from blankbook.records.model import Shop, Study, Supplier
-from blankbook.records.rules import date_rules, name_rules, study_rules
+from blankbook.records.rules import date_rules, name_rules, price_rules, study_rules
 from blankbook.text.findings import Fault, Finding
 from blankbook.text.yaml_tree import ParsedFile, locate_faults
 
@@ -78,6 +78,7 @@ class RuleContext:
             faults = [
                 *name_rules.of_supplier(loaded.record, loaded.file),
                 *date_rules.of_supplier(loaded.record, self.today),
+                *price_rules.of_supplier(loaded.record),
             ]
             found += locate_faults(loaded.parsed, faults)
         return found

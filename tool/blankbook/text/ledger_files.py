@@ -17,7 +17,7 @@ class LedgerFile:
     path: str
     """Relative to the ledger, with forward slashes."""
     kind: str
-    """``shop``, ``supplier``, ``study``, ``style``, ``round`` or ``delivery``."""
+    """``shop``, ``supplier``, ``study``, ``style``, ``round``, ``delivery`` or ``order``."""
     blank: str = ""
     """``supplier/style`` for a file in a blank's folder, else empty."""
 
@@ -71,6 +71,8 @@ _NO_LINK = "put the folder itself in its place"
 def _kind_of_blank_file(name: str) -> str:
     if name.endswith("-delivery.yaml"):
         return "delivery"
+    if name.endswith("-order.yaml"):
+        return "order"
     return "style" if name == "style.yaml" else "round"
 
 

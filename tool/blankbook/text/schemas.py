@@ -9,7 +9,7 @@ from typing import Any
 
 from blankbook.text.yaml_tree import Tree
 
-KINDS = ("shop", "supplier", "study", "style", "round", "delivery")
+KINDS = ("shop", "supplier", "study", "style", "round", "delivery", "order")
 _NUMBER = re.compile(r"-?(0|[1-9][0-9]{0,11})(\.[0-9]{1,9})?")
 _INTEGER = re.compile(r"-?(0|[1-9][0-9]{0,11})")
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")

@@ -16,6 +16,7 @@ FILE_PATTERNS = {
     "style": "blanks/*/*/style.yaml",
     "round": "blanks/*/*/[0-9]*.yaml",
     "delivery": "blanks/*/*/*-delivery.yaml",
+    "order": "blanks/*/*/*-order.yaml",
 }
 """By kind: the paths of its files, for an editor that completes from a schema."""
 _INCHES = {"half": "1/2", "ease": "4"}

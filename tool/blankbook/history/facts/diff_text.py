@@ -14,7 +14,13 @@ from blankbook.text.schema_messages import schema_faults
 from blankbook.text.schemas import with_types
 from blankbook.text.yaml_tree import read_tree
 
-_KIND_OF_KEY = {"shop": "shop", "supplier": "supplier", "charts": "style", "study": "study"}
+_KIND_OF_KEY = {
+    "shop": "shop",
+    "supplier": "supplier",
+    "charts": "style",
+    "study": "study",
+    "for": "order",
+}
 """Kinds of record by the key that only they have."""
 
 

@@ -64,7 +64,8 @@ def _say_price(price: Price) -> str:
     '6.90 USD each, 2XL 8.70, since 2024-08-05'
     """
     each = f"{price.each:.2f} {price.currency}".strip()
-    others = [f"{size} {cost:.2f}" for size, cost in price.sizes.items()]
+    others = [f"{size} {price.of_size(size):.2f}" for size in {**price.sizes, **price.extra}]
+    others += [f"{step.each:.2f} from {step.pieces} pieces on" for step in price.breaks]
     return ", ".join([f"{each} each", *others, f"since {price.since.isoformat()}"])
 
 

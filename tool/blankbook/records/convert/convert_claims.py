@@ -3,9 +3,20 @@
 import datetime
 
 from blankbook.records.amounts import read_mass_per_area
-from blankbook.records.convert.convert_shared import to_day
+from blankbook.records.convert.convert_shared import to_day, to_money
 from blankbook.records.convert.tree_values import Faults, to_amount, to_lengths
-from blankbook.records.model import Chart, ClaimChange, Price, Source, Style, Supplier
+from blankbook.records.model import (
+    Chart,
+    ClaimChange,
+    Pack,
+    Price,
+    PriceBreak,
+    Source,
+    Style,
+    Supplier,
+    Supply,
+)
+from blankbook.records.money import exact_amount
 from blankbook.text.findings import ValuePath
 from blankbook.text.yaml_tree import Tree
 
@@ -24,6 +35,7 @@ def to_supplier(tree: Tree, path: str, _faults: Faults) -> Supplier:
         minimum=tree.get("minimum", ""),
         since=to_day(tree.get("since")),
         note=tree.get("note", ""),
+        supply=tuple(_to_supply(terms) for terms in tree.get("supply", ())),
     )
 
 
@@ -51,6 +63,7 @@ def to_style(tree: Tree, path: str, faults: Faults) -> Style:
         uses=tuple(tree.get("uses", ())),
         note=tree.get("note", ""),
         called=tree.get("called", ""),
+        supply=tuple(_to_supply(terms) for terms in tree.get("supply", ())),
         changed=tuple(sorted(map(_to_change, tree.get("changed", ())), key=lambda c: c.since)),
     )
 
@@ -73,5 +86,29 @@ def _to_chart(tree: Tree, at: ValuePath, faults: Faults) -> Chart:
 
 
 def _to_price(tree: Tree) -> Price:
-    since = datetime.date.fromisoformat(tree["since"])
-    return Price(since, tree["each"], tree.get("currency", ""), tree.get("sizes", {}))
+    return Price(
+        since=datetime.date.fromisoformat(tree["since"]),
+        each=tree["each"],
+        currency=tree.get("currency", ""),
+        sizes=tree.get("sizes", {}),
+        extra={size: exact_amount(extra) for size, extra in tree.get("extra", {}).items()},
+        breaks=tuple(
+            PriceBreak(step["from"], exact_amount(step["each"])) for step in tree.get("breaks", ())
+        ),
+        together=tree.get("together", ""),
+    )
+
+
+def _to_supply(tree: Tree) -> Supply:
+    pack, minimum = tree.get("pack"), tree.get("minimum", {})
+    return Supply(
+        since=datetime.date.fromisoformat(tree["since"]),
+        currency=tree.get("currency", ""),
+        pack=Pack(pack["pieces"], pack["holds"] == "any") if pack else None,
+        minimum_pieces=minimum.get("pieces"),
+        minimum_of=minimum.get("of", "order"),
+        minimum_money=to_money(minimum.get("money")),
+        freight=to_money(tree.get("freight")),
+        free_from=to_money(tree.get("free_from")),
+        lead_time_days=tree.get("lead_time_days"),
+    )

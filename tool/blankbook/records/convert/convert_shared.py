@@ -1,15 +1,22 @@
-"""Dates, tapes and decisions, which several kinds of file have."""
+"""Dates, money, tapes and decisions, which several kinds of file have."""
 
 import datetime
+from decimal import Decimal
 
 from blankbook.records.convert.tree_values import Faults, to_length
 from blankbook.records.model import Decision, Tape
+from blankbook.records.money import exact_amount
 from blankbook.text.yaml_tree import Tree
 
 
 def to_day(text: str | None) -> datetime.date | None:
     """Return a day, or None where none is written."""
     return datetime.date.fromisoformat(text) if text else None
+
+
+def to_money(written: float | None) -> Decimal | None:
+    """Return an amount as it was written, or None where none is written."""
+    return None if written is None else exact_amount(written)
 
 
 def to_tape(tree: Tree, faults: Faults) -> Tape:

@@ -2,9 +2,9 @@
 
 from collections.abc import Mapping
 
-from blankbook.records.convert.convert_shared import to_tape
+from blankbook.records.convert.convert_shared import to_money, to_tape
 from blankbook.records.convert.tree_values import Faults, to_length, to_lengths
-from blankbook.records.model import Inspection, Prior, Shop, Source, shop_defaults
+from blankbook.records.model import Inspection, OrderRules, Prior, Shop, Source, shop_defaults
 from blankbook.text.findings import ValuePath
 from blankbook.text.yaml_tree import Tree
 from blankbook.words.grade_scales import GRADES
@@ -60,6 +60,7 @@ def to_shop(tree: Tree, path: str, faults: Faults) -> Shop:
         note=tree.get("note", ""),
         site=tree.get("site", ""),
         ease=_to_ease(tree, unit, faults),
+        orders=_to_order_rules(tree.get("orders", {})),
     )
 
 
@@ -77,6 +78,23 @@ def _to_inspection(tree: Tree) -> Inspection:
         tree.get("level", usual.level),
         tree.get("aql", usual.aql),
         tree.get("reduced", usual.reduced),
+    )
+
+
+def _to_order_rules(tree: Tree) -> OrderRules:
+    usual = OrderRules()
+    spoilage = tree.get("spoilage")
+    return OrderRules(
+        printing=to_money(tree.get("print")),
+        refund=to_money(tree.get("refund")),
+        left_over=to_money(tree.get("left_over")),
+        measuring=to_money(tree.get("measuring")),
+        washing=to_money(tree.get("washing")),
+        sending_back=to_money(tree.get("sending_back")),
+        enough=tree.get("enough", usual.enough),
+        spoiled_share=spoilage["percent"] / 100 if spoilage else usual.spoiled_share,
+        spoiled_worth=spoilage["worth"] if spoilage else usual.spoiled_worth,
+        comes_back=tree["comes_back"] / 100 if "comes_back" in tree else usual.comes_back,
     )
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from blankbook.records.convert.convert_claims import to_style, to_supplier
 from blankbook.records.convert.convert_delivery import to_delivery
+from blankbook.records.convert.convert_order import to_order
 from blankbook.records.convert.convert_round import to_round
 from blankbook.records.convert.convert_shop import to_shop
 from blankbook.records.convert.convert_study import to_study
@@ -21,5 +22,6 @@ CONVERTERS: dict[str, Callable[[Tree, str, Faults], Any]] = {
     "style": to_style,
     "round": to_round,
     "delivery": to_delivery,
+    "order": to_order,
     "study": to_study,
 }

@@ -8,6 +8,7 @@ basics: readings, tapes, assumed spreads, and the place of a record
 claims: suppliers, styles, charts, prices
 delivery_record: deliveries, bad pieces, and what was decided on them
 grade_records: grades, twist, wear and decoration tests
+order_record: bulk orders, what was bought, and how they went
 round_record: rounds, planned rounds, pieces, washing, decisions
 shop_defaults: what holds where shop.yaml says nothing
 shop_rules: the shop's own rules
@@ -18,7 +19,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from blankbook.records.model.basics import Prior, Readings, Source, Tape
-from blankbook.records.model.claims import Chart, ClaimChange, Price, Style, Supplier
+from blankbook.records.model.claims import (
+    Chart,
+    ClaimChange,
+    Pack,
+    Price,
+    PriceBreak,
+    Style,
+    Supplier,
+    Supply,
+)
 from blankbook.records.model.delivery_record import Delivery, DeliveryDecision, Flaw, Inspection
 from blankbook.records.model.grade_records import (
     Decorated,
@@ -31,6 +41,14 @@ from blankbook.records.model.grade_records import (
     Workmanship,
     Worn,
 )
+from blankbook.records.model.order_record import (
+    BoughtPieces,
+    Counts,
+    Line,
+    Order,
+    OrderOutcome,
+    ShirtMoney,
+)
 from blankbook.records.model.round_record import (
     Decision,
     Laundering,
@@ -41,13 +59,15 @@ from blankbook.records.model.round_record import (
     Swatch,
     Washed,
 )
-from blankbook.records.model.shop_rules import Shop
+from blankbook.records.model.shop_rules import OrderRules, Shop
 from blankbook.records.model.study_record import StudiedPiece, Study
 
 __all__ = [
     "Blank",
+    "BoughtPieces",
     "Chart",
     "ClaimChange",
+    "Counts",
     "Decision",
     "Decorated",
     "Delivery",
@@ -59,20 +79,28 @@ __all__ = [
     "Inspection",
     "Laundering",
     "Ledger",
+    "Line",
+    "Order",
+    "OrderOutcome",
+    "OrderRules",
+    "Pack",
     "Photo",
     "Piece",
     "PlannedRound",
     "Price",
+    "PriceBreak",
     "Prior",
     "Readings",
     "Round",
     "Seam",
+    "ShirtMoney",
     "Shop",
     "Source",
     "StudiedPiece",
     "Study",
     "Style",
     "Supplier",
+    "Supply",
     "Swatch",
     "Tape",
     "Temperature",
@@ -95,6 +123,8 @@ class Blank:
     """In order of their dates."""
     planned: tuple[PlannedRound, ...] = ()
     """Rounds without any reading yet, in order of the days on which they were planned."""
+    orders: tuple[Order, ...] = ()
+    """In order of their dates."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,9 +3,36 @@
 import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from decimal import Decimal
 
 from blankbook.records.lengths import Length
 from blankbook.records.model.basics import Source
+
+
+@dataclass(frozen=True, slots=True)
+class Pack:
+    """The fewest pieces that are sold together."""
+
+    pieces: int
+    mixed: bool
+    """Whether it may hold any sizes and colours; else it holds one size and colour."""
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """On what terms blanks are sold, from a date on; None where nothing is stated."""
+
+    since: datetime.date
+    currency: str = ""
+    pack: Pack | None = None
+    minimum_pieces: int | None = None
+    minimum_of: str = "order"
+    """What they are counted over: ``order``, ``colour`` or ``size_and_colour``."""
+    minimum_money: Decimal | None = None
+    freight: Decimal | None = None
+    free_from: Decimal | None = None
+    """What the pieces must cost for a shipment without freight."""
+    lead_time_days: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +51,8 @@ class Supplier:
     minimum: str = ""
     since: datetime.date | None = None
     note: str = ""
+    supply: tuple[Supply, ...] = ()
+    """In order of their dates."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +73,14 @@ class Chart:
 
 
 @dataclass(frozen=True, slots=True)
+class PriceBreak:
+    """What each of all the pieces costs, from so many on."""
+
+    pieces: int
+    each: Decimal
+
+
+@dataclass(frozen=True, slots=True)
 class Price:
     """What one piece costs, from a date on."""
 
@@ -52,6 +89,19 @@ class Price:
     currency: str
     sizes: Mapping[str, float] = field(default_factory=dict)
     """By size label, where it costs something else than `each`."""
+    extra: Mapping[str, Decimal] = field(default_factory=dict)
+    """By size label: what a piece costs on top, at any quantity."""
+    breaks: tuple[PriceBreak, ...] = ()
+    """The fewest pieces first."""
+    together: str = ""
+    """What counts together for a break: ``order``, ``colour`` or ``size_and_colour``."""
+
+    def of_size(self, size: str) -> float:
+        """Return what a single piece of *size* costs, without any break."""
+        if size in self.sizes:
+            return self.sizes[size]
+        extra = self.extra.get(size)
+        return self.each if extra is None else float(Decimal(repr(self.each)) + extra)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +149,8 @@ class Style:
     """The name that clients see; `name` is the supplier's."""
     changed: tuple[ClaimChange, ...] = ()
     """In order of their days."""
+    supply: tuple[Supply, ...] = ()
+    """In order of their dates; they go before the supplier's."""
 
     def chart_on(self, day: datetime.date) -> Chart | None:
         """Return the chart that held on *day*: the latest that is not younger."""

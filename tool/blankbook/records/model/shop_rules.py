@@ -2,9 +2,31 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 
 from blankbook.records.model.basics import Prior, Source, Tape
 from blankbook.records.model.delivery_record import Inspection
+
+
+@dataclass(frozen=True, slots=True)
+class OrderRules:
+    """What a bulk order is worked out with; None where the shop states no amount."""
+
+    printing: Decimal | None = None
+    refund: Decimal | None = None
+    """What a shirt that comes back costs beside a new one."""
+    left_over: Decimal | None = None
+    measuring: Decimal | None = None
+    washing: Decimal | None = None
+    sending_back: Decimal | None = None
+    enough: int = 95
+    """The chance, in 100, with which there must be enough good shirts of every size."""
+    spoiled_share: float = 0.02
+    """What is assumed to spoil in the press, 0 to 1."""
+    spoiled_worth: int = 50
+    """The number of shirts that this assumption weighs."""
+    comes_back: float = 0.5
+    """Of shirts that are not what was approved: the share that comes back, 0 to 1."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,5 +82,7 @@ class Shop:
     note: str = ""
     site: str = ""
     """The address that the shop's site is published at; empty where none is given."""
+    orders: OrderRules = OrderRules()
+    """What a bulk order is worked out with."""
     ease: float = 101.6
     """Millimetres: how much more a shirt measures around than the chest of its wearer."""

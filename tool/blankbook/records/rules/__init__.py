@@ -10,11 +10,13 @@ expected_readings: what a reading should be, by its siblings or the chart
 fabric_rules: a mass per unit area that no shirt has
 grade_rules: decoration tests, temperatures, twists
 name_rules: names of files against what stands in them
+order_rules: counts, days and currencies of orders
 photo_rules: photos that are missing or cannot be shown
 piece_rules: sizes, colours, pieces that are there twice, stages in order
-price_rules: prices in order, and of known sizes
+price_rules: prices and terms of supply in order, breaks that can be
 reading_rules: readings that look like a slip of the tape or the pen
 slip_guesses: which slip it may have been
 study_rules: studies that cannot be analysed
 whole_delivery: all rules of one delivery together
+whole_order: all rules of one order together
 """

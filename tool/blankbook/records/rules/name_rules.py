@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable, Iterator
 
-from blankbook.records.model import Delivery, PlannedRound, Round, Style, Supplier
+from blankbook.records.model import Delivery, Order, PlannedRound, Round, Style, Supplier
 from blankbook.text.findings import Fault, Finding, visible
 from blankbook.text.ledger_files import LedgerFile
 
@@ -35,7 +35,7 @@ def _own_names(file: LedgerFile) -> list[str]:
 
 def _name_fault(part: str, kind: str) -> str:
     """Return what is wrong with one name in a path, or nothing."""
-    if part[:1].isdigit() and kind in {"round", "delivery"} and _ROUND.fullmatch(part):
+    if part[:1].isdigit() and kind in {"round", "delivery", "order"} and _ROUND.fullmatch(part):
         return ""
     if not _KEY.fullmatch(part):
         return f"a name must be small letters, digits and hyphens, found {visible(part)}"
@@ -63,7 +63,9 @@ def of_supplier(supplier: Supplier, file: LedgerFile) -> Iterator[Fault]:
         )
 
 
-def of_style(record: Style | Round | PlannedRound | Delivery, file: LedgerFile) -> Iterator[Fault]:
+def of_style(
+    record: Style | Round | PlannedRound | Delivery | Order, file: LedgerFile
+) -> Iterator[Fault]:
     """Yield a style that stands in another style's folder."""
     key = record.key if isinstance(record, Style) else record.style
     if key != file.blank:
@@ -72,8 +74,8 @@ def of_style(record: Style | Round | PlannedRound | Delivery, file: LedgerFile) 
         yield Fault(("style",), "name-against-content", message, remedy)
 
 
-def of_round(record: Round | Delivery) -> Iterator[Fault]:
-    """Yield a round or delivery whose file's name does not begin with its date."""
+def of_round(record: Round | Delivery | Order) -> Iterator[Fault]:
+    """Yield a round, delivery or order whose file's name does not begin with its date."""
     # A planned round keeps the name that it was planned with.
     if isinstance(record, Round) and record.planned and record.key.startswith(f"{record.planned}-"):
         return
@@ -81,7 +83,7 @@ def of_round(record: Round | Delivery) -> Iterator[Fault]:
         message = (
             f"the file's name must begin with the date {record.date}, found {visible(record.key)}"
         )
-        word = "WORD-delivery" if isinstance(record, Delivery) else "WORD"
+        word = {Delivery: "WORD-delivery", Order: "WORD-order"}.get(type(record), "WORD")
         remedy = f"rename the file to {record.date}-{word}.yaml, or correct the date"
         yield Fault(("date",), "name-against-content", message, remedy)
 

@@ -23,7 +23,7 @@ def sample_cost(blank: Blank, shop: Shop, sizes: Sequence[str]) -> SampleCost | 
     """
     if blank.style.prices:
         price = blank.style.prices[-1]
-        total = sum(price.sizes.get(size, price.each) for size in sizes)
+        total = sum(price.of_size(size) for size in sizes)
         return SampleCost(total, price.each, price.currency or shop.currency)
     paid = [round_ for round_ in blank.rounds if round_.each is not None]
     if not paid or paid[-1].each is None:

@@ -53,6 +53,12 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
     return WorkStealingScheduling(config, log)
 
 
+@pytest.fixture(scope="session", autouse=True)
+def _own_state(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """Give the tests a key of their own: they leave nothing in a developer's home."""
+    os.environ["XDG_STATE_HOME"] = str(tmp_path_factory.mktemp("state"))
+
+
 @pytest.fixture(scope="session")
 def root() -> Path:
     """Return the project's folder."""
@@ -117,7 +123,12 @@ def program(tmp_path: Path) -> Program:
         done = subprocess.run(
             [sys.executable, "-m", "blankbook", *map(str, arguments)],
             cwd=cwd or tmp_path,
-            env={"PATH": os.environ["PATH"], "HOME": str(home), **(env or {})},
+            env={
+                "PATH": os.environ["PATH"],
+                "HOME": str(home),
+                "XDG_STATE_HOME": os.environ["XDG_STATE_HOME"],
+                **(env or {}),
+            },
             capture_output=True,
             timeout=timeout,
             check=False,

@@ -17,11 +17,13 @@ import pytest
 from blankbook.build import publish as publishing
 from blankbook.build.build_site import (
     CACHE_NOT_SAVED,
-    CACHE_NOT_WRITABLE,
     BrokenSiteError,
     build_site,
 )
-from blankbook.build.publish import MARK, BusyError, repair
+from blankbook.build.publish import repair
+from blankbook.build.trust.build_lock import BusyError, build_lock
+from blankbook.build.trust.kept_files import CACHE_NOT_WRITABLE
+from blankbook.build.trust.output_place import MARK
 from building import ROUND, build_without_cache, edit_file, site_files
 from disk_calls import act_at_call, before_each_write
 from support import LedgerMaker, Program
@@ -94,7 +96,7 @@ def test_disk_without_room_for_the_cache(built: Sites, monkeypatch: pytest.Monke
     root, _, new = built
 
     def act(call: str) -> None:
-        if "/.blankbook/" in call and call.endswith(".part"):
+        if ".json." in call and call.endswith(".part"):
             full_disk()
 
     with before_each_write(act):
@@ -237,7 +239,7 @@ def test_killed_build_frees_the_lock_at_once(demo_copy: Path) -> None:
     child.kill()
     child.wait()
 
-    with publishing.build_lock(demo_copy / ".blankbook") as writable:
+    with build_lock(demo_copy / ".blankbook") as writable:
         assert writable
     child.communicate()
     build_site(demo_copy, demo_copy / "catalogue")
@@ -248,7 +250,7 @@ def test_killed_build_frees_the_lock_at_once(demo_copy: Path) -> None:
 def test_two_builds_at_once(built: Sites, program: Program) -> None:
     """The second one says who holds the ledger, and touches nothing."""
     root, old, _ = built
-    with publishing.build_lock(root / ".blankbook"):
+    with build_lock(root / ".blankbook"):
         with pytest.raises(BusyError):
             build_site(root, root / "catalogue")
         ended = program("build", "--ledger", root)

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from blankbook.build.build_site import build_site
-from blankbook.build.publish import RefusedPlaceError, check_place
+from blankbook.build.trust.output_place import RefusedPlaceError, check_place
 from building import ROUND, edit_file, site_files
 from support import LedgerMaker, Program
 
@@ -34,12 +34,25 @@ def _checkout(root: Path) -> Path:
     return root / "checkout"
 
 
+def _other_ledger(root: Path) -> Path:
+    (root.parent / "other").mkdir()
+    (root.parent / "other/shop.yaml").write_text("")
+    return root.parent / "other/measuring"
+
+
 BAD_PLACES: dict[str, Callable[[Path], Path]] = {
     "the ledger": lambda root: root,
     "above the ledger": lambda root: root.parent,
     "among the records": lambda root: root / "blanks/site",
     "the cache": lambda root: root / ".blankbook",
     "in the cache": lambda root: root / ".blankbook/site",
+    "where studies will be": lambda root: root / "measuring",
+    "among studies to come": lambda root: root / "Measuring/site",
+    "the schemas": lambda root: root / "schemas",
+    "among git's files": lambda root: root / ".git/x",
+    "among git's files above": lambda root: root.parent / ".git/x",
+    "among the host's files": lambda root: root / ".github/site",
+    "another ledger's studies": _other_ledger,
     "the top": lambda _: Path("/"),
     "home": lambda _: Path.home(),
     "a link": _link,

@@ -414,7 +414,7 @@ def test_nothing_is_written_through_a_link(ledger: Path, tmp_path: Path, command
     (tmp_path / "elsewhere").mkdir()
     (ledger / "blanks/tarn-thrush/h9").symlink_to(tmp_path / "elsewhere")
     ended = command(*STYLE, "--sizes", "S,M", "--ledger", ledger)
-    assert (ended.code, "is a link" in ended.err) == (2, True)
+    assert (ended.code, "is a link" in ended.err) == (3, True)
     assert list((tmp_path / "elsewhere").iterdir()) == []
 
 

@@ -25,6 +25,7 @@ from blankbook.text.writing.atomic_write import (
     write_new_file,
 )
 from blankbook.text.writing.file_diff import file_patch
+from blankbook.text.writing.held_folder import InTheWayError
 
 OLD, NEW = b"old: 1\n" * 40, b"new: 22 1/8\n" * 60
 CALLS = ("open", "fdopen", "fsync", "fchmod", "link", "replace", "rename", "mkdir")
@@ -83,7 +84,7 @@ def test_a_link_keeps_leading_to_its_file(tmp_path: Path) -> None:
 
 
 def test_a_link_that_leads_out_is_refused(tmp_path: Path) -> None:
-    """Of the file, of a folder above it, and of a new file's folder; a link inside is followed."""
+    """Of the file, of a folder above it, and of a new file's folder, wherever that leads."""
     ledger, other = tmp_path / "ledger", tmp_path / "other"
     (ledger / "in").mkdir(parents=True)
     other.mkdir()
@@ -95,12 +96,14 @@ def test_a_link_that_leads_out_is_refused(tmp_path: Path) -> None:
         with pytest.raises(OutsideLedgerError):
             replace_file(place, OLD, NEW, ledger)
     for place in (ledger / "out/new.yaml", ledger / "out/deep/new.yaml"):
-        with pytest.raises(OutsideLedgerError):
+        with pytest.raises(InTheWayError, match="a link is in the way") as told:
             write_new_file(place, NEW, ledger)
+        assert told.value.filename == str(ledger / "out")
     assert [path.name for path in other.iterdir()] == ["r.yaml"]
     assert (other / "r.yaml").read_bytes() == OLD
-    write_new_file(ledger / "alias/new.yaml", NEW, ledger)
-    assert (ledger / "in/new.yaml").read_bytes() == NEW
+    with pytest.raises(InTheWayError):
+        write_new_file(ledger / "alias/new.yaml", NEW, ledger)
+    assert list((ledger / "in").iterdir()) == []
 
 
 def test_links_that_lead_to_each_other_are_told(tmp_path: Path) -> None:
@@ -137,11 +140,11 @@ def test_a_new_file_is_taken_back_with_its_folders(tmp_path: Path) -> None:
     (tmp_path / "kept").mkdir()
     place = tmp_path / "kept/new/deep/r.yaml"
     made = write_new_file(place, NEW, tmp_path)
-    remove_new_file(place, NEW, made)
+    remove_new_file(place, NEW, made, tmp_path)
     assert [path.name for path in tmp_path.rglob("*")] == ["kept"]
     made = write_new_file(place, NEW, tmp_path)
     place.write_bytes(OLD)
-    remove_new_file(place, NEW, made)
+    remove_new_file(place, NEW, made, tmp_path)
     assert place.read_bytes() == OLD
 
 
@@ -234,9 +237,9 @@ def test_the_disk_is_asked_to_keep_the_bytes_before_the_name(
         return next((n for n, found in there.items() if os.path.samestat(found, held)), "bytes")
 
     def noted(name: str) -> Callable[..., Any]:
-        def instead(*some: Any) -> Any:
+        def instead(*some: Any, **more: Any) -> Any:
             told.append(f"keep {kept(some[0])}" if name == "fsync" else name)
-            return true[name](*some)
+            return true[name](*some, **more)
 
         return instead
 
@@ -262,7 +265,7 @@ def test_on_a_disk_without_links_nothing_is_buried(
 ) -> None:
     """A new file gets its name there too, and one that is there stays."""
 
-    def refuse(*_: Any) -> None:
+    def refuse(*_: Any, **_more: Any) -> None:
         raise OSError(errno.EPERM, os.strerror(errno.EPERM))
 
     monkeypatch.setattr(os, "link", refuse)

@@ -10,7 +10,7 @@ from blankbook.build.build_errors import BrokenSiteError
 from blankbook.build.file_stamps import HASH_INDEX, FileStates, digest, stamp_tree
 from blankbook.build.make_files import MadeFiles, PageBody
 from blankbook.build.page_foot import replace_foot
-from blankbook.build.publish import write_mark
+from blankbook.build.trust.output_place import write_mark
 
 
 @dataclass(slots=True)

@@ -1,24 +1,22 @@
 """What a build leaves for the next: the files it read, the rows of the blanks, the files it made.
 
 Nothing in it is trusted further than it can be checked: inputs by their content, outputs by the
-hash of theirs. A cache that is damaged, older or foreign counts as none. It is JSON, never code.
+hash of theirs. A cache that is damaged, older or foreign counts as none (`trust.kept_files`).
+It is JSON, never code.
 """
 
 import json
-import os
 from collections.abc import Callable, Mapping
-from contextlib import suppress
 from dataclasses import dataclass, field
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from blankbook.build.file_stamps import HASH_INDEX, FileStates, Stamp, digest
+from blankbook.build.file_stamps import HASH_INDEX, FileStates, Stamp
 from blankbook.build.frozen_json import as_list, from_list
+from blankbook.build.trust.kept_files import KeptFiles
 
 if TYPE_CHECKING:
     from blankbook.pages.shop.blank_row import BlankRow
 
-CACHE_VERSION = 1
 KEY_INDEX = HASH_INDEX + 1
 """Where the key of a spec stands in the state of an output."""
 
@@ -68,20 +66,20 @@ class BuildState:
     """By path in the ledger: the newest commit of the file, its day, and git's hash of it."""
     recent_changes: dict[str, Any] = field(default_factory=dict)
     """What the last commits mean, and the commit that was checked out then."""
-    blanks_file: Path | None = None
-    """The file with the blanks, which only a build that changes something reads."""
+    kept: KeptFiles | None = None
+    """Where the blanks are, which only a build that changes something reads."""
 
 
-def load(folder: Path) -> BuildState:
-    """Return what an earlier build left in *folder*, without the blanks; else an empty state."""
+def load(kept: KeptFiles) -> BuildState:
+    """Return what an earlier build kept, without the blanks; else an empty state."""
 
     def made(data: Any) -> BuildState:
         state = BuildState(**{name: data[name] for name in _INDEX})
         _check_form(state)
-        state.blanks_file = folder / "blanks.json"
+        state.kept = kept
         return state
 
-    return _read(folder / "index.json", made) or BuildState()
+    return _read(kept, "index.json", made) or BuildState()
 
 
 _INDEX = (
@@ -120,55 +118,44 @@ def load_blanks(state: BuildState) -> None:
             blank.row = from_list(BlankRow, blank.row)
         return blanks, dict(data["recent_changes"])
 
-    if state.blanks_file:
-        state.blanks, state.recent_changes = _read(state.blanks_file, made) or ({}, {})
+    if state.kept:
+        state.blanks, state.recent_changes = _read(state.kept, "blanks.json", made) or ({}, {})
 
 
-def _read(place: Path, make: Callable[[Any], Any]) -> Any:
+def _read(kept: KeptFiles, name: str, make: Callable[[Any], Any]) -> Any:
     """Return what *make* makes of a cache file; None where the file is not as it was written."""
+    body = kept.read(name)
     try:
-        head, _, body = place.read_bytes().partition(b"\n")
-        return make(json.loads(body)) if head.decode() == _head(body) else None
-    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
+        return make(json.loads(body)) if body else None
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return None
 
 
-def _head(body: bytes) -> str:
-    return f"blankbook {CACHE_VERSION} {digest(body)}"
-
-
-def save(folder: Path, state: BuildState) -> None:
+def save(kept: KeptFiles, state: BuildState) -> None:
     """Write the state; each file takes the old one's place in one step.
 
     Raises: OSError.
     """
-    folder.mkdir(parents=True, exist_ok=True)
     blanks = {
         key: {name: getattr(blank, name) for name in BlankState.__slots__}
         for key, blank in sorted(state.blanks.items())
     }
     _write(
-        folder / "blanks.json",
+        kept,
+        "blanks.json",
         {"code": state.code, "blanks": blanks, "recent_changes": state.recent_changes},
     )
-    save_index(folder, state)
+    save_index(kept, state)
 
 
-def save_index(folder: Path, state: BuildState) -> None:
+def save_index(kept: KeptFiles, state: BuildState) -> None:
     """Write the state without its blanks.
 
     Raises: OSError.
     """
-    _write(folder / "index.json", {name: getattr(state, name) for name in _INDEX})
+    _write(kept, "index.json", {name: getattr(state, name) for name in _INDEX})
 
 
-def _write(place: Path, data: Mapping[str, Any]) -> None:
-    part = place.with_suffix(f".{os.getpid()}.part")
-    body = json.dumps(data, separators=(",", ":"), default=as_list).encode()
-    try:
-        part.write_bytes(f"{_head(body)}\n".encode() + body)
-        part.replace(place)
-    except BaseException:
-        with suppress(OSError):
-            part.unlink(missing_ok=True)
-        raise
+def _write(kept: KeptFiles, name: str, data: Mapping[str, Any]) -> None:
+    if kept.key:
+        kept.write(name, json.dumps(data, separators=(",", ":"), default=as_list).encode())

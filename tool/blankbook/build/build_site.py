@@ -15,7 +15,10 @@ from blankbook.build.build_cache import BuildState
 from blankbook.build.build_errors import BrokenSiteError, LedgerFaultsError
 from blankbook.build.build_inputs import BuildInputs, read_inputs
 from blankbook.build.file_stamps import digest
-from blankbook.build.publish import build_lock, check_place, repair
+from blankbook.build.publish import repair
+from blankbook.build.trust.build_lock import build_lock
+from blankbook.build.trust.kept_files import CACHE_FOLDER, KeptFiles, kept_files
+from blankbook.build.trust.output_place import check_place
 from blankbook.text.findings import Finding
 
 if TYPE_CHECKING:
@@ -23,8 +26,6 @@ if TYPE_CHECKING:
 
 __all__ = ["BrokenSiteError", "BuildResult", "LedgerFaultsError", "build_site"]
 
-CACHE_FOLDER = ".blankbook"
-CACHE_NOT_WRITABLE = "the ledger cannot be written to, so nothing is kept for the next build"
 CACHE_NOT_SAVED = (
     "the site is there, but not what the next build could use; it will make everything anew"
 )
@@ -63,11 +64,12 @@ def build_site(
     Raises: LedgerFaultsError, BrokenSiteError, RefusedPlaceError, BusyError, OSError.
     """
     start = time.perf_counter()
+    out = Path(os.path.abspath(out))  # noqa: PTH100 - a linked place keeps its own name
     check_place(out, root)
     with build_lock(root / CACHE_FOLDER) as writable:
         repair(out)
-        cache = root / CACHE_FOLDER / _cache_name(root, out, public)
-        state = BuildState() if fresh or not writable else build_cache.load(cache)
+        cache = kept_files(root, _cache_name(root, out, public), writable=writable)
+        state = BuildState() if fresh else build_cache.load(cache)
         inputs = read_inputs(root, out, state, public=public)
         rendered = drawn = 0
         is_new_commit = (inputs.commits.head, inputs.commits.day) != (state.head, state.day)
@@ -75,15 +77,15 @@ def build_site(
             from blankbook.build.new_commit import publish_new_foot
 
             publish_new_foot(out, state, inputs)
-            saved = not writable or _could_save(lambda: build_cache.save_index(cache, state))
+            saved = _could_save(lambda: build_cache.save_index(cache, state))
         elif inputs.nothing_changed:
-            saved = not writable or _refresh_stamps(cache, state, inputs)
+            saved = _refresh_stamps(cache, state, inputs)
         else:
             from blankbook.build.rebuild import rebuild
 
             state, rendered, drawn = rebuild(out, state, inputs, learning, jobs, public=public)
-            saved = not writable or _could_save(lambda: build_cache.save(cache, state))
-    notes = () if writable and saved else (CACHE_NOT_SAVED,) if writable else (CACHE_NOT_WRITABLE,)
+            saved = _could_save(lambda: build_cache.save(cache, state))
+    notes = tuple(filter(None, (cache.note, "" if saved else CACHE_NOT_SAVED)))
     pages = sum(path.endswith(".html") for path in state.outputs)
     charts = sum(path.startswith("charts/") for path in state.outputs)
     found = tuple(Finding(*finding) for finding in state.findings)
@@ -102,7 +104,7 @@ def _cache_name(root: Path, out: Path, public: bool) -> str:
     return digest(place, "public")[:12] if public else digest(place)[:12]
 
 
-def _refresh_stamps(cache: Path, state: BuildState, inputs: BuildInputs) -> bool:
+def _refresh_stamps(cache: KeptFiles, state: BuildState, inputs: BuildInputs) -> bool:
     """Save stamps that are new though nothing has changed, so that the next build need not read.
 
     Return whether there was room for it.

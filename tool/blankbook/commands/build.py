@@ -34,7 +34,8 @@ def build(
 ) -> int:
     """Check the ledger, work out what it shows, and publish the site in one step."""
     from blankbook.build import build_site as site
-    from blankbook.build.publish import BusyError, RefusedPlaceError
+    from blankbook.build.trust.build_lock import BusyError
+    from blankbook.build.trust.output_place import RefusedPlaceError
 
     if public and out is None:
         raise WrongUse("--public needs a place of its own", "add --out DIR")
@@ -48,6 +49,9 @@ def build(
     except BusyError as refused:
         raise EnvironmentFault(refused.message, refused.remedy) from None
     except RefusedPlaceError as refused:
+        if out is None:  # nobody has named this place
+            message = refused.message.replace("--out", "the site's place", 1)
+            raise EnvironmentFault(message, "remove it, or name another: --out DIR") from None
         raise WrongUse(refused.message, refused.remedy) from None
     _tell(built.findings, root)
     for note in built.notes:

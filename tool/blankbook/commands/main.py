@@ -34,6 +34,7 @@ from blankbook.commands.shared.errors import (
     from_system,
     shown,
 )
+from blankbook.commands.shared.visible_streams import spelled_out, visible_streams
 
 _ABOUT = """Keep a plain-text ledger of sampled blank garments, and publish what it shows.
 
@@ -104,7 +105,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def run(arguments: list[str]) -> int:
     """Run one command line and return its exit code, leaving the process as it is."""
     try:
-        code = _invoke(arguments)
+        with visible_streams():
+            code = _invoke(arguments)
         _flush()
     except KeyboardInterrupt:
         return _end(INTERRUPTED, "interrupted")
@@ -201,7 +203,7 @@ def _write_log(error: Exception, arguments: list[str]) -> str:
 def _end(code: int, words: str) -> int:
     """Say *words* on the error stream, whatever state that is in, and return *code*."""
     try:
-        print(words, file=sys.stderr, flush=True)  # noqa: T201 - the door speaks here
+        print(spelled_out(words), file=sys.stderr, flush=True)  # noqa: T201 - the door speaks here
     except OSError:
         _silence(sys.stderr)
     return code

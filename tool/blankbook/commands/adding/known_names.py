@@ -3,7 +3,7 @@
 import os
 from pathlib import Path
 
-from blankbook.commands.shared.errors import WrongUse, shown
+from blankbook.commands.shared.errors import EnvironmentFault, WrongUse, shown
 from blankbook.commands.shared.prompts import must_be_new
 
 
@@ -40,14 +40,17 @@ def must_be_name(key: str, flag: str) -> None:
 
 
 def must_be_free(root: Path, path: str, what: str) -> None:
-    """Make sure that a new file's place is free, whatever stands there. Raises: WrongUse."""
+    """Make sure that a new file's place is free, whatever stands there.
+
+    Raises: WrongUse; EnvironmentFault where a link is on the way there.
+    """
     if os.path.lexists(root / path):
         message = f"{shown(path)} is there already"
         raise WrongUse(message, f"change it in an editor, or choose another name for the {what}")
     for above in list(Path(path).parents)[:-1]:
         if (root / above).is_symlink():
             message = f"{shown(above)} is a link, and a link in a ledger is not followed"
-            raise WrongUse(message, "put the folder itself in its place")
+            raise EnvironmentFault(message, "put the folder itself in its place")
 
 
 def compare(key: str, name: str, known: dict[str, str], *, new: bool, slips: bool) -> None:

@@ -54,6 +54,7 @@ _REMEDIES: dict[int, str] = {
     errno.EPERM: "ask for the right to read and write there, then run it again",
     errno.EROFS: "choose a place that can be written to",
     errno.ENOENT: "look whether it was moved or removed, then run it again",
+    errno.ELOOP: "remove it, or put the folder or file itself in its place",
     errno.EMFILE: "close other programs, then run it again",
 }
 

@@ -52,8 +52,8 @@ def carry_out(root: Path, writes: Sequence[Write], *, dry: bool) -> str:
     """Write the files in order, or only return the difference, where it is a *dry* run.
 
     Where one cannot be written, the new ones before it are taken back.
-    Raises: WrongUse where a new file is there already; EnvironmentFault where one has changed;
-    BlankbookError where a link leaves the ledger; OSError.
+    Raises: WrongUse where a new file is there already; EnvironmentFault where one has changed, or a
+    link leaves the ledger; OSError.
     """
     from blankbook.text.writing.atomic_write import remove_new_file
     from blankbook.text.writing.file_diff import file_patch
@@ -68,7 +68,7 @@ def carry_out(root: Path, writes: Sequence[Write], *, dry: bool) -> str:
     except BaseException:
         for one, made in reversed(done):
             if one.old is None:
-                remove_new_file(root / one.path, one.new, made)
+                remove_new_file(root / one.path, one.new, made, root)
         raise
     return ""
 
@@ -101,10 +101,10 @@ def _carry_out(root: Path, one: Write) -> list[Path]:
     return []
 
 
-def leads_out(path: str) -> BlankbookError:
+def leads_out(path: str) -> EnvironmentFault:
     """Return why nothing is written where a link leads elsewhere."""
     message = f"a link leaves the ledger on the way to {shown(path)}, so nothing was written"
-    return BlankbookError(message, "put the folder or file itself in its place")
+    return EnvironmentFault(message, "put the folder or file itself in its place")
 
 
 def tell(schema: str, data: dict[str, Any], text: str, *, as_json: bool) -> None:

@@ -67,8 +67,12 @@ def run_git(root: Path, *arguments: str, stdin: bytes = b"") -> bytes:
 def make_repository(root: Path) -> bool:
     """Make *root* a git repository; return False where it is inside one already.
 
-    Raises: GitError where there is no git, or it refuses.
+    Raises: GitError where there is no git, or it refuses; InTheWayError where `.git` is a link.
     """
+    from blankbook.text.writing.held_folder import InTheWayError
+
+    if (root / ".git").is_symlink():
+        raise InTheWayError(root / ".git")
     try:
         if run_git(root, "rev-parse", "--is-inside-work-tree").strip() == b"true":
             return False

@@ -3,11 +3,12 @@
 import contextlib
 import errno
 import os
-import tempfile
 import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import BinaryIO
+
+from blankbook.text.writing.held_folder import HeldFolder, held
 
 PART_PREFIX = ".blankbook-part-"
 """How the name of a file begins while it is written; nothing else reads such a file."""
@@ -26,85 +27,93 @@ class AlreadyThereError(Exception):
 
 
 class OutsideLedgerError(Exception):
-    """A link in the path of the file leaves the ledger; what it leads to was left alone."""
+    """The path of the file leaves the ledger's records; what it leads to was left alone."""
 
 
 def write_new_file(place: Path, body: bytes, within: Path) -> list[Path]:
     """Write a file that must not be there yet, and return the folders that were made for it.
 
     Raises: AlreadyThereError; OutsideLedgerError where the place is not *within* that folder;
-    OSError. The folders are removed again then.
+    InTheWayError where a link is on the way there; OSError. The folders are removed again then.
     """
-    with _errors_name(place):
-        place = _resolve_within(place.parent, within) / place.name
+    if not place.is_relative_to(within) or ".." in place.relative_to(within).parts:
+        raise OutsideLedgerError(str(place))
     with (
         _errors_name(place),
-        _new_folders(place.parent) as made,
-        _folder_lock(place.parent),
-        _part_file(place.parent, body, 0o666 & ~_umask()) as part,
+        _new_folders(place.parent, within) as made,
+        held(within, place.parent, make=True) as folder,
+        _folder_lock(folder),
+        _part_file(folder, body, 0o666 & ~_umask()) as part,
     ):
         try:
             # A link fails where the name is taken; a rename would replace that file silently.
-            os.link(part, place)
+            folder.link(part, place.name)
         except FileExistsError:
             raise AlreadyThereError(str(place)) from None
         except OSError as error:
             if error.errno not in {errno.EPERM, errno.EOPNOTSUPP, errno.ENOSYS}:
                 raise
             # A disk without links: look, then rename. The folder's lock keeps our own out.
-            if os.path.lexists(place):
+            if folder.look(place.name) is not None:
                 raise AlreadyThereError(str(place)) from None
-            part.rename(place)
-        for folder in (place.parent, *(new.parent for new in made)):
-            _sync_folder(folder)
+            folder.rename(part, place.name)
+        folder.sync()
+        for new in made:
+            with contextlib.suppress(OSError), held(new.parent, new.parent) as above:
+                above.sync()
     return made
 
 
 def replace_file(place: Path, old: bytes, new: bytes, within: Path) -> None:
-    """Replace the bytes *old* of a file by *new*; a link is followed to its file.
+    """Replace the bytes *old* of a file by *new*; a record that is a link stays one.
 
     Raises: FileChangedError where the file does not hold *old*; OutsideLedgerError where it is not
     *within* that folder; OSError, also where nobody may write to the file. The old file then stays
     whole.
     """
     with _errors_name(place):
-        place = _resolve_within(place, within)
-        mode = place.stat().st_mode & 0o7777
+        place, top = _resolve_within(place, within)
+    with _errors_name(place), held(top, place.parent) as folder:
+        found = folder.look(place.name)
+        if found is None:
+            raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT))
+        mode = found.st_mode & 0o7777
         if not mode & 0o222:
             raise PermissionError(errno.EACCES, "the file is marked as not to be written to")
-    with (
-        _errors_name(place),
-        _folder_lock(place.parent),
-        _part_file(place.parent, new, mode) as part,
-    ):
-        if place.read_bytes() != old:
-            raise FileChangedError(str(place))
-        part.replace(place)
-        _sync_folder(place.parent)
+        with _folder_lock(folder), _part_file(folder, new, mode) as part:
+            if folder.read(place.name) != old:
+                raise FileChangedError(str(place))
+            folder.rename(part, place.name)
+            folder.sync()
 
 
-def remove_new_file(place: Path, body: bytes, made: list[Path]) -> None:
+def remove_new_file(place: Path, body: bytes, made: list[Path], within: Path) -> None:
     """Remove a new file, if it still holds what was written, and the folders made for it."""
-    with contextlib.suppress(OSError):
-        if place.read_bytes() == body:
-            place.unlink()
+    with contextlib.suppress(OSError), held(within, place.parent) as folder:
+        if folder.read(place.name) == body:
+            folder.remove(place.name)
     _remove_folders(made)
 
 
-def _resolve_within(place: Path, within: Path) -> Path:
-    """Return a place with its links followed. Raises: OutsideLedgerError, OSError."""
+def _resolve_within(place: Path, within: Path) -> tuple[Path, Path]:
+    """Return a record's place with its links followed, and the folder that it is within.
+
+    Raises: OutsideLedgerError, also for what is no record's place, such as git's own; OSError.
+    """
     try:
-        real = place.resolve()
-        if not real.is_relative_to(within.resolve()):
-            raise OutsideLedgerError(str(place))
+        real, top = place.resolve(), within.resolve()
     except RuntimeError:  # Python 3.11 raises it for links that lead to each other
         raise OSError(errno.ELOOP, os.strerror(errno.ELOOP)) from None
-    return real
+    if not real.is_relative_to(top) or any(
+        part.startswith(".") for part in real.relative_to(top).parts
+    ):
+        raise OutsideLedgerError(str(place))
+    return real, top
 
 
 @contextlib.contextmanager
-def _new_folders(folder: Path) -> Iterator[list[Path]]:
-    """Make a folder, and give the folders that were new, the innermost first.
+def _new_folders(folder: Path, within: Path) -> Iterator[list[Path]]:
+    """Give the folders that are not there yet, the innermost first, and make those above *within*.
 
     They are removed again where what follows fails.
     """
@@ -114,7 +123,8 @@ def _new_folders(folder: Path) -> Iterator[list[Path]]:
             break
         made.append(parent)
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        if within in made:
+            within.mkdir(parents=True, exist_ok=True)
         yield made
     except BaseException:
         _remove_folders(made)
@@ -144,11 +154,10 @@ def _errors_name(place: Path) -> Iterator[None]:
 
 
 @contextlib.contextmanager
-def _part_file(folder: Path, body: bytes, mode: int) -> Iterator[Path]:
-    """Give a temporary file with *body*, safely on disk; it is removed unless it was moved."""
+def _part_file(folder: HeldFolder, body: bytes, mode: int) -> Iterator[str]:
+    """Give the name of a new file with *body*, safely on disk; it is removed unless it was moved."""
     _remove_leftovers(folder)
-    handle, name = tempfile.mkstemp(prefix=PART_PREFIX, dir=folder)
-    part = Path(name)
+    handle, part = folder.new_part(PART_PREFIX)
     try:
         with _open_stream(handle) as stream:
             stream.write(body)
@@ -158,7 +167,7 @@ def _part_file(folder: Path, body: bytes, mode: int) -> Iterator[Path]:
         yield part
     finally:
         with contextlib.suppress(OSError):
-            part.unlink(missing_ok=True)
+            folder.remove(part)
 
 
 def _open_stream(handle: int) -> BinaryIO:
@@ -171,7 +180,7 @@ def _open_stream(handle: int) -> BinaryIO:
 
 
 @contextlib.contextmanager
-def _folder_lock(folder: Path) -> Iterator[None]:
+def _folder_lock(folder: HeldFolder) -> Iterator[None]:
     """Hold the folder's lock, so that only one process at a time compares and replaces.
 
     Where a system or a disk has no locks, nobody waits.
@@ -182,11 +191,13 @@ def _folder_lock(folder: Path) -> Iterator[None]:
     except ImportError:  # a system without this kind of lock
         yield
         return
-    handle = os.open(folder, os.O_RDONLY)
+    handle = os.open(folder.place, os.O_RDONLY) if folder.handle is None else os.dup(folder.handle)
     try:
-        _wait_for_lock(fcntl, handle, folder)
+        _wait_for_lock(fcntl, handle, folder.place)
         yield
     finally:
+        with contextlib.suppress(OSError):  # the lock belongs to the open folder, not to the copy
+            fcntl.flock(handle, fcntl.LOCK_UN)
         os.close(handle)
 
 
@@ -207,22 +218,13 @@ def _wait_for_lock(fcntl: object, handle: int, folder: Path) -> None:
             return
 
 
-def _sync_folder(folder: Path) -> None:
-    """Have the disk keep the new name too: after a power cut the bytes alone are not enough."""
-    with contextlib.suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
-
-
-def _remove_leftovers(folder: Path) -> None:
+def _remove_leftovers(folder: HeldFolder) -> None:
     """Remove temporary files of processes that were killed a while ago."""
-    for left in folder.glob(f"{PART_PREFIX}*"):
-        with contextlib.suppress(OSError):
-            if time.time() - left.stat().st_mtime > LEFTOVER_SECONDS:
-                left.unlink()
+    for name in folder.names():
+        found = folder.look(name) if name.startswith(PART_PREFIX) else None
+        if found and time.time() - found.st_mtime > LEFTOVER_SECONDS:
+            with contextlib.suppress(OSError):
+                folder.remove(name)
 
 
 def _umask() -> int:

@@ -104,7 +104,11 @@ def _width() -> int:
     """Return the columns of the terminal, at most 100; 80 where there is none."""
     import shutil
 
-    return min(shutil.get_terminal_size().columns, 100) if sys.stdout.isatty() else 80
+    return (
+        min(shutil.get_terminal_size().columns, 100)
+        if sys.stdout is not None and sys.stdout.isatty()
+        else 80
+    )
 
 
 def _print_flat(file: Path) -> int:
@@ -116,6 +120,7 @@ def _print_flat(file: Path) -> int:
     except OSError as error:
         typer.echo(f"cannot read {shown(file)}: {(error.strerror or '').lower()}", err=True)
         return CLEAN
-    sys.stdout.flush()
-    sys.stdout.buffer.write(fact_lines(body))
+    if sys.stdout is not None:
+        sys.stdout.flush()
+        sys.stdout.buffer.write(fact_lines(body))
     return CLEAN

@@ -7,12 +7,14 @@ import contextlib
 import io
 import os
 import platform
+import re
 import signal
 import sys
 import tempfile
 import traceback
 import warnings
 from collections.abc import Sequence
+from difflib import get_close_matches
 from typing import Annotated, Any, NoReturn
 
 import typer
@@ -140,7 +142,7 @@ def _invoke(arguments: list[str]) -> int:
     except typer.Abort:
         raise KeyboardInterrupt from None
     except typer.TyperException as error:
-        if not arguments:
+        if not arguments or type(error).__name__ == "NoArgsIsHelpError":
             return _end(WRONG_USE, error.format_message())
         raise _wrong_use(error) from None
     return code if isinstance(code, int) else CLEAN
@@ -167,9 +169,14 @@ def _wrong_use(error: typer.TyperException) -> WrongUse:
         said = error.format_message()
     context = getattr(error, "ctx", None)
     path = context.command_path if context else "blankbook"
+    if not meant and (choice := _NOT_ONE_OF.search(said)):
+        meant = next(iter(get_close_matches(choice[1], re.findall("'([^']*)'", choice[2]))), "")
     remedy = f"did you mean {meant.rstrip('?')}?" if meant else f"see {path} --help"
     said = said.removesuffix(".").replace(": Value error, ", ": ").replace(": Input ", ": it ")
     return WrongUse(shown(said[:1].lower() + said[1:]), shown(remedy))
+
+
+_NOT_ONE_OF = re.compile(r"'([^']*)' is not one of (.*)")
 
 
 def _tell(error: BlankbookError) -> int:

@@ -118,7 +118,7 @@ def _repository(root: Path) -> str:
     try:
         return "made" if make_repository(root) else "it is inside a git repository already"
     except GitError as error:
-        return f"no repository was made: {error}"
+        return f"no repository was made: {shown(error)}"
 
 
 def _next(folder: Path, count: int, made: str) -> str:

@@ -80,6 +80,7 @@ def _tell_faults(loaded: "LoadedLedger") -> int:
     files = len({finding.path for finding in bad})
     faults = "1 fault" if len(bad) == 1 else f"{len(bad)} faults"
     where = "1 file" if files == 1 else f"{files} files"
-    sys.stdout.flush()
+    if sys.stdout is not None:
+        sys.stdout.flush()
     typer.echo(f"left out: {faults} in {where}; {CHECK}", err=True)
     return FINDINGS

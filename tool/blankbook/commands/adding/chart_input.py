@@ -1,6 +1,5 @@
 """A size chart from a file or from standard input, with what a person has to say about it."""
 
-import sys
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -10,7 +9,7 @@ import typer
 
 from blankbook.commands.shared.errors import WrongUse, shown
 from blankbook.commands.shared.prompts import pairs, parts
-from blankbook.commands.shared.write_changes import can_ask
+from blankbook.commands.shared.write_changes import can_ask, read_standard_input
 
 if TYPE_CHECKING:
     from blankbook.entry.charts.size_chart import MissingAnswerError, SizeChart, TableHints
@@ -58,9 +57,9 @@ def _tables(given: Given) -> "list[Table]":
     from blankbook.entry.tables.table_files import read_tables
 
     if given.place == STDIN:
-        if sys.stdin.isatty():
+        if can_ask():
             typer.echo("paste the chart, then end it with Ctrl-D on a line of its own", err=True)
-        body = sys.stdin.buffer.read(MOST_TABLE_BYTES + 1)
+        body = read_standard_input(MOST_TABLE_BYTES + 1)
     else:
         place = Path(given.place)
         if not place.is_file():

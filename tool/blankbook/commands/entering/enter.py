@@ -1,5 +1,6 @@
 """The `enter` command: readings into a round, at the table or from a list."""
 
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -17,6 +18,8 @@ from blankbook.commands.shared.completion import sizes as sizes_of
 from blankbook.commands.shared.errors import CLEAN, FINDINGS, BlankbookError, WrongUse, shown
 from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
 from blankbook.commands.shared.write_changes import (
+    TIMES,
+    ChangedMeanwhileFault,
     DryRunOption,
     JsonOption,
     Write,
@@ -102,12 +105,19 @@ def enter(
     as_json: JsonOption = False,
 ) -> int:
     """Fill a round: readings, grades and the decision; each is written as soon as it is read."""
+    from blankbook.text.writing.atomic_write import writing_turn
+
     root = ledger_root(ledger)
-    found = find_round(root, round_, to_decide=bool(decide) and not (put or lines))
-    stage = stage_of(washed, worn, workmanship, decorated, swatches)
-    sheet = sheet_of(found, stage, points, tape, pieces)
-    sheet.details = details_of(stage, material, press, dryer) or wear_of(stage, by, washes)
-    hand = None if stage.block == "worn" and "date" in sheet.tree else by
+
+    def opened() -> "tuple[Found, FilledRound]":
+        found = find_round(root, round_, to_decide=bool(decide) and not (put or lines))
+        stage = stage_of(washed, worn, workmanship, decorated, swatches)
+        sheet = sheet_of(found, stage, points, tape, pieces)
+        sheet.details = details_of(stage, material, press, dryer) or wear_of(stage, by, washes)
+        return found, sheet
+
+    found, sheet = opened()
+    hand = None if sheet.stage.block == "worn" and "date" in sheet.tree else by
     given = {"date": date, "by": hand, "lot": lot}
     listed = list(assignments(put or (), lines))
     described = describe_held(sheet, [piece for piece, _, _ in listed])
@@ -115,13 +125,47 @@ def enter(
                 "conditions": conditions}  # fmt: skip
     if not (listed or decide or wash or (described and not can_ask())):
         return _at_table(root, found, sheet, given, by_point=by_point, dry=dry)
-    odd = put_all(sheet, listed)
-    if strict and odd:
-        raise BlankbookError("readings look odd, so nothing was written: " + "; ".join(odd))
-    if listed:
-        _head(sheet, given, deciding=bool(decide))
-    settle(sheet, wash, decision, given)
-    return _write(root, found, sheet, odd, len(listed), dry=dry, as_json=as_json)
+
+    def fill(found: Found, sheet: "FilledRound") -> int:
+        odd = put_all(sheet, listed)
+        if strict and odd:
+            raise BlankbookError("readings look odd, so nothing was written: " + "; ".join(odd))
+        if listed:
+            _head(sheet, given, deciding=bool(decide))
+        settle(sheet, wash, decision, given)
+        return _write(root, found, sheet, odd, len(listed), dry=dry, as_json=as_json)
+
+    with writing_turn(root):
+        return _fill_as_it_is(opened, fill, listed)
+
+
+def _fill_as_it_is(
+    opened: "Callable[[], tuple[Found, FilledRound]]",
+    fill: "Callable[[Found, FilledRound], int]",
+    listed: "Sequence[tuple[str, str, str]]",
+) -> int:
+    """Fill the round as it is now, and again where others have changed it meanwhile.
+
+    Raises: ChangedMeanwhileFault where they have changed what was to be filled, or go on.
+    """
+    found, sheet = opened()
+    before = _held(sheet, listed)
+    for left in reversed(range(TIMES)):
+        describe_held(sheet, [piece for piece, _, _ in listed])
+        try:
+            return fill(found, sheet)
+        except ChangedMeanwhileFault:
+            found, sheet = opened()
+            if not left or _held(sheet, listed) != before:
+                raise
+    raise AssertionError
+
+
+def _held(sheet: "FilledRound", listed: "Sequence[tuple[str, str, str]]") -> list[object]:
+    """Return what the round holds where readings are to be put, and its decision."""
+    known = set(sheet.looked_at)
+    readings = [sheet.value((piece, point)) for piece, point, _ in listed if piece in known]
+    return [*readings, sheet.tree.get("decision")]
 
 
 def _head(sheet: "FilledRound", given: dict[str, str | None], *, deciding: bool) -> None:

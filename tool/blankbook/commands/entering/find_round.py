@@ -48,11 +48,19 @@ def find_round(root: Path, named: str, *, to_decide: bool = False) -> Found:
 
 
 def _as_path(root: Path, named: str) -> str:
+    from blankbook.text.ledger_files import ledger_file_at
+
     for start in (Path.cwd(), root):
         place = Path(os.path.abspath(start / named))  # noqa: PTH100 - a link keeps its own name
         path = relative(root, place)
-        if place.is_file() and path.startswith("blanks/") and path.count("/") == 3:
+        file = ledger_file_at(path) if place.is_file() else None
+        if file and file.kind == "round":
             return path
+        if file:
+            raise WrongUse(
+                f"{shown(path)} is a {file.kind}, and no round",
+                f"name {file.blank or 'SUPPLIER/STYLE'}, or one of its rounds",
+            )
     raise WrongUse(f"no round at {shown(named)}", "name blanks/SUPPLIER/STYLE/ROUND.yaml")
 
 
@@ -86,7 +94,7 @@ def tape_of(tree: Mapping[str, object], shop: "Shop", given: str | None) -> "Tap
     try:
         found = Tape(unit, read_length(step, unit))
     except LengthError as error:
-        raise WrongUse(f"--tape {error}", remedy) from None
+        raise WrongUse(f"--tape {shown(error)}", remedy) from None
     if given and isinstance(held, dict) and "date" in tree and not _is(found, held):
         said = f"{held['reads_to']} {held['unit']}"
         message = f"the round is read with a tape of {shown(said)}, found --tape {shown(given)}"

@@ -54,7 +54,7 @@ def _heat(given: str, flag: str, example: str, pressures: Mapping[str, str]) -> 
             try:
                 read_temperature(one)
             except LengthError as error:
-                raise WrongUse(f"{flag} {error}", f'write {flag} "{example}"') from None
+                raise WrongUse(f"{flag} {shown(error)}", f'write {flag} "{example}"') from None
         if key in found:
             message = f"{flag} says the {key} twice, found {shown(given)}"
             raise WrongUse(message, f'write {flag} "{example}"')

@@ -1,15 +1,18 @@
 """Readings that were given as text: flags, or the lines of a file."""
 
-import sys
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from blankbook.commands.shared.errors import WrongUse, shown
-from blankbook.commands.shared.write_changes import edited
+from blankbook.commands.shared.write_changes import edited, read_standard_input
 
 if TYPE_CHECKING:
     from blankbook.entry.round.filled_round import FilledRound, TypedReading
+
+
+MOST_LINES_BYTES = 1_000_000
+"""A longer list is more than a round can hold."""
 
 
 def known_key(key: str, known: Iterable[str], tape: bool) -> None:
@@ -40,7 +43,7 @@ def assignments(put: Iterable[str], lines: str | None) -> Iterator[tuple[str, st
         name, equals, reading = one.partition("=")
         piece, dot, point = name.rpartition(".")
         if not equals or not dot:
-            message = f"--put must be PIECE.POINT=READING, found {shown(one)}"
+            message = f"--put must be PIECE.POINT=READING, found {shown(one) or 'nothing'}"
             raise WrongUse(message, "write --put L-black-1.half_chest='22 1/8'")
         yield piece.strip(), point.strip(), reading.strip()
     for number, line in enumerate(_lines(lines), start=1):
@@ -56,26 +59,38 @@ def assignments(put: Iterable[str], lines: str | None) -> Iterator[tuple[str, st
 def _lines(named: str | None) -> list[str]:
     if named is None:
         return []
+    from blankbook.entry.tables.separated_text import decode_table
+
     if named == "-":
-        return sys.stdin.read().splitlines()
-    return Path(named).read_text(encoding="utf-8").splitlines()
+        body = read_standard_input(MOST_LINES_BYTES + 1)
+    else:
+        with Path(named).open("rb") as file:
+            body = file.read(MOST_LINES_BYTES + 1)
+    if len(body) > MOST_LINES_BYTES:
+        raise WrongUse(f"--lines must be at most {MOST_LINES_BYTES:,} bytes", "give it in parts")
+    return decode_table(body).splitlines()
 
 
 def put_all(sheet: "FilledRound", listed: Iterable[tuple[str, str, str]]) -> list[str]:
     """Put every reading into the sheet, and return what is odd about any of them."""
+    from blankbook.text.writing.edits import CannotEditError
+
     odd = []
-    for piece, point, text in listed:
-        reading = _put_one(sheet, piece, point, text)
-        said = "; ".join(one.says for one in reading.warnings) if reading else ""
-        if said:
-            odd.append(f"{piece} {point} {text}: {said}")
+    try:
+        for piece, point, text in listed:
+            reading = _put_one(sheet, piece, point, text)
+            said = "; ".join(one.says for one in reading.warnings) if reading else ""
+            if said:
+                odd.append(f"{piece} {point} {text}: {said}")
+        sheet.write_readings()
+    except CannotEditError as error:
+        raise edited(error, "the round") from None
     return odd
 
 
 def _put_one(sheet: "FilledRound", piece: str, point: str, text: str) -> "TypedReading | None":
     from blankbook.entry.round.filled_round import NOT_MEASURED
     from blankbook.records.lengths import LengthError
-    from blankbook.text.writing.edits import CannotEditError
 
     known_piece(piece, sheet.looked_at)
     known_key(point, sheet.stage.keys, sheet.stage.takes_lengths)
@@ -84,9 +99,7 @@ def _put_one(sheet: "FilledRound", piece: str, point: str, text: str) -> "TypedR
     again = text.startswith("*")
     try:
         reading = sheet.read((piece, point), text.removeprefix("*"), again=again)
-        sheet.use_bytes(sheet.with_reading((piece, point), reading.written, again=again))
     except LengthError as error:
-        raise WrongUse(f"{shown(piece)} {point} {error}", error.instead) from None
-    except CannotEditError as error:
-        raise edited(error, "the round") from None
+        raise WrongUse(f"{shown(piece)} {point} {shown(error)}", error.instead) from None
+    sheet.put_reading((piece, point), reading.written, again=again)
     return reading

@@ -6,13 +6,10 @@ from typing import TYPE_CHECKING
 
 from blankbook.commands.shared.errors import BlankbookError, EnvironmentFault, shown
 from blankbook.commands.shared.find_blank import CHECK
-from blankbook.commands.shared.write_changes import edited, leads_out
+from blankbook.commands.shared.write_changes import TIMES, edited, leads_out
 
 if TYPE_CHECKING:
     from blankbook.entry.round.filled_round import FilledRound, RoundCell
-
-TIMES = 5
-"""How often a change is made anew before it is given up."""
 
 
 class Saving:

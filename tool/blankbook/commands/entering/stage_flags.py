@@ -61,7 +61,7 @@ def _area(given: str) -> str:
     try:
         read_area(given)
     except LengthError as error:
-        raise WrongUse(f"--swatches {error}", error.instead) from None
+        raise WrongUse(f"--swatches {shown(error)}", error.instead) from None
     return given.strip()
 
 

@@ -20,6 +20,8 @@ from blankbook.commands.shared.errors import CLEAN, FINDINGS, BlankbookError, Wr
 from blankbook.commands.shared.find_blank import CHECK, missing, schema_of
 from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
 from blankbook.commands.shared.write_changes import (
+    TIMES,
+    ChangedMeanwhileFault,
     DryRunOption,
     JsonOption,
     Write,
@@ -79,6 +81,7 @@ def import_(
     """Bring readings in from a table; each cell that is not understood is named."""
     from blankbook.entry.readings.read_table import read_table
     from blankbook.entry.tables.table_cells import NoTableError
+    from blankbook.text.writing.atomic_write import writing_turn
 
     with said_as_data(SCHEMA, as_json=as_json):
         root = ledger_root(ledger)
@@ -104,9 +107,19 @@ def import_(
         confirm(read.columns, read.notes, quiet=as_json)
         _day_of_table(read, heads)
         _how_washed(job, read, heads)
-        write = _made(job, read, heads, word)
-        prove_round(root, job.owner, write)
-        told = carry_out(root, [write], dry=dry)
+        with writing_turn(root):
+            job = _job(root, blank, into, tape)
+            for left in reversed(range(TIMES)):
+                write = _made(job, read, heads, word)
+                prove_round(root, job.owner, write)
+                try:
+                    told = carry_out(root, [write], dry=dry)
+                except ChangedMeanwhileFault:
+                    if not left:
+                        raise
+                    job = _job(root, blank, into, tape)
+                else:
+                    break
     done = Done(write.path, style.key, job.readings, job.kept, job.added, told, dry)
     data, lines = as_data(read, done), lines_of(read, done)
     tell(SCHEMA, data, "\n".join(lines), as_json=as_json)

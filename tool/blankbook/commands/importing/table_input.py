@@ -1,5 +1,6 @@
 """A table of readings from a file, with what a person has to say about its columns."""
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -64,7 +65,7 @@ def _columns(given: Sequence[str]) -> dict[str, str]:
         point, _, after = holds.strip().partition("@")
         key = " ".join(heading.split()).casefold()
         known = point in POINTS or (point in {*OTHER_COLUMNS, SKIP} and "@" not in holds)
-        counted = "@" not in holds or (after.isascii() and after.isdigit() and int(after) <= 200)
+        counted = "@" not in holds or (re.fullmatch("[0-9]{1,3}", after) and int(after) <= 200)
         if not equals or not key or not known or not counted:
             words = ", ".join([*POINTS, *OTHER_COLUMNS, SKIP])
             message = f"--column must be HEADING=WHAT, found {shown(one)}"

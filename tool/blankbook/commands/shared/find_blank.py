@@ -39,7 +39,7 @@ def missing(loaded: "LoadedLedger", blank: str) -> BlankbookError:
     near = [key for key in loaded.styles if key.endswith(f"/{blank}")]
     near = near[:1] or difflib.get_close_matches(blank, loaded.styles, n=1)
     remedy = f"did you mean {near[0]}?" if near else "blankbook vet lists every blank"
-    return WrongUse(f"no blank called {shown(blank)}", remedy)
+    return WrongUse(f"no blank called {shown(blank) or 'nothing'}", remedy)
 
 
 def schema_of(root: Path, path: str, kind: str) -> str:

@@ -20,6 +20,14 @@ DryRunOption = Annotated[
 JsonOption = Annotated[bool, typer.Option("--json", help="Say what was done as data.")]
 
 
+TIMES = 5
+"""How often a change is made anew in a file that others change, before it is given up."""
+
+
+class ChangedMeanwhileFault(EnvironmentFault):
+    """A file was changed after it was read; it was left as it is."""
+
+
 @dataclass(frozen=True, slots=True)
 class Write:
     """One file as it will be."""
@@ -33,7 +41,14 @@ class Write:
 
 def can_ask() -> bool:
     """Say whether there is a person at both ends."""
-    return sys.stdin.isatty() and sys.stdout.isatty()
+    return all(stream is not None and stream.isatty() for stream in (sys.stdin, sys.stdout))
+
+
+def read_standard_input(most: int) -> bytes:
+    """Return what comes in, at most that many bytes. Raises: WrongUse where it is closed."""
+    if sys.stdin is None or sys.stdin.closed:
+        raise WrongUse("standard input is closed", "name a file, or give it with < FILE")
+    return sys.stdin.buffer.read(most)
 
 
 def ask(words: str, flag: str, default: str | None = None) -> str:
@@ -92,7 +107,7 @@ def _carry_out(root: Path, one: Write) -> list[Path]:
             f"{shown(one.path)} is there already", "choose another name; nothing was replaced"
         ) from None
     except FileChangedError:
-        raise EnvironmentFault(
+        raise ChangedMeanwhileFault(
             f"{shown(one.path)} was changed meanwhile, and was left as it is",
             "look at what was changed, then run it again",
         ) from None

@@ -11,7 +11,7 @@ _WORDS = {
 _LETTERS = re.compile(r"Y?(?:[2-9]X|10X|X{0,6})[SL]T?|Y?MT?|Y[SML]|[2-9]X|OS|LT|[2-6]T")
 _MONTHS = re.compile(r"\d{1,2}(?:-\d{1,2})?M")
 _NUMBER = re.compile(r"(\d{1,3}(?:[-/]\d{1,3})?)(?:Y|YR|YRS|YEAR|YEARS)?")
-_RANKS = re.compile(r"(?P<youth>Y?)(?:(?P<count>\d+)X|(?P<x>X*))(?P<letter>[SML])(?P<tall>T?)")
+_RANKS = re.compile(r"(?P<youth>Y?)(?:(?P<count>\d{1,2})X|(?P<x>X*))(?P<letter>[SML])(?P<tall>T?)")
 
 
 def size_label(text: str, *, numbers: bool) -> str:

@@ -19,16 +19,17 @@ from blankbook.entry.round.round_positions import (
     piece_index,
     stage_pieces,
     value_at,
+    value_path,
 )
 from blankbook.entry.round.stages import MASS, Stage, reading_title
 from blankbook.entry.round.typed_grades import read_typed_grade, read_typed_mass
 from blankbook.entry.round.typed_lengths import read_typed, read_typed_seam
 from blankbook.records.lengths import LengthError, read_length, say_length
 from blankbook.records.model import Shop, Style, Tape
-from blankbook.text.findings import Fault
+from blankbook.text.findings import Fault, ValuePath
 from blankbook.text.schema_messages import schema_faults
 from blankbook.text.schemas import with_types
-from blankbook.text.writing.edits import CannotEditError, NewValue, set_value
+from blankbook.text.writing.edits import CannotEditError, NewValue, set_value, set_values
 from blankbook.text.writing.yaml_spans import RecordText
 from blankbook.text.yaml_tree import read_tree
 from blankbook.words.points import POINTS, SEAMS
@@ -38,6 +39,8 @@ MOST_MARKS_APART = 3
 """Marks of the tape that repeat readings may differ by; `check` asks from the same difference."""
 LONGEST_TEXTS = {"note": 4000, "confirmed": 400}
 """By key: characters that the schema of a round allows."""
+MOST_NEW_ENTRIES = 200
+"""Entries of washings, prints or swatches that one list may begin: each is an edit of its own."""
 RoundCell = tuple[str, str]
 """A piece, and a point of measure or a grade."""
 
@@ -65,6 +68,7 @@ class FilledRound:
         self.keys = tuple(keys)
         self.only: Sequence[str] = ()
         """The pieces to look at; empty for all that can be."""
+        self.new_entries = 0
         self.details: Details = {}
         """What a new entry of a print holds besides its grades."""
         self.use_bytes(source)
@@ -74,6 +78,8 @@ class FilledRound:
         """Replace the bytes of the file by newer ones."""
         self.source = source
         self.tree: dict[str, Any] = RecordText(source).tree
+        self._waiting: dict[ValuePath, NewValue] = {}
+        self._pieces: dict[str, dict[str, Any]] = {}
 
     def _chart(self) -> Any:
         import datetime
@@ -91,7 +97,9 @@ class FilledRound:
     @property
     def pieces(self) -> dict[str, dict[str, Any]]:
         """The pieces by key, in the order of the file."""
-        return {piece["piece"]: piece for piece in self.tree["pieces"]}
+        if not self._pieces:
+            self._pieces = {piece["piece"]: piece for piece in self.tree["pieces"]}
+        return self._pieces
 
     @property
     def looked_at(self) -> list[str]:
@@ -237,6 +245,46 @@ class FilledRound:
         if again and (before := self.texts(cell)):
             value = [*before, written]
         return fill_value(source or self.source, self.stage, *cell, value, self.details)
+
+    def put_reading(self, cell: RoundCell, written: str, *, again: bool = False) -> None:
+        """Put a reading into the sheet; the bytes have it after `write_readings`.
+
+        So that many readings are written at once: an edit for each would read the file anew.
+        Raises: CannotEditError, UnreadableError.
+        """
+        path = value_path(self.tree, self.stage, *cell)
+        if path is None:
+            self.write_readings()
+            self.use_bytes(self.with_reading(cell, written, again=again))
+            self.new_entries += 1
+            if self.new_entries > MOST_NEW_ENTRIES:
+                raise CannotEditError(f"at most {MOST_NEW_ENTRIES} new entries fit into one list")
+            return
+        before = self.texts(cell) if again else []
+        value: NewValue = [*before, written] if before else written
+        holder: Any = self.tree
+        for step in path[:-1]:
+            if isinstance(holder, dict) and holder.get(str(step)) is None:
+                holder[str(step)] = {}
+            holder = holder[step]
+        holder[path[-1]] = value
+        self._waiting[path] = value
+
+    def write_readings(self) -> None:
+        """Write what was put into the sheet into its bytes.
+
+        Raises: CannotEditError, UnreadableError.
+        """
+        waiting = list(self._waiting.items())
+        if not waiting:
+            return
+        try:
+            source, _ = set_values(self.source, waiting)
+        except CannotEditError:  # a form that has no place for all at once may have one for each
+            source = self.source
+            for path, value in waiting:
+                source = set_value(source, path, value)
+        self.use_bytes(source)
 
     def with_words(self, piece: str, key: str, words: str, source: bytes | None = None) -> bytes:
         """Return the file with a ``note`` on a piece, or why its readings are ``confirmed``.

@@ -23,6 +23,8 @@ from blankbook.words.points import INCH, POINTS, SEAMS, Point, SeamLength
 
 CLEARLY_FARTHER = 3
 """How many times as far from the expected length the other meaning must be."""
+MOST_DIGITS = 8
+"""More digits than any length has, with its marks."""
 _MARKS = re.compile(r"(\d{1,3})[ +](\d{1,2})")
 _SIDE = re.compile(r"(.*?) *(left|right|l|r)?", re.IGNORECASE | re.DOTALL)
 _WHOLE = re.compile(r"(\d{1,3})\.")
@@ -44,7 +46,7 @@ def read_typed(text: str, tape: Tape, point: str, expected: float | None = None)
     Raises: LengthError, in words a person can act on.
     """
     typed = text.strip()
-    if typed.isascii() and typed.isdigit():
+    if typed.isascii() and typed.isdigit() and len(typed) <= MOST_DIGITS:
         return _read_digits(typed, tape, point, expected)
     if found := _MARKS.fullmatch(typed):
         return _typed_length(_with_marks(int(found[1]), int(found[2]), tape, typed), tape, point)

@@ -95,6 +95,19 @@ def remove_new_file(place: Path, body: bytes, made: list[Path], within: Path) ->
     _remove_folders(made)
 
 
+@contextlib.contextmanager
+def writing_turn(root: Path) -> Iterator[None]:
+    """Wait until no other command reads and changes records of the ledger at *root*.
+
+    It spares most of a crowd from doing its work again; what a change was made from is compared in
+    any case. After `LOCK_SECONDS` nobody waits any longer.
+    """
+    with contextlib.ExitStack() as stack:
+        with contextlib.suppress(OSError):
+            stack.enter_context(_folder_lock(stack.enter_context(held(root, root))))
+        yield
+
+
 def _resolve_within(place: Path, within: Path) -> tuple[Path, Path]:
     """Return a record's place with its links followed, and the folder that it is within.
 
@@ -155,7 +168,7 @@ def _errors_name(place: Path) -> Iterator[None]:
 
 @contextlib.contextmanager
 def _part_file(folder: HeldFolder, body: bytes, mode: int) -> Iterator[str]:
-    """Give the name of a new file with *body*, safely on disk; it is removed unless it was moved."""
+    """Give the name of a new file with *body*, safely on disk; removed unless it was moved."""
     _remove_leftovers(folder)
     handle, part = folder.new_part(PART_PREFIX)
     try:

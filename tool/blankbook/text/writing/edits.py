@@ -6,7 +6,7 @@ compared with what was meant. An edit that cannot be shown to be right is refuse
 """
 
 import copy
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 from blankbook.text.findings import UnreadableError, ValuePath
@@ -53,7 +53,7 @@ def set_value(source: bytes, path: ValuePath, value: NewValue, *, after: str = "
 
 
 def set_values(
-    source: bytes, values: Sequence[tuple[ValuePath, str]]
+    source: bytes, values: Sequence[tuple[ValuePath, NewValue]]
 ) -> tuple[bytes, list[TextChange]]:
     """Return the record with many new values, and the changes in the order of the text.
 
@@ -64,14 +64,15 @@ def set_values(
     text = RecordText(source)
     wanted = copy.deepcopy(text.tree)
     changes: list[TextChange] = []
-    for path, value in values:
-        change = _value_change(text, path, yaml_scalar(value))
+    for path, written in _written_once(text, values):
+        change = _value_change(text, path, written)
         if change is None:
             raise CannotEditError(
                 "the file is written in a way that leaves no safe place for a change"
             )
         changes.append(change)
-        _holder_of(wanted, path)[path[-1]] = value
+    for path, value in values:
+        _holder_of(wanted, path)[path[-1]] = value if isinstance(value, str) else list(value)
     changes.sort(key=lambda change: change[:2])
     pieces, past = [], 0
     for start, end, new in changes:
@@ -88,6 +89,22 @@ def set_values(
     if found != wanted:
         raise CannotEditError("the changes would alter more than is meant")
     return edited, changes
+
+
+def _written_once(
+    text: RecordText, values: Sequence[tuple[ValuePath, NewValue]]
+) -> Iterator[tuple[ValuePath, str]]:
+    """Yield each path with its value in YAML; a mapping that is missing comes once, with all."""
+    missing: dict[ValuePath, list[str]] = {}
+    for path, value in values:
+        above = text.node(path[:-1])
+        if above is None or is_empty(above):
+            entry = f"{yaml_scalar(str(path[-1]))}: {_to_yaml(value)}"
+            missing.setdefault(path[:-1], []).append(entry)
+        else:
+            yield path, _to_yaml(value)
+    for path, entries in missing.items():
+        yield path, "{" + ", ".join(entries) + "}"
 
 
 def add_item(source: bytes, path: ValuePath, item: str) -> bytes:

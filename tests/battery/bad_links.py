@@ -41,6 +41,19 @@ LINKS: list[BadInput] = [
         "decision-without-evidence",
         f"{ROUND}:9:22",
     ),
+    *(
+        BadInput(
+            f"B78 approved without a piece, {reason}",
+            {
+                ROUND: SMALL_LEDGER[ROUND].partition("pieces:")[0]
+                + "pieces: []\n"
+                + f"decision: {{decision: approved, date: 2024-02-12, by: rv{reason}}}\n"
+            },
+            "decision-without-evidence",
+            f"{ROUND}:8:22",
+        )
+        for reason in ("", ", reason: it looks good")
+    ),
     BadInput(
         "B79 chart before chart",
         appended_to(

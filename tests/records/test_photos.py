@@ -30,10 +30,10 @@ MESSAGES = {
     "missing": "there is no such photo",
     "link": "a photo must not be a link",
     "plain": "a photo must be a plain file",
-    "size": "a photo must be at most 10 MiB and not empty",
+    "size": "a photo must be at most 10 MiB, which is 10,485,760 bytes, and not empty",
     "kind": "a photo must be a jpeg, png or webp picture with that ending",
     "still": "a photo must stand still",
-    "pixels": "a photo must be at most 80 million pixels",
+    "pixels": "a png photo must be at most 32 million pixels",
     "damaged": "a photo must be a picture that can be read",
 }
 

@@ -1,6 +1,7 @@
 """What a count of bad pieces says, against printed limits, scipy.stats and statsmodels."""
 
 import math
+import time
 
 import pytest
 from scipy import stats
@@ -149,6 +150,34 @@ class TestFiniteLot:
         most = proportions.upper_bad_in_lot(found, pieces, lot, 0.05)
         assert stats.hypergeom.cdf(found, lot, most, pieces) > 0.05
         assert stats.hypergeom.cdf(found, lot, most + 1, pieces) <= 0.05
+
+    @pytest.mark.parametrize(
+        ("found", "pieces", "bad", "lot"),
+        [(0, 20, 300, 5_001), (3, 125, 20_000, 1_000_000), (150, 1_000, 200_000, 1_000_000),
+         (900, 2_000, 500, 4_000), (5_000, 50_000, 100_001, 1_000_000), (7, 500_000, 8, 1_000_000)],
+    )  # fmt: skip
+    def test_large_lots_are_as_scipy_has_them(
+        self, found: int, pieces: int, bad: int, lot: int
+    ) -> None:
+        """Where whole numbers would take minutes, logarithms give eight digits."""
+        want = stats.hypergeom.cdf(found, lot, bad, pieces)
+        ours = proportions.chance_at_most_in_lot(found, pieces, bad, lot)
+        assert ours == pytest.approx(want, rel=1e-8, abs=1e-12)
+
+    def test_both_ways_agree_where_they_meet(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        """Exact whole numbers and logarithms, in a lot that both can do."""
+        for found, pieces, bad in ((0, 80, 100), (2, 315, 60), (40, 800, 300), (99, 2_000, 260)):
+            exact = proportions.chance_at_most_in_lot(found, pieces, bad, 5_000)
+            with monkeypatch.context() as patched:
+                patched.setattr(proportions, "EXACT_LOT", 0)
+                near = proportions.chance_at_most_in_lot(found, pieces, bad, 5_000)
+            assert near == pytest.approx(exact, rel=1e-9)
+
+    def test_a_delivery_of_a_million_takes_no_time(self) -> None:
+        """The upper limit of an inspected sample: in whole numbers it is minutes."""
+        start = time.process_time()
+        assert 0 < proportions.upper_bad_in_lot(40, 1_250, 1_000_000, 0.05) < 1_000_000
+        assert time.process_time() - start < 1
 
     def test_whole_lot_leaves_nothing_open(self) -> None:
         assert proportions.upper_bad_in_lot(2, 30, 30, 0.05) == 2

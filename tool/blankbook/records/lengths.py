@@ -159,7 +159,7 @@ def _explain(written: str, text: str) -> LengthError:
     if re.search(r"['′]|(?<![A-Za-z])(ft|feet)\b", text):
         message = f"must be in inches, centimetres or millimetres, found {found}"
         return LengthError(message, "write inches: 22 1/8")
-    if odd := re.search(r"[^\S ]|[\u200b\u2060]|[“„«»‟‘’]", text):
+    if odd := re.search(r"[^ -~″”]", text):
         message = f"must be written with plain characters, found U+{ord(odd[0]):04X} in {found}"
         return LengthError(message, "type it anew: 22 1/8")
     return LengthError(f"must be a length, found {found}", "write 22 1/8, 22.125 or 56.2 cm")

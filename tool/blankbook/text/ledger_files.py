@@ -185,8 +185,8 @@ def check_size(size: int) -> None:
     Raises: UnreadableError.
     """
     if size > MOST_RECORD_BYTES:
-        found = f"{size / (1 << 20):.1f} MiB"
-        raise UnreadableError("file-too-large", f"must be at most 1 MiB, found {found}", "split it")
+        most = f"must be at most 1 MiB, which is {MOST_RECORD_BYTES:,} bytes"
+        raise UnreadableError("file-too-large", f"{most}, found {size:,}", "split it")
 
 
 def _through_link(root: Path, place: Path) -> os.stat_result:

@@ -6,8 +6,10 @@ import warnings
 from pathlib import Path
 
 MOST_PHOTO_BYTES = 10 << 20
-MOST_PIXELS = 80_000_000
-"""A small file can unpack to gigabytes: what has more pixels is not decoded."""
+MOST_PIXELS = {"jpeg": 50_000_000, "png": 32_000_000, "webp": 16_000_000}
+"""A small file can unpack to gigabytes: what has more pixels is not decoded.
+
+A jpeg is decoded at a fraction of its size, and a webp takes several times its size."""
 _MAGIC = {b"\xff\xd8\xff": "jpeg", b"\x89PNG\r\n\x1a\n": "png"}
 _ENDINGS = {"jpeg": (".jpg", ".jpeg"), "png": (".png",), "webp": (".webp",)}
 
@@ -47,8 +49,9 @@ def _content_fault(place: Path, found: os.stat_result) -> tuple[str, str] | None
     if not stat.S_ISREG(found.st_mode):
         return "a photo must be a plain file", "add the picture itself"
     if not 0 < found.st_size <= MOST_PHOTO_BYTES:
-        size = f"{found.st_size / (1 << 20):.1f} MiB"
-        return f"a photo must be at most 10 MiB and not empty, found {size}", "make it smaller"
+        size = f"{found.st_size:,} bytes"
+        most = f"a photo must be at most 10 MiB, which is {MOST_PHOTO_BYTES:,} bytes, and not empty"
+        return f"{most}, found {size}", "make it smaller"
     kind = photo_kind(place)
     # A browser goes by the ending, and a decoder by the bytes: the two must agree.
     if not kind or not place.name.lower().endswith(_ENDINGS[kind]):
@@ -62,14 +65,16 @@ def _picture_fault(place: Path) -> tuple[str, str]:
     """Return why a picture cannot be shown and what to do, or two empty texts."""
     from PIL import Image
 
-    large = f"a photo must be at most {MOST_PIXELS // 10**6} million pixels"
+    kind = photo_kind(place)
+    most = MOST_PIXELS[kind]
+    large = f"a {kind} photo must be at most {most // 10**6} million pixels"
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", Image.DecompressionBombWarning)
             opened = Image.open(place, formats=("JPEG", "PNG", "WEBP"))
         with opened as picture:
             wide, high = picture.size
-            if wide * high > MOST_PIXELS:
+            if wide * high > most:
                 return f"{large}, found {wide} by {high}", "make it smaller"
             if getattr(picture, "n_frames", 1) > 1:
                 return "a photo must stand still", "save one picture of it"

@@ -6,6 +6,7 @@ Each keyword that the schemas use has a function here that words it; a test look
 import difflib
 import re
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from typing import Any
 
 from blankbook.text.findings import Fault, visible
@@ -120,23 +121,30 @@ def _flow(example: Any) -> str:
 
 
 def _unknown(error: Any, at: Any, _name: str) -> list[Fault]:
-    known = list(error.schema.get("properties", {}))
-    found = []
-    for key in error.instance:
-        if key not in known:
+    known = error.schema.get("properties", {})
+    found: list[Fault] = []
+    before, more = None, 0
+    for key, value in error.instance.items():
+        if key not in known and len(found) < MOST_FAULTS:
             message = f"unknown key {_spelled(key)}"
-            remedy = _comma_help(error.instance, key) or _nearest_help(key, known)
+            remedy = _comma_help(key, value, before) or _nearest_help(key, known)
             found.append(Fault((*at, key), "unknown-key", message, remedy, on_key=True))
+        elif key not in known:
+            more += 1
+        before = value
+    if more:
+        last = found[-1]
+        found[-1] = replace(last, message=f"{last.message}, and {more} more unknown keys")
     return found
 
 
-def _comma_help(tree: Tree, key: str) -> str:
-    """Return help for a decimal comma within braces: of 22,5 YAML makes a value 22 and a key 5."""
-    keys = list(tree)
-    place = keys.index(key)
-    before = tree[keys[place - 1]] if place else None
+def _comma_help(key: str, value: Any, before: Any) -> str:
+    """Return help for a decimal comma within braces: of 22,5 YAML makes a value 22 and a key 5.
+
+    *before* is the value of the key before it.
+    """
     # The part behind the comma is a key without a value, right behind the text that it ended.
-    if tree[key] is not None or not re.match(r"[0-9]+( |$)", key) or not isinstance(before, str):
+    if value is not None or not re.match(r"[0-9]+( |$)", key) or not isinstance(before, str):
         return ""
     return f"a comma ends a value: write {visible(before)}.{visible(key)} with a point"
 

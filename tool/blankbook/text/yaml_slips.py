@@ -89,7 +89,7 @@ def _unclosed(refusal: ParserRefusal) -> UnreadableError | None:
 
 def _open_at(refusal: ParserRefusal, line: int, column: int) -> UnreadableError:
     sign = refusal.at(line)[column - 1 : column]
-    message = f"opened with {sign} and never closed"
+    message = f"opened with {sign} and never closed" if sign.strip() else "opened and never closed"
     remedy = f"add the closing {_CLOSING.get(sign, sign)}"
     return UnreadableError("unclosed", message, remedy, line, column)
 

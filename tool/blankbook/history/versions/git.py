@@ -17,6 +17,7 @@ _OVERRIDES = (
     *("-c", "core.hooksPath=/dev/null", "-c", "core.fsmonitor=false", "-c", "core.pager=cat"),
     *("-c", "core.untrackedCache=false", "-c", "log.showSignature=false", "-c", "gc.auto=0"),
     *("-c", "diff.external=", "-c", "protocol.allow=never", "-c", "core.quotePath=false"),
+    *("-c", "i18n.logOutputEncoding=UTF-8"),
     *("-c", "log.showRoot=true", "-c", "log.follow=false"),
     *("-c", "submodule.recurse=false", "-c", "log.mailmap=false", "-c", "maintenance.auto=false"),
 )

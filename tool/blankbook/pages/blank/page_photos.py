@@ -80,9 +80,12 @@ def jpeg_bytes(picture: Picture, most: int) -> bytes:
     with Image.open(picture.source) as opened:
         # A JPEG is made smaller while it is decoded, which saves most of the time and memory.
         opened.draft("RGB", (2 * most, 2 * most))
-        upright = ImageOps.exif_transpose(opened)
-        plain = _on_white(upright)
-        plain.thumbnail((most, most), Image.Resampling.LANCZOS)
+        # Any other is made smaller before anything else: each copy of it takes as much memory.
+        seen = (
+            opened if opened.mode in {"L", "RGB", "RGBA"} else opened.convert(_plain_mode(opened))
+        )
+        seen.thumbnail((most, most), Image.Resampling.LANCZOS, reducing_gap=3.0)
+        plain = _on_white(ImageOps.exif_transpose(seen))
         # A new picture has none of the notes that the old one carries along.
         clean = Image.new("RGB", plain.size)
         clean.paste(plain)
@@ -91,11 +94,19 @@ def jpeg_bytes(picture: Picture, most: int) -> bytes:
     return stream.getvalue()
 
 
+def _plain_mode(picture: "Image.Image") -> str:
+    return "RGBA" if picture.mode in _CLEAR or "transparency" in picture.info else "RGB"
+
+
+_CLEAR = frozenset({"RGBA", "LA", "PA"})
+"""Kinds of picture that may be transparent."""
+
+
 def _on_white(picture: "Image.Image") -> "Image.Image":
     """Return a picture in plain colours, on white where it is transparent: JPEG cannot be."""
     from PIL import Image
 
-    if picture.mode in {"RGBA", "LA", "PA"} or "transparency" in picture.info:
+    if _plain_mode(picture) == "RGBA":
         seen = picture.convert("RGBA")
         ground = Image.new("RGBA", seen.size, "white")
         return Image.alpha_composite(ground, seen).convert("RGB")

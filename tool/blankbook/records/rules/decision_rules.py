@@ -10,11 +10,17 @@ _APPROVING = {Advice.APPROVED.value, Advice.CONDITIONS.value}
 
 
 def of_round(round_: Round) -> Iterator[Fault]:
-    """Yield an approval without a reason of a round in which nothing was measured."""
+    """Yield an approval of no piece, or without a reason where nothing was measured."""
     decision = round_.decision
-    if decision is None or decision.decision not in _APPROVING or decision.reason:
+    if decision is None or decision.decision not in _APPROVING:
         return
-    if not round_.swatches and not any(piece.received or piece.washed for piece in round_.pieces):
+    if not round_.pieces:
+        message = f"must not be {decision.decision} where there is no piece"
+        remedy = "add the pieces that were looked at, or delete the decision"
+        yield Fault(("decision", "decision"), "decision-without-evidence", message, remedy)
+    elif decision.reason:
+        return
+    elif not round_.swatches and not any(piece.received or piece.washed for piece in round_.pieces):
         message = f"must not be {decision.decision} without a reading or a reason"
         remedy = "add what was measured, or reason: and why"
         yield Fault(("decision", "decision"), "decision-without-evidence", message, remedy)

@@ -8,6 +8,9 @@ from dataclasses import dataclass
 from functools import cache
 from math import sqrt
 
+MOST_IN_GROUP = 200
+"""As many pieces as a study may have."""
+
 
 @dataclass(frozen=True, slots=True)
 class Constants:
@@ -21,15 +24,15 @@ class Constants:
 
 @cache
 def constants(n: int) -> Constants:
-    """Return the constants for groups of *n* values, 2 to 100.
+    """Return the constants for groups of *n* values, 2 to 200.
 
     Source: Tippett 1925, Biometrika 17, 364-387.
 
     >>> round(constants(2).d2, 4), round(constants(5).d3, 4)
     (1.1284, 0.8641)
     """
-    if not 2 <= n <= 100:
-        raise ValueError(f"must be 2 to 100 values in a group, found {n}")
+    if not 2 <= n <= MOST_IN_GROUP:
+        raise ValueError(f"must be 2 to {MOST_IN_GROUP} values in a group, found {n}")
     mean, square = _range_moments(n)
     return Constants(mean, sqrt(square - mean**2))
 
@@ -45,7 +48,7 @@ def _range_moments(n: int) -> tuple[float, float]:
     from scipy import special
 
     node, weight = np.polynomial.legendre.leggauss(64)
-    reach = 16.0  # a range above 16 has a chance below 1e-25 even among a hundred values
+    reach = 16.0  # a range above 16 has a chance below 1e-25 even among two hundred values
     r, part = (node + 1) * reach / 2, weight * reach / 2
     x, step = np.linspace(-9, 9, 181, retstep=True)
     inside = special.ndtr(x + r[:, None]) - special.ndtr(x)

@@ -19,6 +19,8 @@ POOLED_ABOVE = 0.25
 """An interaction with a larger p counts as noise and is pooled with the repeat readings."""
 TOLERANCE_DEVIATIONS = 6.0
 """So many standard deviations are compared with the whole width of a tolerance."""
+ROUNDING = 1e-12
+"""What sums of floats may be off by, as a part of the largest of them."""
 CATEGORY_WIDTH = 1.41
 """Width of a distinct category in gauge deviations: the square root of two, as printed."""
 
@@ -158,16 +160,30 @@ def _rows(cells: StudyCells) -> tuple[VarianceRow, VarianceRow, VarianceRow, Var
     means = [[fmean(cell) for cell in row] for row in cells]
     by_person = [fmean(row) for row in means]
     by_piece = [fmean(values) for values in zip(*means, strict=True)]
-    cell_squares = repeats * _squares([mean for row in means for mean in row])
+    middle = fmean(by_person)
     pieces = people * repeats * _squares(by_piece)
     appraisers = count * repeats * _squares(by_person)
-    within = sum(_squares(cell) for row in cells for cell in row)
-    return (
-        VarianceRow(pieces, count - 1),
-        VarianceRow(appraisers, people - 1),
-        VarianceRow(max(cell_squares - pieces - appraisers, 0.0), (count - 1) * (people - 1)),
-        VarianceRow(within, count * people * (repeats - 1)),
+    crossed = repeats * sum(
+        (mean - person - piece + middle) ** 2
+        for row, person in zip(means, by_person, strict=True)
+        for mean, piece in zip(row, by_piece, strict=True)
     )
+    within = sum(_squares(cell) for row in cells for cell in row)
+    noise = _noise(cells)
+    squares = (found if found > noise else 0.0 for found in (pieces, appraisers, crossed, within))
+    freedom = (count - 1, people - 1, (count - 1) * (people - 1), count * people * (repeats - 1))
+    rows = [VarianceRow(one, free) for one, free in zip(squares, freedom, strict=True)]
+    return rows[0], rows[1], rows[2], rows[3]
+
+
+def _noise(cells: StudyCells) -> float:
+    """Return a sum of squares that the rounding of the sums alone could make.
+
+    Readings that agree exactly would else differ by the last digit of a float, and a study would
+    tell quadrillions of groups apart.
+    """
+    values = [abs(value) for row in cells for cell in row for value in cell]
+    return len(values) * (max(values) * ROUNDING) ** 2
 
 
 def _squares(values: Sequence[float]) -> float:

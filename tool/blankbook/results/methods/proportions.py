@@ -5,10 +5,16 @@ Pieces drawn from a delivery of known size follow the hypergeometric distributio
 binomial.
 """
 
-from math import ceil, comb, log
+from math import ceil, comb, log, sqrt
+from typing import Any
 
 from blankbook.results.number_words import say_share
 
+EXACT_LOT = 5_000
+EXACT_FOUND = 100
+"""Beyond these, whole numbers take too long."""
+VANISHING_DEVIATIONS = 40
+"""So far from the mean, a term of the hypergeometric distribution is too small for a float."""
 _WORDS = (
     "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
     "twelve",
@@ -98,13 +104,39 @@ def chance_at_most(found: int, pieces: int, share: float) -> float:
 def chance_at_most_in_lot(found: int, pieces: int, bad: int, lot: int) -> float:
     """Return the chance that at most *found* out of *pieces* are bad where the lot holds *bad*.
 
-    Source: the hypergeometric distribution, in whole numbers and so exact to the last digit.
+    In a lot of up to `EXACT_LOT` it is worked out in whole numbers and so exact to the last digit;
+    beyond, by logarithms, to eight digits or better, since whole numbers grow as long as the lot.
+    Source: the hypergeometric distribution.
     Raises: ValueError where the counts do not fit into the lot.
     """
     if not (0 <= bad <= lot and 0 <= pieces <= lot):
         raise ValueError(f"must fit into a lot of {lot}, found {pieces} pieces and {bad} bad")
+    if lot > EXACT_LOT or found > EXACT_FOUND:
+        return _chance_by_logarithms(found, pieces, bad, lot)
     ways = sum(comb(bad, k) * comb(lot - bad, pieces - k) for k in range(min(found, pieces) + 1))
     return ways / comb(lot, pieces)
+
+
+def _chance_by_logarithms(found: int, pieces: int, bad: int, lot: int) -> float:
+    """Return the same, from the logarithms of the terms that are not vanishingly small."""
+    import numpy as np
+
+    mean = pieces * bad / lot
+    far = VANISHING_DEVIATIONS * sqrt(mean * (1 - bad / lot)) + VANISHING_DEVIATIONS
+    least = max(0, pieces - (lot - bad), int(mean - far))
+    most = min(found, pieces, bad, int(mean + far))
+    if most < least:
+        return 1.0 if found > mean else 0.0
+    k = np.arange(least, most + 1)
+    ways = _log_ways(bad, k) + _log_ways(lot - bad, pieces - k) - _log_ways(lot, pieces)
+    return min(1.0, float(np.exp(ways).sum()))
+
+
+def _log_ways(count: int, taken: Any) -> Any:
+    """Return the logarithm of the ways to take so many out of a count."""
+    from scipy import special
+
+    return -special.betaln(count - taken + 1, taken + 1) - log(count + 1)
 
 
 def say_zero_failures(pieces: int, risk: float = 0.05) -> str:

@@ -7,7 +7,7 @@ fabric, mass, colours and price; this order is a choice of ours.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
 from blankbook.records.model import Blank, Shop
@@ -89,8 +89,8 @@ def nearest_by_blank(
 ) -> dict[str, list[dict[str, Any]]]:
     """Return, for each blank by its key, what could stand in for it, the nearest first; JSON data.
 
-    *facts* are what `fit_facts` gave of each; the stand-ins' own are handed on. A rejected blank
-    stands in for none.
+    *facts* are what `fit_facts` gave of each. What is handed on is what a page says, no more: a
+    blank is judged anew when it comes out otherwise. A rejected blank stands in for none.
     """
     keys = sorted(facts)
     if not keys:
@@ -104,7 +104,7 @@ def nearest_by_blank(
             for at, distance, shared in candidates
         )
         found[keys[place]] = [
-            {"key": other, "distance": round(distance, 1), "shared": shared, "fit": facts[other]}
+            asdict(_stand_in(other, distance, shared, own, facts[other], shop))
             for _, other, distance, shared in ranked[:MOST_STAND_INS]
         ]
     return found
@@ -112,10 +112,7 @@ def nearest_by_blank(
 
 def stand_ins(case: Case) -> tuple[StandIn, ...]:
     """Return what could stand in for the blank of a case, the nearest first."""
-    if not case.learned.nearest:
-        return ()
-    own = fit_facts(case.blank, case.shop)
-    return tuple(_near(own, near, case.shop) for near in case.learned.nearest)
+    return tuple(StandIn(**near) for near in case.learned.nearest)
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,16 +228,22 @@ def _rank(
     )
 
 
-def _near(own: Mapping[str, Any], near: Mapping[str, Any], shop: Shop) -> StandIn:
-    other = near["fit"]
+def _stand_in(
+    key: str,
+    distance: float,
+    shared: int,
+    own: Mapping[str, Any],
+    other: Mapping[str, Any],
+    shop: Shop,
+) -> StandIn:
     instead = {
         size: nearest_size(means, other["means"], shop) for size, means in own["means"].items()
     }
     return StandIn(
-        near["key"],
+        key,
         other["name"],
-        near["distance"],
-        near["shared"],
+        round(distance, 1),
+        shared,
         {size: found for size, found in instead.items() if found},
         tuple(_differs(own, other)),
         other["decision"],

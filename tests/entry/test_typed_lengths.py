@@ -58,7 +58,7 @@ REFUSED = [
     ("0", EIGHTHS, "half_chest", "must be"),
     ("x", EIGHTHS, "half_chest", "must be a length"),
     ("22,5", EIGHTHS, "half_chest", "without a comma"),
-    ("١٢", EIGHTHS, "half_chest", "must be a length"),
+    ("١٢", EIGHTHS, "half_chest", "must be written with plain"),
     ("22", EIGHTHS, "sleeve_length", "may mean 2 1/4 or 22"),
 ]
 

@@ -25,6 +25,8 @@ KINDS = (
     "guide.html",
     "measuring.html",
     "glossary.html",
+    "handbook/answers.html",
+    "handbook/index.html",
     "compare.html",
     "clients.html",
     "blanks/tarn-thrush/h6/earlier.html",

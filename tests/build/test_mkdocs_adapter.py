@@ -39,6 +39,22 @@ def test_bodies_come_out_as_they_went_in(site: Path) -> None:
         assert body.html in (site / body.path).read_text(encoding="utf-8")
 
 
+def test_markdown_of_ours_is_converted(tmp_path: Path) -> None:
+    """It follows on the page's HTML; tables have captions and heads, and cautions their dress."""
+    text = "# A\n\nThe keys:\n\n| key | does |\n|---|---|\n| `u` | undoes |\n\nCaution: hot.\n"
+    text += "\n```sh\nblankbook vet <x>\n```\n\n[b](b.html)\n"
+    render_site([PageBody("handbook/a.html", "A", HOSTILE, markdown=text)], "S", tmp_path / "site")
+    page = (tmp_path / "site/handbook/a.html").read_text(encoding="utf-8")
+
+    assert f'{HOSTILE}\n<div class="handbook">\n<h1 id="a">A</h1>' in page
+    assert "<caption>The keys</caption>" in page
+    assert '<th scope="col">key</th>' in page
+    assert '<th scope="row"><code>u</code></th>' in page
+    assert '<p class="caution"><strong>Caution.</strong> Hot.</p>' in page
+    assert '<pre><code class="language-sh">blankbook vet &lt;x&gt;' in page
+    assert '<a href="b.html">b</a>' in page
+
+
 def test_there_is_nothing_but_pages_and_the_theme(site: Path) -> None:
     """No site map, no search index, no stock theme; every file is a plain one."""
     found = site_files(site)

@@ -404,3 +404,15 @@ def test_public_wants_a_place_of_its_own(ledger_factory: LedgerMaker, command: P
     assert ended.code == 2
     assert "help: add --out DIR" in ended.err
     assert not (root / "catalogue").exists()
+
+
+def test_handbook_is_for_the_shop_alone(ledger_factory: LedgerMaker, tmp_path: Path) -> None:
+    """Outsiders get no page of it, and nothing that leads there; the shop's own site has it."""
+    ledger = ledger_factory()
+    build_site(ledger, tmp_path / "own")
+    build_site(ledger, tmp_path / "public", public=True)
+    own, public = site_files(tmp_path / "own"), site_files(tmp_path / "public")
+
+    assert "handbook/index.html" in own
+    assert b'href="./handbook/index.html"' in own["index.html"]
+    assert [path for path in public if "handbook" in path or b"handbook" in public[path]] == []

@@ -1,4 +1,4 @@
-"""What git itself shows with the driver that README describes: real git, whatever a file holds."""
+"""What git itself shows with the driver of the handbook: real git, whatever a file holds."""
 
 import os
 import re
@@ -14,11 +14,12 @@ from support import ROOT, SMALL_LEDGER
 
 STYLE = "blanks/tarn-thrush/h6/style.yaml"
 ROUND = "blanks/tarn-thrush/h6/2024-02-12-first.yaml"
-SHELL = re.findall(r"^git config (\S+) '(.+)'$", (ROOT / "README.md").read_text(), re.MULTILINE)
+PAGE = (ROOT / "site" / "handbook" / "changes.md").read_text(encoding="utf-8")
+SHELL = re.findall(r"^git config (\S+) '(.+)'$", PAGE, re.MULTILINE)
 
 
 class Shop:
-    """A ledger in a repository, with the attributes of a new shop and README's one setting."""
+    """A ledger in a repository, with a new shop's attributes and the handbook's one setting."""
 
     def __init__(self, folder: Path) -> None:
         self.made = Repository(folder / "shop")

@@ -6,48 +6,46 @@ import sys
 from pathlib import Path
 
 import pytest
-import typer
 
 from battery.bad_input import ROUND
-from blankbook.commands.main import app
 from blankbook.commands.shared.errors import EXIT_CODES
 from blankbook.records.load_ledger import load_ledger
-from blankbook.words.answers import SIGNS
+from blankbook.words.answers import SIGNS, Answer
 from blankbook.words.check_titles import CHECK_TITLES
-from readme import README, Block, blocks, fill_scratch, shortened, shown_and_printed
+from command_pages import COMMANDS, ROOT_COMMAND
+from readme import (
+    DOCUMENTS,
+    DRAWN,
+    PICTURE,
+    README,
+    Block,
+    blocks,
+    fill_scratch,
+    shortened,
+    shown_and_printed,
+)
 from support import ROOT, SMALL_LEDGER, LedgerMaker, Program
 
 TEXT = README.read_text(encoding="utf-8")
+TEXTS = {document.name: document.read_text(encoding="utf-8") for document in DOCUMENTS}
+EVERYTHING = "\n".join(TEXTS.values())
+RUN = [name for name, text in TEXTS.items() if any(b.rest == "run" for b in blocks(text))]
+"""The documents with examples to be run."""
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
-ROOT_COMMAND = typer.main.get_command(app)
 
 
-def every_command(group: object, before: str = "") -> dict[str, typer.core.TyperCommand]:
-    """Return the commands by the words they are called with, those of a group among them."""
-    found: dict[str, typer.core.TyperCommand] = {}
-    for name, command in getattr(group, "commands").items():  # noqa: B009
-        inner = hasattr(command, "commands")
-        found |= (
-            every_command(command, f"{before}{name} ") if inner else {f"{before}{name}": command}
-        )
-    return found
-
-
-COMMANDS = every_command(ROOT_COMMAND)
-
-
-def of_kind(kind: str, rest: str) -> list[Block]:
-    """Return the README's blocks of one kind."""
-    return [block for block in blocks(TEXT) if (block.kind, block.rest) == (kind, rest)]
+def of_kind(kind: str, rest: str, text: str = TEXT) -> list[Block]:
+    """Return the blocks of one kind."""
+    return [block for block in blocks(text) if (block.kind, block.rest) == (kind, rest)]
 
 
 def test_every_command_is_mentioned() -> None:
     """A command that no document names is one that nobody finds."""
-    assert [name for name in COMMANDS if f"blankbook {name}" not in TEXT] == []
+    assert [name for name in COMMANDS if f"blankbook {name}" not in EVERYTHING] == []
 
 
 def test_every_option_is_mentioned() -> None:
-    """Each option of each command stands in the README, spelt as it is typed."""
+    """Each option of each command stands in the handbook, spelt as it is typed."""
     options = {
         option
         for command in (ROOT_COMMAND, *COMMANDS.values())
@@ -57,7 +55,7 @@ def test_every_option_is_mentioned() -> None:
     }
 
     assert len(options) > 5
-    assert [option for option in sorted(options) if f"`{option}" not in TEXT] == []
+    assert [option for option in sorted(options) if f"`{option}" not in EVERYTHING] == []
 
 
 def test_every_command_says_what_it_does() -> None:
@@ -75,21 +73,23 @@ def test_every_command_says_what_it_does() -> None:
 
 def test_every_exit_code_is_explained() -> None:
     """The table of exit codes is the program's own."""
-    assert [c for c, says in EXIT_CODES.items() if f"| `{c}` | {says} |" not in TEXT] == []
+    assert [
+        c for c, says in EXIT_CODES.items() if f"| `{c}` | {says} |" not in TEXTS["commands.md"]
+    ] == []
 
 
 def test_every_answer_and_advice_is_explained() -> None:
     """Shape, word and meaning, as the program declares them."""
-    missing = [
-        word for word, s in SIGNS.items() if f"| {s.shape} {word} | {s.meaning} |" not in TEXT
-    ]
+    page = TEXTS["answers.md"]
+    rows = {word: f"| {s.shape} {word} | {s.meaning} |" for word, s in SIGNS.items()}
 
-    assert missing == []
+    assert [word for word, row in rows.items() if row not in page] == []
+    assert [answer for answer in Answer if rows[answer] not in TEXT] == []
 
 
 def test_every_check_is_named() -> None:
     """What is asked of a blank is listed by the key that shop.yaml and the JSON use."""
-    assert [key for key in CHECK_TITLES if f"`{key}`" not in TEXT] == []
+    assert [key for key in CHECK_TITLES if f"`{key}`" not in TEXTS["files.md"]] == []
 
 
 def test_two_commands_open_the_readme() -> None:
@@ -110,19 +110,28 @@ def test_two_commands_open_the_readme() -> None:
     assert all("-m venv" in text for text in extracted)
 
 
-def test_shown_output_is_what_is_printed(tmp_path: Path) -> None:
-    """Every command of the README is run, and prints what stands below it."""
-    pairs = list(shown_and_printed(TEXT, tmp_path))
+@pytest.mark.parametrize("name", RUN)
+def test_shown_output_is_what_is_printed(name: str, tmp_path: Path) -> None:
+    """Every command of a document is run, and prints what stands below it."""
+    for block, command, printed in shown_and_printed(TEXTS[name], tmp_path):
+        assert printed == block.text, f"{command}: python tests/readme.py {name} writes it anew"
+        assert "blankbook has a fault" not in printed
+    if name == README.name:
+        drawn, shown = (
+            (place.read_text(encoding="utf-8")) for place in (tmp_path / DRAWN, PICTURE)
+        )
+        assert title_of(drawn) == title_of(shown), "python tests/readme.py README.md draws it anew"
 
-    assert len(pairs) >= 4
-    for block, command, printed in pairs:
-        assert printed == block.text, f"{command}: python tests/readme.py writes it anew"
+
+def title_of(drawing: str) -> str:
+    """Return what a drawing says it shows; its lines hang on the library that draws."""
+    return drawing.partition("<title>")[2].partition("</title>")[0]
 
 
-def test_ledger_of_the_readme_has_no_fault(tmp_path: Path, program: Program) -> None:
+def test_ledger_of_the_handbook_has_no_fault(tmp_path: Path, program: Program) -> None:
     """The files that a newcomer copies are right as they stand."""
     folder = tmp_path / "scratch"
-    fill_scratch(folder, blocks(TEXT))
+    fill_scratch(folder, blocks(TEXTS["files.md"]))
     (own,) = (path for path in folder.iterdir() if path.name != "ledger")
 
     ended = program("check", "--ledger", own)
@@ -131,8 +140,8 @@ def test_ledger_of_the_readme_has_no_fault(tmp_path: Path, program: Program) -> 
 
 
 def test_fragments_of_files_are_right(ledger_factory: LedgerMaker) -> None:
-    """What the README shows of a round and of shop.yaml has no fault where it belongs."""
-    fragments = [block.text for block in of_kind("yaml", "")]
+    """What the handbook shows of a round and of shop.yaml has no fault where it belongs."""
+    fragments = [block.text for block in of_kind("yaml", "", EVERYTHING)]
     rounds = [text for text in fragments if "decorated:" in text]
     shops = [text for text in fragments if text.startswith("required:")]
     assert (len(rounds), len(shops)) == (1, 1)
@@ -151,17 +160,17 @@ def test_cut_marks_what_it_leaves_out() -> None:
     assert shortened("a\nb\n", "") == "a\nb\n"
 
 
-@pytest.mark.parametrize("document", ["README.md", "DEVELOPERS.md"])
+@pytest.mark.parametrize("document", [*TEXTS, "DEVELOPERS.md"])
 def test_named_files_exist(document: str) -> None:
     """A path in backticks that looks like one of the project's is one."""
-    text = (ROOT / document).read_text(encoding="utf-8")
+    text = TEXTS.get(document, DEVELOPERS)
     inline = re.sub(r"^```.*?^```$", "", text, flags=re.MULTILINE | re.DOTALL)
     named = set(
         re.findall(r"`((?:tool|schemas|site|tests|ledger|\.ci|\.github)/[\w./-]*)`", inline)
     )
     made = {"ledger/catalogue/", "ledger/catalogue/index.html", "ledger/.blankbook/"}
 
-    assert named
+    assert named or document in TEXTS
     assert [path for path in sorted(named - made) if not (ROOT / path).exists()] == []
 
 

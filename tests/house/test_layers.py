@@ -22,9 +22,9 @@ THIRD_PARTY: dict[str, set[str]] = {
     "results": {"numpy", "scipy"},
     "entry": {"openpyxl"},
     "history": set(),
-    "pages": {"matplotlib", "numpy", "jinja2", "markupsafe", "PIL", "fontTools"},
+    "pages": {"markdown", "matplotlib", "numpy", "jinja2", "markupsafe", "PIL", "fontTools"},
     "build": {"matplotlib", "mkdocs"},
-    "commands": {"typer", "prompt_toolkit"},
+    "commands": {"typer", "prompt_toolkit", "rich"},
 }
 """What each layer may import from outside the standard library, anywhere in its modules."""
 
@@ -41,7 +41,9 @@ TOUCHES_THE_WORLD = {"os", "io", "sys", "time", "pathlib", "subprocess", "random
 
 HEAVY = {"yaml", "ruamel", "jsonschema", "jsonschema_rs", "referencing", "numpy", "scipy"} | {
     "matplotlib",
+    "markdown",
     "mkdocs",
+    "rich",
     "jinja2",
     "openpyxl",
     "PIL",

@@ -6,6 +6,8 @@ from typing import Any
 
 import pytest
 
+from blankbook.build.make_files import PageBody
+from blankbook.build.mkdocs_adapter import render_site
 from blankbook.pages import all_pages
 from blankbook.pages.page_spec import AnyPage
 from blankbook.pages.render import render_body
@@ -47,6 +49,7 @@ def demo_pages(demo_ledger: Path, judged_demo: list[Judged]) -> list[AnyPage]:
         all_pages.compare_page(shop),
         all_pages.measuring_page(shop, ledger.studies, _contributions(ledger)),
         *all_pages.fixed_pages(shop),
+        *all_pages.handbook_pages(),
         *all_pages.client_pages({row.listed.key: row.client for row in rows if row.client}),
         *(all_pages.sheet_page(judged.blank, shop) for judged in judged_demo),
         *(page for judged in judged_demo for page in _tables(demo_ledger, judged, shop)),
@@ -65,6 +68,20 @@ def _contributions(ledger: Ledger) -> dict[str, Any]:
 
 
 @pytest.fixture(scope="session")
-def demo_markup(demo_pages: list[AnyPage]) -> dict[str, Markup]:
-    """Return every page of the demo shop's site, taken apart."""
-    return {page.path: Markup(render_body(page)) for page in demo_pages}
+def demo_markup(
+    demo_pages: list[AnyPage], tmp_path_factory: pytest.TempPathFactory
+) -> dict[str, Markup]:
+    """Return every page of the demo shop's site, taken apart, the handbook as MkDocs made it."""
+    bodies = {page.path: render_body(page) for page in demo_pages}
+    written = [
+        PageBody(page.path, page.title, bodies[page.path], markdown=page.markdown)
+        for page in demo_pages
+        if page.markdown
+    ]
+    site = tmp_path_factory.mktemp("handbook") / "site"
+    render_site(written, "Shop", site)
+    for page in written:
+        whole = (site / page.path).read_text(encoding="utf-8")
+        _, _, rest = whole.partition("<main ")
+        bodies[page.path] = rest.partition(">")[2].partition("</main>")[0]
+    return {path: Markup(body) for path, body in bodies.items()}

@@ -11,12 +11,21 @@ from importlib.util import find_spec
 
 from blankbook.build.file_stamps import Stamp, digest, file_stamp
 
-OUR_PACKAGES = ("blankbook", "blankbook.schemas", "blankbook.templates", "blankbook.theme")
-LEFT_OUT = {"__pycache__", "commands", "schemas", "templates", "theme"}
+OUR_PACKAGES = (
+    "blankbook",
+    "blankbook.handbook",
+    "blankbook.schemas",
+    "blankbook.templates",
+    "blankbook.theme",
+)
+LEFT_OUT = {"__pycache__", "commands", "handbook", "schemas", "templates", "theme"}
 """Folders of the package that are not hashed with it: commands make no page, and the others are
 packages of their own in `OUR_PACKAGES`."""
 # Another version of one of these may draw or write another page.
-LIBRARIES = ("jinja2", "jsonschema", "markupsafe", "matplotlib", "mkdocs", "numpy", "scipy", "yaml")
+LIBRARIES = (
+    *("jinja2", "jsonschema", "markdown", "markupsafe", "matplotlib"),
+    *("mkdocs", "numpy", "scipy", "yaml"),
+)
 
 
 def code_fingerprint(known: Mapping[str, Stamp], made: str) -> tuple[str, dict[str, Stamp]]:

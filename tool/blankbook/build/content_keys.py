@@ -20,7 +20,9 @@ def page_key(page: AnyPage, commits: Mapping[str, RecordCommit], code: str, fram
 
     *commits* are those of its sources, by path; *frame* is what surrounds it.
     """
-    shown = canonical_json([page.template, page.title, page.feed, page.context, commits])
+    shown = canonical_json(
+        [page.template, page.title, page.feed, page.markdown, page.context, commits]
+    )
     return digest(code, frame, page.path, shown)
 
 

@@ -59,6 +59,8 @@ class PageBody:
     html: str
     feed: str = ""
     """The feed that the page's head names."""
+    markdown: str = ""
+    """Markdown of ours that follows on the HTML."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +167,8 @@ def make_body(page: "AnyPage", commits: Mapping[str, RecordCommit]) -> PageBody:
     """Return the rendered page; *commits* are those of its sources, by path."""
     from blankbook.pages.render import render_body, without_end_tags
 
-    return PageBody(page.path, page.title, without_end_tags(render_body(page, commits)), page.feed)
+    html = without_end_tags(render_body(page, commits))
+    return PageBody(page.path, page.title, html, page.feed, page.markdown)
 
 
 def write_chart(folder: Path, chart: "AnyChart") -> str:

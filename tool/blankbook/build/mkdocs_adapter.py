@@ -1,5 +1,7 @@
 """The one module that knows MkDocs: pages go in as finished HTML and come out in our theme.
 
+Behind its HTML a page of the handbook has Markdown of ours, which MkDocs converts.
+
 MkDocs promises no programming interface, so little of it is used: its configuration, its build, its
 list of files, and its `File` and `Page`. `tests/build/test_mkdocs_adapter.py` tests each of them.
 Nothing that a person typed passes through Markdown, nobody's own mkdocs.yml is read, and no plugin
@@ -23,6 +25,7 @@ NAVIGATION = (
     ("method.html", "Method"),
     ("guide.html", "Measuring guide"),
     ("glossary.html", "Glossary"),
+    ("handbook/index.html", "Handbook"),
 )
 """The navigation: path and name of the same few pages, however many blanks there are."""
 PUBLIC_NAVIGATION = (("index.html", "Size charts"), ("guide.html", "How we measure"))
@@ -103,7 +106,9 @@ def _configuration(
             "site_dir": str(target),
             "use_directory_urls": False,
             "plugins": [],
-            "markdown_extensions": [],
+            "markdown_extensions": ["blankbook.pages.handbook.handbook_markup"],
+            # what leads to pages that an earlier build made; links are followed in the whole site
+            "validation": {"links": {"not_found": "ignore", "unrecognized_links": "ignore"}},
             "theme": {"name": None, "custom_dir": str(package_files("blankbook.theme"))},
             "extra": {
                 "places": [list(place) for place in (PUBLIC_NAVIGATION if public else NAVIGATION)],
@@ -126,19 +131,22 @@ def _page_plugin(bodies: Sequence[PageBody]) -> Any:
     from mkdocs.structure.toc import TableOfContents
 
     class FinishedPage(Page):
-        """A page that is finished already: neither read nor converted."""
+        """A page that is finished already, but for Markdown of ours behind it."""
 
         def __init__(self, body: PageBody, file: Any, config: Any) -> None:
             self.body = body
             super().__init__(None, file, config)
 
         def read_source(self, config: Any) -> None:  # noqa: ARG002 - MkDocs' signature
-            self.markdown = ""
+            self.markdown = self.body.markdown
             self.meta = {"title": self.body.title, "feed": self.body.feed}
 
-        def render(self, config: Any, files: Any) -> None:  # noqa: ARG002 - MkDocs' signature
+        def render(self, config: Any, files: Any) -> None:
             self.content = self.body.html
             self.toc = TableOfContents([])
+            if self.body.markdown:
+                super().render(config, files)
+                self.content = f'{self.body.html}\n<div class="handbook">\n{self.content}\n</div>'
 
     class PagePlugin(BasePlugin):  # type: ignore[type-arg, no-untyped-call]
         """Gives MkDocs the pages."""

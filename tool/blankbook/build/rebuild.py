@@ -214,6 +214,7 @@ def _list_pages(
         all_pages.compare_page(ledger.shop),
         *all_pages.client_pages(_client_charts(rows)),
         *(all_pages.fixed_pages(ledger.shop) if rule_pages else ()),
+        *all_pages.handbook_pages(),
     ]
 
 

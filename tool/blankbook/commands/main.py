@@ -20,11 +20,12 @@ from typing import Annotated, Any, NoReturn
 import typer
 
 from blankbook import __version__
-from blankbook.commands import build, changes, check, measuring, plan, start, vet
+from blankbook.commands import build, changes, check, help_topics, measuring, plan, start, vet
 from blankbook.commands.adding import add
 from blankbook.commands.entering import enter
 from blankbook.commands.importing import import_readings
 from blankbook.commands.shared.completion import VARIABLE
+from blankbook.commands.shared.epilog import epilog_of
 from blankbook.commands.shared.errors import (
     CLEAN,
     EXIT_CODES,
@@ -52,6 +53,7 @@ blankbook vet SUPPLIER/STYLE    one blank, and what to do next
 blankbook build                 make the site
 blankbook measuring             how well the shop measures
 blankbook changes [OLD] [NEW]   what a change of the ledger means
+blankbook help [TOPIC]          the handbook
 """
 _CODES = "\n\n".join(f"  {code:>3}  {meaning}" for code, meaning in EXIT_CODES.items())
 
@@ -63,16 +65,17 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
     epilog=f"\b\nExit codes:\n{_CODES}".replace("\n\n", "\n"),
 )
-app.command()(start.start)
-app.add_typer(add.add)
-app.command()(plan.plan)
-app.command()(enter.enter)
-app.command("import")(import_readings.import_)
-app.command()(check.check)
-app.command()(vet.vet)
-app.command()(build.build)
-app.command()(measuring.measuring)
-app.command()(changes.changes)
+app.command(epilog=epilog_of("start"))(start.start)
+app.add_typer(add.add, epilog=epilog_of("add"))
+app.command(epilog=epilog_of("plan"))(plan.plan)
+app.command(epilog=epilog_of("enter"))(enter.enter)
+app.command("import", epilog=epilog_of("import"))(import_readings.import_)
+app.command(epilog=epilog_of("check"))(check.check)
+app.command(epilog=epilog_of("vet"))(vet.vet)
+app.command(epilog=epilog_of("build"))(build.build)
+app.command(epilog=epilog_of("measuring"))(measuring.measuring)
+app.command(epilog=epilog_of("changes"))(changes.changes)
+app.command("help", epilog=epilog_of("help"))(help_topics.help_)
 
 
 def _show_version(wanted: bool) -> None:

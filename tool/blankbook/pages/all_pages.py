@@ -4,6 +4,7 @@ from blankbook.pages.blank.blank_page import blank_page
 from blankbook.pages.blank.earlier_page import earlier_pages
 from blankbook.pages.blank.over_time_page import over_time_page
 from blankbook.pages.clients.client_pages import client_pages, public_guide
+from blankbook.pages.handbook.handbook_pages import handbook_pages
 from blankbook.pages.shop.blank_row import blank_row
 from blankbook.pages.shop.changes_page import changes_page
 from blankbook.pages.shop.compare_pages import compare_page
@@ -22,6 +23,7 @@ __all__ = [
     "compare_page",
     "earlier_pages",
     "fixed_pages",
+    "handbook_pages",
     "measuring_page",
     "over_time_page",
     "public_guide",

@@ -70,6 +70,8 @@ class PageSpec(Generic[Context_co]):
     """The records that the page leads to: the build copies them, and looks up their commits."""
     feed: str = ""
     """The feed that a reader program finds on this page, relative to the site."""
+    markdown: str = ""
+    """Markdown of ours that follows on what the template says; never a word that a shop typed."""
 
 
 AnyPage: TypeAlias = PageSpec[PageContext]

@@ -4,6 +4,13 @@ CLIENT_CHARTS = "clients.html"
 """The list of the charts for clients, in the shop's own site; in a public one the front page."""
 CHANGES, FEED = "changes.html", "changes.atom"
 """What changed lately, as a page and as a feed; a public site has neither."""
+HANDBOOK = "handbook/index.html"
+"""The handbook's table of contents; a public site has no handbook."""
+
+
+def handbook_path(key: str) -> str:
+    """Return where a topic of the handbook goes."""
+    return f"handbook/{key}.html"
 
 
 def blank_path(key: str) -> str:

@@ -5,6 +5,7 @@ digests: one hash of several parts
 findings: a fault with its path, a finding with its line, unreadable texts
 grade_fault: the fault of a text that should be a grade
 grade_schema: the definitions of grades and decoration for the schemas
+handbook_text: the pages of the handbook, as they are shown
 ledger_files: which files a ledger has, and their bytes
 photo_files: what is wrong with a photo that a record names
 schema_messages: what a schema finds, in words

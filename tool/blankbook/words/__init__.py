@@ -9,6 +9,7 @@ delivery_terms: faults, inspection levels, AQLs and decisions of a delivery
 garment_terms: constructions, neck labels, wearers, ways of shipping
 glossary: the words that the site explains
 grade_scales: the scales from 5 to 1, and what is graded on each
+handbook_topics: the topics of the handbook, and the command that each explains
 points: the points of measure, and what is usual at each
 wash_procedures: washing and drying procedures
 """

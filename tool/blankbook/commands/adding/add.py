@@ -8,6 +8,7 @@ import typer
 from blankbook.commands.adding.add_chart import chart
 from blankbook.commands.adding.add_style import style
 from blankbook.commands.adding.style_steps import NewOption
+from blankbook.commands.shared.epilog import epilog_of
 from blankbook.commands.shared.errors import CLEAN, WrongUse
 from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
 from blankbook.commands.shared.prompts import ask_if_any
@@ -29,11 +30,11 @@ add = typer.Typer(
     no_args_is_help=True,
     rich_markup_mode=None,
 )
-add.command()(style)
-add.command()(chart)
+add.command(epilog=epilog_of("add style"))(style)
+add.command(epilog=epilog_of("add chart"))(chart)
 
 
-@add.command()
+@add.command(epilog=epilog_of("add supplier"))
 def supplier(
     name: Annotated[
         str | None, typer.Argument(metavar="NAME", help="What the supplier is called.")

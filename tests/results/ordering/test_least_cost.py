@@ -11,10 +11,10 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 from blankbook.records.model import Line, Pack, PriceBreak
 from blankbook.results.ordering.least_cost import cost_of, fewest_pieces, least_cost
 from blankbook.results.ordering.terms_of_order import PurchaseTerms
-from shares import is_night
+from shares import examples
 
 SCOPES = ("order", "colour", "size_and_colour")
-CASES = 1000 if is_night() else 250
+CASES = examples(day=250, night=1000)
 A_LOT = 1200
 
 

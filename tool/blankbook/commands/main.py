@@ -24,6 +24,7 @@ from blankbook.commands import build, changes, check, help_topics, measuring, pl
 from blankbook.commands.adding import add
 from blankbook.commands.entering import enter
 from blankbook.commands.importing import import_readings
+from blankbook.commands.ordering import order, outcome
 from blankbook.commands.shared.completion import VARIABLE
 from blankbook.commands.shared.epilog import epilog_of
 from blankbook.commands.shared.errors import (
@@ -51,6 +52,8 @@ blankbook check                 list every fault of the ledger
 blankbook vet                   one line for every blank
 blankbook vet SUPPLIER/STYLE    one blank, and what to do next
 blankbook build                 make the site
+blankbook order SUPPLIER/STYLE  what to buy, what it costs and risks
+blankbook outcome SUPPLIER/STYLE
 blankbook measuring             how well the shop measures
 blankbook changes [OLD] [NEW]   what a change of the ledger means
 blankbook help [TOPIC]          the handbook
@@ -72,6 +75,8 @@ app.command(epilog=epilog_of("enter"))(enter.enter)
 app.command("import", epilog=epilog_of("import"))(import_readings.import_)
 app.command(epilog=epilog_of("check"))(check.check)
 app.command(epilog=epilog_of("vet"))(vet.vet)
+app.command(epilog=epilog_of("order"))(order.order)
+app.command(epilog=epilog_of("outcome"))(outcome.outcome)
 app.command(epilog=epilog_of("build"))(build.build)
 app.command(epilog=epilog_of("measuring"))(measuring.measuring)
 app.command(epilog=epilog_of("changes"))(changes.changes)

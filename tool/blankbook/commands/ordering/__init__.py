@@ -1,0 +1,1 @@
+"""Bulk orders: worked out, written down, and closed with how they went."""

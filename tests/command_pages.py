@@ -14,6 +14,7 @@ PAGES: dict[str, tuple[str, ...]] = {
     "commands": ("check", "vet", "build", "measuring", "changes", "help"),
     "commands-start": ("start", "add supplier", "add style", "add chart", "plan"),
     "commands-table": ("enter", "import"),
+    "commands-orders": ("order", "outcome"),
 }
 """The commands of each page, by its topic."""
 INTRODUCTIONS = {
@@ -26,6 +27,7 @@ INTRODUCTIONS = {
     ),
     "commands-start": "Options that many commands take stand under [Commands](commands.md).",
     "commands-table": "Options that many commands take stand under [Commands](commands.md).",
+    "commands-orders": "Options that many commands take stand under [Commands](commands.md).",
 }
 
 

@@ -20,6 +20,7 @@ TOPICS: dict[str, Topic] = {
     "import": Topic("Bring in charts and tables", "Read a supplier's chart or a list of readings."),
     "washing": Topic("Washing, grades and prints", "What a tape alone does not say."),
     "planning": Topic("Lots and planning", "What pieces can show, and what the next lot will be."),
+    "orders": Topic("Bulk orders", "What to buy, what it costs, and what is at risk."),
     "deliveries": Topic("Deliveries", "Inspect what an order brought."),
     "changes": Topic("Changes and review", "See what a change means before it counts."),
     "clients": Topic("Clients and publishing", "The site, and the size charts for clients."),
@@ -28,6 +29,7 @@ TOPICS: dict[str, Topic] = {
     "commands": Topic("Commands: look and publish", "Their options, and how a command ends."),
     "commands-start": Topic("Commands: begin and buy", "Options of start, add and plan."),
     "commands-table": Topic("Commands: readings", "Options of enter and import."),
+    "commands-orders": Topic("Commands: orders", "Options of order and outcome."),
     "trouble": Topic("When something is wrong", "What messages mean, and what to do."),
 }
 
@@ -40,6 +42,8 @@ COMMAND_TOPICS: dict[str, str] = {
     "plan": "planning",
     "enter": "table",
     "import": "import",
+    "order": "orders",
+    "outcome": "orders",
     "check": "trouble",
     "vet": "answers",
     "build": "clients",

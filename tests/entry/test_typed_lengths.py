@@ -34,6 +34,9 @@ READ = [
     ("2203", SIXTEENTHS, "half_chest", "22 3/16"),
     ("56.2 cm", EIGHTHS, "half_chest", "56.2 cm"),
     ("562", MILLIMETRES, "half_chest", "56.2"),
+    ("56,2", MILLIMETRES, "half_chest", "56.2"),
+    ("56,2 cm", EIGHTHS, "half_chest", "56.2 cm"),
+    ("22,125", EIGHTHS, "half_chest", "22 1/8"),
     ("56.2", MILLIMETRES, "half_chest", "56.2"),
     ("565", HALVES, "half_chest", "56.5"),
     ("56", MILLIMETRES, "half_chest", "56"),
@@ -57,7 +60,7 @@ REFUSED = [
     ("561", HALVES, "half_chest", "must be on a tape read to 0.5 cm"),
     ("0", EIGHTHS, "half_chest", "must be"),
     ("x", EIGHTHS, "half_chest", "must be a length"),
-    ("22,5", EIGHTHS, "half_chest", "without a comma"),
+    ("2,2,5", EIGHTHS, "half_chest", "without a comma"),
     ("١٢", EIGHTHS, "half_chest", "must be written with plain"),
     ("22", EIGHTHS, "sleeve_length", "may mean 2 1/4 or 22"),
 ]

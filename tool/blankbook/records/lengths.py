@@ -46,6 +46,9 @@ _SHAPE = re.compile(
 )
 
 
+_DECIMAL_COMMA = re.compile(r"(?<=\d),(?=\d)")
+
+
 class LengthError(ValueError):
     """The text is not a length; the message says what is wrong, ``instead`` what to write.
 
@@ -95,6 +98,19 @@ def read_length(written: str, unit: str) -> Length:
     value = _value(shape, written, stated)
     exact = value * MM_PER_UNIT[stated]
     return Length(exact, float(exact), written, stated)
+
+
+def with_decimal_point(typed: str) -> str:
+    """Return what a person typed with a point for a decimal comma.
+
+    A comma between digits means that and nothing else, where it is the only sign of its kind.
+
+    >>> with_decimal_point("48,5 cm"), with_decimal_point("1,234.5")
+    ('48.5 cm', '1,234.5')
+    """
+    found = _DECIMAL_COMMA.search(typed)
+    alone = typed.count(",") == 1 and "." not in typed
+    return typed.replace(",", ".") if found and alone else typed
 
 
 def exact_length(mm: float) -> Fraction:

@@ -8,6 +8,7 @@ hand on a row of digits:
 ``22.1.8``   the same, with the fraction spelled out
 ``22.``      22, where 22 alone might count marks
 ``562``      on a tape of millimetres, 56.2 cm
+``56,2``     56.2
 
 Digits alone may mean two lengths. One that no garment can have is left out. If two are left, the
 one near the expected length is taken where the other is far from it; else the person must say.
@@ -17,7 +18,7 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from blankbook.records.lengths import MM_PER_UNIT, LengthError, read_length
+from blankbook.records.lengths import MM_PER_UNIT, LengthError, read_length, with_decimal_point
 from blankbook.records.model import Tape
 from blankbook.words.points import INCH, POINTS, SEAMS, Point, SeamLength
 
@@ -45,7 +46,7 @@ def read_typed(text: str, tape: Tape, point: str, expected: float | None = None)
 
     Raises: LengthError, in words a person can act on.
     """
-    typed = text.strip()
+    typed = with_decimal_point(text.strip())
     if typed.isascii() and typed.isdigit() and len(typed) <= MOST_DIGITS:
         return _read_digits(typed, tape, point, expected)
     if found := _MARKS.fullmatch(typed):

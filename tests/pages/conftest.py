@@ -38,8 +38,14 @@ def demo_pages(demo_ledger: Path, judged_demo: list[Judged]) -> list[AnyPage]:
     assert ledger
     shop = ledger.shop
     over_time = [all_pages.over_time_page(judged, shop) for judged in judged_demo]
-    rows = [all_pages.blank_row(*both) for both in zip(judged_demo, over_time, strict=True)]
+    ordered = [all_pages.order_pages(judged) for judged in judged_demo]
+    rows = [
+        all_pages.blank_row(judged, history, orders)
+        for judged, history, (_, orders) in zip(judged_demo, over_time, ordered, strict=True)
+    ]
     return [
+        *(page for pages, _ in ordered for page in pages),
+        all_pages.orders_page([order for row in rows for order in row.orders], shop.currency),
         *(all_pages.blank_page(judged, shop) for judged in judged_demo),
         *(page for judged in judged_demo for page in all_pages.earlier_pages(judged, shop)),
         *(page for page in over_time if page),

@@ -13,6 +13,7 @@ from blankbook.pages.record_sources import RecordCommit, commit_of
 
 if TYPE_CHECKING:
     from blankbook.pages.blank.page_photos import Picture
+    from blankbook.pages.orders.order_rows import OrderRow
     from blankbook.pages.page_spec import AnyChart, AnyPage, FileSpec
     from blankbook.pages.shop.blank_row import BlankRow
     from blankbook.records.model import Blank, Shop
@@ -93,6 +94,7 @@ def make_blank(blank: "Blank", shop: "Shop", learned: Any, context: BuildContext
 
     judged = judge(blank, shop, learned_from_data(learned))
     made, history = MadeFiles(), None
+    orders: tuple[OrderRow, ...] = ()
     if not context.public:
         photos = pictures_of(context.root, blank)
         pages: list[AnyPage] = [
@@ -100,6 +102,8 @@ def make_blank(blank: "Blank", shop: "Shop", learned: Any, context: BuildContext
             all_pages.sheet_page(blank, shop),
         ]
         pages += all_pages.earlier_pages(judged, shop, photos)
+        own_orders, orders = all_pages.order_pages(judged)
+        pages += own_orders
         history = all_pages.over_time_page(judged, shop)
         pages += [history] if history else []
         paths = [round_.source.path for round_ in blank.planned]
@@ -107,7 +111,9 @@ def make_blank(blank: "Blank", shop: "Shop", learned: Any, context: BuildContext
         pages += all_pages.table_pages(blank, shop, sources)
         made = make_pages(pages, context)
         make_photos(photos.values(), context, made)
-    return MadeFiles(made.specs, made.bodies, made.charts, all_pages.blank_row(judged, history))
+    return MadeFiles(
+        made.specs, made.bodies, made.charts, all_pages.blank_row(judged, history, orders)
+    )
 
 
 def make_photos(photos: "Iterable[Picture]", context: BuildContext, made: MadeFiles) -> None:

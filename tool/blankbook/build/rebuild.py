@@ -208,6 +208,7 @@ def _list_pages(
     return [
         all_pages.catalogue_page(rows, ledger.shop, changes_page),
         *([changes_page] if changes_page else ()),
+        *_orders_pages(rows, ledger.shop.currency),
         all_pages.suppliers_page(ledger.suppliers, rows, ledger.shop),
         *(all_pages.supplier_page(supplier, rows, ledger.shop) for supplier in suppliers),
         all_pages.measuring_page(ledger.shop, ledger.studies, ledger.contributions),
@@ -216,6 +217,14 @@ def _list_pages(
         *(all_pages.fixed_pages(ledger.shop) if rule_pages else ()),
         *all_pages.handbook_pages(),
     ]
+
+
+def _orders_pages(rows: "Sequence[BlankRow]", currency: str) -> "list[AnyPage]":
+    """Return the list of orders, where there is any."""
+    from blankbook.pages import all_pages
+
+    orders = [order for row in rows for order in row.orders]
+    return [all_pages.orders_page(orders, currency)] if orders else []
 
 
 def _public_pages(ledger: LedgerRead) -> "list[AnyPage]":

@@ -5,6 +5,8 @@ from blankbook.pages.blank.earlier_page import earlier_pages
 from blankbook.pages.blank.over_time_page import over_time_page
 from blankbook.pages.clients.client_pages import client_pages, public_guide
 from blankbook.pages.handbook.handbook_pages import handbook_pages
+from blankbook.pages.orders.order_page import order_pages
+from blankbook.pages.orders.orders_page import orders_page
 from blankbook.pages.shop.blank_row import blank_row
 from blankbook.pages.shop.changes_page import changes_page
 from blankbook.pages.shop.compare_pages import compare_page
@@ -25,6 +27,8 @@ __all__ = [
     "fixed_pages",
     "handbook_pages",
     "measuring_page",
+    "order_pages",
+    "orders_page",
     "over_time_page",
     "public_guide",
     "sheet_page",

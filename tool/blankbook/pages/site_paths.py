@@ -13,6 +13,15 @@ def handbook_path(key: str) -> str:
     return f"handbook/{key}.html"
 
 
+ORDERS = "orders.html"
+"""The list of bulk orders; a public site has none of them."""
+
+
+def order_path(style: str, key: str) -> str:
+    """Return where the page of an order goes."""
+    return f"orders/{style}/{key}.html"
+
+
 def blank_path(key: str) -> str:
     """Return where a blank's page goes."""
     return f"blanks/{key}.html"

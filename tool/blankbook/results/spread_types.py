@@ -59,6 +59,10 @@ class Learned:
     """Whether nothing was measured of the blank for longer than the shop allows."""
     nearest: Sequence[Mapping[str, Any]] = ()
     """What could stand in for it, the nearest first, as `nearest_by_blank` gives it."""
+    orders: Sequence[Mapping[str, Any]] = ()
+    """The shop's orders that are through, as `order_facts` gives them; only with own orders."""
+    prices: Mapping[str, float | None] = field(default_factory=dict)
+    """By blank: what a piece costs; only with own orders."""
 
 
 NOTHING_LEARNED = Learned()

@@ -12,16 +12,17 @@ from blankbook.commands.shared.find_blank import CHECK, missing
 
 if TYPE_CHECKING:
     from blankbook.records.model import Order
+    from blankbook.results.ordering.earlier_orders import EarlierOrder
     from blankbook.results.ordering.order_plan import OrderPlan
     from blankbook.results.result_types import Judged
 
 
 @dataclass(frozen=True, slots=True)
 class OrderBasis:
-    """One blank, judged by what the whole ledger teaches, with every order of the shop."""
+    """One blank, judged by what the whole ledger teaches, with the shop's earlier orders."""
 
     judged: "Judged"
-    orders: "Sequence[Order]"
+    orders: "Sequence[EarlierOrder]"
     prices: dict[str, Decimal]
     """By blank: what a piece costs today."""
 
@@ -36,6 +37,7 @@ def order_basis(root: Path, blank: str) -> OrderBasis:
         learn,
         learned_from_data,
     )
+    from blankbook.results.ordering.earlier_orders import earlier_orders, order_facts
 
     loaded = load_ledger(root, gather=blank_contribution, pictures=False)
     ledger = loaded.ledger
@@ -45,7 +47,7 @@ def order_basis(root: Path, blank: str) -> OrderBasis:
         raise missing(loaded, blank)
     taught = learn(loaded.gathered, ledger.shop, ledger.studies)
     judged = judge(ledger.blanks[blank], ledger.shop, learned_from_data(taught[blank]))
-    orders = [order for own in ledger.blanks.values() for order in own.orders]
+    orders = earlier_orders(fact for own in ledger.blanks.values() for fact in order_facts(own))
     prices = {
         key: exact_amount(own.style.prices[-1].each)
         for key, own in ledger.blanks.items()

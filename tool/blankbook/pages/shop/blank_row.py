@@ -10,6 +10,7 @@ from blankbook.pages.blank.lots_table import LotsTable, lots_table
 from blankbook.pages.blank.over_time_page import over_time_link
 from blankbook.pages.charts import all_charts
 from blankbook.pages.clients.client_rows import ClientChart, client_chart
+from blankbook.pages.orders.order_rows import OrderRow
 from blankbook.pages.page_spec import AnyPage
 from blankbook.pages.page_types import AnswerSign, ChartImage, chart_image
 from blankbook.pages.shop.delivery_rows import DeliveryRow, delivery_rows
@@ -79,9 +80,12 @@ class BlankRow:
     """How severely the supplier's next delivery is inspected."""
     why: str
     client: ClientChart | None
+    orders: tuple[OrderRow, ...] = ()
 
 
-def blank_row(judged: Judged, history: AnyPage | None) -> BlankRow:
+def blank_row(
+    judged: Judged, history: AnyPage | None, orders: tuple[OrderRow, ...] = ()
+) -> BlankRow:
     """Return what the lists need of one blank; *history* is its page over time, if it has one."""
     follows = series_for(judged.case)
     return BlankRow(
@@ -94,6 +98,7 @@ def blank_row(judged: Judged, history: AnyPage | None) -> BlankRow:
         then=str(follows.then),
         why=follows.why,
         client=client_chart(judged),
+        orders=orders,
     )
 
 

@@ -3,6 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from blankbook.pages.orders.order_rows import OrderRow
+from blankbook.pages.orders.orders_page import open_orders
 from blankbook.pages.page_spec import FileSpec, PageSpec
 from blankbook.pages.page_types import AnswerCount, FactLine, facts_of
 from blankbook.pages.record_sources import RecordSource
@@ -15,7 +17,7 @@ from blankbook.pages.shop.supplier_deliveries import (
     supplier_deliveries,
 )
 from blankbook.pages.shop.supplier_lots import SupplierLots, supplier_lots
-from blankbook.pages.site_paths import supplier_path
+from blankbook.pages.site_paths import ORDERS, supplier_path
 from blankbook.pages.value_words import DASH, sign_of
 from blankbook.records.model import Shop, Supplier
 from blankbook.results.number_words import say_counted
@@ -48,6 +50,10 @@ class CatalogueContext:
     words: str
     """Where the words are that the search looks in."""
     changed: ChangesLink | None
+    orders: tuple[OrderRow, ...]
+    """Those that are open, what is due first comes first."""
+    all_orders: str
+    """The way to the list of orders; empty where there are none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +104,7 @@ def catalogue_page(
         AnswerCount(sign_of(word), sum(line.advice.word == word for line in listed))
         for word in order
     )
+    orders = [order for row in rows for order in row.orders]
     context = CatalogueContext(
         up="",
         note=shop.note,
@@ -106,6 +113,8 @@ def catalogue_page(
         counts=tuple(count for count in counts if count.count),
         words=SEARCH_FILE,
         changed=_changes_link(changed) if changed else None,
+        orders=open_orders(orders),
+        all_orders=ORDERS if orders else "",
     )
     return PageSpec(
         "index.html",

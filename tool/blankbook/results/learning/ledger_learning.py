@@ -18,6 +18,7 @@ from blankbook.results.learning.measuring_studies import between_people, repeat_
 from blankbook.results.learning.stand_ins import fit_facts, nearest_by_blank
 from blankbook.results.methods.variance_prior import fit_prior, usual_variance
 from blankbook.results.number_words import say_counted, say_spread
+from blankbook.results.ordering.earlier_orders import order_facts
 from blankbook.results.piece_spread import (
     Pool,
     coarsest_step,
@@ -45,7 +46,12 @@ GRAIN = 1.05
 
 def blank_contribution(blank: Blank, shop: Shop) -> dict[str, Any]:
     """Return what one blank gives to the ledger: its judging facts, and what it is compared by."""
-    return {**judging_facts(blank, shop), "fit": fit_facts(blank, shop)}
+    return {
+        **judging_facts(blank, shop),
+        "fit": fit_facts(blank, shop),
+        "orders": order_facts(blank),
+        "has_orders": bool(blank.orders),
+    }
 
 
 def judging_facts(blank: Blank, shop: Shop) -> dict[str, Any]:
@@ -72,7 +78,23 @@ def learn(
         {key: contribution["fit"] for key, contribution in contributions.items()}, shop
     )
     learned = learn_to_judge(contributions, shop, studies)
-    return {key: {**own, "nearest": near[key]} for key, own in learned.items()}
+    return {
+        key: {**own, "nearest": near[key], **learned_of_orders(key, contributions)}
+        for key, own in learned.items()
+    }
+
+
+def learned_of_orders(key: str, contributions: Mapping[str, Any]) -> dict[str, Any]:
+    """Return what a blank with orders is handed of all orders, and of prices; else nothing.
+
+    A blank without orders is not made anew where another has one more.
+    """
+    if not contributions[key].get("has_orders"):
+        return {}
+    return {
+        "orders": [fact for own in contributions.values() for fact in own.get("orders", ())],
+        "prices": {name: own["fit"]["price"] for name, own in contributions.items()},
+    }
 
 
 def learn_to_judge(
@@ -98,6 +120,8 @@ def learned_from_data(data: Mapping[str, Any] | None) -> Learned:
         people=Prior(*data["people"]) if data["people"] else None,
         inspection=data["inspection"],
         nearest=data.get("nearest", ()),
+        orders=data.get("orders", ()),
+        prices=data.get("prices", {}),
     )
 
 

@@ -1,28 +1,61 @@
-"""What the shop's earlier orders teach about the next: what spoiled, and the sizes wanted."""
+"""What the shop's earlier orders teach about the next: what spoiled, and the sizes wanted.
 
-from collections.abc import Iterable, Iterator, Sequence
-from datetime import date
+Every blank contributes its orders that are through as plain data; a blank with orders of its own is
+handed all of them.
+"""
 
-from blankbook.records.model import Order
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from blankbook.records.model import Blank, Order
 from blankbook.records.model.order_record import by_size
-from blankbook.results.ordering.size_mix import SizeMix, given_mix, learned_mix
-from blankbook.results.ordering.spoilage import SpoiledCount
 
 
-def closed_orders(orders: Iterable[Order], day: date) -> list[Order]:
-    """Return the orders whose outcome was known on *day*, the oldest first."""
-    found = [order for order in orders if order.bought and order.outcome]
-    known = [order for order in found if order.outcome and order.outcome.date <= day]
-    return sorted(known, key=lambda order: (order.date, order.style, order.key))
+@dataclass(frozen=True, slots=True)
+class EarlierOrder:
+    """An order whose outcome is known."""
+
+    path: str
+    use: str
+    day: str
+    """When it was worked out, YYYY-MM-DD."""
+    closed: str
+    """When its outcome was counted."""
+    printed: int
+    """All pieces that were bought count as printed."""
+    spoiled: int
+    wanted: Mapping[str, int]
+    """By size: the list, or of a total what went."""
 
 
-def spoiled_counts(orders: Iterable[Order]) -> list[SpoiledCount]:
-    """Return what was bought and what of it spoiled; all that is bought counts as printed."""
+def order_facts(blank: Blank) -> list[dict[str, Any]]:
+    """Return the orders of a blank that are through, as JSON data."""
     return [
-        SpoiledCount(order.bought.count, sum(order.outcome.spoiled.values()))
-        for order in orders
+        {
+            "path": order.source.path,
+            "use": order.use,
+            "day": order.date.isoformat(),
+            "closed": order.outcome.date.isoformat(),
+            "printed": order.bought.count,
+            "spoiled": sum(order.outcome.spoiled.values()),
+            "wanted": wanted_sizes(order),
+        }
+        for order in blank.orders
         if order.bought and order.outcome
     ]
+
+
+def earlier_orders(facts: Iterable[Mapping[str, Any]]) -> list[EarlierOrder]:
+    """Return the orders of all blanks from their data, the oldest first."""
+    found = [EarlierOrder(**fact) for fact in facts]
+    return sorted(found, key=lambda order: (order.day, order.path))
+
+
+def known_before(order: Order, earlier: Sequence[EarlierOrder]) -> list[EarlierOrder]:
+    """Return the orders whose outcome was known on the day of *order*."""
+    day, own = order.date.isoformat(), order.source.path
+    return [other for other in earlier if other.closed <= day and other.path != own]
 
 
 def wanted_sizes(order: Order) -> dict[str, int]:
@@ -37,16 +70,3 @@ def wanted_sizes(order: Order) -> dict[str, int]:
         + went.short.get(size, 0)
         for size, count in by_size(order.bought.pieces).items()
     }
-
-
-def mix_for(order: Order, earlier: Sequence[Order], sizes: Sequence[str]) -> SizeMix | None:
-    """Return the mix for an order without sizes: the person's, else that of orders for its use."""
-    if order.mix:
-        return given_mix(sizes, order.mix)
-    return learned_mix(sizes, list(_alike(order, earlier)))
-
-
-def _alike(order: Order, earlier: Sequence[Order]) -> Iterator[dict[str, int]]:
-    for other in earlier:
-        if other.use == order.use and other.key != order.key:
-            yield wanted_sizes(other)

@@ -9,14 +9,15 @@ from math import ceil
 from blankbook.records.model import Line, Order, Shop
 from blankbook.records.model.order_record import lines_of
 from blankbook.results.ordering.coming_lot import ComingLot, coming_lot
-from blankbook.results.ordering.earlier_orders import closed_orders, mix_for, spoiled_counts
+from blankbook.results.ordering.earlier_orders import EarlierOrder, known_before
 from blankbook.results.ordering.least_cost import PurchaseCost, fewest_pieces, least_cost
 from blankbook.results.ordering.lot_outcomes import wrong_sizes
 from blankbook.results.ordering.order_days import OrderDays
 from blankbook.results.ordering.order_risk import OrderRisk, order_risk
 from blankbook.results.ordering.shirt_costs import ShirtCosts, shirt_costs
-from blankbook.results.ordering.size_mix import SizeMix
+from blankbook.results.ordering.size_mix import SizeMix, given_mix, learned_mix
 from blankbook.results.ordering.spoilage import (
+    SpoiledCount,
     SpoiledShare,
     chance_of_enough,
     spoiled_share,
@@ -99,11 +100,13 @@ class OrderPlan:
 def order_plan(
     judged: Judged,
     order: Order,
-    every: Sequence[Order],
+    every: Sequence[EarlierOrder],
     prices: Mapping[str, Decimal],
     today: datetime.date,
 ) -> OrderPlan:
-    """Return an order worked out; *every* is all orders of the shop, *prices* those of blanks.
+    """Return an order worked out; *every* is what is through of all the shop's orders.
+
+    *prices* are those of blanks, by key.
 
     Raises: NoPriceError, NoMixError.
     """
@@ -111,10 +114,14 @@ def order_plan(
     terms = terms_on(judged.blank, order.date)
     if terms is None:
         raise NoPriceError
-    earlier = [other for other in closed_orders(every, order.date) if other.key != order.key]
+    earlier = known_before(order, every)
     rules = shop.orders
-    share = spoiled_share(spoiled_counts(earlier), rules.spoiled_share, rules.spoiled_worth)
-    mix = None if order.is_listed else mix_for(order, earlier, style.sizes)
+    share = spoiled_share(
+        [SpoiledCount(other.printed, other.spoiled) for other in earlier],
+        rules.spoiled_share,
+        rules.spoiled_worth,
+    )
+    mix = None if order.is_listed else _mix(order, earlier, style.sizes)
     good, stock = _good(order, mix, shop, terms)
     wanted = (order.enough or rules.enough) / 100
     if order.is_listed:
@@ -156,6 +163,13 @@ def order_plan(
         instead,
         days,
     )
+
+
+def _mix(order: Order, earlier: Sequence[EarlierOrder], sizes: Sequence[str]) -> SizeMix | None:
+    """Return the mix of an order without sizes: the person's, else that of orders for its use."""
+    if order.mix:
+        return given_mix(sizes, order.mix)
+    return learned_mix(sizes, [other.wanted for other in earlier if other.use == order.use])
 
 
 def _good(

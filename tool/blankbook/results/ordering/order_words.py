@@ -71,6 +71,19 @@ def shown_parts(plan: OrderPlan, most: int) -> tuple[tuple[RiskPart, ...], Decim
     return shown, plan.risk.total - sum((part.cost for part in shown), Decimal(0))
 
 
+def say_look_only(look: WeighedLook) -> str:
+    """Return what a look is, without what it costs and saves."""
+    sizes, count = say_list(look.look.sizes), say_counted(look.look.each, "piece")
+    each = " each" if len(look.look.sizes) > 1 else ""
+    ways = {
+        "inspect": "of the delivery, before printing",
+        "wash": "washed and measured",
+        "coming lot": "from the lot that comes",
+        "another lot": "from another lot",
+    }
+    return f"{count}{each} of {sizes} {ways[look.look.kind]}"
+
+
 def say_look(look: WeighedLook, currency: str) -> str:
     """Return one look as a sentence."""
     sizes = say_list(look.look.sizes)

@@ -1,0 +1,6 @@
+"""The pages of bulk orders, for the shop alone.
+
+order_page: one order, open or through
+order_rows: what the lists know of an order
+orders_page: all orders, open ones first, with what they earned and how stated risks held
+"""

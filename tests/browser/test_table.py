@@ -31,8 +31,10 @@ def test_an_odd_reading_is_asked_about(phone: Any) -> None:
 def test_what_no_garment_or_tape_can_be_is_refused(phone: Any) -> None:
     """In the same words as at the terminal."""
     reading(phone, "99")
+    assert "99: centimetres for inches? 99 cm is 39 in" in echo(phone)
+    reading(phone, "9")
     assert "half chest must be between" in echo(phone)
-    tap(phone, "delete", "delete", "take")
+    tap(phone, "delete", "delete", "delete", "take")
     assert "type a reading first" in echo(phone)
 
 

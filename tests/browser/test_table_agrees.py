@@ -8,6 +8,7 @@ import datetime
 import json
 import random
 from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -29,9 +30,10 @@ LOOK = """([data, tape, asked]) => {
   const round = JSON.parse(data);
   round.tape = round.tapes.find(one => one.unit === tape[0] && one.says === tape[1]);
   const odds = self.blankbookOdd(round);
-  return asked.map(([at, typed, again, read]) => {
-    const found = odds.look(read, at, typed, again);
-    return found.wrong ? {wrong: found.wrong} : {text: found.text, odd: found.odd};
+  return asked.map(([at, typed, again, read, why]) => {
+    const found = odds.look(read, at, typed, again, why);
+    if (!found.wrong) return {text: found.text, odd: found.odd};
+    return found.instead ? {wrong: found.wrong, instead: found.instead} : {wrong: found.wrong};
   });
 }"""
 
@@ -69,11 +71,12 @@ class Made:
         self.data = page.files[0].text.removeprefix("self.blankbookRound=").rstrip(";\n")
         self.points = [point["key"] for point in json.loads(self.data)["points"]]
         self.read: dict[str, dict[str, list[str]]] = {}
+        self.why: dict[str, str] = {k: "seen" for k, _ in self.names if dice.random() < 0.1}
 
     def _charts(self, sizes: tuple[str, ...], unit: str) -> tuple[Chart, ...]:
         """Return no chart, or one with gaps, steps of nothing, and sizes that fit alike."""
         dice = self.dice
-        if dice.random() < 0.1:
+        if dice.random() < 0.3:
             return ()
         rows: dict[str, dict[str, Any]] = {size: {} for size in sizes}
         firsts = {"half_chest": 18, "body_length": 27, "sleeve_length": 8, "rib_height": 1}
@@ -93,7 +96,8 @@ class Made:
             row = self.read.get(key, {})
             lengths = ", ".join(f"{p}: [{', '.join(t)}]" for p, t in row.items())
             line = f"{{piece: {key}, size: {size}, colour: black"
-            text = text.replace(line + "}", f"{line}, received: {{{lengths}}}}}")
+            confirmed = f", confirmed: {self.why[key]}" if key in self.why else ""
+            text = text.replace(line + "}", f"{line}{confirmed}, received: {{{lengths}}}}}")
         return FilledRound(
             text.encode(), self.blank.style, self.shop, self.tape, RECEIVED_STAGE, self.points
         )
@@ -101,10 +105,10 @@ class Made:
     def typed(self, piece: str, point: str) -> str:
         """Return what a person may type: near what is expected, or with some slip."""
         dice, unit = self.dice, self.tape.unit
-        wanted = self.sheet().expected((piece, point)) or float(POINTS[point].least) * 2
+        wanted = float(self.sheet().expected((piece, point)) or POINTS[point].least * 2)
         whole = 25.4 if unit == "in" else 10.0
         off = dice.choice([0, 0, 0.25, 0.5, 0.75, 1, 2, 3, -1, -2, dice.uniform(-4, 4)]) * whole
-        mm = max(3.0, (wanted + off) * dice.choice([1, 1, 1, 1, 1, 1, 2.54, 1 / 2.54]))
+        mm = max(3.0, (wanted + off) * dice.choice([1, 1, 1, 1, 1, 1, 2, 2.54, 1 / 2.54]))
         step = float(self.tape.reads_to.mm)
         count = max(1, round(mm / step))
         value = count * self.tape.reads_to.exact / read_length("1", unit).exact
@@ -134,7 +138,8 @@ def terminal(made: Made, cell: tuple[str, str], typed: str, again: bool) -> dict
     try:
         reading = made.sheet().read(cell, typed, again=again)
     except LengthError as error:
-        return {"wrong": str(error)}
+        told = {"wrong": str(error)}
+        return {**told, "instead": error.instead} if "must be between" in str(error) else told
     return {"text": reading.written, "odd": [warning.says for warning in reading.warnings]}
 
 
@@ -152,7 +157,7 @@ def test_what_is_typed_means_the_same_and_is_as_odd(scripts: Any, start: int) ->
             cell = (made.names[piece][0], made.points[point])
             typed, again = made.typed(*cell), dice.random() < 0.3
             read = json.loads(json.dumps(made.read))
-            asked.append([{"piece": piece, "point": point}, typed, again, read])
+            asked.append([{"piece": piece, "point": point}, typed, again, read, made.why])
             answer = terminal(made, cell, typed, again)
             said.append(answer)
             kind = "wrong" if "wrong" in answer else "odd" if answer["odd"] else "plain"
@@ -177,7 +182,7 @@ def test_digits_alone_mean_the_same(scripts: Any) -> None:
         for at, point in enumerate(made.points):
             wanted = made.sheet().expected((made.names[0][0], point))
             typed = [str(n) for n in range(0, 10000, 7 if is_night() else 91)]
-            asked = [[{"piece": 0, "point": at}, text, False, {}] for text in typed]
+            asked = [[{"piece": 0, "point": at}, text, False, {}, {}] for text in typed]
             key = [tape.unit, tape.reads_to.written]
             found = scripts.evaluate(LOOK, [made.data, key, asked])
             assert [answer.get("text", answer.get("wrong")) for answer in found] == [
@@ -185,7 +190,7 @@ def test_digits_alone_mean_the_same(scripts: Any) -> None:
             ]
 
 
-def _keyed(typed: str, tape: Tape, point: str, wanted: float | None) -> str:
+def _keyed(typed: str, tape: Tape, point: str, wanted: Fraction | None) -> str:
     try:
         return read_typed(typed, tape, point, wanted).written
     except LengthError as error:

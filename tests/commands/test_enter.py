@@ -154,7 +154,7 @@ def test_a_round_is_typed_at_the_table(demo_copy: Path) -> None:
     at.key("n\r")
     at.until("body length (28 1/2 in) >")
     at.key("285\r")
-    at.until("M-cream-2  half chest (20 3/4 in) >")
+    at.until("M-cream-2  half chest (20 1/2 in) >")
     at.key("*286\r")
     at.until("M-cream-2  half chest")
     at.key("\x1b[A")

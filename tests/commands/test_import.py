@@ -19,7 +19,7 @@ from blankbook.entry.tables.table_files import read_tables
 from blankbook.records.lengths import read_length
 from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Style, Tape
-from made_blanks import blank
+from made_blanks import blank, shop
 from support import Program
 
 CSV = """\
@@ -272,7 +272,12 @@ def test_any_table_of_readings_reads_back_the_same(
     lines = [delimiter.join(("size", "half chest"))]
     lines += [delimiter.join((size, text(count))) for size, count in rows]
     found = read_table(
-        table_from_text("\n".join(lines)), TableHints(flat=("half_chest",)), style(), TAPE, "black"
+        table_from_text("\n".join(lines)),
+        TableHints(flat=("half_chest",)),
+        style(),
+        shop(),
+        TAPE,
+        "black",
     )
     assert found.rejected == []
     read = [texts[0] for one in found.pieces for texts in one.read.values()]

@@ -13,6 +13,7 @@ from blankbook.entry.tables.table_cells import NoTableError
 from blankbook.records.lengths import read_length
 from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Style, Tape
+from made_blanks import shop
 from support import Program
 from terminals import Terminal
 
@@ -31,7 +32,7 @@ def q7(demo_ledger: Path) -> Style:
 
 def read(text: str, style: Style, **said: object) -> TableReadings:
     """Return what is read of a table."""
-    return read_table(table_from_text(text), TableHints(**said), style, TAPE, "black")  # type: ignore[arg-type]
+    return read_table(table_from_text(text), TableHints(**said), style, shop(), TAPE, "black")  # type: ignore[arg-type]
 
 
 def chests(found: TableReadings) -> list[list[str]]:
@@ -230,7 +231,9 @@ class TestGarments:
 
     def test_a_colour_is_a_whole_word_of_a_name(self, q7: Style) -> None:
         """Cream is no part of scream."""
-        found = read_table(table_from_text("piece,chest\nM-scream-1,20\n"), TableHints(), q7, TAPE)
+        found = read_table(
+            table_from_text("piece,chest\nM-scream-1,20\n"), TableHints(), q7, shop(), TAPE
+        )
         assert list(refused(found)) == ["A2"]
 
     def test_another_lot_of_the_same_piece_is_named(self, q7: Style) -> None:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from blankbook.entry.round.typed_lengths import read_typed, value_text
 from blankbook.records.lengths import LengthError, read_length
 from blankbook.records.model import Tape
-from blankbook.words.points import POINTS
+from blankbook.words.points import INCH, POINTS
 
 EIGHTHS = Tape("in", read_length("1/8", "in"))
 SIXTEENTHS = Tape("in", read_length("1/16", "in"))
@@ -48,7 +48,7 @@ def test_a_form_means_what_it_says(typed: str, tape: Tape, point: str, means: st
     """And the file gets the form that people read."""
     keyed = read_typed(typed, tape, point)
     assert keyed.written == means
-    assert keyed.mm == pytest.approx(read_length(means, tape.unit).mm)
+    assert keyed.length == read_length(means, tape.unit).exact
 
 
 REFUSED = [
@@ -75,11 +75,11 @@ def test_what_cannot_be_is_refused(typed: str, tape: Tape, point: str, words: st
 
 def test_what_is_expected_settles_what_digits_leave_open() -> None:
     """10 at a sleeve of 9 in is 10, and 22 at a long one of 23 is 22: the other is far off."""
-    assert read_typed("10", EIGHTHS, "sleeve_length", 9 * 25.4).written == "10"
-    assert read_typed("22", EIGHTHS, "sleeve_length", 23 * 25.4).written == "22"
-    assert read_typed("22", EIGHTHS, "sleeve_length", 2.5 * 25.4).written == "2 1/4"
+    assert read_typed("10", EIGHTHS, "sleeve_length", 9 * INCH).written == "10"
+    assert read_typed("22", EIGHTHS, "sleeve_length", 23 * INCH).written == "22"
+    assert read_typed("22", EIGHTHS, "sleeve_length", INCH * 5 / 2).written == "2 1/4"
     with pytest.raises(LengthError, match="may mean 2 1/4 or 22"):
-        read_typed("22", EIGHTHS, "sleeve_length", 8.5 * 25.4)
+        read_typed("22", EIGHTHS, "sleeve_length", INCH * 17 / 2)
 
 
 TAPES = st.sampled_from((EIGHTHS, SIXTEENTHS, MILLIMETRES))
@@ -96,7 +96,7 @@ def test_every_mark_of_a_tape_can_be_typed_and_read_back(
     unit = Fraction(254, 10) if tape.unit == "in" else Fraction(10)
     text = value_text(count * step / unit, tape.unit)
     typed = f"{text} {tape.unit}" if data.draw(st.booleans()) else text
-    keyed = read_typed(typed, tape, point, float(count * step))
+    keyed = read_typed(typed, tape, point, count * step)
     assert read_length(keyed.written, tape.unit).exact == count * step
 
 
@@ -104,10 +104,10 @@ def test_every_mark_of_a_tape_can_be_typed_and_read_back(
 def test_any_text_is_a_length_or_refused(text: str) -> None:
     """Nothing else ever comes out."""
     try:
-        keyed = read_typed(text, EIGHTHS, "half_chest", 500.0)
+        keyed = read_typed(text, EIGHTHS, "half_chest", Fraction(500))
     except LengthError:
         return
-    assert POINTS["half_chest"].least <= keyed.mm <= POINTS["half_chest"].most
+    assert POINTS["half_chest"].least <= keyed.length <= POINTS["half_chest"].most
 
 
 def keys_for(value: Fraction) -> str:
@@ -137,7 +137,7 @@ def test_a_round_takes_hardly_more_keys_than_its_digits() -> None:
         for count in range(low * 8, high * 8):
             value = Fraction(count, 8)
             typed, held = keys_for(value), value_text(value, "in")
-            middle = float(low + high) / 2 * 25.4
+            middle = Fraction(low + high, 2) * INCH
             assert read_typed(typed, EIGHTHS, point, middle).written == held
             keys += len(typed) + 1
             digits += sum(sign.isdigit() for sign in held)

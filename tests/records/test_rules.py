@@ -48,6 +48,7 @@ def expected_finding(line: int, column: int, level: str, rule: str, path: str = 
 CONFIRMED = ", confirmed: the tag says so"
 WASHED = "laundering: {wash: home_warm, dry: tumble_low}\n"
 FAR, LIKE = "far-from-siblings", "measures-like-another"
+SCALE, SPAN = "mistaken-scale", "outside-usual-span"
 CASES: dict[str, tuple[Files, list[str]]] = {
     "12 1/8 for 22 1/8": (
         round_with_pieces("L|22|30", "L|12 1/8|30", "L|22 1/8|30"),
@@ -101,6 +102,22 @@ CASES: dict[str, tuple[Files, list[str]]] = {
     "an unknown size is not also far off": (
         round_with_pieces("XXL|22|30", "L|22|30"),
         [expected_finding(8, 26, "error", "unknown-size")],
+    ),
+    "one half chest all the way around": (
+        round_with_pieces("L|22|30", "L|43|30"),
+        [expected_finding(9, 65, "warning", SCALE)],
+    ),
+    "all half chests all the way around are asked about once": (
+        round_with_pieces("M|40|29", "L|44|30", "L|44 1/8|30"),
+        [expected_finding(8, 65, "warning", SCALE)],
+    ),
+    "a lone sleeve that no T-shirt has, at a point without a chart": (
+        round_with_pieces("L|22|30, sleeve_length: 21 3/4", "L|22|30"),
+        [expected_finding(8, 101, "warning", SPAN)],
+    ),
+    "a circumference that was looked at": (
+        round_with_pieces("L|22|30", f"L|44|30|{CONFIRMED}"),
+        [],
     ),
     "centimetres all over an inch tape": (
         round_with_pieces("M|51|73.5", "L|56|76"),

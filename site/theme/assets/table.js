@@ -14,7 +14,7 @@
 
   round.tape = round.tapes[0];
   const odds = self.blankbookOdd(round);
-  const { fraction, mmOf, say } = odds;
+  const { fraction, say } = odds;
   const keep = self.blankbookKeep(`blankbook/${round.shop}/${round.round}`, () => {
     if (!typed && !again && !isOpen(here)) here = next(here);
     renew();
@@ -196,9 +196,9 @@
     put("-");
   };
   const take = (event) => {
-    const at = here, found = odds.look(keep.state.read, at, typed, again);
+    const at = here, found = odds.look(keep.state.read, at, typed, again, keep.state.why);
     if (found.wrong) {
-      say_(found.wrong, true);
+      say_(/\?/.test(found.instead) ? `${typed}: ${found.instead}` : found.wrong, true);
       drawTyped();
       return;
     }
@@ -237,7 +237,7 @@
     }
     if (one.read.length) return one.read.join("; ");
     if (one.charted === null) return "–";
-    return `chart ${unit === "mm" ? Math.round(one.charted) : say(one.charted).replace(/ (in|cm)$/, "")}`;
+    return `chart ${unit === "mm" ? Math.round(one.charted / round.tape.whole) : say(one.charted).replace(/ (in|cm)$/, "")}`;
   };
   const drawTyped = () => {
     const found = typed ? odds.look(keep.state.read, here, typed, again) : {};

@@ -223,6 +223,29 @@ POINTS: dict[str, Point] = {
 }
 """In the order in which a shop measures and a page lists them."""
 
+_USUAL_SPANS = {
+    "half_chest": (("14", "34"), ("8", "20")),
+    "body_length": (("20", "38"), ("10", "28")),
+    "shoulder_width": (("12", "28"), ("7", "18")),
+    "sleeve_length": (("4", "13"), ("2", "9")),
+    "sleeve_opening": (("4", "11"), ("3", "8")),
+    "hem_width": (("14", "34"), ("8", "20")),
+    "neck_opening": (("5", "10"), ("4", "8")),
+    "rib_height": (("0.375", "2.5"), ("0.375", "2")),
+}
+
+
+def usual_span(point: str, wearer: str) -> tuple[Fraction, Fraction]:
+    """Return between which lengths nearly every short-sleeved T-shirt lies, in millimetres.
+
+    *wearer* is ``adult`` or ``children``. It is for a reading that nothing else can be held
+    against: what lies outside is asked about, and may be a long sleeve (common practice, no
+    source).
+    """
+    low, high = _USUAL_SPANS[point][wearer == "children"]
+    return _inches(low), _inches(high)
+
+
 TAPE_SLIPS = (
     "Smooth it, do not pull it; lengths begin at the neck seam, not at the rib; lay sleeve and hem "
     "closed, side seams or folds in line; write the fraction as it was read."

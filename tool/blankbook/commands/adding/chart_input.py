@@ -101,7 +101,7 @@ def _said(given: Given) -> "TableHints":
 def laid_flat(given: str | None, flag: str) -> list[str]:
     """Return the points that a flag names, of those that are laid flat. Raises: WrongUse."""
     from blankbook.entry.charts.chart_headings import known_point
-    from blankbook.entry.charts.flat_or_around import MAYBE_AROUND
+    from blankbook.records.flat_or_around import MAYBE_AROUND
 
     found = [known_point(one) for one in parts(given)]
     for point, one in zip(found, parts(given), strict=True):

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 def question(sheet: "FilledRound", cell: "RoundCell") -> str:
     """Return what is asked for a cell, with what is expected and what it holds."""
     wanted = sheet.expected(cell)
-    about = f" ({say_length(wanted, sheet.tape.unit)})" if wanted is not None else ""
+    about = f" ({say_length(float(wanted), sheet.tape.unit)})" if wanted is not None else ""
     held = sheet.texts(cell)
     has = f" [{'; '.join(held)}]" if held else ""
     return f"{shown(cell[0])}  {reading_title(cell[1])}{about}{has} > "
@@ -23,11 +23,11 @@ def question(sheet: "FilledRound", cell: "RoundCell") -> str:
 
 def read_back(sheet: "FilledRound", cell: "RoundCell", reading: "TypedReading") -> str:
     """Return a reading as it was read, with how far it is from what was expected."""
-    unit = "" if reading.mm is None else f" {sheet.tape.unit}"
+    unit = "" if reading.length is None else f" {sheet.tape.unit}"
     said = f"{reading.written}{unit if reading.written[-1:].isdigit() else ''}"
-    wanted = None if reading.mm is None else sheet.expected(cell)
-    if wanted is not None and reading.mm is not None:
-        said += f"  {say_length_change(reading.mm - wanted, sheet.tape.unit)}"
+    wanted = None if reading.length is None else sheet.expected(cell)
+    if wanted is not None and reading.length is not None:
+        said += f"  {say_length_change(float(reading.length - wanted), sheet.tape.unit)}"
     return said
 
 

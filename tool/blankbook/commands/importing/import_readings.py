@@ -95,7 +95,9 @@ def import_(
         style = job.owner.style
         try:
             table = table_in(file, sheet)
-            read = understood(lambda one: read_table(table, one, style, job.tape, colour), said)
+            read = understood(
+                lambda one: read_table(table, one, style, job.shop, job.tape, colour), said
+            )
         except NoTableError as error:
             raise WrongUse(f"{shown(file)} {shown(str(error))}", shown(error.instead)) from None
         known(read.columns)
@@ -132,6 +134,7 @@ class _Job:
 
     root: Path
     owner: "Blank"
+    shop: "Shop"
     target: FoundRound | None
     tape: "Tape"
     tree: Mapping[str, object]
@@ -155,7 +158,7 @@ def _job(root: Path, blank: str, into: str | None, tape: str | None) -> _Job:
         tree = RecordText(target.source).tree if target else {}
     except UnreadableError as error:
         raise edited(error, target.path if target else "") from None
-    return _Job(root, owner, target, tape_of(tree, shop, tape), tree)
+    return _Job(root, owner, shop, target, tape_of(tree, shop, tape), tree)
 
 
 def _blank(root: Path, key: str) -> "tuple[Blank, Shop]":

@@ -7,7 +7,6 @@ chart_layout: where sizes and points stand in a table
 chart_points: the lengths of each point, flat or all the way around
 chart_summary: what was understood, for a person to compare with the original
 chart_tolerances: how far a piece may be from each length, wherever the chart says it
-flat_or_around: whether lengths are flat or all the way around, by their size
 heading_words: the words of headings in five languages
 read_chart: the whole chart, from tables
 size_chart: the chart that was understood, remarks, and what a person must say

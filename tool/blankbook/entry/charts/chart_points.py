@@ -11,9 +11,9 @@ from blankbook.entry.charts.chart_cells import (
     read_cell,
 )
 from blankbook.entry.charts.chart_layout import ChartColumn, ChartLayout
-from blankbook.entry.charts.flat_or_around import MAYBE_AROUND, NARROW, is_around, wearers_chest
 from blankbook.entry.charts.size_chart import MissingAnswerError, Remarks, SizeChart, TableHints
 from blankbook.entry.tables.table_cells import Cell
+from blankbook.records.flat_or_around import MAYBE_AROUND, NARROW, is_around, wearers_chest
 from blankbook.records.lengths import LengthError, say_length
 from blankbook.words.points import POINTS
 

@@ -31,7 +31,7 @@ from blankbook.entry.readings.table_pieces import (
 from blankbook.entry.tables.table_cells import Cell, Table, check_nothing_hidden
 from blankbook.entry.tables.table_dates import NoDateError, read_date
 from blankbook.records.lengths import LengthError, read_length
-from blankbook.records.model import Style, Tape
+from blankbook.records.model import Shop, Style, Tape
 from blankbook.words.points import POINTS
 
 MOST_WASHES = 200
@@ -64,7 +64,7 @@ class _Row:
 
 
 def read_table(
-    table: Table, hints: TableHints, style: Style, tape: Tape, colour: str = ""
+    table: Table, hints: TableHints, style: Style, shop: Shop, tape: Tape, colour: str = ""
 ) -> TableReadings:
     """Return the pieces of a table; *hints* are what a person says about its columns.
 
@@ -92,7 +92,7 @@ def read_table(
         odd = {
             raw.cell.address: why
             for raw in raws[row.number]
-            if (why := oddity(raw, points_around, style, hints))
+            if (why := oddity(raw, points_around, style, shop, hints))
         }
         _read_row(row, head, tape, unit, points_around, odd, pieces, read)
     read.pieces = tuple(pieces.values())

@@ -9,8 +9,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from blankbook.entry.charts.chart_headings import known_point, read_heading, unit_in_text
-from blankbook.entry.charts.flat_or_around import MAYBE_AROUND
 from blankbook.entry.tables.table_cells import Cell, NoTableError, Table
+from blankbook.records.flat_or_around import MAYBE_AROUND
 from blankbook.words.points import POINTS
 
 SKIP = "skip"

@@ -10,24 +10,22 @@ from dataclasses import dataclass
 from fractions import Fraction
 from statistics import median
 
-from blankbook.entry.charts.flat_or_around import (
-    AROUND_FROM,
-    MAYBE_AROUND,
-    is_around,
-    wearers_chest,
-)
 from blankbook.entry.charts.size_chart import MissingAnswerError, TableHints
 from blankbook.entry.tables.table_cells import Cell
-from blankbook.records.lengths import say_length
-from blankbook.records.model import Style
+from blankbook.records.flat_or_around import MAYBE_AROUND, is_around, usual_half_chest
+from blankbook.records.lengths import CM_IN_INCH, exact_length
+from blankbook.records.model import Shop, Style
+from blankbook.records.reading_slips import (
+    AROUND,
+    NEAR_OTHER_UNIT,
+    OTHER_SCALE,
+    mistaken_scale,
+    say_mistaken_scale,
+)
 from blankbook.words.points import POINTS
 
-UNIT_RATIO = Fraction(254, 100)
-"""Centimetres in an inch: the ratio of a length in the wrong unit to the right one."""
-TWICE = Fraction(7, 5)
-"""Times the charted length, near the root of 2: a larger reading is nearer to twice that length."""
-NEAR_OTHER_UNIT = Fraction(6, 100)
-"""Share by which a ratio may differ from `UNIT_RATIO` and still count as the other unit."""
+NEAR_MEDIAN = Fraction(6, 100)
+"""Share by which the middle of all ratios may differ from 2.54 and still be the other unit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,11 +77,9 @@ def _check_unit(raws: Sequence[RawReading], style: Style) -> None:
     """
     bare = [(ratio, raw) for raw in raws if raw.bare and (ratio := ratio_to_chart(raw, style))]
     middle = median(ratio for ratio, _ in bare) if bare else Fraction(1)
-    for off, likely in ((UNIT_RATIO, "cm"), (1 / UNIT_RATIO, "in")):
-        if abs(middle / off - 1) <= NEAR_OTHER_UNIT:
-            example = next(
-                raw for ratio, raw in bare if abs(ratio / off - 1) <= 2 * NEAR_OTHER_UNIT
-            )
+    for off, likely in ((CM_IN_INCH, "cm"), (1 / CM_IN_INCH, "in")):
+        if abs(middle / off - 1) <= NEAR_MEDIAN:
+            example = next(raw for ratio, raw in bare if abs(ratio / off - 1) <= NEAR_OTHER_UNIT)
             name = "centimetres" if likely == "cm" else "inches"
             words = f"{example.cell.address} {example.cell.text} and others look like {name}"
             raise MissingAnswerError("unit", f"{words}, and nothing says the unit", likely)
@@ -101,7 +97,7 @@ def _seems_around(
     """Say whether the readings of a point look as if they were taken all the way around."""
     ratios = [ratio for raw in own if (ratio := ratio_to_chart(raw, style))]
     if ratios:
-        return sum(ratio > TWICE for ratio in ratios) * 2 > len(ratios)
+        return sum(ratio > OTHER_SCALE for ratio in ratios) * 2 > len(ratios)
     chest = _middles("half_chest", raws)
     chest = {size: mm / (2 if half else 1) for size, mm in chest.items()}
     return is_around(point, _middles(point, raws), chest, _middles("body_length", raws))
@@ -129,27 +125,26 @@ def _around_or_flat(own: Sequence[RawReading], style: Style, seems: bool) -> Mis
     )
 
 
-def oddity(raw: RawReading, points_around: set[str], style: Style, hints: TableHints) -> str:
+def oddity(
+    raw: RawReading, points_around: set[str], style: Style, shop: Shop, hints: TableHints
+) -> str:
     """Return why one reading is not measured or written like its neighbours, or nothing.
 
     *points_around* are the points that the table gives all the way around.
     """
     by = 2 if raw.point in points_around else 1
     ratio = ratio_to_chart(raw, style)
-    if ratio is not None and raw.bare and abs(ratio / by / UNIT_RATIO - 1) <= NEAR_OTHER_UNIT:
-        return f"looks like centimetres, found {raw.cell.text}; write {raw.cell.text} cm"
-    if raw.point not in MAYBE_AROUND or raw.point in hints.flat:
+    expected = raw.mm / ratio if ratio else None
+    if raw.point == "half_chest" and expected is None:
+        expected = usual_half_chest(raw.size, style.wearer, exact_length(shop.ease))
+    if expected is None:
         return ""
-    if ratio is None:
-        body = wearers_chest(raw.size) if raw.point == "half_chest" else None
-        twice = body is not None and raw.mm / by > body * AROUND_FROM
-        flat = body is not None and by == 2 and raw.mm / body <= AROUND_FROM
-    else:
-        twice, flat = ratio / by > TWICE, by == 2 and ratio < TWICE
-    if twice and by == 1:
-        text = say_length(float(raw.mm / 2), raw.unit)
-        why = f"looks as if it were measured all the way around, found {raw.cell.text}"
-        return f"{why}; half of it is {text}, and --flat {raw.point} takes it as it is"
-    if flat:
+    if by == 2 and raw.point not in hints.flat and raw.mm < OTHER_SCALE * expected:
         return f"looks as if it were measured flat among others all around, found {raw.cell.text}"
-    return ""
+    slip = mistaken_scale(raw.mm / by, expected, raw.point, raw.unit)
+    if not slip or (raw.point in hints.flat if slip == AROUND else not (ratio and raw.bare)):
+        return ""
+    why = say_mistaken_scale(slip, raw.mm / by, expected, raw.unit)
+    if slip == AROUND:
+        return f"{why}, and --flat {raw.point} takes {raw.cell.text} as it is"
+    return f"{why}; write {raw.cell.text} {slip}"

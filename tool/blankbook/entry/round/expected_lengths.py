@@ -1,62 +1,108 @@
 """What a reading is expected to be, and what is said at once when it is not.
 
-The rule is the same in the terminal and on the phone. A reading is compared with the median of its
-siblings (pieces of the same label in the round, read at the same point) or, while it is the first,
-with the chart. It is far off where it differs by more than the tolerance of the point, and from
-siblings also by more than pieces of one label differ by chance: a shirt well inside its tolerance
-can still be half an inch longer than the one beside it. A warning then says by how much it is off,
-whether it is nearer to the size above or below, and which slip would explain it: an inch (or a
-centimetre) too many or too few, two digits the wrong way round, centimetres for inches, or another
-point's length.
+The rule is the same in the terminal and on the phone. A reading is compared with the chart, or with
+the width that its letter usually has; only where neither is there, with earlier pieces: a first
+wrong reading must not make the second look right. What nothing can be held against is compared
+with what T-shirts measure.
+
+A warning says by how much a reading is off, whether it is nearer to the size above or below, and
+which slip would explain it. A size that is as wide as the one beside it is worth a word too, while
+both lie there.
 """
 
 import datetime
-from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
 from math import hypot
 from statistics import NormalDist, median
 from typing import Any
 
+from blankbook.records.chart_remarks import GROWING
 from blankbook.records.comparable import GUIDE_VARIANTS, Variants, comparable_chart
-from blankbook.records.lengths import say_length, say_length_change
+from blankbook.records.flat_or_around import usual_half_chest
+from blankbook.records.lengths import FINEST_PARTS, exact_length, say_length, say_length_change
 from blankbook.records.model import Chart, Shop, Style
-from blankbook.words.points import POINTS
+from blankbook.records.reading_slips import (
+    is_other_scale,
+    mistaken_scale,
+    outside_span,
+    reading_slip,
+    say_mistaken_scale,
+    say_outside_span,
+)
+from blankbook.words.points import usual_span
 
-INCH, CENTIMETRE = 25.4, 10.0
-NEAR_WHOLE_SLIP = 0.25
-"""As a share of an inch or a centimetre: how near to a whole number of them counts as a slip."""
 SURE_DEVIATIONS = NormalDist().inv_cdf(0.995)
 """Standard deviations: one sound reading in a hundred is asked about, so less than one a round.
 
 It is for the normal distribution and the spread that the shop assumes. What the ledger has learned
 takes longer to compute than a person waits for the first prompt.
 """
-SUM_ROUNDING = 1e-6
-"""Millimetres: the rounding error of sums of lengths must not decide a reading on a border."""
-NEAR_UNIT_RATIO = 0.03
-"""Share by which the ratio of two lengths may differ from 2.54 and count as the wrong unit."""
+AS_WIDE = {"half_chest": "wide", "body_length": "long"}
+NARROWER = {"half_chest": "narrower", "body_length": "shorter"}
 
 
 @dataclass(frozen=True, slots=True)
 class Target:
-    """What a point of one size is expected to be. Lengths are millimetres."""
+    """What a point of one size is expected to be. Lengths are exact millimetres."""
 
-    charted: float | None
-    tolerance: float
-    beside: Mapping[str, float]
+    charted: Fraction | None
+    tolerance: Fraction
+    beside: Mapping[str, Fraction]
     """By label: the charted lengths of the sizes next to it."""
+    usual: Fraction | None = None
+    """What the label usually has, where no chart says: good enough to see a mistaken scale."""
+    span: tuple[Fraction, Fraction] = (Fraction(0), Fraction(10_000))
+    """Between which lengths nearly every T-shirt lies."""
+    step: Fraction = Fraction(0)
+    """The usual growth from one size to the next."""
     apart: float = 0.0
-    """How far a reading may be from the true mean of its label by chance alone."""
+    """How far a reading may be from the true mean of its label by chance alone, millimetres."""
 
-    def limit(self, siblings: int) -> float:
+    def limit(self, siblings: int) -> Fraction | float:
         """Return how far off is far: from the chart, or from the median of so many siblings."""
-        if not siblings:
-            return self.tolerance
-        return float(max(self.tolerance, self.apart * (1 + 1 / siblings) ** 0.5))
+        by_chance = self.apart * (1 + 1 / siblings) ** 0.5 if siblings else 0.0
+        return max(self.tolerance, by_chance)
 
 
 Targets = dict[str, dict[str, Target]]
 """By size label, then by point of measure."""
+
+
+@dataclass(frozen=True, slots=True)
+class EarlierReadings:
+    """What was read at one point before, exact millimetres, by label in the style's order."""
+
+    size: str
+    """The label of the piece that is read now; its own earlier readings are left out."""
+    by_size: Mapping[str, Sequence[Fraction]] = field(default_factory=dict)
+    """By each label of the style, empty where it was not read."""
+    wide: bool = False
+    """Whether a piece was confirmed whose reading lies outside what T-shirts measure."""
+
+    @property
+    def siblings(self) -> Sequence[Fraction]:
+        """The readings of other pieces of the same label."""
+        return self.by_size.get(self.size, ())
+
+    def beside(self) -> Iterator[tuple[str, int, Sequence[Fraction]]]:
+        """Yield the labels next below and above, with -1 or 1, that were read."""
+        labels = list(self.by_size)
+        at = labels.index(self.size) if self.size in labels else -1
+        for by in (-1, 1) if at >= 0 else ():
+            if 0 <= at + by < len(labels) and (read := self.by_size[labels[at + by]]):
+                yield labels[at + by], by, read
+
+    def nearest(self) -> tuple[str, int, Sequence[Fraction]] | None:
+        """Return the nearest other label that was read, how many sizes larger it is, and those."""
+        labels = list(self.by_size)
+        if self.size not in labels:
+            return None
+        at = labels.index(self.size)
+        read = [n for n, label in enumerate(labels) if n != at and self.by_size[label]]
+        found = min(read, key=lambda n: abs(n - at), default=None)
+        return None if found is None else (labels[found], found - at, self.by_size[labels[found]])
 
 
 def chart_to_expect(style: Style, day: datetime.date | None) -> Chart | None:
@@ -89,11 +135,16 @@ def _target(style: Style, chart: Chart | None, shop: Shop, size: str, point: str
     near = [*style.sizes[max(0, at - 1) : at], *style.sizes[at + 1 : at + 2]]
     beside = {label: mm for label in near if (mm := _charted(chart, label, point)) is not None}
     allowed = chart.tolerance.get(point) if chart else None
-    tolerance = allowed.mm if allowed else shop.tolerance[point]
+    usual = None
+    if point == "half_chest":
+        usual = usual_half_chest(size, style.wearer, exact_length(shop.ease))
     return Target(
         _charted(chart, size, point),
-        tolerance,
+        allowed.exact if allowed else exact_length(shop.tolerance[point]),
         beside,
+        exact_length(float(usual)) if usual else None,
+        usual_span(point, style.wearer),
+        exact_length(shop.step[point]),
         SURE_DEVIATIONS * _reading_deviation(shop, point),
     )
 
@@ -107,14 +158,17 @@ def _reading_deviation(shop: Shop, point: str) -> float:
     return hypot(shop.spread[point].deviation, tape, shop.repeatability.deviation)
 
 
-def _charted(chart: Chart | None, size: str, point: str) -> float | None:
+def _charted(chart: Chart | None, size: str, point: str) -> Fraction | None:
+    """Return the charted length of a size at a point, or None."""
     length = chart.sizes.get(size, {}).get(point) if chart else None
-    return length.mm if length else None
+    return length.exact if length else None
 
 
-def expected_length(target: Target, siblings: Sequence[float]) -> float | None:
-    """Return the median of the siblings, else the charted length, else None."""
-    return median(siblings) if siblings else target.charted
+def expected_length(target: Target, siblings: Sequence[Fraction]) -> Fraction | None:
+    """Return the charted length, else the median of the siblings, else None."""
+    if target.charted is not None:
+        return target.charted
+    return median(siblings) if siblings else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,87 +176,136 @@ class ReadingWarning:
     """What is odd about a reading, said while the piece is still there."""
 
     kind: str
-    """``siblings``, ``chart``, ``size`` or ``slip``."""
+    """``chart``, ``usual``, ``siblings``, ``sizes``, ``span``, ``size``, ``slip`` or ``equal``."""
     says: str
 
 
 def reading_warnings(
-    mm: float,
+    length: Fraction,
+    point: str,
     target: Target,
-    siblings: Sequence[float],
-    others: Mapping[str, float],
+    earlier: EarlierReadings,
+    others: Mapping[str, Fraction],
     unit: str,
 ) -> list[ReadingWarning]:
     """Return what is odd about a reading; *others* are the expected lengths of other points.
 
     *unit* is the tape's: slips happen in its numbers, and a person looks for the answer on it.
     """
-    wanted = expected_length(target, siblings)
-    if wanted is None:
-        return []
-    off = mm - wanted
-    if abs(off) <= target.limit(len(siblings)) + SUM_ROUNDING:
-        return []
-    kind = "siblings" if siblings else "chart"
-    by = "the others of its label" if siblings else "the chart"
-    found = [
-        ReadingWarning(
-            kind, f"{say_length_change(off, unit)} against {by} ({say_length(wanted, unit)})"
-        )
-    ]
-    nearer = _nearer(mm, wanted, target)
-    if nearer:
-        found.append(ReadingWarning("size", f"it measures as {nearer}: look at the label"))
-    if slip := _slip(mm, wanted, target, others, unit):
-        found.append(ReadingWarning("slip", slip))
-    return found
+    found = list(_far_off(length, point, target, earlier, others, unit))
+    if any(warning.kind == "size" for warning in found):
+        return found
+    return [*found, *_as_the_next(length, point, target, earlier, unit)]
 
 
-def _nearer(mm: float, wanted: float, target: Target) -> str:
+def _far_off(
+    length: Fraction,
+    point: str,
+    target: Target,
+    earlier: EarlierReadings,
+    others: Mapping[str, Fraction],
+    unit: str,
+) -> Iterator[ReadingWarning]:
+    """Yield how far a reading is from what is expected, and what would explain it."""
+    if target.charted is None and (usual := target.usual) and is_other_scale(length, usual):
+        yield ReadingWarning("usual", _against(length, usual, f"the usual {earlier.size}", unit))
+        if slip := mistaken_scale(length, usual, point, unit):
+            yield ReadingWarning("slip", say_mistaken_scale(slip, length, usual, unit))
+        return
+    found = _expectation(target, earlier)
+    if found is None:
+        if outside_span(length, target.span) and target.usual is None and not earlier.wide:
+            yield ReadingWarning("span", say_outside_span(target.span, unit))
+        return
+    wanted, limit, kind, by = found
+    if abs(length - wanted) <= limit:
+        return
+    yield ReadingWarning(kind, _against(length, wanted, by, unit))
+    slip = reading_slip(length, wanted, target.tolerance, point, unit, others)
+    if nearer := _nearer(length, wanted, target):
+        yield ReadingWarning("size", f"it measures as {nearer}: look at the label")
+    if slip:
+        yield ReadingWarning("slip", slip)
+
+
+def _expectation(
+    target: Target, earlier: EarlierReadings
+) -> tuple[Fraction, Fraction | float, str, str] | None:
+    """Return the expected length, how far off is far, and what it is expected by."""
+    if target.charted is not None:
+        return target.charted, target.tolerance, "chart", "the chart"
+    if siblings := earlier.siblings:
+        middle = median(siblings)
+        return middle, target.limit(len(siblings)), "siblings", "the others of its label"
+    if nearest := earlier.nearest():
+        label, sizes, read = nearest
+        # How much this style grows is not known yet: a step more or less is no slip.
+        limit = target.tolerance + abs(sizes) * target.step
+        return median(read) - sizes * target.step, limit, "sizes", f"{label} and the usual step"
+    return None
+
+
+def _against(length: Fraction, wanted: Fraction, by: str, unit: str) -> str:
+    """Return by how much a reading is off."""
+    off = say_length_change(float(length - wanted), unit)
+    return f"{off} against {by} ({say_length(float(wanted), unit)})"
+
+
+def _nearer(length: Fraction, wanted: Fraction, target: Target) -> str:
     """Return the neighbouring label that a reading fits better than its own, or nothing."""
-    off = {size: abs(mm - length) for size, length in target.beside.items()}
-    near = min(target.tolerance + SUM_ROUNDING, abs(mm - wanted) - SUM_ROUNDING)
-    fits = [size for size in off if off[size] <= near]
-    return min(fits, key=lambda size: round(off[size], 6), default="")
+    off = {size: abs(length - charted) for size, charted in target.beside.items()}
+    own = abs(length - wanted)
+    fits = [size for size in off if off[size] <= target.tolerance and off[size] < own]
+    return min(fits, key=off.__getitem__, default="")
 
 
-def _slip(mm: float, wanted: float, target: Target, others: Mapping[str, float], unit: str) -> str:
-    """Return the slip that would explain a reading, as a question, or nothing."""
-    whole = INCH if unit == "in" else CENTIMETRE
-    for count in (1, 2, 3):
-        if abs(abs(mm - wanted) - count * whole) <= NEAR_WHOLE_SLIP * whole + SUM_ROUNDING:
-            meant = mm - count * whole if mm > wanted else mm + count * whole
-            return f"is this a {_wholes(mm, whole) % 10} or a {_wholes(meant, whole) % 10}?"
-    read = _wholes(mm, whole)
-    other = int(str(read)[::-1])
-    if (
-        read != other
-        and abs(mm + (other - read) * whole - wanted) <= target.tolerance + SUM_ROUNDING
-    ):
-        return f"is it {other} and not {read}?"
-    if any(abs(mm / wanted / ratio - 1) <= NEAR_UNIT_RATIO for ratio in (2.54, 1 / 2.54)):
-        return "was the other side of the tape read, inches for centimetres?"
-    for point, length in others.items():
-        if abs(mm - length) <= target.tolerance + SUM_ROUNDING:
-            return f"it fits the {POINTS[point].name}: is this the right point?"
-    return ""
+def _as_the_next(
+    length: Fraction, point: str, target: Target, earlier: EarlierReadings, unit: str
+) -> Iterator[ReadingWarning]:
+    """Yield that a size is as wide or as long as the one beside it, unless the chart says so.
 
-
-def _wholes(mm: float, whole: float) -> int:
-    """Return the whole units of a length: the number that a person reads before the marks."""
-    return int((mm + SUM_ROUNDING) / whole)
+    Read to the same mark it is equal; a mark less, the order is turned round.
+    """
+    for label, by, read in earlier.beside() if point in GROWING else ():
+        charted = target.beside.get(label)
+        if charted is not None and charted == target.charted:
+            continue
+        middle = median(read)
+        grows = (middle - length) * by
+        said = say_length(float(middle), unit)
+        if grows == 0:
+            yield ReadingWarning("equal", f"as {AS_WIDE[point]} as {label} ({said})")
+        elif grows < 0:
+            word = NARROWER[point] if by < 0 else GROWING[point]
+            yield ReadingWarning("equal", f"{word} than {label} ({said})")
 
 
 def targets_as_data(found: Targets) -> dict[str, Any]:
     """Return the targets as plain data, for a page that warns by the same rule.
 
+    Lengths are whole numbers of `FINEST_PARTS` of a millimetre, which a page compares exactly.
     Neighbouring sizes are pairs in a list: a mapping may lose its order, and of two sizes that fit
     alike the first is named.
     """
     return {
-        size: {
-            point: asdict(target) | {"beside": [*target.beside.items()]}
-            for point, target in row.items()
-        }
+        size: {point: _target_data(target) for point, target in row.items()}
         for size, row in found.items()
     }
+
+
+def _target_data(target: Target) -> dict[str, Any]:
+    """Return one target as plain data."""
+    return {
+        "charted": _parts(target.charted),
+        "tolerance": _parts(target.tolerance),
+        "beside": [[label, _parts(length)] for label, length in target.beside.items()],
+        "usual": _parts(target.usual),
+        "span": [_parts(end) for end in target.span],
+        "step": _parts(target.step),
+        "apart": target.apart,
+    }
+
+
+def _parts(length: Fraction | None) -> int | None:
+    """Return a length as a whole number of the finest parts, which every length of a target is."""
+    return None if length is None else int(length * FINEST_PARTS)

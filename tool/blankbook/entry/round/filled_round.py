@@ -2,10 +2,13 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Any
 
 from blankbook.entry.round.expected_lengths import (
+    EarlierReadings,
     ReadingWarning,
+    Target,
     Targets,
     chart_to_expect,
     expected_length,
@@ -26,6 +29,7 @@ from blankbook.entry.round.typed_grades import read_typed_grade, read_typed_mass
 from blankbook.entry.round.typed_lengths import read_typed, read_typed_seam
 from blankbook.records.lengths import LengthError, read_length, say_length
 from blankbook.records.model import Shop, Style, Tape
+from blankbook.records.reading_slips import mistaken_scale, outside_span, say_mistaken_scale
 from blankbook.text.findings import Fault, ValuePath
 from blankbook.text.schema_messages import schema_faults
 from blankbook.text.schemas import with_types
@@ -50,8 +54,8 @@ class TypedReading:
     """A reading that was typed, as the file will hold it."""
 
     written: str
-    mm: float | None
-    """None for grades and masses."""
+    length: Fraction | None
+    """Exact millimetres; None for grades and masses."""
     warnings: tuple[ReadingWarning, ...] = ()
 
 
@@ -122,14 +126,14 @@ class FilledRound:
         value = self.value(cell)
         return [value] if isinstance(value, str) else list(value or ())
 
-    def expected(self, cell: RoundCell) -> float | None:
+    def expected(self, cell: RoundCell) -> Fraction | None:
         """Return what a length should be, or None; after washing, the length before it."""
         piece, point = cell
         if point not in POINTS:
             return None
         if self.stage.block == "washed":
             return self._received(piece, point)
-        return expected_length(self._target(cell), self._siblings(cell))
+        return expected_length(self._target(cell), self._earlier(cell).siblings)
 
     def read(self, cell: RoundCell, text: str, *, again: bool = False) -> TypedReading:
         """Return what was typed for a cell, with what is odd about it.
@@ -147,15 +151,22 @@ class FilledRound:
             return TypedReading(
                 read_typed_mass(text) if key == MASS else read_typed_grade(key, text), None
             )
-        keyed = read_typed(text, self.tape, key, self.expected(cell))
+        wanted = self.expected(cell) or self._target(cell).usual
+        typed = read_typed(text, self.tape, key, wanted)
+        warnings = self._warnings(cell, typed.length, again=again)
+        return TypedReading(typed.written, typed.length, tuple(warnings))
+
+    def _warnings(
+        self, cell: RoundCell, length: Fraction, *, again: bool
+    ) -> Sequence[ReadingWarning]:
+        """Return what is odd about a length that was typed for a cell."""
         if again and (before := self._lengths(cell)):
-            return TypedReading(keyed.written, keyed.mm, self._repeated(keyed.mm, before))
+            return self._repeated(length, before)
         if self.stage.block == "washed":
-            return TypedReading(keyed.written, keyed.mm, self._shrunk(cell, keyed.mm))
-        said = reading_warnings(
-            keyed.mm, self._target(cell), self._siblings(cell), self._others(cell), self.tape.unit
-        )
-        return TypedReading(keyed.written, keyed.mm, tuple(said))
+            return self._shrunk(cell, length)
+        earlier, others = self._earlier(cell), self._others(cell)
+        unit = self.tape.unit
+        return reading_warnings(length, cell[1], self._target(cell), earlier, others, unit)
 
     def _seam(self, cell: RoundCell, text: str) -> TypedReading:
         """Return a shift or a length of the side seam; with both, warn of too much twist."""
@@ -168,67 +179,80 @@ class FilledRound:
         }
         this = read[key]
         if len(read) < len(SEAMS):
-            return TypedReading(this.written, this.mm)
-        twist = 100 * read["seam_shift"].mm / read["seam_length"].mm
-        said = f"twists by {twist:.1f} %, past the limit of {self.shop.skew_limit:g} %"
+            return TypedReading(this.written, this.length)
+        twist = 100 * read["seam_shift"].length / read["seam_length"].length
+        limit = self.shop.skew_limit
+        said = f"twists by {float(twist):.1f} %, past the limit of {limit:g} %"
         far = (ReadingWarning("chart", f"{said}: read both once more"),)
-        return TypedReading(this.written, this.mm, far if twist > self.shop.skew_limit else ())
+        return TypedReading(this.written, this.length, far if twist > _percent(limit) else ())
 
-    def _lengths(self, cell: RoundCell) -> list[float]:
-        """Return what was read in a cell, in millimetres."""
+    def _lengths(self, cell: RoundCell) -> list[Fraction]:
+        """Return what was read in a cell, in exact millimetres."""
         try:
-            return [read_length(text, self.tape.unit).mm for text in self.texts(cell)]
+            return [read_length(text, self.tape.unit).exact for text in self.texts(cell)]
         except LengthError:
             return []
 
-    def _repeated(self, mm: float, before: Sequence[float]) -> tuple[ReadingWarning, ...]:
+    def _repeated(self, length: Fraction, before: Sequence[Fraction]) -> tuple[ReadingWarning, ...]:
         """Compare a reading with earlier ones of the same point and piece, as `check` does."""
-        farthest = max((round(abs(mm - earlier), 6), earlier) for earlier in before)
-        if farthest[0] <= MOST_MARKS_APART * self.tape.reads_to.mm + 1e-6:
+        off, farthest = max((abs(length - earlier), earlier) for earlier in before)
+        if off <= MOST_MARKS_APART * self.tape.reads_to.exact:
             return ()
-        other = say_length(farthest[1], self.tape.unit)
+        other = say_length(float(farthest), self.tape.unit)
         return (
             ReadingWarning(
                 "repeat", f"more than {MOST_MARKS_APART} marks from {other}, read before"
             ),
         )
 
-    def _shrunk(self, cell: RoundCell, mm: float) -> tuple[ReadingWarning, ...]:
-        """Return a warning for a change in the wash that is past the shop's limit."""
+    def _shrunk(self, cell: RoundCell, length: Fraction) -> tuple[ReadingWarning, ...]:
+        """Compare a reading after washing with the same piece as received."""
         piece, point = cell
         before = self._received(piece, point)
         if before is None:
             return (
                 ReadingWarning("chart", f"{reading_title(point)} was not measured as received"),
             )
-        change = 100 * (mm - before) / before
+        change = 100 * (length - before) / before
         limit = self.shop.wash_limit[POINTS[point].direction]
-        if abs(change) <= limit:
+        if abs(change) <= _percent(limit):
             return ()
-        said = f"changed by {change:+.1f} %, past the limit of {limit:g} %: read it once more"
-        return (ReadingWarning("chart", said),)
+        unit = self.tape.unit
+        said = f"changed by {float(change):+.1f} %, past the limit of {limit:g} %"
+        if slip := mistaken_scale(length, before, point, unit):
+            return (
+                ReadingWarning("chart", said),
+                ReadingWarning("slip", say_mistaken_scale(slip, length, before, unit)),
+            )
+        return (ReadingWarning("chart", f"{said}: read it once more"),)
 
-    def _target(self, cell: RoundCell) -> Any:
+    def _target(self, cell: RoundCell) -> Target:
+        """Return what a cell's point should measure at the size of its piece."""
         return self.targets[self.pieces[cell[0]]["size"]][cell[1]]
 
-    def _siblings(self, cell: RoundCell) -> list[float]:
-        size = self.pieces[cell[0]]["size"]
-        alike = [
-            name for name, row in self.pieces.items() if row["size"] == size and name != cell[0]
-        ]
-        found = (self._received(name, cell[1]) for name in alike)
-        return [mm for mm in found if mm is not None]
+    def _earlier(self, cell: RoundCell) -> EarlierReadings:
+        """Return what was read at a point of the other pieces, by their labels."""
+        piece, point = cell
+        by_size: dict[str, list[Fraction]] = {size: [] for size in self.style.sizes}
+        wide = False
+        span = self._target(cell).span
+        for name, row in self.pieces.items():
+            read = self._received(name, point) if name != piece else None
+            if read is not None:
+                by_size.setdefault(row["size"], []).append(read)
+                wide = wide or (bool(row.get("confirmed")) and outside_span(read, span))
+        return EarlierReadings(self.pieces[piece]["size"], by_size, wide)
 
-    def _received(self, piece: str, point: str) -> float | None:
-        """Return the first reading as received, in millimetres."""
+    def _received(self, piece: str, point: str) -> Fraction | None:
+        """Return the first reading as received, in exact millimetres."""
         held = (self.pieces[piece].get("received") or {}).get(point)
         first = held[0] if isinstance(held, list) else held
         try:
-            return read_length(first, self.tape.unit).mm if first else None
+            return read_length(first, self.tape.unit).exact if first else None
         except LengthError:
             return None
 
-    def _others(self, cell: RoundCell) -> Mapping[str, float]:
+    def _others(self, cell: RoundCell) -> Mapping[str, Fraction]:
         """Return the charted lengths of the other points of the same size."""
         row = self.targets[self.pieces[cell[0]]["size"]]
         found = {point: row[point].charted for point in self.keys if point in row}
@@ -309,6 +333,11 @@ class FilledRound:
     def index_of(self, piece: str) -> int:
         """Return the index of a piece in the list. Raises: KeyError."""
         return piece_index(self.tree, piece)
+
+
+def _percent(limit: float) -> Fraction:
+    """Return a limit in percent as it was written."""
+    return Fraction(str(limit))
 
 
 def round_faults(source: bytes) -> list[Fault]:

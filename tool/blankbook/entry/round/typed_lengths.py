@@ -18,8 +18,14 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from blankbook.records.lengths import MM_PER_UNIT, LengthError, read_length, with_decimal_point
+from blankbook.records.lengths import (
+    MM_PER_UNIT,
+    LengthError,
+    read_length,
+    with_decimal_point,
+)
 from blankbook.records.model import Tape
+from blankbook.records.reading_slips import impossible_slip
 from blankbook.words.points import INCH, POINTS, SEAMS, Point, SeamLength
 
 CLEARLY_FARTHER = 3
@@ -38,10 +44,11 @@ class TypedLength:
 
     written: str
     """Such as ``22 1/8``; with its unit where that is not the tape's."""
-    mm: float
+    length: Fraction
+    """Exact millimetres."""
 
 
-def read_typed(text: str, tape: Tape, point: str, expected: float | None = None) -> TypedLength:
+def read_typed(text: str, tape: Tape, point: str, expected: Fraction | None = None) -> TypedLength:
     """Return the length that was typed for *point*; *expected* is in millimetres.
 
     Raises: LengthError, in words a person can act on.
@@ -50,18 +57,17 @@ def read_typed(text: str, tape: Tape, point: str, expected: float | None = None)
     if typed.isascii() and typed.isdigit() and len(typed) <= MOST_DIGITS:
         return _read_digits(typed, tape, point, expected)
     if found := _MARKS.fullmatch(typed):
-        return _typed_length(_with_marks(int(found[1]), int(found[2]), tape, typed), tape, point)
+        value = _with_marks(int(found[1]), int(found[2]), tape, typed)
+        return _typed_length(value, tape, point, expected)
     if found := _SPELLED.fullmatch(typed):
         whole, over, under = found[1], found[2], found[3]
         typed = f"{whole} {over}/{under}".strip()
     if found := _WHOLE.fullmatch(typed):
-        return _typed_length(
-            read_length(found[1], tape.unit).exact / MM_PER_UNIT[tape.unit], tape, point
-        )
+        typed = found[1]
     length = read_length(typed, tape.unit)
     if length.unit != tape.unit:
-        return TypedLength(typed, _check_possible(length.mm, point, typed))
-    return _typed_length(length.exact / MM_PER_UNIT[tape.unit], tape, point, typed)
+        return TypedLength(typed, _check_possible(length.exact, point, typed, tape, expected))
+    return _typed_length(length.exact / MM_PER_UNIT[tape.unit], tape, point, expected, typed)
 
 
 def read_typed_seam(key: str, text: str, tape: Tape) -> TypedLength:
@@ -76,27 +82,27 @@ def read_typed_seam(key: str, text: str, tape: Tape) -> TypedLength:
         return read_typed(text, tape, key)
     keyed = read_typed(shape[1], tape, key)
     side = {"l": "left", "r": "right"}[shape[2][0].lower()]
-    return TypedLength(f"{keyed.written} {side}", keyed.mm)
+    return TypedLength(f"{keyed.written} {side}", keyed.length)
 
 
 def _bounds(point: str) -> Point | SeamLength:
     return POINTS[point] if point in POINTS else SEAMS[point]
 
 
-def _read_digits(typed: str, tape: Tape, point: str, expected: float | None) -> TypedLength:
+def _read_digits(typed: str, tape: Tape, point: str, expected: Fraction | None) -> TypedLength:
     """Return the length that digits alone mean. Raises: LengthError where two are left."""
     found = {value for value in _meanings(typed, tape) if _fits(value, tape, point)}
     if not found:
         # No garment has either: the smaller one is refused, with the bounds in the message.
         value = min(_meanings(typed, tape), default=Fraction(int(typed)))
-        return _typed_length(value, tape, point)
+        return _typed_length(value, tape, point, expected)
     if len(found) > 1:
         found = _nearest(found, tape, expected)
     if len(found) > 1:
         both = " or ".join(value_text(value, tape.unit) for value in sorted(found))
         message = f"may mean {both}, found {typed}"
         raise LengthError(message, "write a + between the whole and the marks, or a point behind")
-    return _typed_length(found.pop(), tape, point)
+    return _typed_length(found.pop(), tape, point, expected)
 
 
 def _meanings(typed: str, tape: Tape) -> set[Fraction]:
@@ -130,11 +136,11 @@ def _with_marks(whole: int, marks: int, tape: Tape, typed: str) -> Fraction:
     return whole + Fraction(marks, parts)
 
 
-def _nearest(found: set[Fraction], tape: Tape, expected: float | None) -> set[Fraction]:
+def _nearest(found: set[Fraction], tape: Tape, expected: Fraction | None) -> set[Fraction]:
     """Return the meaning near the expected length, or both where neither is clearly nearer."""
     if expected is None:
         return found
-    wanted = Fraction(expected) / MM_PER_UNIT[tape.unit]
+    wanted = expected / MM_PER_UNIT[tape.unit]
     near, far = sorted(found, key=lambda value: abs(value - wanted))
     clear = CLEARLY_FARTHER * abs(near - wanted) <= abs(far - wanted)
     return {near} if clear else found
@@ -145,7 +151,9 @@ def _fits(value: Fraction, tape: Tape, point: str) -> bool:
     return _bounds(point).least <= exact <= _bounds(point).most
 
 
-def _typed_length(value: Fraction, tape: Tape, point: str, typed: str = "") -> TypedLength:
+def _typed_length(
+    value: Fraction, tape: Tape, point: str, expected: Fraction | None, typed: str = ""
+) -> TypedLength:
     """Return a value in the tape's unit, if it is on a mark and a garment can have it.
 
     Raises: LengthError.
@@ -157,17 +165,21 @@ def _typed_length(value: Fraction, tape: Tape, point: str, typed: str = "") -> T
         message = f"must be on a tape read to {tape.reads_to.written} {tape.unit}, found {text}"
         near = f"{value_text(below, tape.unit)} or {value_text(below + step, tape.unit)}"
         raise LengthError(message, f"the marks beside it are {near}")
-    mm = _check_possible(float(value * MM_PER_UNIT[tape.unit]), point, text)
-    return TypedLength(value_text(value, tape.unit), mm)
+    length = _check_possible(value * MM_PER_UNIT[tape.unit], point, text, tape, expected)
+    return TypedLength(value_text(value, tape.unit), length)
 
 
-def _check_possible(mm: float, point: str, text: str) -> float:
+def _check_possible(
+    length: Fraction, point: str, text: str, tape: Tape, expected: Fraction | None
+) -> Fraction:
+    """Return a length that a garment can have. Raises: LengthError, with what it may be instead."""
     known = _bounds(point)
-    if not float(known.least) <= mm <= float(known.most):
-        low, high = (float(end / INCH) for end in (known.least, known.most))
-        message = f"{known.name} must be between {low:g} and {high:g} in, found {text}"
-        raise LengthError(message, "look at the tape once more")
-    return mm
+    if known.least <= length <= known.most:
+        return length
+    low, high = (float(end / INCH) for end in (known.least, known.most))
+    message = f"{known.name} must be between {low:g} and {high:g} in, found {text}"
+    slip = impossible_slip(length, expected, point, tape.unit) if point in POINTS else ""
+    raise LengthError(message, slip or "look at the tape once more")
 
 
 def value_text(value: Fraction, unit: str) -> str:

@@ -5,7 +5,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from blankbook.entry.round.expected_lengths import chart_to_expect, size_targets, targets_as_data
+from blankbook.entry.round.expected_lengths import (
+    AS_WIDE,
+    NARROWER,
+    chart_to_expect,
+    size_targets,
+    targets_as_data,
+)
 from blankbook.entry.round.filled_round import LONGEST_TEXTS, MOST_MARKS_APART
 from blankbook.entry.round.round_template import TemplatePart, template_parts
 from blankbook.entry.round.typed_lengths import tape_marks
@@ -18,7 +24,9 @@ from blankbook.pages.table.phone_file import (
     page_styles,
     standalone_page,
 )
-from blankbook.records.lengths import DENOMINATORS, MM_PER_UNIT, read_length
+from blankbook.records.chart_remarks import GROWING
+from blankbook.records.flat_or_around import MAYBE_AROUND
+from blankbook.records.lengths import DENOMINATORS, FINEST_PARTS, MM_PER_UNIT, read_length
 from blankbook.records.model import Blank, PlannedRound, Shop, Tape
 from blankbook.results.evidence import points_to_measure
 from blankbook.words.points import INCH, POINTS, TAPE_SLIPS
@@ -123,13 +131,13 @@ def _is_other(other: Tape, tape: Tape) -> bool:
 
 
 def _tape(tape: Tape) -> dict[str, Any]:
-    """Return the marks of a tape: its unit in millimetres, and the parts that a unit is read in."""
+    """Return the marks of a tape: its unit and a mark, and how many marks a unit has."""
     width, parts = tape_marks(tape)
     return {
         "unit": tape.unit,
-        "mm": float(MM_PER_UNIT[tape.unit]),
+        "whole": int(MM_PER_UNIT[tape.unit] * FINEST_PARTS),
         "says": tape.reads_to.written,
-        "step": float(tape.reads_to.exact / MM_PER_UNIT[tape.unit]),
+        "step": int(tape.reads_to.exact * FINEST_PARTS),
         "width": width,
         "parts": parts,
         "marks": tape.unit == "in" and parts in DENOMINATORS,
@@ -141,7 +149,9 @@ def _point(key: str) -> dict[str, Any]:
     return {
         "key": key,
         "name": point.name,
-        "least": float(point.least),
-        "most": float(point.most),
+        "least": int(point.least * FINEST_PARTS),
+        "most": int(point.most * FINEST_PARTS),
+        "around": key in MAYBE_AROUND,
+        "grows": [AS_WIDE[key], NARROWER[key], GROWING[key]] if key in GROWING else None,
         "between": [f"{float(end / INCH):g}" for end in (point.least, point.most)],
     }

@@ -15,6 +15,7 @@ photo_rules: photos that are missing or cannot be shown
 piece_rules: sizes, colours, pieces that are there twice, stages in order
 price_rules: prices and terms of supply in order, breaks that can be
 reading_rules: readings that look like a slip of the tape or the pen
+scale_rules: readings all the way around, in the other unit, or of no T-shirt
 slip_guesses: which slip it may have been
 study_rules: studies that cannot be analysed
 whole_delivery: all rules of one delivery together

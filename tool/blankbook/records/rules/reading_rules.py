@@ -6,14 +6,14 @@ somebody looked. A piece that measures like another size at every point is asked
 tag, and not once for each reading.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 from dataclasses import dataclass
 from functools import lru_cache
 
 from blankbook.records.comparable import comparable_chart
 from blankbook.records.lengths import Length, read_length, say_length
 from blankbook.records.model import Piece, Round, Shop, Style
-from blankbook.records.rules import slip_guesses
+from blankbook.records.rules import scale_rules, slip_guesses
 from blankbook.records.rules.expected_readings import (
     FAR_FROM_SIBLINGS,
     ExpectedReading,
@@ -52,6 +52,9 @@ def of_round(round_: Round, style: Style, shop: Shop) -> Iterator[Fault]:
         yield Fault(("tape", "unit"), "wrong-unit", message, f"write unit: {unit}")
         return  # every reading would be far from the chart: one finding is enough
     expectations = RoundExpectations(round_, style, chart, shop)
+    slips = scale_rules.scale_slips(round_, style, chart, shop)
+    yield from scale_rules.scale_faults(round_, slips)
+    yield from scale_rules.span_faults(round_, style, chart, shop)
     for index, piece in enumerate(round_.pieces):
         looked = _PieceContext(piece, ("pieces", index), round_.tape.unit, expectations, shop)
         odd = _is_odd(piece)
@@ -62,7 +65,8 @@ def of_round(round_: Round, style: Style, shop: Shop) -> Iterator[Fault]:
                 yield from _repeats(looked, round_)
             yield from _washed(looked)
             if piece.size in expectations.uneven:
-                yield from _far_readings(looked)
+                asked = {point for number, point in slips if number == index}
+                yield from _far_readings(looked, asked)
 
 
 def _is_odd(piece: Piece) -> bool:
@@ -156,8 +160,11 @@ def _is_far(looked: _PieceContext, point: str, expected: ExpectedReading) -> boo
     return abs(off) > times * looked.shop.tolerance[point]
 
 
-def _far_readings(looked: _PieceContext) -> Iterator[Fault]:
-    """Yield a piece that measures like another size, or else its readings that are far off."""
+def _far_readings(looked: _PieceContext, asked: Set[str]) -> Iterator[Fault]:
+    """Yield a piece that measures like another size, or else its readings that are far off.
+
+    *asked* are its points that another rule asks about.
+    """
     piece, shop = looked.piece, looked.shop
     if size := looked.expectations.measures_as(piece, shop):
         message = f"tagged {visible(piece.size)}, measures like {visible(size)}"
@@ -166,7 +173,7 @@ def _far_readings(looked: _PieceContext) -> Iterator[Fault]:
         yield Fault(where, "measures-like-another", message, remedy, "warning")
         return
     for point, repeats in piece.received.items():
-        expected = looked.expectations.of(piece, point)
+        expected = looked.expectations.of(piece, point) if point not in asked else None
         if expected and _is_possible(point, repeats[0]) and _is_far(looked, point, expected):
             yield _far_fault(repeats[0], expected, point, (*looked.at, "received", point))
 

@@ -44,10 +44,6 @@ def _could_be(point: str, mm: float, charted: Length | None) -> bool:
 
 def slip_help(reading: Length, expected: float, tolerance: float) -> str:
     """Return a guess at the slip as the beginning of a help text, or nothing."""
-    if reading.unit == "in" and abs(reading.mm / expected / 2.54 - 1) < _CLOSE:
-        return "centimetres typed as inches? "
-    if reading.unit == "cm" and abs(expected / reading.mm / 2.54 - 1) < _CLOSE:
-        return "inches typed as centimetres? "
     for text, mm in _slips(reading):
         if abs(mm - expected) <= 1.5 * tolerance:
             return f"did you mean {text}? "

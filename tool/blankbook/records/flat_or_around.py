@@ -49,3 +49,13 @@ def wearers_chest(size: str) -> Fraction | None:
         if span := bodies.chest.get(letter_size(size)):
             return Fraction(sum(span), 2) * MM_PER_UNIT[bodies.unit]
     return None
+
+
+def usual_half_chest(size: str, wearer: str, ease: Fraction) -> Fraction | None:
+    """Return the half chest that a letter size usually has, in millimetres, or None.
+
+    Half of the chest that the letter is meant for and of *ease*, by which a shirt is wider around
+    than its wearer. It is for adults: children's sizes are no letters of these lists.
+    """
+    chest = wearers_chest(size) if wearer == "adult" else None
+    return (chest + ease) / 2 if chest else None

@@ -28,6 +28,28 @@ def test_an_odd_reading_is_asked_about(phone: Any) -> None:
     assert cell(phone).startswith("M-black-1, body length")
 
 
+def test_no_and_enter_keep_nothing_that_is_odd(phone: Any) -> None:
+    """No drops the reading in question and not the one before; Enter asks again; y is a yes."""
+    reading(phone, "20", "5/8")
+    reading(phone, "22", "5/8")
+    assert echo(phone).endswith("Keep it?")
+    tap(phone, "no")
+    assert "not taken" in echo(phone)
+    assert cell(phone).startswith("M-black-1, body length")
+    assert "half_chest: 20 5/8" in file_of(phone)
+    phone.locator("h1").click()
+    phone.keyboard.type("22+5")
+    for _ in range(3):
+        phone.keyboard.press("Enter")
+        assert echo(phone).endswith("Keep it?")
+    phone.keyboard.press("n")
+    assert "body_length" not in file_of(phone)
+    phone.keyboard.type("22+5")
+    phone.keyboard.press("Enter")
+    phone.keyboard.press("y")
+    assert "body_length: 22 5/8" in file_of(phone)
+
+
 def test_what_no_garment_or_tape_can_be_is_refused(phone: Any) -> None:
     """In the same words as at the terminal."""
     reading(phone, "99")

@@ -88,7 +88,7 @@
     asked = null;
     take(event);
   };
-  const taking = button("take", (event) => take(event), { className: "take" });
+  const taking = button("take", (event) => (asked ? keepOdd : take)(event), { className: "take" });
   const repeat = button("again", () => {
     const last = keep.state.done.at(-1);
     const at = last && placeOf(last);
@@ -96,7 +96,7 @@
     if (again && isOpen(here) && at && !isOpen(at)) go(at, true); // once more is what was read just now
     else drawTyped();
   }, { "aria-label": "again: one more reading of the same point" });
-  const undoing = button("undo", () => undo());
+  const undoing = button("undo", () => (asked ? dropOdd : undo)());
   const keys = make("div", { className: "keys", role: "group", "aria-label": "Keys" });
   const layKeys = () => {
     const { marks, parts } = round.tape, wide = marks && parts <= WIDE;
@@ -203,16 +203,26 @@
       return;
     }
     const words = `${told(at)}: ${found.text} ${round.tape.unit}`;
-    if (found.odd.length && asked !== found.text) {
+    if (found.odd.length) {
       asked = found.text;
       askedAt = event ? event.timeStamp : 0;
       say_(`${words}. ${found.odd.join("; ")}. Keep it?`, true);
       drawTyped();
       return;
     }
-    if (found.odd.length && event && event.timeStamp - askedAt < PAUSE) return;
     say_(words, false);
     put(found.text);
+  };
+  /* an odd reading stays only by a key that says so: yes, no, or what it is */
+  const keepOdd = (event) => {
+    if (event && event.timeStamp - askedAt < PAUSE) return;
+    say_(`${told(here)}: ${asked} ${round.tape.unit}`, false);
+    put(asked);
+  };
+  const dropOdd = () => {
+    say_(`${told(here)}: not taken, read it again`, false);
+    clear();
+    drawTyped();
   };
   const undo = () => {
     let one = null, at = null;
@@ -245,6 +255,7 @@
     const value = typed ? found.text || typed : held;
     shown.textContent = `${value || "–"}${value && (found.text || !typed) ? ` ${round.tape.unit}` : ""}${again ? ", once more" : ""}`;
     taking.textContent = asked ? "keep" : "take";
+    undoing.textContent = asked ? "no" : "undo";
     repeat.setAttribute("aria-pressed", String(again));
   };
   const drawCell = (at) => {
@@ -309,6 +320,8 @@
     else if (event.key === "Backspace") back();
     else if (event.key === "ArrowUp") move(-1);
     else if (event.key === "ArrowDown") move(1);
+    else if (asked && event.key === "y") keepOdd(null);
+    else if (asked && event.key === "n") dropOdd();
     else if (event.key === "Enter" && (byKeys || !event.target.matches("button, a"))) take(event);
     else return;
     byKeys = true;

@@ -3,6 +3,7 @@
 amounts: mass per unit area, areas, masses, temperatures
 chart_remarks: what is worth a second look in a size chart
 comparable: which lengths of a chart may be compared with readings
+field_faults: what the check would say of one field
 flat_or_around: whether widths are flat or all the way around, by their size
 lengths: exact lengths, and how a length is shown
 load_file: one file, from its bytes to its record or its findings

@@ -43,3 +43,6 @@ LABEL_CAUTION = (
     "A neck label that is removed must be replaced as the law requires where you sell: usually "
     "fibre, origin, and your name or registered number."
 )
+
+LOT_NOT_KNOWN = "not known"
+"""What stands for a lot that nobody can say. Two of them are never the same lot."""

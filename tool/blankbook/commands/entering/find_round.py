@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING
 
 from blankbook.commands.shared.errors import BlankbookError, WrongUse, shown
 from blankbook.commands.shared.find_blank import CHECK, missing, relative
-from blankbook.commands.shared.write_changes import ask
+from blankbook.commands.shared.prompts import ask_for
+from blankbook.commands.shared.write_changes import can_ask
+from blankbook.words.garment_terms import LOT_NOT_KNOWN
 
 if TYPE_CHECKING:
     from blankbook.records.model import Blank, Shop, Tape
@@ -113,23 +115,48 @@ HEAD = {
     "lot": "the lot, as the invoice or the carton says",
 }
 """What stands above the pieces of a measured round, with what a person is asked for it."""
+NO_LOT = {"", "?", "-", "n/a", "none", "unknown"}
+"""What a person types for a lot that nobody knows."""
 
 
 def answers(tree: Mapping[str, object], given: Mapping[str, str | None]) -> dict[str, str]:
     """Return what the head of a round lacks, as it was given or else asked for.
 
-    What a measured round says stays; a plan says only what was thought before anything came.
+    What a measured round says stays; a plan says only what was thought before anything came, so it
+    is offered at a terminal.
     Raises: WrongUse where something else stands there, or nobody can be asked.
     """
     found = {}
     for key, words in HEAD.items():
         wanted, held = given.get(key), tree.get(key)
-        if held is None or (wanted and wanted != held and "date" not in tree):
-            found[key] = wanted or ask(words, f"--{key}", _today() if key == "date" else None)
-        elif wanted and wanted != held:
-            message = f"{words} is {shown(held)} in the round, found --{key} {shown(wanted)}"
-            raise WrongUse(message, f"leave --{key} out, or change it in the file")
+        if "date" in tree and held is not None:
+            if wanted and wanted != held:
+                message = f"{words} is {shown(held)} in the round, found --{key} {shown(wanted)}"
+                raise WrongUse(message, f"leave --{key} out, or change it in the file")
+        elif wanted or held is None or can_ask():
+            found[key] = wanted or _asked(key, words, held)
+    if found.get("lot", "x").strip().casefold() in NO_LOT:
+        found["lot"] = LOT_NOT_KNOWN
     return found
+
+
+def _asked(key: str, words: str, held: object) -> str:
+    """Return what a person answers for one line of the head, once the schema takes it.
+
+    Raises: WrongUse where nobody can be asked.
+    """
+    usual = str(held) if held is not None else {"date": _today(), "lot": LOT_NOT_KNOWN}.get(key)
+    if not can_ask() and key != "date":
+        usual = None  # only the day goes without saying
+    return ask_for(words, f"--{key}", "round", (key,), usual)
+
+
+def head_words(said: Mapping[str, object], tape: "Tape") -> str:
+    """Return what stands above the pieces, for a person to see before it is used again."""
+    lot = shown(said.get("lot") or LOT_NOT_KNOWN)
+    by = f"by {shown(said['by'])}, " if said.get("by") else ""
+    read = f"read to {tape.reads_to.written} {tape.unit}"
+    return f"measured {shown(said.get('date', 'today'))}, {by}lot {lot}, {read}"
 
 
 def _today() -> str:

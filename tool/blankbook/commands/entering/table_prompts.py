@@ -14,13 +14,14 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
-from blankbook.commands.adding.trial_check import faults_in
-from blankbook.commands.entering.find_round import Found, answers, head
+from blankbook.commands.adding.trial_check import faults_in, prove_round
+from blankbook.commands.entering.find_round import Found, answers, head, head_words
 from blankbook.commands.entering.read_back import grid_of, group, question, read_back
 from blankbook.commands.entering.round_settings import launder
 from blankbook.commands.entering.save_readings import Saving
 from blankbook.commands.entering.stage_questions import open_stage
-from blankbook.commands.shared.errors import CLEAN, FINDINGS, shown
+from blankbook.commands.shared.errors import CLEAN, FINDINGS, WrongUse, shown
+from blankbook.commands.shared.write_changes import Write
 
 if TYPE_CHECKING:
     from blankbook.entry.round.filled_round import FilledRound, RoundCell, TypedReading
@@ -34,6 +35,8 @@ HELP = """\
   c       a note on the piece     =      show what is there
   q       stop; it goes on here next time"""
 STOP = {"q", "Q"}
+KEEP, TAKE_BACK = {"y", "Y", "yes"}, {"n", "N", "no", "u", "U"}
+"""What keeps an odd reading, and what does not: it was not written, so undo means it, too."""
 UP, DOWN = "\x00up", "\x00down"
 
 
@@ -59,7 +62,7 @@ class Table:
     ) -> None:
         self.root, self.path = root, found.path
         self.sheet = sheet
-        self.answers = answers(sheet.tree, given)
+        self.answers = self._head(found, given)
         self.by_point = by_point
         self.left: set[RoundCell] = set()
         """What was passed over in this sitting."""
@@ -70,10 +73,27 @@ class Table:
         }  # fmt: skip
         self.saving = Saving(root, found.path, sheet, self.ask, self._say)
 
+    def _head(self, found: Found, given: dict[str, str | None]) -> dict[str, str]:
+        """Return the round's day, hand and lot; ask again for what the check would refuse."""
+        flags = dict(given)
+        while True:
+            answered = answers(self.sheet.tree, flags)
+            body = head(self.sheet.source, self.sheet.tree, answered, self.sheet.tape)
+            try:
+                if body != found.source:
+                    prove_round(self.root, found.blank, Write(found.path, found.source, body))
+            except WrongUse as error:
+                if not set(answered) - {key for key, text in given.items() if text}:
+                    raise  # all of it came by flags: nobody would answer otherwise
+                typer.echo(f"{shown(error.message)}: {shown(error.remedy)}", err=True)
+                continue
+            return answered
+
     def run(self) -> int:
         """Ask until every cell is filled or passed over, or the person stops."""
         self._say(f"{self.sheet.style.key}  {self.sheet.style.name}, {self.sheet.stage.name}")
         washed = open_stage(self.sheet)
+        self._say(head_words({**self.sheet.tree, **self.answers}, self.sheet.tape))
         self._say(HELP)
         cell, shown_for = self._next(None), ""
         if cell and washed:
@@ -140,21 +160,33 @@ class Table:
         said, why = f"  {read_back(self.sheet, cell, reading)}", ""
         if reading.warnings:
             self._say(said)
-            why = self._why(reading)
-        if why and not _is_reason(why):
-            return cell if why in {"n", "N"} else self._take(cell, why)
+            why = self._why(reading, cell)
+            if why in TAKE_BACK:
+                return cell
+            if why not in KEEP and not _is_reason(why):
+                return self._take(cell, why)
+            why = "" if why in KEEP else why
         if self._write(cell, reading, again, why) and not reading.warnings:
             self._say(said)  # what is said back is on disk
         return self._after(cell)
 
-    def _why(self, reading: "TypedReading") -> str:
-        """Ask about an odd reading: nothing keeps it, words keep it and say why, n does not."""
+    def _why(self, reading: "TypedReading", cell: "RoundCell") -> str:
+        """Ask about an odd reading until something is answered; nothing never keeps it."""
         for one in reading.warnings:
             self._say(f"  ! {one.says}")
-        typed = self.ask("  keep it? Enter, or why it is right; n or what it is > ").strip()
-        if typed in STOP:
-            raise EOFError
-        return typed
+        while True:
+            typed = self.ask("  keep it? y, or why it is right; n; or what it is > ").strip()
+            if typed in STOP:
+                raise EOFError
+            if typed and not (_is_reason(typed) and self._too_long(cell[0], "confirmed", typed)):
+                return typed
+
+    def _too_long(self, piece: str, key: str, words: str) -> bool:
+        """Say whether words would not fit into the file, and tell the person."""
+        room = self.sheet.room_for(piece, key)
+        if len(words) > room:
+            self._say(f"  ! must be at most {room} characters, found {len(words)}")
+        return len(words) > room
 
     def _write(self, cell: "RoundCell", reading: "TypedReading", again: bool, why: str) -> bool:
         """Put a reading on disk, with the round's head where it is the first one."""
@@ -175,7 +207,7 @@ class Table:
 
     def _note(self, cell: "RoundCell") -> "RoundCell":
         words = self.ask(f"  note on {shown(cell[0])} > ").strip()
-        if words and words.isprintable():
+        if words and words.isprintable() and not self._too_long(cell[0], "note", words):
             self.saving.save(cell, lambda: self.sheet.with_words(cell[0], "note", words))
         return cell
 
@@ -210,7 +242,7 @@ class Table:
 
 def _is_reason(text: str) -> bool:
     """Say whether what was typed are words, and neither a reading nor one of the keys."""
-    return len(text) > 1 and text[0].isalpha() and text.isprintable()
+    return len(text) > 1 and text[0].isalpha() and text.isprintable() and text not in TAKE_BACK
 
 
 def _prompter() -> Callable[[str], str]:

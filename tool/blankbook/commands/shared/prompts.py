@@ -1,16 +1,36 @@
 """Questions to a person at a terminal; elsewhere nothing is asked, and flags say everything."""
 
+import datetime
 from collections.abc import Iterable, Mapping
 
 import typer
 
 from blankbook.commands.shared.errors import WrongUse, shown
-from blankbook.commands.shared.write_changes import can_ask
+from blankbook.commands.shared.write_changes import ask, can_ask
 
 
 def ask_if_any(words: str, choices: Iterable[str] = ()) -> str:
     """Return what a person answers to what may be left out; *choices* close the list."""
     return _asked(words, list(choices), ", or nothing")
+
+
+def ask_for(
+    words: str, flag: str, kind: str, at: tuple[str, ...], default: str | None = None
+) -> str:
+    """Return what a person answers for a field of a file, asked again until the check takes it.
+
+    *at* is the path to the field in a file of that *kind*.
+    Raises: WrongUse that names the *flag* where nobody can be asked and there is no default.
+    """
+    from blankbook.records.field_faults import field_fault
+
+    today = datetime.datetime.now().astimezone().date()
+    while True:
+        answer = ask(words, flag, default)
+        fault = field_fault(kind, at, answer, today)
+        if fault is None or not can_ask():
+            return answer
+        typer.echo(f"{shown(fault.message)}: {shown(fault.help)}".rstrip(": "), err=True)
 
 
 def choose(words: str, choices: Iterable[str]) -> str:

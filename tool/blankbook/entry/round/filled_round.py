@@ -317,9 +317,14 @@ class FilledRound:
         """
         before = self.pieces[piece].get(key)
         text = f"{before}; {words}" if before else words
-        if len(text) > LONGEST_TEXTS[key]:
+        if len(words) > self.room_for(piece, key):
             raise CannotEditError(f"{key} would be longer than {LONGEST_TEXTS[key]} characters")
         return set_value(source or self.source, ("pieces", self.index_of(piece), key), text)
+
+    def room_for(self, piece: str, key: str) -> int:
+        """Return how many characters of a ``note`` or of ``confirmed`` can be added."""
+        before = self.pieces[piece].get(key)
+        return LONGEST_TEXTS[key] - (len(f"{before}; ") if before else 0)
 
     def with_previous(self, cell: RoundCell, before: NewValue | None) -> bytes:
         """Return the file with what a cell held before, or without a value in it.

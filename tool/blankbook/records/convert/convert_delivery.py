@@ -3,7 +3,7 @@
 import datetime
 
 from blankbook.records.convert.convert_shared import to_tape
-from blankbook.records.convert.tree_values import Faults, to_readings
+from blankbook.records.convert.tree_values import Faults, to_lot, to_readings
 from blankbook.records.model import Photo, Piece, Source
 from blankbook.records.model.delivery_record import Delivery, DeliveryDecision, Flaw
 from blankbook.text.yaml_tree import Tree
@@ -20,7 +20,7 @@ def to_delivery(tree: Tree, path: str, faults: Faults) -> Delivery:
         style=tree["style"],
         date=datetime.date.fromisoformat(tree["date"]),
         by=tree["by"],
-        lot=tree["lot"],
+        lot=to_lot(tree["lot"], tree["date"]),
         delivered=tree["delivered"],
         inspected=tree["inspected"],
         invoiced=tree.get("invoiced"),
@@ -31,7 +31,7 @@ def to_delivery(tree: Tree, path: str, faults: Faults) -> Delivery:
         approved=tree.get("approved", ""),
         tape=read_with,
         pieces=tuple(
-            _to_piece(piece, index, tree["lot"], unit, path, faults)
+            _to_piece(piece, index, to_lot(tree["lot"], tree["date"]), unit, path, faults)
             for index, piece in enumerate(measured)
         ),
         flaws=tuple(_to_flaw(flaw) for flaw in tree.get("faults", ())),

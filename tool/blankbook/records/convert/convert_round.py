@@ -12,7 +12,7 @@ from blankbook.records.convert.convert_grades import (
 )
 from blankbook.records.convert.convert_planned import to_planned_round
 from blankbook.records.convert.convert_shared import to_day, to_decision, to_tape
-from blankbook.records.convert.tree_values import Faults, to_amount, to_readings
+from blankbook.records.convert.tree_values import Faults, to_amount, to_lot, to_readings
 from blankbook.records.model import (
     Laundering,
     Photo,
@@ -43,7 +43,7 @@ def to_round(tree: Tree, path: str, faults: Faults) -> Round | PlannedRound:
         style=tree["style"],
         date=datetime.date.fromisoformat(tree["date"]),
         by=tree["by"],
-        lot=tree["lot"],
+        lot=to_lot(tree["lot"], tree["date"]),
         tape=read_with,
         pieces=tuple(
             _to_piece(piece, index, tree, read_with.unit, path, faults) for index, piece in pieces
@@ -76,7 +76,7 @@ def _to_piece(tree: Tree, index: int, whole: Tree, unit: str, path: str, faults:
         key=tree["piece"],
         size=tree["size"],
         colour=tree["colour"],
-        lot=tree.get("lot") or whole["lot"],
+        lot=to_lot(tree.get("lot") or whole["lot"], whole["date"]),
         received=to_readings(received, unit, (*at, "received"), faults),
         washed=washed,
         confirmed=tree.get("confirmed", ""),

@@ -6,6 +6,7 @@ from typing import Any
 
 from blankbook.records.lengths import Length, LengthError, read_length
 from blankbook.text.findings import Fault, ValuePath, visible
+from blankbook.words.garment_terms import LOT_NOT_KNOWN
 from blankbook.words.points import POINTS
 
 Faults = list[Fault]
@@ -75,3 +76,8 @@ def _faultless_reading(written: str, unit: str) -> tuple[Length, ...]:
     except LengthError:
         return ()
     return (found,) if found.mm else ()
+
+
+def to_lot(written: str, day: str) -> str:
+    """Return a lot; one that is not known gets its day, so that no other day's is the same."""
+    return f"{LOT_NOT_KNOWN} ({day})" if written.casefold() == LOT_NOT_KNOWN else written

@@ -111,15 +111,15 @@ def test_a_style_is_added_with_its_chart(ledger: Path, chart: Path, command: Pro
         *(*STYLE, "--chart", chart, "--source", "sheet 4", "--since", "2026-03-02"),
         *(
             "--price",
-            "4.60",
+            "4,60",
             "--price-of",
-            "L=5.10",
+            "L=5,10",
             "--wearer",
             "adult",
             "--fibre",
             "100 % cotton",
         ),
-        *("--mass", "6.1 oz/yd2", "--construction", "tube", "--uses", "events", "--ledger", ledger),
+        *("--mass", "6,1 oz/yd2", "--construction", "tube", "--uses", "events", "--ledger", ledger),
     )
     assert ended.code == 0, ended.err
     assert ended.out.splitlines() == [

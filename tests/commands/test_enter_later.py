@@ -157,8 +157,10 @@ def test_swatches_are_weighed(demo_copy: Path, command: Program) -> None:
     one = _round(demo_copy).swatches[0]
     assert one.mass / one.area * 1e6 == pytest.approx(207)
     assert "must be a mass" in _enter(
-        command, demo_copy, "--swatches", "100 cm2", "--put", "M-black-1.mass=2,07", code=2
+        command, demo_copy, "--swatches", "100 cm2", "--put", "M-black-1.mass=heavy", code=2
     )
+    _enter(command, demo_copy, "--swatches", "100 cm2", "--put", "M-black-1.mass=2,09")
+    assert _round(demo_copy).swatches[0].mass == pytest.approx(2.09)
 
 
 WRONG = [

@@ -10,8 +10,8 @@ from blankbook.commands.adding.add_style import style
 from blankbook.commands.adding.style_steps import NewOption
 from blankbook.commands.shared.epilog import epilog_of
 from blankbook.commands.shared.errors import CLEAN, WrongUse
+from blankbook.commands.shared.kept_answers import KeptAnswers
 from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
-from blankbook.commands.shared.prompts import ask_if_any
 from blankbook.commands.shared.write_changes import (
     DryRunOption,
     JsonOption,
@@ -65,11 +65,15 @@ def supplier(
     compare(own, called, suppliers_of(root), new=new, slips=True)
     fields = {"contact": contact, "website": website, "terms": terms, "lead_time_days": lead_time,
               "sends": sends, "minimum": minimum, "since": since, "note": note}  # fmt: skip
+    kept = None
     if can_ask() and not any(fields.values()):
-        fields = _asked()
+        kept = KeptAnswers(root, f"supplier-{own}", "supplier")
+        fields = _asked(kept)
     write = Write(path, None, _text(root, path, {"supplier": own, "name": called, **fields}))
     prove(root, [write])
     told = carry_out(root, [write], dry=dry)
+    if kept and not dry:
+        kept.forget()
     data = {"supplier": own, "path": path, "written": not dry, "difference": told}
     done = told if dry else f"wrote {path}\nnext: blankbook add style {own}/STYLE"
     tell(SCHEMA, data, done, as_json=as_json)
@@ -87,17 +91,22 @@ def _key(name: str, key: str | None) -> str:
     return own
 
 
-def _asked() -> dict[str, str]:
+def _asked(kept: KeptAnswers) -> dict[str, str]:
     from blankbook.words.garment_terms import SHIPPING_WAYS
 
     typer.echo("what you do not know yet may stay empty", err=True)
+    asked = {
+        "contact": "whom to ask for",
+        "website": "website, from https:// on",
+        "terms": "terms of payment",
+        "lead_time_days": "days from order to door",
+        "sends": "how the goods come",
+        "minimum": "the smallest order",
+    }
+    choices = {"sends": SHIPPING_WAYS}
     return {
-        "contact": ask_if_any("whom to ask for"),
-        "website": ask_if_any("website"),
-        "terms": ask_if_any("terms of payment"),
-        "lead_time_days": ask_if_any("days from order to door"),
-        "sends": ask_if_any("how the goods come", SHIPPING_WAYS),
-        "minimum": ask_if_any("the smallest order"),
+        key: kept.ask(key, words, (key,), choices=choices.get(key, ()))
+        for key, words in asked.items()
     }
 
 

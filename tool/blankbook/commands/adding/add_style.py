@@ -16,10 +16,10 @@ from blankbook.commands.adding.chart_options import (
     ToleranceOption,
     UnitOption,
 )
+from blankbook.commands.adding.style_questions import ask_chart, ask_more
 from blankbook.commands.adding.style_steps import (
     SCHEMA,
     NewOption,
-    ask_more,
     charted,
     day_of,
     finish,
@@ -32,6 +32,7 @@ from blankbook.commands.adding.style_steps import (
     with_tolerance,
 )
 from blankbook.commands.shared.errors import FINDINGS
+from blankbook.commands.shared.kept_answers import KeptAnswers
 from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
 from blankbook.commands.shared.write_changes import DryRunOption, JsonOption, can_ask, says_data
 
@@ -85,16 +86,21 @@ def style(
     fabric = {"fibre": fibre, "knit": knit, "mass": mass}
     given = (*fields.values(), *fabric.values(), chart, sizes, colours, price)
     asks = can_ask() and not any(given)
-    name_of(root, blank, fields, new=new)
-    if asks:
-        chart, price = ask_more(fields, fabric)
-    read = chart_from(Given(chart, sheet, unit, point or (), around, flat)) if chart else None
-    if read:
+    kept = KeptAnswers(root, f"style-{blank}", "style") if asks else None
+    name_of(root, blank, fields, kept, new=new)
+    hints = Given(chart or "", sheet, unit, point or (), around, flat)
+    read = None
+    if kept:
+        price = ask_more(kept, fields, fabric)
+        if found := ask_chart(kept, hints, tolerance or (), good=good):
+            chart, read = found
+    elif chart:
+        read = chart_from(hints)
         with_tolerance(read, tolerance or ())
         if stops(read, blank, good=good, as_json=as_json):
             return FINDINGS
     cost = price_from(price, price_of or (), currency, day)
-    made = made_of(blank, fields, fabric, (sizes, colours, uses), read, cost)
+    made = made_of(blank, fields, fabric, (sizes, colours, uses), read, cost, kept)
     if read:
         made = replace(made, chart=charted(read, day, source or source_of(chart)))
-    return finish(root, path, made, asks=asks, dry=dry, as_json=as_json)
+    return finish(root, path, made, kept, asks=asks, dry=dry, as_json=as_json)

@@ -1,5 +1,6 @@
 """A size chart from a file or from standard input, with what a person has to say about it."""
 
+import os
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -29,6 +30,8 @@ class Given:
     points: Iterable[str] = ()
     around: str | None = None
     flat: str | None = None
+    body: bytes | None = None
+    """What was pasted, where that is known already."""
 
 
 def chart_from(given: Given) -> "SizeChart":
@@ -56,10 +59,10 @@ def _tables(given: Given) -> "list[Table]":
     from blankbook.entry.tables.table_cells import MOST_TABLE_BYTES, visible_tables
     from blankbook.entry.tables.table_files import read_tables
 
-    if given.place == STDIN:
-        if can_ask():
-            typer.echo("paste the chart, then end it with Ctrl-D on a line of its own", err=True)
-        body = read_standard_input(MOST_TABLE_BYTES + 1)
+    if given.body is not None:
+        body = given.body
+    elif given.place == STDIN:
+        body = pasted()
     else:
         place = Path(given.place)
         if not place.is_file():
@@ -78,6 +81,16 @@ def _tables(given: Given) -> "list[Table]":
         message = f"--sheet names no sheet of the file: {shown(given.sheet)}"
         raise WrongUse(message, f"there are {shown(names)}")
     return named
+
+
+def pasted() -> bytes:
+    """Return what comes on standard input; at a terminal, say how it ends."""
+    from blankbook.entry.tables.table_cells import MOST_TABLE_BYTES
+
+    if can_ask():
+        end = "Ctrl-Z and Enter" if os.name == "nt" else "Ctrl-D"
+        typer.echo(f"paste the chart, then end it with {end} on a line of its own", err=True)
+    return read_standard_input(MOST_TABLE_BYTES + 1)
 
 
 def _said(given: Given) -> "TableHints":

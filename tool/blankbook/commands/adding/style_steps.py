@@ -1,6 +1,7 @@
 """What `add style` does, step by step: the name, the questions, the chart, the price, the file."""
 
 import datetime
+import re
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -9,7 +10,8 @@ import typer
 
 from blankbook.commands.adding.chart_input import STDIN, point_named
 from blankbook.commands.shared.errors import CLEAN, WrongUse, shown
-from blankbook.commands.shared.prompts import ask_if_any, pairs, parts
+from blankbook.commands.shared.kept_answers import KeptAnswers
+from blankbook.commands.shared.prompts import pairs, parts
 from blankbook.commands.shared.write_changes import Write, ask, carry_out, tell
 
 if TYPE_CHECKING:
@@ -17,6 +19,7 @@ if TYPE_CHECKING:
     from blankbook.entry.new.claim_files import NewChart, NewPrice, NewStyle
 
 SCHEMA = "blankbook/add-style/1"
+_THOUSANDS = re.compile(r",\d{3}(?!\d)")
 NewOption = Annotated[
     bool, typer.Option("--new", help="It is another one, however much alike the names are.")
 ]
@@ -55,7 +58,9 @@ def day_of(given: str | None) -> datetime.date:
     return datetime.date.fromisoformat(given)
 
 
-def name_of(root: Path, blank: str, fields: dict[str, str], *, new: bool) -> None:
+def name_of(
+    root: Path, blank: str, fields: dict[str, str], kept: KeptAnswers | None, *, new: bool
+) -> None:
     """Fill in the style's name, and make sure that it is another one than those that are there.
 
     Raises: WrongUse.
@@ -63,35 +68,33 @@ def name_of(root: Path, blank: str, fields: dict[str, str], *, new: bool) -> Non
     from blankbook.commands.adding.known_names import compare, styles_of
 
     supplier, _, style = blank.partition("/")
-    fields["name"] = fields["name"] or ask("what the supplier calls it", "--name", style.upper())
+    words = "what the supplier calls it"
+    if kept and not fields["name"]:
+        fields["name"] = kept.ask("name", words, ("name",), usual=style.upper())
+    fields["name"] = fields["name"] or ask(words, "--name", style.upper())
     known = {key.partition("/")[2]: name for key, name in styles_of(root, supplier).items()}
     compare(style, fields["name"], known, new=new, slips=False)
 
 
-def ask_more(fields: dict[str, str], fabric: dict[str, str]) -> tuple[str, str]:
-    """Ask for the rest at a terminal; return the place of the chart, and the price."""
-    from blankbook.words.garment_terms import CONSTRUCTIONS, NECK_LABELS, WEARERS
-
-    typer.echo("what you do not know yet may stay empty", err=True)
-    fields["wearer"] = ask_if_any("who it is sized for", WEARERS)
-    fields["construction"] = ask_if_any("how the body is made", CONSTRUCTIONS)
-    fields["neck_label"] = ask_if_any("the neck label", NECK_LABELS)
-    fabric["fibre"] = ask_if_any("fibres, such as 100 % cotton")
-    fabric["mass"] = ask_if_any("mass, such as 6.1 oz/yd2 or 205 g/m2")
-    price = ask_if_any("price of one piece")
-    return ask_if_any("the size chart: a file, or - to paste it"), price
+def list_troubles(chart: "SizeChart") -> int:
+    """List the cells that were not understood, and return how many there are."""
+    for one in chart.remarks.troubles:
+        help_ = f"\n    help: {shown(one.instead)}" if one.instead else ""
+        text = f"{one.address} {one.text}".strip()
+        typer.echo(f"{shown(text)}: {shown(one.why)}{help_}", err=True)
+    return len(chart.remarks.troubles)
 
 
 def with_tolerance(chart: "SizeChart", given: Iterable[str]) -> None:
     """Put tolerances that a person gives into a chart. Raises: WrongUse."""
     from blankbook.entry.charts.chart_cells import chart_length
     from blankbook.entry.charts.chart_tolerances import TOLERANCE_HELP
-    from blankbook.records.lengths import LengthError, read_length
+    from blankbook.records.lengths import LengthError, read_length, with_decimal_point
 
     for name, text in pairs(given, "--tolerance", "--tolerance half_chest=1/2").items():
         point = point_named("--tolerance", name)
         try:
-            found = read_length(text, chart.unit)
+            found = read_length(with_decimal_point(text), chart.unit)
         except LengthError as error:
             raise WrongUse(f"--tolerance {shown(error)}", shown(error.instead)) from None
         chart.tolerance[point] = chart_length(found.exact, found.unit, chart.unit)
@@ -106,10 +109,7 @@ def stops(
     from blankbook.entry.charts.chart_summary import chart_as_data, summary_lines
 
     troubles = chart.remarks.troubles
-    for one in troubles:
-        help_ = f"\n    help: {shown(one.instead)}" if one.instead else ""
-        text = f"{one.address} {one.text}".strip()
-        typer.echo(f"{shown(text)}: {shown(one.why)}{help_}", err=True)
+    list_troubles(chart)
     if not chart.sizes:
         error = WrongUse("nothing of the chart was understood, so nothing was written")
         error.data = {"style": blank, "chart": chart_as_data(chart)}
@@ -145,7 +145,15 @@ def price_from(
         if others or currency:
             raise WrongUse("--price-of and --currency need the price itself", "write --price 6.10")
         return None
-    return NewPrice(day, each, currency, others)
+    others = {size: price_text(price) for size, price in others.items()}
+    return NewPrice(day, price_text(each), currency, others)
+
+
+def price_text(typed: str) -> str:
+    """Return a price with a point; 1,234 may be thousands, and stays for the check to refuse."""
+    from blankbook.records.lengths import with_decimal_point
+
+    return typed if _THOUSANDS.search(typed) else with_decimal_point(typed)
 
 
 def made_of(
@@ -155,15 +163,28 @@ def made_of(
     lists: tuple[str | None, str | None, str],
     chart: "SizeChart | None",
     price: "NewPrice | None",
+    kept: KeptAnswers | None = None,
 ) -> "NewStyle":
     """Return the style; sizes come from the chart where they are not given. Raises: WrongUse."""
     from blankbook.entry.new.claim_files import NewStyle
+    from blankbook.records.lengths import with_decimal_point
 
     sizes, colours, uses = lists
+    fabric = {**fabric, "mass": with_decimal_point(fabric["mass"])}
     own = parts(sizes) or (list(chart.sizes) if chart else [])
-    own = own or parts(ask("the sizes, from the smallest", "--sizes S,M,L or --chart FILE"))
-    bought = parts(colours) or parts(ask("the colours that you buy", "--colours black,white"))
+    own = own or _list_of(kept, "sizes", "the sizes, from the smallest", "S,M,L or --chart FILE")
+    bought = parts(colours) or _list_of(kept, "colours", "the colours that you buy", "black,white")
     return NewStyle(blank, fields, fabric, own, bought, parts(uses), price=price)
+
+
+def _list_of(kept: KeptAnswers | None, key: str, words: str, example: str) -> list[str]:
+    """Return a list that a person types with commas between, at least one. Raises: WrongUse."""
+    if kept is None:
+        return parts(ask(words, f"--{key} {example}"))
+    while True:
+        if found := parts(kept.ask(key, words, (key, 0), each=True)):
+            return found
+        typer.echo("must name at least one", err=True)
 
 
 def source_of(chart: str | None) -> str:
@@ -183,7 +204,16 @@ def charted(chart: "SizeChart", day: datetime.date, source: str) -> "NewChart":
     return NewChart(chart, day, source + also)
 
 
-def finish(root: Path, path: str, made: "NewStyle", *, asks: bool, dry: bool, as_json: bool) -> int:
+def finish(
+    root: Path,
+    path: str,
+    made: "NewStyle",
+    kept: KeptAnswers | None,
+    *,
+    asks: bool,
+    dry: bool,
+    as_json: bool,
+) -> int:
     """Show, prove and write the style, and say what to run next."""
     from blankbook.commands.adding.trial_check import prove
     from blankbook.commands.shared.find_blank import schema_of
@@ -197,8 +227,11 @@ def finish(root: Path, path: str, made: "NewStyle", *, asks: bool, dry: bool, as
     if asks and chart:
         typer.echo(shown_lines(lines), err=True)
         if not typer.confirm("is that what the chart says?", default=True, err=True):
-            raise WrongUse("nothing was written", "correct the chart, then run it again")
+            remedy = "correct the chart, then run it again; your answers are offered"
+            raise WrongUse("nothing was written", remedy)
     told = carry_out(root, [write], dry=dry)
+    if kept and not dry:
+        kept.forget()
     data = {"style": made.key, "path": path, "written": not dry, "difference": told,
             "chart": chart_as_data(chart) if chart else None}  # fmt: skip
     done = [told] if dry else [f"wrote {path}", *_cautions(made.fields)]

@@ -81,7 +81,7 @@ def tape_of(tree: Mapping[str, object], shop: "Shop", given: str | None) -> "Tap
 
     Raises: WrongUse.
     """
-    from blankbook.records.lengths import LengthError, read_length
+    from blankbook.records.lengths import LengthError, read_length, with_decimal_point
     from blankbook.records.model import Tape
 
     held = tree.get("tape")
@@ -89,7 +89,7 @@ def tape_of(tree: Mapping[str, object], shop: "Shop", given: str | None) -> "Tap
     if isinstance(held, dict):
         unit, step = str(held["unit"]), str(held["reads_to"])
     if given:
-        step, _, unit = given.strip().rpartition(" ")
+        step, _, unit = with_decimal_point(given.strip()).rpartition(" ")
     remedy = 'write --tape "1/8 in" or --tape "0.1 cm"'
     if unit not in {"in", "cm", "mm"}:
         raise WrongUse(f"--tape must end with in, cm or mm, found {shown(given)}", remedy)

@@ -56,13 +56,14 @@ def _method(named: str) -> str:
 
 def _area(given: str) -> str:
     from blankbook.records.amounts import read_area
-    from blankbook.records.lengths import LengthError
+    from blankbook.records.lengths import LengthError, with_decimal_point
 
+    given = with_decimal_point(given.strip())
     try:
         read_area(given)
     except LengthError as error:
         raise WrongUse(f"--swatches {shown(error)}", error.instead) from None
-    return given.strip()
+    return given
 
 
 def _least(number: int, least: int, flag: str) -> int:

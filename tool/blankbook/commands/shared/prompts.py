@@ -22,15 +22,21 @@ def ask_for(
     *at* is the path to the field in a file of that *kind*.
     Raises: WrongUse that names the *flag* where nobody can be asked and there is no default.
     """
+    while True:
+        answer = ask(words, flag, default)
+        if not can_ask() or not field_refused(kind, at, answer):
+            return answer
+
+
+def field_refused(kind: str, at: tuple[str | int, ...], answer: str) -> bool:
+    """Say whether the check would refuse a field, and tell the person why."""
     from blankbook.records.field_faults import field_fault
 
     today = datetime.datetime.now().astimezone().date()
-    while True:
-        answer = ask(words, flag, default)
-        fault = field_fault(kind, at, answer, today)
-        if fault is None or not can_ask():
-            return answer
+    fault = field_fault(kind, at, answer, today)
+    if fault:
         typer.echo(f"{shown(fault.message)}: {shown(fault.help)}".rstrip(": "), err=True)
+    return fault is not None
 
 
 def choose(words: str, choices: Iterable[str]) -> str:

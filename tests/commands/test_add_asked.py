@@ -21,7 +21,7 @@ def answer(at: Terminal, *pairs: tuple[str, str]) -> None:
     """Wait for each question, and answer it."""
     for words, text in pairs:
         at.until(words)
-        at.until(":")
+        at.until(": ")
         at.key(f"{text}\r")
 
 

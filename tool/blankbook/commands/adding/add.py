@@ -97,7 +97,7 @@ def _asked(kept: KeptAnswers) -> dict[str, str]:
     typer.echo("what you do not know yet may stay empty", err=True)
     asked = {
         "contact": "whom to ask for",
-        "website": "website, from https:// on",
+        "website": "website",
         "terms": "terms of payment",
         "lead_time_days": "days from order to door",
         "sends": "how the goods come",

@@ -74,7 +74,7 @@ class KeptAnswers:
         from blankbook.text.writing.atomic_write import remove_new_file
 
         if self._held is not None:
-            remove_new_file(self._place, self._held, [])
+            remove_new_file(self._place, self._held, [], self._root)
 
     def ask(
         self,

@@ -36,12 +36,13 @@ class KeptAnswers:
             typer.echo(told, err=True)
 
     def _body(self) -> bytes | None:
-        if any(place.is_symlink() for place in (self._place.parent, self._place)):
-            return None
+        from blankbook.text.writing.held_folder import held
+
         try:
-            if self._place.stat().st_size > MOST_BYTES or not self._place.is_file():
-                return None
-            return self._place.read_bytes()
+            with held(self._root, self._place.parent) as folder:
+                found = folder.look(self._place.name)
+                small = found is not None and found.st_size <= MOST_BYTES
+                return folder.read(self._place.name) if small else None
         except OSError:
             return None
 
@@ -57,14 +58,13 @@ class KeptAnswers:
 
         self.answers[key] = answer
         body = json.dumps(self.answers, ensure_ascii=False, indent=1).encode()
-        links = any(place.is_symlink() for place in (self._place.parent, self._place))
-        if not can_ask() or links or len(body) > MOST_BYTES:
+        if not can_ask() or len(body) > MOST_BYTES or self._place.parent.is_symlink():
             return
         try:
             if self._held is None:
                 write_new_file(self._place, body, self._root)
             else:
-                replace_file(self._place, self._held, body, self._root)
+                replace_file(self._place, self._held, body, self._place.parent)
             self._held = body
         except (OSError, AlreadyThereError, FileChangedError, OutsideLedgerError):
             return  # a disk that cannot keep answers does not stop the questions

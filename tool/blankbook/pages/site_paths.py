@@ -27,9 +27,12 @@ def blank_path(key: str) -> str:
     return f"blanks/{key}.html"
 
 
-def earlier_path(key: str) -> str:
-    """Return where the rounds and deliveries of a blank go that are not its newest."""
-    return f"blanks/{key}/earlier.html"
+def earlier_path(key: str, part: int = 0) -> str:
+    """Return where the rounds and deliveries of a blank go that are not its newest.
+
+    Of many, full pages are counted from 1, the oldest; 0 is the newest page.
+    """
+    return f"blanks/{key}/earlier-{part}.html" if part else f"blanks/{key}/earlier.html"
 
 
 def over_time_path(key: str) -> str:

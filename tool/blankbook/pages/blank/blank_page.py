@@ -113,6 +113,8 @@ class BlankContext:
     rounds: tuple[RoundArticle, ...]
     """The newest alone, if there is one."""
     before: tuple[RoundLine, ...]
+    earlier: int
+    """How many rounds there are before the newest, listed or not."""
     cautions: Mapping[str, str]
     decoration_cautions: tuple[str, ...]
     unseen: AnswerSign
@@ -159,6 +161,7 @@ def blank_page(
         risk=whole_percent(1 - shop.risk),
         rounds=newest_round(judged, pictures),
         before=earlier_round_lines(judged),
+        earlier=max(len(judged.blank.rounds) - 1, 0),
         cautions=cautions(judged.blank),
         decoration_cautions=tuple(decoration_cautions(judged.blank)),
         unseen=sign_of(Answer.NOT_TESTED),

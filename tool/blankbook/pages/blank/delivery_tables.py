@@ -15,11 +15,12 @@ from blankbook.pages.blank.delivery_types import (
     FaultRow,
     NextDelivery,
 )
+from blankbook.pages.blank.earlier_parts import LISTED, earlier_places
 from blankbook.pages.blank.page_photos import Picture, photos_of
 from blankbook.pages.blank.round_tables import readings_table
 from blankbook.pages.page_types import AnswerSign, FactLine, facts_of
 from blankbook.pages.record_sources import RecordSource
-from blankbook.pages.site_paths import earlier_path, from_blank_page
+from blankbook.pages.site_paths import from_blank_page
 from blankbook.pages.value_words import (
     DASH,
     change_text,
@@ -61,13 +62,13 @@ _SHAPES = {
 def blank_deliveries(judged: Judged, unit: str, pictures: Mapping[str, Picture]) -> BlankDeliveries:
     """Return how the next delivery is inspected, the newest one, and a line for each before it."""
     *before, newest = delivery_results(judged.case) or (None,)
+    places = earlier_places(judged.blank)
     return BlankDeliveries(
         unit=unit_words(unit),
         next=_next(judged) if is_expected(judged.blank, judged.verdict.advice) else None,
         rows=(_delivery(newest, unit, pictures),) if newest else (),
-        before=tuple(
-            _line(result, judged.blank.style.key) for result in reversed(before) if result
-        ),
+        before=tuple(_line(result, places) for result in list(reversed(before))[:LISTED] if result),
+        earlier=len(before),
     )
 
 
@@ -80,9 +81,9 @@ def earlier_deliveries(
     return EarlierDeliveries(unit=unit_words(unit), rows=rows)
 
 
-def _line(result: DeliveryResult, key: str) -> DeliveryLine:
+def _line(result: DeliveryResult, places: Mapping[str, str]) -> DeliveryLine:
     return DeliveryLine(
-        page=from_blank_page(earlier_path(key)),
+        page=from_blank_page(places[result.delivery.source.path]),
         key=result.delivery.key,
         name=delivery_name(result.delivery.key),
         lot=result.delivery.lot,

@@ -139,6 +139,8 @@ class BlankDeliveries:
     rows: tuple[DeliveryArticle, ...]
     """The newest alone, if there is one."""
     before: tuple[DeliveryLine, ...]
+    earlier: int
+    """How many there are before the newest, listed or not."""
 
 
 @dataclass(frozen=True, slots=True)

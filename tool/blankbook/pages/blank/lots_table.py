@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from blankbook.pages.charts.drawn_history import MOST_ROUNDS, newest_lots
 from blankbook.pages.value_words import DASH, change_text, point_name, unit_words
 from blankbook.records.model import Round
 from blankbook.results.evidence import rounds_and_deliveries
@@ -36,6 +37,8 @@ class LotsTable:
     unit: str
     points: tuple[str, ...]
     rows: tuple[LotRow, ...]
+    older: int
+    """Rounds that are not listed; the limits rest on them too."""
 
 
 def lots_table(judged: Judged, unit: str) -> LotsTable | None:
@@ -43,7 +46,7 @@ def lots_table(judged: Judged, unit: str) -> LotsTable | None:
     found = {(lot.round.key, point): lot for point, lots in judged.lots.items() for lot in lots}
     points = [point for point, lots in judged.lots.items() if lots]
     keys = {key for key, _ in found}
-    every = reversed(rounds_and_deliveries(judged.case.blank))
+    every = reversed(newest_lots(judged))
     rounds = [round_ for round_ in every if round_.key in keys]
     if len(rounds) < 2:
         return None
@@ -60,6 +63,7 @@ def lots_table(judged: Judged, unit: str) -> LotsTable | None:
             )
             for round_ in rounds
         ),
+        older=max(len(rounds_and_deliveries(judged.case.blank)) - MOST_ROUNDS, 0),
     )
 
 

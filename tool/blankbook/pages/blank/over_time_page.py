@@ -3,8 +3,11 @@
 It is a page of its own: it only grows, and the blank's page should stay light.
 """
 
+from collections.abc import Mapping
+
 from blankbook.history.moved.chart_versions import chart_versions
 from blankbook.pages.blank.chart_version_table import version_table
+from blankbook.pages.blank.earlier_parts import LISTED, earlier_places
 from blankbook.pages.blank.history_types import (
     DecisionRow,
     LotLine,
@@ -96,6 +99,7 @@ def _point(
     judged: Judged, found: LotsOverTime, row: PointOverTime, unit: str, chart: AnyChart | None
 ) -> PointSection:
     """Return a point of measure: its tables, its drawing, and in words what they show."""
+    places = _places(judged.blank)
     lots = [stand for stand in row.stands if stand.at >= left_out(found)]
     answer = next((r for r in judged.of("lots") if r.point == row.point), None)
     drawn = {panel.size for panel, _ in drawn_panels(found, row)}
@@ -107,7 +111,7 @@ def _point(
         drawing=chart_image(chart) if chart else None,
         reason=answer.reason if answer else "",
         watched=row.basis is not None,
-        rows=tuple(_lot(judged.blank, found, row, stand, unit) for stand in reversed(lots)),
+        rows=tuple(_lot(places, found, row, stand, unit) for stand in reversed(lots)),
         sizes=tuple(panel.size for panel in row.panels),
         undrawn=say_list(left),
     )
@@ -127,18 +131,20 @@ def _says(row: PointOverTime) -> str:
 
 
 def _lot(
-    blank: Blank, found: LotsOverTime, row: PointOverTime, stand: LotAtPoint, unit: str
+    places: Mapping[str, str],
+    found: LotsOverTime,
+    row: PointOverTime,
+    stand: LotAtPoint,
+    unit: str,
 ) -> LotLine:
     lot = found.lots[stand.at]
-    # A delivery that was measured stands among the lots as a round; its file tells which it is.
-    rounds = {other.source.path for other in blank.rounds}
     bought = lot.bought is not None and lot.bought != lot.date
     beyond = (("the lot", stand.single), ("the moving average", stand.average))
     return LotLine(
         day=lot.chart_day.isoformat(),
         measured=lot.date.isoformat() if bought else "",
         lot=lot.lot,
-        page=_where(blank, lot.key, delivery=lot.source.path not in rounds),
+        page=places[lot.source.path],
         chart=held.isoformat() if (held := found.held_by[stand.at]) else DASH,
         pieces=stand.pieces,
         off=change_text(stand.off, unit),
@@ -152,12 +158,17 @@ def _lot(
     )
 
 
-def _where(blank: Blank, key: str, *, delivery: bool) -> str:
-    """Return the place of a round or a delivery with all its readings."""
-    every = blank.deliveries if delivery else blank.rounds
-    newest = every[-1].key == key
-    page = blank_path(blank.style.key) if newest else earlier_path(blank.style.key)
-    return f"{page}#{'delivery' if delivery else 'round'}-{key}"
+def _places(blank: Blank) -> dict[str, str]:
+    """Return the place of each round and delivery with all its readings, by its file.
+
+    A delivery that was measured stands among the lots as a round; its file tells which it is.
+    """
+    pages, here = earlier_places(blank), blank_path(blank.style.key)
+    rounds = {round_.source.path: f"round-{round_.key}" for round_ in blank.rounds}
+    deliveries = {one.source.path: f"delivery-{one.key}" for one in blank.deliveries}
+    return {
+        path: f"{pages.get(path, here)}#{anchor}" for path, anchor in (rounds | deliveries).items()
+    }
 
 
 def _ends(point: ChartPoint | None, unit: str) -> str:
@@ -180,7 +191,10 @@ def _allowed(row: PointOverTime, at: int, unit: str) -> str:
 
 
 def _decided(found: LotsOverTime, blank: Blank) -> tuple[DecisionRow, ...]:
-    """Return every decision, the newest first."""
+    """Return the newest decisions, the newest first."""
+    places = _places(blank)
+    by_key = {(False, one.key): places[one.source.path] for one in blank.rounds}
+    by_key |= {(True, one.key): places[one.source.path] for one in blank.deliveries}
     return tuple(
         DecisionRow(
             day=decided.day.isoformat(),
@@ -188,7 +202,7 @@ def _decided(found: LotsOverTime, blank: Blank) -> tuple[DecisionRow, ...]:
             sign=sign_of(decided.word),
             by=decided.by,
             on=f"{'delivery' if decided.delivery else 'round'} {delivery_name(decided.of)}",
-            page=_where(blank, decided.of, delivery=decided.delivery),
+            page=by_key[decided.delivery, decided.of],
         )
-        for decided in reversed(found.decided)
+        for decided in list(reversed(found.decided))[:LISTED]
     )

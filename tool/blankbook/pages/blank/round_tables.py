@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from blankbook.pages.blank.earlier_parts import LISTED, earlier_places
 from blankbook.pages.blank.grade_tables import graded_tables
 from blankbook.pages.blank.page_photos import Picture, photos_of
 from blankbook.pages.blank.round_types import (
@@ -14,7 +15,7 @@ from blankbook.pages.blank.round_types import (
     SwatchMass,
 )
 from blankbook.pages.record_sources import RecordSource
-from blankbook.pages.site_paths import earlier_path, from_blank_page, table_path
+from blankbook.pages.site_paths import from_blank_page, table_path
 from blankbook.pages.value_words import DASH, point_name, sign_of
 from blankbook.records.lengths import Length
 from blankbook.records.model import Blank, Piece, Readings, Round
@@ -27,7 +28,7 @@ from blankbook.words.wash_procedures import DRYINGS, WASHES
 
 def newest_round(judged: Judged, pictures: Mapping[str, Picture]) -> tuple[RoundArticle, ...]:
     """Return the newest round, if there is one."""
-    return tuple(_round(round_, pictures) for round_ in judged.blank.rounds[-1:])
+    return tuple(round_article(round_, pictures) for round_ in judged.blank.rounds[-1:])
 
 
 def planned_rounds(blank: Blank) -> tuple[PlannedLine, ...]:
@@ -44,27 +45,24 @@ def planned_rounds(blank: Blank) -> tuple[PlannedLine, ...]:
     )
 
 
-def earlier_rounds(judged: Judged, pictures: Mapping[str, Picture]) -> tuple[RoundArticle, ...]:
-    """Return the rounds before the newest, the newest of them first."""
-    return tuple(_round(round_, pictures) for round_ in reversed(judged.blank.rounds[:-1]))
-
-
 def earlier_round_lines(judged: Judged) -> tuple[RoundLine, ...]:
-    """Return a line for each of those rounds, with a link to all its readings."""
+    """Return a line for each of the newest earlier rounds, with a link to all its readings."""
+    places = earlier_places(judged.blank)
     return tuple(
         RoundLine(
-            page=from_blank_page(earlier_path(judged.blank.style.key)),
+            page=from_blank_page(places[round_.source.path]),
             key=round_.key,
             date=round_.date.isoformat(),
             lot=round_.lot,
             pieces=len(round_.pieces),
             decision=sign_of(round_.decision.decision) if round_.decision else None,
         )
-        for round_ in reversed(judged.blank.rounds[:-1])
+        for round_ in list(reversed(judged.blank.rounds[:-1]))[:LISTED]
     )
 
 
-def _round(round_: Round, pictures: Mapping[str, Picture]) -> RoundArticle:
+def round_article(round_: Round, pictures: Mapping[str, Picture]) -> RoundArticle:
+    """Return all that was read in a round."""
     points = [point for point in POINTS if _has(round_, point)]
     return RoundArticle(
         key=round_.key,

@@ -2,18 +2,27 @@
 
 import datetime
 
-from blankbook.records.model import Chart
+from blankbook.records.model import Chart, Round
+from blankbook.results.evidence import rounds_and_deliveries
 from blankbook.results.over_lots.lots_over_time import (
     LotsOverTime,
     PointOverTime,
     SizeOfLot,
     SizeOverTime,
 )
+from blankbook.results.result_types import Judged
 
 MOST_LOTS = 20
 """Lots that are drawn, the newest: more cannot be told apart on a phone."""
+MOST_ROUNDS = 60
+"""Rounds that the chart of lots draws and its table lists, the newest."""
 FEWEST_LOTS = 2
 """With fewer lots of a size there is no panel: one lot is no trend."""
+
+
+def newest_lots(judged: Judged) -> list[Round]:
+    """Return the rounds and measured deliveries that are drawn, the newest, the oldest first."""
+    return list(rounds_and_deliveries(judged.case.blank))[-MOST_ROUNDS:]
 
 
 def left_out(found: LotsOverTime) -> int:

@@ -12,11 +12,12 @@ from blankbook.pages.charts.chart_data import (
     tolerance_of,
 )
 from blankbook.pages.charts.chart_types import LotMark, LotsData, LotsPanel, LotsSize
+from blankbook.pages.charts.drawn_history import newest_lots
 from blankbook.pages.draw.axis_labels import chart_number, short_label
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import change_text, point_name, unit_words
 from blankbook.records.model import Round
-from blankbook.results.evidence import chart_for, rounds_and_deliveries, tolerance
+from blankbook.results.evidence import chart_for, tolerance
 from blankbook.results.result_types import Judged, Lot
 
 LINE = 14
@@ -28,7 +29,7 @@ def lots_chart(judged: Judged) -> ChartSpec[LotsData] | None:
 
     None where fewer than two rounds can be compared.
     """
-    rounds, lots = rounds_and_deliveries(judged.case.blank), judged.lots
+    rounds, lots = newest_lots(judged), judged.lots
     if len({lot.round.source.path for at_point in lots.values() for lot in at_point}) < 2:
         return None
     panels = [
@@ -63,7 +64,7 @@ def _sizes(judged: Judged, rounds: Sequence[Round], lots: Sequence[Lot]) -> tupl
         marks = tuple(
             LotMark(places[lot.round.source.path], chart_number(lot.by_size[size]))
             for lot in lots
-            if size in lot.by_size
+            if size in lot.by_size and lot.round.source.path in places
         )
         if marks:
             found.append(LotsSize(short_label(size), marks))

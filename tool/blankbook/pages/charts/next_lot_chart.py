@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from blankbook.pages.charts.chart_data import blank_chart, mean_limits, shop_unit, tolerance_of
 from blankbook.pages.charts.chart_types import NextLotData, NextLotPanel
+from blankbook.pages.charts.drawn_history import MOST_ROUNDS
 from blankbook.pages.draw.axis_labels import chart_number
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import change_text, point_name, unit_words
@@ -24,7 +25,7 @@ def next_lot_chart(judged: Judged) -> ChartSpec[NextLotData] | None:
         NextLotPanel(
             title=point_name(result.point),
             tolerance=tolerance_of(lots[result.point][-1].allowed, unit),
-            lots=tuple(chart_number(lot.off) for lot in lots[result.point]),
+            lots=tuple(chart_number(lot.off) for lot in lots[result.point][-MOST_ROUNDS:]),
             next=mean_limits(ahead),
         )
         for result in judged.of("lots")

@@ -41,12 +41,14 @@ def of_day(round_: Round, rounds: Iterable[Round]) -> Iterator[Fault]:
     *rounds* are all of the blank; the decision in the file that sorts last is the finding.
     """
     made = round_.decision
+    if made is None:
+        return
     same = sorted(
         other.key
         for other in rounds
-        if made and other.decision and other.decision.date == made.date and other.key < round_.key
+        if other.decision and other.decision.date == made.date and other.key < round_.key
     )
-    if made and same:
+    if same:
         message = f"decided on {made.date}, as in {same[-1]}: which of the two is newer?"
         remedy = "correct a day, or take out the one that no longer holds"
         yield Fault(("decision", "date"), "decisions-on-one-day", message, remedy, "warning")

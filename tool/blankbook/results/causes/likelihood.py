@@ -30,6 +30,9 @@ UNCHARTED_SHARE = 0.15
 """The same where there is no chart, as a share of the usual step."""
 UNKNOWN_BASE = 100.0
 """Standard deviation of the level itself where there is no chart, millimetres."""
+MOST_READINGS = 300
+"""From so many readings at a point on, no older round is looked at: why the newest looks as it does
+is no longer any clearer for it, and the time grows with the cube of their number."""
 ODD_SHARE = 1.0
 """Standard deviation of an odd piece's own offset, as a share of the usual step."""
 
@@ -160,6 +163,8 @@ def _model(case: Case, point: str, known: Mapping[str, str]) -> PointModel | Non
     uncharted = False
     expected: Mapping[str, float] = level
     for round_ in newest_first(case):
+        if len(seen) >= MOST_READINGS:
+            break
         chart = chart_for(case, round_)
         targets = {size: charted_length(chart, size, point) for size in order}
         full = {size: value for size, value in targets.items() if value is not None}

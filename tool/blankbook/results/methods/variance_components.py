@@ -53,6 +53,8 @@ def analyse_lots(groups: Sequence[Sequence[tuple[str, float]]]) -> Analysis:
     The labels' levels (the sizes of a style, which are cut as they are cut in every lot) are fitted
     first, and what they explain is no part of either row. With one label it is the one-way analysis
     of variance.
+    The levels of the lots are taken off by their means and never solved for: a blank may have
+    thousands of lots, and few labels.
     Raises: ValueError where lots and labels cannot be told apart, or nothing is left within.
     Source: fitting constants, Henderson 1953 (method 3), Biometrics 9, 226-252.
     """
@@ -62,24 +64,37 @@ def analyse_lots(groups: Sequence[Sequence[tuple[str, float]]]) -> Analysis:
     names = np.array([name for group in groups for name, _ in group])
     lots = np.repeat(np.arange(len(groups)), [len(group) for group in groups])
     levels = np.array([names == name for name in dict.fromkeys(names.tolist())], float).T
-    members = np.equal.outer(lots, np.arange(len(groups))).astype(float)
     # Digits that all values share are taken off first, so that they cost no precision.
-    own, left = (_residual(levels, columns) for columns in (members, values - values[0]))
-    fit, _, freedom, _ = np.linalg.lstsq(own, left, rcond=None)
-    inside = len(values) - levels.shape[1] - freedom
+    alone = values - values[0]
+    left = alone - levels @ np.linalg.lstsq(levels, alone, rcond=None)[0]
+    cut, inner = _about_means(levels, lots), _about_means(alone[:, None], lots)[:, 0]
+    fit, _, told, _ = np.linalg.lstsq(cut, inner, rcond=None)
+    rest = inner - cut @ fit
+    freedom = len(groups) + int(told) - levels.shape[1]
+    inside = len(values) - len(groups) - int(told)
     if freedom < 1 or inside < 1:
         raise ValueError("must be lots that can be told apart from their sizes, found none")
-    fitted = own @ fit
-    between = VarianceRow(float(fitted @ fitted), int(freedom))
-    within = VarianceRow(float(((left - fitted) ** 2).sum()), inside)
-    return Analysis(between, within, float((own**2).sum()) / freedom)
+    fitted = left - rest
+    between = VarianceRow(float(fitted @ fitted), freedom)
+    within = VarianceRow(float(rest @ rest), inside)
+    counts = _sums(levels, lots)
+    size = (len(values) - float((counts**2 / levels.sum(axis=0)).sum())) / freedom
+    return Analysis(between, within, size)
 
 
-def _residual(levels: "NDArray[Any]", columns: "NDArray[Any]") -> "NDArray[Any]":
-    """Return *columns* less what *levels* explain of them."""
+def _sums(columns: "NDArray[Any]", lots: "NDArray[Any]") -> "NDArray[Any]":
+    """Return the sums of each column by lot. Shape: lots, columns."""
     import numpy as np
 
-    return np.asarray(columns - levels @ np.linalg.lstsq(levels, columns, rcond=None)[0])
+    return np.array([np.bincount(lots, weights=column) for column in columns.T]).T
+
+
+def _about_means(columns: "NDArray[Any]", lots: "NDArray[Any]") -> "NDArray[Any]":
+    """Return *columns* less their means of each lot."""
+    import numpy as np
+
+    means = _sums(columns, lots) / np.bincount(lots)[:, None]
+    return np.asarray(columns - means[lots])
 
 
 def between_limits(analysis: Analysis, risk: float) -> tuple[float, float]:

@@ -92,8 +92,10 @@ def lot_charts(case: Case, point: str, lots: Sequence[Lot]) -> LotCharts:
     before = reference_lot(lots)
     values = [lot.off for lot in lots]
     single = chart_of_lots(values, stated, CentreLine(before.off, before.error(spread)))
-    kept = tuple(place for place in range(len(lots)) if place not in single.signals)
-    deviations = [stated.deviations[place] for place in kept]
+    beyond = set(single.signals)
+    kept = tuple(place for place in range(len(lots)) if place not in beyond)
+    each = stated.deviations
+    deviations = [each[place] for place in kept]
     steady = [values[place] for place in kept]
     average = moving_average_chart(steady, before.off, deviations, single.basis)
     return LotCharts(single, average, kept)

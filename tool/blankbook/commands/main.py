@@ -5,6 +5,7 @@ Nothing heavy is imported here; each command imports what it needs when it runs.
 
 import contextlib
 import io
+import logging
 import os
 import platform
 import re
@@ -254,6 +255,8 @@ def _prepare_process() -> None:
     if "PYTHONWARNINGS" in os.environ:
         # Somebody else's setting; a library's warning is no reason to stop a shop's work.
         warnings.simplefilter("ignore")
+    # It says at length that it cannot keep its fonts where a home cannot be written to.
+    logging.getLogger("matplotlib").setLevel(logging.ERROR)
     # numpy's solver starts a thread for each core and has nothing for them to do here: a tenth of
     # a command's work, and threads where copies of this process are made.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")

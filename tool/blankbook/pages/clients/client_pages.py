@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 
@@ -129,8 +130,17 @@ def as_csv(cells: Sequence[ClientCell]) -> str:
     writer = csv.writer(text, lineterminator="\r\n")
     writer.writerow(HEADS)
     columns = [field.name for field in fields(ClientCell)]
-    writer.writerows([getattr(cell, column) for column in columns] for cell in cells)
+    writer.writerows([_inert(getattr(cell, column)) for column in columns] for cell in cells)
     return text.getvalue()
+
+
+def _inert(text: str) -> str:
+    """Return a cell that no spreadsheet takes for a formula; a number stays one."""
+    return f"'{text}" if _FORMULA.match(text) and not _NUMBER.fullmatch(text) else text
+
+
+_FORMULA = re.compile("[=+@\t\r＝＋－＠-]")
+_NUMBER = re.compile(r"[+-]?[0-9]+([.][0-9]+)?([ -][0-9]+/[0-9]+)?|[+-]?[0-9]+/[0-9]+")
 
 
 def _table(chart: ClientChart, unit: str) -> UnitTable:

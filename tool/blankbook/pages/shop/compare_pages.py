@@ -49,6 +49,7 @@ def compare_page(shop: Shop) -> PageSpec[CompareContext]:
 def compare_file(judged: Judged, shop: Shop) -> FileSpec:
     """Return the file of one blank."""
     data = json.dumps(_data(judged, shop), ensure_ascii=True, separators=(",", ":"), sort_keys=True)
+    data = data.replace("<", "\\u003c")  # in strings alone: no tag begins or ends in a script
     return FileSpec(compare_path(judged.blank.style.key), f"self.blankbookTake({data});\n")
 
 

@@ -59,4 +59,5 @@ def _of_round(round_: Round) -> Iterator[str]:
 def words_script(words: Mapping[str, str]) -> str:
     """Return the script that hands the words to the catalogue: by key, sorted."""
     text = json.dumps(words, ensure_ascii=True, separators=(",", ":"), sort_keys=True)
+    text = text.replace("<", "\\u003c")  # in strings alone: no tag begins or ends in a script
     return f"self.blankbookWords={text};\n"

@@ -118,6 +118,7 @@ def _data(blank: Blank, shop: Shop, planned: PlannedRound, source: bytes) -> str
         "parts": [_short(part) for part in template_parts(source, tape)],
     }
     text = json.dumps(data, ensure_ascii=True, separators=(",", ":"), sort_keys=True)
+    text = text.replace("<", "\\u003c")  # in strings alone: no tag begins or ends in a script
     return f"self.blankbookRound={text};\n"
 
 

@@ -32,7 +32,7 @@ def with_words(data: dict[str, Any], ways: list[Way], words: str) -> dict[str, A
     """Return the records with other words in these places."""
     made = copy.deepcopy(data)
     for *above, last in ways:
-        holder = made
+        holder: Any = made
         for step in above:
             holder = holder[step]
         holder[last] = words

@@ -27,9 +27,14 @@ class EarlierPart:
     deliveries: tuple[Delivery, ...]
 
     @property
+    def records(self) -> "list[Round | Delivery]":
+        """All that stands on it."""
+        return [*self.rounds, *self.deliveries]
+
+    @property
     def name(self) -> str:
         """The days from its first record to its last."""
-        days = sorted(record.date.isoformat() for record in (*self.rounds, *self.deliveries))
+        days = sorted(record.date.isoformat() for record in self.records)
         return days[0] if days[0] == days[-1] else f"{days[0]} to {days[-1]}"
 
 
@@ -51,9 +56,7 @@ def earlier_parts(blank: Blank) -> tuple[EarlierPart, ...]:
 def earlier_places(blank: Blank) -> dict[str, str]:
     """Return the page of each earlier record, by the path of the record in the ledger."""
     return {
-        record.source.path: part.path
-        for part in earlier_parts(blank)
-        for record in (*part.rounds, *part.deliveries)
+        record.source.path: part.path for part in earlier_parts(blank) for record in part.records
     }
 
 

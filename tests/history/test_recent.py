@@ -21,6 +21,7 @@ from blankbook.history.versions.revisions import find_revision
 from blankbook.history.versions.version_pair import read_pair
 from blankbook.records.load_ledger import load_ledger
 from blankbook.results.learning.ledger_learning import blank_contribution
+from blankbook.words.points import POINTS
 from made_repositories import Repository
 from support import SMALL_LEDGER
 
@@ -103,13 +104,13 @@ def test_each_commit_means_what_its_review_says(story: Repository) -> None:
 def test_what_is_said(story: Repository) -> None:
     """Advice and decision, charts, rounds, slips with their reason; a supplier's fields by name."""
     recent = read_recent(story.root)
-    assert lines(recent, 0) == {"dabchick": ["changed: contact"]}
+    assert lines(recent, 0) == {"dabchick": ["contact changed"]}
     assert lines(recent, 1) == {}
     slip = lines(recent, 2)["dabchick/d50"]
-    assert "2025-09-15-reorder: the past is rewritten in 1 place" in slip
+    assert "round of 2025-09-15: the past is rewritten in 1 place" in slip
     assert "reason: a canary" in slip
     assert any("19 5/8 in → 16 5/8 in (-3 in, -7.6 cm)" in line for line in slip)
-    assert "2026-08-24-reorder: measured, 12 pieces" in lines(recent, 3)["dabchick/d50"]
+    assert "round of 2026-08-24: measured, 12 pieces" in lines(recent, 3)["dabchick/d50"]
     chart = lines(recent, 4)["dabchick/d50"]
     assert any(
         "size chart from 2023-06-01, edited in place: 1 measure moved" in line for line in chart
@@ -164,8 +165,8 @@ def test_a_commit_that_touches_many_blanks_or_the_rules_judges_none(story: Repos
     story.commit()
     change(story, "shop.yaml", "wash_limit: {along: 6", "wash_limit: {along: 3")
     recent = read_recent(story.root, contributions=True)
-    assert lines(recent, 0) == {"shop": ["changed: wash limit"]}
-    assert list(lines(recent, 1).values()) == [["style: changed: name"]] * (MOST_JUDGED + 1)
+    assert lines(recent, 0) == {"shop": ["wash limit changed"]}
+    assert list(lines(recent, 1).values()) == [["name changed"]] * (MOST_JUDGED + 1)
     assert recent.entries[2:] == before.entries
     assert read_recent(story.root) == recent
 
@@ -273,4 +274,13 @@ def test_a_blank_with_a_photo_teaches_what_it_teaches(small: Repository, ending:
     small.commit()
     assert load_ledger(small.root).findings == ()
     said = lines(read_recent(small.root))["tarn-thrush/h6"]
-    assert said == ["2024-02-12-first: changed: photos"]
+    assert said == ["round of 2024-02-12: photos changed"]
+
+
+def test_a_change_of_the_measuring_line_is_said_in_words(small: Repository) -> None:
+    """Which point, and where the tape now goes, of a chart as of a round that was rewritten."""
+    change(small, ROUND, "pieces:", "how: {body_length: centre_back}\npieces:")
+    line = POINTS["body_length"].variant_meaning("centre_back")
+    said = lines(read_recent(small.root))["tarn-thrush/h6"]
+    assert f"round of 2024-02-12: body length is now measured {line}" in said
+    assert not any("how" in words.split() for words in said)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from blankbook.history.facts.changed_slips import suspicious_readings
-from blankbook.history.facts.file_differences import FileChange, FileStatus
+from blankbook.history.facts.file_differences import FactChange, FileChange, FileStatus
 from blankbook.history.facts.record_facts import FactPath
 from blankbook.history.moved.blank_status import BlankStatus
 from blankbook.history.moved.chart_changes import ChartChange
@@ -146,9 +146,11 @@ def _file_lines(file: FileChange, unit: str) -> Iterator[str]:
 
 def _line_start(file: FileChange) -> str:
     """Return the name that a line begins with; empty where the summary has it already."""
-    if file.blank:
-        return f"{file.path.rpartition('/')[2].removesuffix('.yaml')}: "
-    return ""
+    if not file.blank or file.kind == "style":
+        return ""
+    day = getattr(file.new or file.old, "date", None)
+    stem = file.path.rpartition("/")[2].removesuffix(".yaml")
+    return f"{file.kind} of {day.isoformat()}: " if day else f"{stem}: "
 
 
 def _added(file: FileChange) -> str:
@@ -161,18 +163,32 @@ def _added(file: FileChange) -> str:
 
 def _changed_parts(name: str, file: FileChange) -> Iterator[str]:
     """Yield which parts of a record changed, apart from the past that was rewritten."""
-    past = {*file.rewrites}
-    keys = [change.path[0] for change in file.changes if change not in past]
-    parts = [part for part in dict.fromkeys(keys) if file.kind != "style" or part != "charts"]
     if isinstance(file.new, Round) and not isinstance(file.old, Round):
         yield f"{name}{_added(file)}"
-    elif parts:
-        yield f"{name}changed: {', '.join(part.replace('_', ' ') for part in parts)}"
+        return
+    past = {*file.rewrites}
+    changes = [change for change in file.changes if change not in past]
+    yield from (f"{name}{says}" for change in changes if (says := _measured_now(change)))
+    keys = [change.path[0] for change in changes if not _measured_now(change)]
+    parts = [part for part in dict.fromkeys(keys) if file.kind != "style" or part != "charts"]
+    if parts:
+        yield f"{name}{joined([part.replace('_', ' ') for part in parts])} changed"
+
+
+def _measured_now(change: FactChange) -> str:
+    """Return along which line a point is now measured; empty where that has not changed."""
+    *_, field, point = ("", *change.path)
+    if field != "how" or point not in POINTS:
+        return ""
+    where = f"in the size chart from {change.path[1]}, " if change.path[0] == "charts" else ""
+    meaning = POINTS[point].variant_meaning(change.new.text if change.new else "")
+    return f"{where}{POINTS[point].name} is now measured {meaning}"
 
 
 def _rewrite_lines(name: str, file: FileChange, unit: str) -> Iterator[str]:
     if file.status is not FileStatus.REMOVED:
         yield f"{name}the past is rewritten in {counted(len(file.rewrites), 'place')}"
+    yield from (f"{name}{says}" for change in file.rewrites if (says := _measured_now(change)))
     shown = [
         _moved_length(change.path, *change.lengths, unit)
         for change in file.rewrites

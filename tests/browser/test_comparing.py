@@ -121,8 +121,10 @@ def test_size_that_stands_for_another_is_the_nearest(page: Any, catalogue: str) 
             )
             for theirs in other["sizes"]
         }
+        nearest = min(apart, key=lambda name: apart[name])
         label, stands = row.split()[:2]
-        assert (label, stands) == (size["label"], min(apart, key=lambda name: apart[name]))
+        far = (apart[nearest] / len(other["deciding"])) ** 0.5 > other["mostOff"]
+        assert (label, stands) == (size["label"], "none" if far else nearest)
 
 
 def test_unknown_blank_is_said_to_be_unknown(page: Any, catalogue: str) -> None:
@@ -130,3 +132,44 @@ def test_unknown_blank_is_said_to_be_unknown(page: Any, catalogue: str) -> None:
     page.wait_for_selector(".alarm")
     assert "no-such/blank" in page.locator(".alarm").inner_text()
     assert page.locator("#numbers").count() == 1
+
+
+def test_what_was_chosen_stays_in_sight_and_is_kept(page: Any, catalogue: str) -> None:
+    """In a bar below the rows, told to who listens, and ticked again after going back."""
+    page.set_viewport_size({"width": 360, "height": 640})
+    page.goto(catalogue)
+    for key in TWO:
+        page.locator(f"tr[id='{key}']").get_by_role("checkbox").check()
+    link = page.get_by_role("link", name="lay 2 blanks beside each other")
+    for place in (0, 2000):
+        page.evaluate(f"scrollTo(0, {place})")
+        box = link.bounding_box()
+        assert box
+        assert 0 <= box["y"] <= 640 - box["height"]
+    assert "2 chosen to compare" in page.get_by_role("status").inner_text()
+    link.click()
+    page.wait_for_selector("#numbers")
+    page.go_back()
+    page.wait_for_selector(".bar:not([hidden])")
+    assert page.locator(".mark input:checked").count() == 2
+    page.get_by_role("button", name="choose none").click()
+    assert page.locator(".mark input:checked").count() == 0
+    assert not link.is_visible()
+
+
+def test_outlines_have_a_scale(page: Any, catalogue: str) -> None:
+    """Each panel has a bar of 5 in, as long as 127 mm of the outlines beside it."""
+    page.goto(compared(catalogue, *TWO))
+    page.wait_for_selector(".panel svg")
+    bars = page.evaluate(
+        """() => [...document.querySelectorAll('.panel')].map(panel => [
+            panel.querySelector('text.measure').textContent,
+            panel.querySelector('path.measure').getBBox().width,
+            panel.querySelector('polygon').getBBox().height,
+            panel.querySelector('b').textContent])"""
+    )
+    sizes = {size["label"]: size for size in data_of(catalogue, TWO[0])["sizes"]}
+    assert bars
+    for words, wide, tall, label in bars:
+        assert words == "5 in"
+        assert abs(wide / 127 - tall / sizes[label]["mm"]["body_length"]) < 0.01

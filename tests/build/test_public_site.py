@@ -133,6 +133,7 @@ def test_only_what_outsiders_may_see(demo_copy: Path, tmp_path: Path) -> None:
     charts = {path[6:-5] for path in site if path.startswith("sizes/")}
     rest = {path for path in site if not path.startswith(("sizes/", "data/sizes/"))}
     drawings = {path for path in rest if path.startswith("charts/guide/") and path[-4:] == ".svg"}
+    drawings |= {f"charts/sizes/{chart}.svg" for chart in charts}
 
     assert {path for path in site if path.startswith("data/")} == {
         f"data/sizes/{chart}.csv" for chart in charts
@@ -192,6 +193,7 @@ def test_a_blank_that_is_decided_against_leaves_the_site(demo_copy: Path, tmp_pa
     assert before.keys() - after.keys() == {
         "sizes/standard-tee.html",
         "data/sizes/standard-tee.csv",
+        "charts/sizes/standard-tee.svg",
     }
     assert b"Standard tee" not in b"".join(after.values())
 

@@ -4,6 +4,7 @@ import json
 import os
 import subprocess
 import sys
+from collections import Counter
 from dataclasses import replace
 
 import pytest
@@ -12,7 +13,7 @@ from blankbook.build.content_keys import canonical_json
 from blankbook.build.frozen_json import from_list
 from blankbook.pages import all_pages
 from blankbook.pages.blank.check_columns import LAYOUTS
-from blankbook.pages.blank.check_tables import unlooked_lines
+from blankbook.pages.blank.check_tables import WORST_FIRST, unlooked_lines
 from blankbook.pages.page_spec import AnyPage
 from blankbook.pages.render import render_body
 from blankbook.pages.value_words import number_text, share_text, unbroken
@@ -95,17 +96,36 @@ def test_the_drawing_is_the_first_picture(
     assert drawn > 10
 
 
-def test_every_answer_is_counted(judged_demo: list[Judged], demo_markup: dict[str, Markup]) -> None:
-    """The first table counts all answers of all checks, each under its own word."""
+def test_every_answer_is_counted(judged_demo: list[Judged]) -> None:
+    """The line of each topic counts all answers of its checks, each under its own word."""
     for judged in judged_demo:
-        page = demo_markup[f"blanks/{judged.blank.style.key}.html"]
-        head, *rows = table_rows(page, "looked-caption")
-        words = [next(a for a in Answer if text.endswith(a)) for text in head[1:]]
-        for check, row in zip(checks.CHECKS, rows, strict=True):
-            assert row[0].startswith(check.title)
-            counted = {word: int(text) for word, text in zip(words, row[1:], strict=True)}
-            answers = [result.answer for result in judged.of(check.key)]
-            assert counted == {answer: answers.count(answer) for answer in Answer}
+        topics = all_pages.blank_page(judged, shop()).context.topics
+        assert topics
+        for topic in topics:
+            counted = {count.sign.word: count.count for count in topic.counts}
+            assert counted == Counter(r.answer for c in topic.checks for r in judged.of(c.key))
+        shown = {check.key for topic in topics for check in topic.checks}
+        assert {r.check for r in judged.results if r.answer != Answer.NOT_TESTED} <= shown
+
+
+def test_what_fails_or_is_open_comes_first(judged_demo: list[Judged]) -> None:
+    """A topic is unfolded where something fails, or is required and neither meets nor is noted."""
+    settled = {Answer.MEETS, Answer.NOTED}
+    for judged in judged_demo:
+        topics = all_pages.blank_page(judged, shop()).context.topics
+        unfolded = [topic.unfolded for topic in topics]
+        assert unfolded == sorted(unfolded, reverse=True)
+        for topic in topics:
+            results = [(r, c.required) for c in topic.checks for r in judged.of(c.key)]
+            trouble = [
+                r
+                for r, required in results
+                if r.answer == Answer.FAILS or (required and r.deciding and r.answer not in settled)
+            ]
+            assert topic.unfolded == bool(trouble), (judged.blank.style.key, topic.title)
+            if trouble:
+                worst = {str(r.answer) for r in trouble}
+                assert topic.says[0].sign.word == next(a for a in WORST_FIRST if a in worst)
 
 
 def test_every_answer_but_the_silent_ones_has_a_cell(
@@ -157,31 +177,20 @@ def test_numbers_of_a_row_are_those_of_its_result() -> None:
 def test_the_words_of_the_chart_are_the_numbers_of_its_table(
     judged_demo: list[Judged], demo_markup: dict[str, Markup]
 ) -> None:
-    """The least and the most that a picture tells stand in the table beside it."""
+    """Each size's mean that a ladder tells stands in the table beside it."""
     told = 0
     for judged in judged_demo:
         page = demo_markup[f"blanks/{judged.blank.style.key}.html"]
-        for picture in page.all("img"):
-            if picture.get("src").endswith(".deviation.svg"):
+        alts = {i.get("src").split(".")[-2]: i.get("alt") for i in page.all("img")}
+        for result in judged.of("size_against_chart"):
+            mean = result.number(Quantity.MEAN)
+            if mean and result.number(Quantity.OFF_THE_CHART):
+                words = number_text(mean, "in")
                 rows = table_rows(page, "size_against_chart-caption")
-                offs = [row[5] for row in rows[1:] if len(row) == 8]
-                results = [
-                    r for r in judged.of("size_against_chart") if r.number(Quantity.OFF_THE_CHART)
-                ]
-                for end in (min(results, key=_off), max(results, key=_off)):
-                    words = number_text(
-                        end.number(Quantity.OFF_THE_CHART), "in", signed_length=True
-                    )
-                    assert words in offs, judged.blank.style.key
-                    assert f"{words} ({end.size}" in picture.get("alt"), judged.blank.style.key
-                    told += 1
-    assert told > 20
-
-
-def _off(result: Result) -> float:
-    number = result.number(Quantity.OFF_THE_CHART)
-    assert number
-    return number.value
+                assert words in [row[4] for row in rows if len(row) == 8], judged.blank.style.key
+                assert f"{result.size} {words} (" in alts[f"ladder-{result.point}"]
+                told += 1
+    assert told > 100
 
 
 def test_two_sizes_of_one_tube_are_told_at_once() -> None:
@@ -228,7 +237,7 @@ def test_a_new_check_shows_without_a_change_to_the_pages(monkeypatch: pytest.Mon
 
     page = Markup(render_body(all_pages.blank_page(judged, shop())))
 
-    assert page.by_id("handle").text == "Hand"
+    assert page.by_id("handle").text.startswith("Hand")
     rows = table_rows(page, "handle-caption")
     assert rows[1] == ["M, M-1", "◐ not shown stiff", "the hand is too stiff to say"]
 

@@ -8,8 +8,9 @@ from fractions import Fraction
 
 import pytest
 
+from blankbook.pages.charts.ladder_types import ClientShirtData
 from blankbook.pages.clients.client_pages import as_csv, client_pages, named_charts
-from blankbook.pages.clients.client_rows import ClientCell, ClientChart, client_chart, slug
+from blankbook.pages.clients.client_rows import NEW, ClientCell, ClientChart, client_chart, slug
 from blankbook.pages.page_spec import AnyPage
 from blankbook.pages.render import render_body
 from blankbook.records.lengths import read_length
@@ -276,3 +277,18 @@ def test_a_chart_without_anything_measured_is_all_claims(judged_demo: list[Judge
     assert data.measured_on == ""
     assert {cell.known for cell in data.cells} == {"the maker's claim"}
     assert data.stages == ("as received",)
+
+
+def test_the_drawing_has_every_size_and_tape(charts: Charts) -> None:
+    """All sizes over each other, and where the tape goes for each point that all of them have."""
+    for title, (page, chart) in charts.items():
+        (spec,) = page.charts
+        assert isinstance(spec.data, ClientShirtData)
+        assert spec.data.labels == chart.sizes, title
+        assert {"half_chest", "body_length"} <= set(spec.data.points) <= set(chart.points), title
+        for size, lengths in zip(chart.sizes, spec.data.sizes, strict=True):
+            inches = {c.point: c.decimal for c in chart.cells if (c.size, c.stage) == (size, NEW)}
+            for point in spec.data.points:
+                told = float(inches[POINTS[point].name]) * INCH
+                assert lengths[point] == pytest.approx(told, abs=INCH / 16 + 0.1)
+        assert "where the tape goes for half chest" in spec.alt

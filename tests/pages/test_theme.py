@@ -8,6 +8,7 @@ import pytest
 from markup import Markup
 
 SHEET = (files("blankbook.theme") / "assets" / "site.css").read_text(encoding="utf-8")
+LISTS = (files("blankbook.theme") / "assets" / "catalogue.css").read_text(encoding="utf-8")
 COMPARE = (files("blankbook.theme") / "assets" / "compare.js").read_text(encoding="utf-8")
 TABLE_SHEET = (files("blankbook.theme") / "assets" / "table.css").read_text(encoding="utf-8")
 TABLE, ODD, KEEP, HAND, MAKE = (
@@ -66,7 +67,7 @@ def test_marks_can_be_seen(place: int) -> None:
 
 def test_colours_stand_in_the_two_palettes_only() -> None:
     """No rule brings a colour of its own: paper and screen change in one place."""
-    rules = _BLOCK.sub("", SHEET)
+    rules = _BLOCK.sub("", SHEET + LISTS)
 
     assert not re.findall(r"#[0-9a-fA-F]{3,8}\b|rgb|hsl", rules)
 
@@ -74,9 +75,8 @@ def test_colours_stand_in_the_two_palettes_only() -> None:
 def test_sheet_is_small_and_asks_nothing() -> None:
     """At most 15 kB, no font, picture or other sheet from anywhere."""
     assert len(SHEET.encode()) <= 15_000
-    assert "url(" not in SHEET
-    assert "@import" not in SHEET
-    assert "@font-face" not in SHEET
+    for never in ("url(", "@import", "@font-face"):
+        assert never not in SHEET + LISTS
 
 
 def test_sheet_knows_paper_and_phones() -> None:
@@ -98,13 +98,13 @@ def test_the_dark_exchanges_colours_and_nothing_else() -> None:
     assert inside
     assert re.sub(r"--[a-z]+: #[0-9a-f]{6};", "", inside[1]).strip() == ""
     assert set(palette(1)) <= set(palette(0))
-    assert "prefers-color-scheme" not in TABLE_SHEET + SCRIPT + COMPARE + TABLE
+    assert "prefers-color-scheme" not in LISTS + TABLE_SHEET + SCRIPT + COMPARE + TABLE
 
 
 def test_nothing_moves() -> None:
     """No animation and no transition: nothing to be reduced for those who ask for less motion."""
-    assert "animation" not in SHEET
-    assert "transition" not in SHEET
+    assert "animation" not in SHEET + LISTS
+    assert "transition" not in SHEET + LISTS
 
 
 def test_every_class_of_the_sheet_is_worn(demo_markup: dict[str, Markup]) -> None:
@@ -118,7 +118,9 @@ def test_every_class_of_the_sheet_is_worn(demo_markup: dict[str, Markup]) -> Non
     theme = set(re.findall(r'class="([a-z]+)"', MAIN))
     theme |= set(re.findall(r'className: "([a-z]+)"', SCRIPT + COMPARE))
     theme |= set(re.findall(r"`(line) (line-)\$", COMPARE)[0])
-    styled = set(re.findall(r"\.([a-z][a-z-]+)", re.sub(r"[0-9]\.[0-9a-z]+|/\*.*?\*/", "", SHEET)))
+    theme |= set(re.findall(r'class: "([a-z]+)"', COMPARE))
+    rules = re.sub(r"[0-9]\.[0-9a-z]+|/\*.*?\*/", "", SHEET + LISTS)
+    styled = set(re.findall(r"\.([a-z][a-z-]+)", rules))
 
     assert styled <= worn | theme, sorted(styled - worn - theme)
 

@@ -75,11 +75,8 @@ def test_size_to_order_instead_may_have_another_label() -> None:
     large = blank(measured(*pieces))
     large = replace(large, style=replace(large.style, key="a/large", name="large"))
     (found,) = found_for(small, large, of="a/b")
-    assert {size: other for size, (other, _) in found.instead.items()} == {
-        "S": "S",
-        "M": "S",
-        "L": "M",
-    }
+    # Their S is 2 in wider than ours, four tolerances: nothing of theirs is near our S.
+    assert {size: other for size, (other, _) in found.instead.items()} == {"M": "S", "L": "M"}
     assert found.instead["M"][1] == 0
 
 

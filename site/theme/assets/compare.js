@@ -24,7 +24,7 @@
     const body = (title, some) => make("tbody", {}, ...(title ? [make("tr", { className: "group" },
       make("th", { scope: "rowgroup", colSpan: heads.length }, title))] : []), ...some.map(line));
     return make("div", { className: `scroll ${grouped ? "tables" : ""}`, role: "region", tabIndex: 0, "aria-labelledby": id },
-      make("table", {}, make("caption", { id }, make("span", {}, words)),
+      make("table", { className: "kept" }, make("caption", { id }, make("span", {}, words)),
         make("thead", {}, make("tr", {}, ...heads.map((head) => make("th", { scope: "col" }, head)))),
         ...(grouped ? rows.map((one) => body(one.title, one.rows)) : [body("", rows)])));
   };
@@ -40,10 +40,18 @@
   const labels = (blanks) => [...new Set(blanks.flatMap((blank) => blank.sizes.map((size) => size.label)))];
   const sized = (blank, label) => blank.sizes.find((size) => size.label === label);
 
+  /* how long a length is in the drawings */
+  const ruler = ([mm, words], scale, y) => {
+    const end = -155 + mm * scale;
+    const label = draw("text", { x: end + 8, y: y + 4, class: "measure" }, words);
+    return [draw("path", { d: `M-155 ${y - 4}V${y + 4}M-155 ${y}H${end}M${end} ${y - 4}V${y + 4}`, class: "measure" }), label];
+  };
+
   /* one panel for each size label: the outlines that have it, to one scale */
   const panels = (blanks) => {
     const shapes = blanks.flatMap((blank) => blank.sizes.map((size) => size.outline)).filter((one) => one.length);
     if (!shapes.length) return [];
+    const bar = [Number(place.dataset.barMm), place.dataset.bar];
     const wide = Math.max(...shapes.flat().map(([x]) => Math.abs(x)));
     const tall = Math.max(...shapes.flat().map(([, y]) => y));
     const scale = Math.min(320 / (2 * wide), 360 / tall);
@@ -56,12 +64,12 @@
       const reads = lines.map(([size, at]) => `${blanks[at].name} ${blanks[at].deciding
         .map((point) => size.says[point]).filter(Boolean).join(" by ")}`).join("; ");
       const shown = draw("svg", {
-        viewBox: `${-160} ${-8} 320 ${Math.ceil(tall * scale) + 16}`, width: 320,
-        height: Math.ceil(tall * scale) + 16, role: "img", "aria-label": `${label} to scale: ${reads}`,
+        viewBox: `${-160} ${-8} 320 ${Math.ceil(tall * scale) + 40}`, width: 320,
+        height: Math.ceil(tall * scale) + 40, role: "img", "aria-label": `${label} to scale: ${reads}`,
       }, ...lines.map(([size, at]) => draw("polygon", {
         class: key(at),
         points: size.outline.map(([x, y]) => `${(x * scale).toFixed(1)},${(y * scale).toFixed(1)}`).join(" "),
-      })));
+      })), ...ruler(bar, scale, Math.ceil(tall * scale) + 20));
       return make("figure", { className: "panel" }, make("figcaption", {}, make("b", {}, label), ` ${reads}`), shown);
     });
   };
@@ -74,8 +82,8 @@
         const size = sized(blank, label);
         if (!size || !size.says[point]) return "–";
         const words = [size.says[point]];
-        if (size.off[point]) words.push(under(`${size.off[point].replace(" ", "\u00a0")}\u00a0off\u00a0chart`));
-        if (size.saysWashed[point]) words.push(under(`${size.saysWashed[point].replace(" ", "\u00a0")}\u00a0washed`));
+        if (size.off[point]) words.push(under(`${size.off[point]}\u00a0off\u00a0chart`));
+        if (size.saysWashed[point]) words.push(under(`${size.saysWashed[point]}\u00a0washed`));
         return words;
       }),
     ]);
@@ -94,6 +102,7 @@
       if (!best || apart < best.apart) best = { label: theirs.label, apart };
     }
     if (!best) return "not known";
+    if (best.apart > other.mostOff) return "none near";
     const far = best.apart < 1 ? "within the tolerance" : `${best.apart.toFixed(1)} tolerances off`;
     return [best.label, under(far)];
   };

@@ -52,8 +52,13 @@
   }
   const clear = make("button", { type: "button" }, "show all");
   const said = make("p", { className: "said", role: "status" });
-  const beside = make("a", { className: "choice", hidden: true });
-  finder.append(clear, said, beside);
+  finder.append(clear, said);
+  /* what was chosen stays in sight below the rows, and is there again when somebody comes back */
+  const beside = make("a", { className: "choice" });
+  const named = make("span", {});
+  const none = make("button", { type: "button", className: "sorts" }, "choose none");
+  const bar = make("div", { className: "bar", hidden: true }, named, none, beside);
+  finder.parentElement.append(bar);
   finder.hidden = false;
 
   /* every column head becomes a button */
@@ -70,18 +75,32 @@
 
   /* a mark for each row that is to be compared; a thousand of them wait until nothing else is due */
   const chosen = new Set();
+  const boxes = new Map();
+  const before = new Set((history.state && history.state.chosen) || []);
   const unmarked = finder.dataset.compare ? [...rows] : [];
   const mark = (row) => {
     const name = row.cells[0].querySelector("a").textContent;
     const box = make("input", { type: "checkbox", "aria-label": `compare ${name}` });
     row.cells[0].querySelector(".named > span:last-child")
       .append(make("label", { className: "mark" }, box, "compare"));
+    boxes.set(row.id, { box, name });
     box.addEventListener("change", () => {
       if (box.checked) chosen.add(row.id);
       else chosen.delete(row.id);
       offer();
     });
+    if (before.has(row.id)) {
+      box.checked = true;
+      chosen.add(row.id);
+      offer();
+    }
   };
+  none.addEventListener("click", () => {
+    for (const key of chosen) boxes.get(key).box.checked = false;
+    chosen.clear();
+    offer();
+    search.focus();
+  });
   const whenIdle = self.requestIdleCallback || ((then) => setTimeout(then, 1));
   const markSome = () => {
     unmarked.splice(0, 50).forEach(mark);
@@ -89,12 +108,15 @@
   };
   const offer = () => {
     const keys = [...chosen];
-    beside.hidden = keys.length < 1;
+    bar.hidden = keys.length < 1;
+    named.textContent = keys.map((key) => boxes.get(key).name).join(", ");
+    history.replaceState({ chosen: keys }, "");
     const enough = keys.length >= 2 && keys.length <= 4;
     if (enough) beside.href = `${finder.dataset.compare}#lay=${keys.map(encodeURIComponent).join(",")}`;
     else beside.removeAttribute("href");
     beside.textContent = enough ? `lay ${keys.length} blanks beside each other`
       : keys.length > 4 ? "four at most can be laid beside each other" : "choose one more to compare";
+    say();
   };
 
   /* the words of every blank are asked for when somebody searches */
@@ -174,6 +196,13 @@
     if (waiting.length && !moving) whenIdle(moveWhenIdle);
   };
 
+  /* one line for all that changes: how many rows, in which order, and what was chosen */
+  let shown = rows.length;
+  const say = () => {
+    const sorted = wanted.sort ? `, sorted by ${wanted.sort.replace(/^-/, "")}${wanted.sort.startsWith("-") ? ", downwards" : ""}` : "";
+    const picked = chosen.size ? `; ${chosen.size} chosen to compare` : "";
+    said.textContent = `${shown} of ${rows.length} shown${sorted}${picked}`;
+  };
   const apply = () => {
     const asked = (wanted.find || "").toLowerCase().split(/\s+/).filter(Boolean);
     if (asked.length) fetchWords();
@@ -184,8 +213,8 @@
       count += shown;
     }
     sort();
-    const sorted = wanted.sort ? `, sorted by ${wanted.sort.replace(/^-/, "")}${wanted.sort.startsWith("-") ? ", downwards" : ""}` : "";
-    said.textContent = `${count} of ${rows.length} shown${sorted}`;
+    shown = count;
+    say();
     document.getElementById("nothing").hidden = count > 0;
     clear.hidden = !Object.values(wanted).some(Boolean);
   };
@@ -194,7 +223,7 @@
   const remember = () => {
     const kept = new URLSearchParams(Object.entries(wanted).filter(([, value]) => value));
     const address = `#${kept}`;
-    if (address !== location.hash && (location.hash || address !== "#")) history.replaceState(null, "", address);
+    if (address !== location.hash && (location.hash || address !== "#")) history.replaceState(history.state, "", address);
     apply();
   };
   const recall = () => {

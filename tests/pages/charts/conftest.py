@@ -7,6 +7,8 @@ import pytest
 
 from blankbook.pages.blank.over_time_page import over_time_page
 from blankbook.pages.charts import all_charts
+from blankbook.pages.clients.client_pages import client_pages
+from blankbook.pages.clients.client_rows import client_chart
 from blankbook.pages.page_spec import AnyChart
 from blankbook.records.load_ledger import load_ledger
 from blankbook.results.judge_blank import judge
@@ -16,8 +18,8 @@ from blankbook.words.points import POINTS
 OF_A_BLANK: tuple[Callable[[Judged], AnyChart | None], ...] = (
     all_charts.sizes_chart,
     all_charts.sizes_small_chart,
-    all_charts.deviation_chart,
     all_charts.steps_chart,
+    all_charts.washed_shirt_chart,
     all_charts.washing_chart,
     all_charts.lots_chart,
     all_charts.next_lot_chart,
@@ -28,7 +30,7 @@ OF_A_BLANK: tuple[Callable[[Judged], AnyChart | None], ...] = (
 def charts_of(judged: Judged) -> list[AnyChart]:
     """Return every chart that one blank has on its page."""
     drawn = (make(judged) for make in OF_A_BLANK)
-    return [spec for spec in drawn if spec]
+    return [*(spec for spec in drawn if spec), *all_charts.ladder_charts(judged)]
 
 
 def over_time_charts(judged: Judged) -> list[AnyChart]:
@@ -50,4 +52,6 @@ def demo_charts(demo: dict[str, Judged]) -> list[AnyChart]:
     """Return every chart of the demo shop's site."""
     found = [spec for judged in demo.values() for spec in charts_of(judged)]
     found += [spec for judged in demo.values() for spec in over_time_charts(judged)]
+    clients = {key: chart for key, judged in demo.items() if (chart := client_chart(judged))}
+    found += [spec for page in client_pages(clients) for spec in page.charts]
     return [*found, *(all_charts.guide_chart(point) for point in POINTS)]

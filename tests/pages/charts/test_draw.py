@@ -54,12 +54,12 @@ ledger = load_ledger(pathlib.Path(sys.argv[1])).ledger
 made = hashlib.sha256()
 for key in ("tarn-thrush/h6", "copperbeck/c66"):
     judged = judge(ledger.blanks[key], ledger.shop)
-    for make in (all_charts.sizes_chart, all_charts.sizes_small_chart, all_charts.deviation_chart,
+    for make in (all_charts.sizes_chart, all_charts.sizes_small_chart,
                  all_charts.steps_chart, all_charts.washing_chart, all_charts.lots_chart,
                  all_charts.next_lot_chart, all_charts.operating_chart):
         spec = make(judged)
         made.update(draw(spec) if spec else b"none")
-    for spec in over_time_page(judged, ledger.shop).charts:
+    for spec in (*all_charts.ladder_charts(judged), *over_time_page(judged, ledger.shop).charts):
         made.update(draw(spec))
 made.update(draw(all_charts.guide_chart("half_chest")))
 print(made.hexdigest())
@@ -205,13 +205,13 @@ def test_what_a_person_typed_is_only_text(label: str) -> None:
     clean = "".join(c if c.isprintable() else " " for c in label)
     makers = (
         all_charts.sizes_chart,
-        all_charts.deviation_chart,
         all_charts.steps_chart,
         all_charts.lots_chart,
     )
     page = over_time_page(judged, judged.case.shop)
     assert page
-    for spec in (*(make(judged) for make in makers), *page.charts[:-1]):
+    made_of = (*(make(judged) for make in makers), *all_charts.ladder_charts(judged))
+    for spec in (*made_of, *page.charts[:-1]):
         assert spec
         with warnings.catch_warnings():
             warnings.simplefilter("error")
@@ -243,8 +243,8 @@ def test_odd_numbers_draw() -> None:
     charted = chart({"S": {"half_chest": "7", "body_length": "59"}})
     nothing = dict.fromkeys(shop().tolerance, 0.0)
     judged = judge(blank(measured(*pieces), charts=(charted,)), shop(tolerance=nothing))
-    for make in (all_charts.sizes_chart, all_charts.sizes_small_chart, all_charts.deviation_chart):
-        spec = make(judged)
+    sizes = (make(judged) for make in (all_charts.sizes_chart, all_charts.sizes_small_chart))
+    for spec in (*sizes, *all_charts.ladder_charts(judged)):
         assert spec
         assert draw(spec)
         assert spec.height < 500

@@ -8,8 +8,6 @@ import pytest
 
 from blankbook.pages.charts.chart_types import (
     ChartData,
-    DeviationData,
-    DeviationPanel,
     GuideData,
     LotsData,
     LotsPanel,
@@ -22,10 +20,12 @@ from blankbook.pages.charts.chart_types import (
     SmallSizesData,
     StepsData,
     StepsPanel,
+    WashedShirtData,
     WashingData,
     WashingPanel,
 )
 from blankbook.pages.charts.guide_chart import SHIRT
+from blankbook.pages.charts.ladder_types import ClientShirtData, LadderData, Rung
 from blankbook.pages.charts.over_time_types import (
     AxisDays,
     OverTimeData,
@@ -41,15 +41,14 @@ HALF_INCH = Tolerance(12.7, "+1/2", "-1/2", "±1/2")
 MEAN = MeanLimits(3.0, 1.0, 5.0)
 NO_DAYS = AxisDays((), (), (), (), 1)
 NO_PIECES = Column("M", "n 0", MEAN, fails=False, pieces=(), allowed=12.7)
+NO_RUNG = Rung("M", None, 0.0, None, (), (), fails=False)
 SPREAD = {"half_chest": 6.0, "body_length": 8.0}
 
 EMPTY: dict[str, ChartData] = {
     "sizes": SizesData((), (), 0.4, ScaleBar(127.0, "5 in"), SPREAD, (), (), assumed=False),
     "small sizes": SmallSizesData(()),
-    "deviation": DeviationData(()),
-    "deviation of no size": DeviationData((DeviationPanel("hem", HALF_INCH, "", ()),)),
-    "deviation not measured": DeviationData((DeviationPanel("hem", HALF_INCH, "M", (None,)),)),
-    "deviation of no piece": DeviationData((DeviationPanel("hem", HALF_INCH, "", (NO_PIECES,)),)),
+    "ladder": LadderData("hem_width", "hem, in", 0.0, 1.0, (), ()),
+    "ladder of no piece": LadderData("hem_width", "hem, in", 0.0, 1.0, (), (NO_RUNG,)),
     "steps": StepsData("", ()),
     "no step": StepsData("", (StepsPanel("hem", -1.0, 1.0, (), ()),)),
     "washing": WashingData(()),
@@ -69,6 +68,8 @@ EMPTY: dict[str, ChartData] = {
     ),
     "strip": StripData(NO_DAYS, ()),
     "strip of a point": StripData(NO_DAYS, (Strip("hem", HALF_INCH, (), ()),)),
+    "washed shirt": WashedShirtData(SHIRT, SHIRT, 0.2, ScaleBar(127.0, "5 in"), ("M new", "")),
+    "shirt for clients": ClientShirtData((), (), 0.4, (), ()),
     "guide": GuideData("hem_width", "hem width", SHIRT),
 }
 """Every kind of chart with nothing in it, and with a panel that has nothing in it."""

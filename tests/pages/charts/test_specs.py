@@ -1,6 +1,7 @@
 """What the charts show is plain data, taken from the results, with the words to match."""
 
 import pickle
+import re
 import subprocess
 import sys
 from collections.abc import Iterator, Mapping
@@ -97,7 +98,7 @@ def test_the_demo_shop_has_every_kind(demo_charts: list[AnyChart]) -> None:
 
 def test_same_results_give_the_same_spec() -> None:
     """Nothing but the results goes in."""
-    assert all_charts.deviation_chart(two_rounds()) == all_charts.deviation_chart(two_rounds())
+    assert all_charts.ladder_charts(two_rounds()) == all_charts.ladder_charts(two_rounds())
 
 
 def test_specs_load_nothing_that_draws() -> None:
@@ -118,7 +119,7 @@ def test_nothing_measured_is_nothing_drawn() -> None:
 
     assert all_charts.sizes_chart(judged) is None
     assert all_charts.sizes_small_chart(judged) is None
-    assert all_charts.deviation_chart(judged) is None
+    assert all_charts.ladder_charts(judged) == ()
     assert all_charts.steps_chart(judged) is None
     assert all_charts.washing_chart(judged) is None
     assert all_charts.lots_chart(judged) is None
@@ -165,29 +166,96 @@ def test_charted_outlines_stand_where_the_chart_speaks() -> None:
     assert seen == pytest.approx([17, 19])
 
 
-def test_words_of_the_deviation_hold_its_extremes() -> None:
-    """Least and most are the numbers of the results: 1 in under, 3/16 in over."""
-    spec = all_charts.deviation_chart(two_rounds())
-    assert spec
+def test_words_of_a_ladder_hold_its_sizes() -> None:
+    """Each size's mean stands beside the charted one, with its washed length, and what is off."""
+    chest, length = all_charts.ladder_charts(two_rounds())
 
-    assert "4 means of 8 readings: from -1 (S half chest) to +3/16 (S body length)" in spec.alt
-    assert "Shown outside the tolerance: S half chest and M half chest" in spec.alt
-    assert "Not measured: L and XL" in spec.alt
+    assert "half chest in inches: S 17 (2 pieces, chart 18); M 19 (2 pieces, chart 20)" in chest.alt
+    assert "Off the chart, or touching the next size: S and M." in chest.alt
+    assert "body length in inches: S 28 3/16 (2 pieces, chart 28)" in length.alt
+    assert length.alt.endswith("Off the chart, or touching the next size: none.")
 
 
-def test_dots_of_the_deviation_are_the_pieces() -> None:
-    """Every piece is a dot at its own distance from the chart."""
-    spec = all_charts.deviation_chart(two_rounds())
-    assert spec
-    chest, length = spec.data.panels
-    small, medium = (column for column in chest.columns if column)
-    assert length.columns[1]
+def test_dots_of_a_ladder_are_the_pieces() -> None:
+    """Every piece is a dot at its own length, new and washed, with its chart and tolerance."""
+    chest, length = (spec.data for spec in all_charts.ladder_charts(two_rounds()))
+    small, medium = chest.rungs
 
     assert (small.label, medium.label) == ("S", "M")
-    assert chest.missing == "not measured: L, XL"
-    assert small.pieces == pytest.approx([-INCH] * 2, abs=0.005)
-    assert length.columns[1].pieces == pytest.approx([INCH / 8, 2 * INCH / 8], abs=0.005)
-    assert (small.foot, medium.foot) == ("n 2", "n 2")
+    assert chest.title == "half chest, in"
+    assert (small.charted, small.allowed) == pytest.approx((18 * INCH, INCH / 2), abs=0.005)
+    assert small.new == pytest.approx([17 * INCH] * 2, abs=0.005)
+    assert small.washed == ()  # the pieces that were washed are of the lot before
+    assert length.rungs[1].new == pytest.approx([29.125 * INCH, 29.25 * INCH], abs=0.005)
+    for rung in (*chest.rungs, *length.rungs):
+        assert chest.low < length.high
+        assert rung.mean
+        assert rung.mean.low < rung.mean.mean < rung.mean.high
+
+
+def test_washed_pieces_stand_beside_themselves_as_received() -> None:
+    """What was washed in the round that is drawn is on its size's rung."""
+    pieces = [
+        washed(piece(f"S-{n}", "S", half_chest="18", body_length="28"), 1, half_chest=f"17 {n}/8")
+        for n in (4, 6)
+    ]
+    chest, length = all_charts.ladder_charts(judge(blank(measured(*pieces)), shop()))
+
+    # By hand: 17 1/2 and 17 3/4 are 17 5/8 on average.
+    assert "S 18 (2 pieces, chart 18, washed 17 5/8)" in chest.alt
+    assert chest.data.rungs[0].washed == pytest.approx([17.5 * INCH, 17.75 * INCH], abs=0.005)
+    assert length.data.rungs[0].washed == ()
+
+
+def test_sizes_of_one_width_fail_on_the_ladder() -> None:
+    """Two labels whose step is shown to be none are marked, without a chart as well."""
+    pieces = [
+        piece(f"{s}-{n}", s, half_chest="23", body_length=f"{30 + i} {n}/8")
+        for i, s in enumerate(("M", "L"))
+        for n in (1, 2, 3)
+    ]
+    judged = judge(blank(measured(*pieces), charts=()), shop())
+    chest, length = all_charts.ladder_charts(judged)
+
+    assert [rung.fails for rung in chest.data.rungs] == [True, True]
+    assert [rung.charted for rung in chest.data.rungs] == [None, None]
+    assert [rung.fails for rung in length.data.rungs] == [False, False]
+    assert all_charts.troubled_points(judged) == ("half_chest",)
+
+
+def test_washed_shirt_is_that_of_the_same_pieces() -> None:
+    """Of the size of which most were washed, and only what was measured both times."""
+    pieces = [
+        washed(piece("S-1", "S", half_chest="18", body_length="28"), 1, half_chest="17",
+               body_length="27"),
+        *(washed(piece(f"M-{n}", "M", half_chest="20", body_length="29", sleeve_length="9"), 1,
+                 half_chest=f"19 {n}/4", body_length="28") for n in (1, 3)),
+        piece("M-4", "M", half_chest="24", body_length="35"),
+    ]  # fmt: skip
+    spec = all_charts.washed_shirt_chart(judge(blank(measured(*pieces)), shop()))
+    assert spec
+
+    assert spec.data.new == pytest.approx({"half_chest": 20 * INCH, "body_length": 29 * INCH})
+    assert spec.data.washed == pytest.approx({"half_chest": 19.5 * INCH, "body_length": 28 * INCH})
+    assert spec.data.words == ("M new", "after 1 wash")
+    assert "2 pieces: half chest 20 becomes 19 1/2 and body length 29 becomes 28" in spec.alt
+    assert all_charts.washed_shirt_chart(tube()) is None
+
+
+def test_small_outlines_are_to_one_scale() -> None:
+    """A shirt that is half as long is drawn half as high."""
+    from blankbook.pages.draw.drawings import draw
+
+    def tall(long: str) -> float:
+        pieces = [piece("S-1", "S", half_chest="12", body_length=long)]
+        spec = all_charts.sizes_small_chart(judge(blank(measured(*pieces)), shop()))
+        assert spec
+        path = re.search(rb'<path d="([^"]+)"[^>]*stroke', draw(spec))
+        assert path
+        levels = [float(y) for y in re.findall(rb"[ML] ?\S+ (\S+)", path[1])]
+        return max(levels) - min(levels)
+
+    assert tall("32") == pytest.approx(2 * tall("16"), rel=0.03)
 
 
 def test_words_of_the_washing_hold_its_extremes() -> None:
@@ -217,7 +285,7 @@ def test_next_lot_stands_beside_the_lots_so_far() -> None:
     chest, ahead = spec.data.panels[0], judged.of("lots")[0].number(Quantity.NEXT_LOT)
     assert ahead
 
-    assert chest.title == "half chest"
+    assert chest.title == "half chest, in"
     assert chest.lots == pytest.approx([3 / 16 * INCH, -INCH], abs=0.005)
     assert chest.next.mean == pytest.approx(ahead.value, abs=0.005)
     assert chest.next.low < chest.next.mean < chest.next.high
@@ -289,12 +357,11 @@ def test_a_number_that_is_none_stays_off_the_chart() -> None:
                                  for n in r.numbers))
         for r in judged.results
     )  # fmt: skip
-    spec = all_charts.deviation_chart(replace(judged, results=broken))
-    assert spec
-    column = spec.data.panels[0].columns[0]
-    assert column
+    ladder = all_charts.ladder_charts(replace(judged, results=broken))[0]
+    mean = ladder.data.rungs[0].mean
+    assert mean
 
-    assert column.mean.low == column.mean.high == column.mean.mean
+    assert mean.low == mean.high == mean.mean
 
 
 @pytest.mark.parametrize("point", [p for p in POINTS if p != "rib_height"])
@@ -333,8 +400,9 @@ def test_a_scale_has_few_marks() -> None:
     assert marks == pytest.approx([0.0, 25.4, 50.8], abs=1e-3)
 
 
-def test_dates_go_to_scale_unless_they_would_touch() -> None:
-    """Far apart they stand to scale, close together evenly."""
-    assert day_places([0, 100, 400], 0.0, 200.0, 40.0) == [0.0, 50.0, 200.0]
-    assert day_places([0, 1, 400], 0.0, 200.0, 40.0) == [0.0, 100.0, 200.0]
-    assert day_places([0, 0], 0.0, 200.0, 40.0) == [0.0, 200.0]
+def test_lots_lie_at_their_dates() -> None:
+    """Days stand to scale however close two of them are; one day alone stands in the middle."""
+    assert day_places([0, 100, 400], 0.0, 200.0) == [0.0, 50.0, 200.0]
+    assert day_places([0, 1, 400], 0.0, 200.0) == [0.0, 0.5, 200.0]
+    assert day_places([0, 0], 0.0, 200.0) == [100.0, 100.0]
+    assert day_places([], 0.0, 200.0) == []

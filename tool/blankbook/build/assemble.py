@@ -50,7 +50,7 @@ def write_pages(site: NewSite, target: Path) -> None:
     bodies = sorted(site.bodies, key=lambda body: body.path)
     render_site(bodies, site.name, target, foot=site.foot, public=site.public)
     if site.public:  # a site for outsiders needs no script, and takes no readings
-        sheets = [target / "assets" / f"{name}.css" for name in ("handbook", "table")]
+        sheets = [target / "assets" / f"{name}.css" for name in ("catalogue", "handbook", "table")]
         for only_inside in (*(target / "assets").glob("*.js"), *sheets):
             only_inside.unlink()
 

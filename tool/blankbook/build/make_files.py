@@ -171,9 +171,10 @@ def _copy_sources(
 
 def make_body(page: "AnyPage", commits: Mapping[str, RecordCommit]) -> PageBody:
     """Return the rendered page; *commits* are those of its sources, by path."""
-    from blankbook.pages.render import render_body, without_end_tags
+    from blankbook.pages.render import in_fewer_bytes, render_body
 
-    html = without_end_tags(render_body(page, commits))
+    text = render_body(page, commits)
+    html = text if page.markdown else in_fewer_bytes(text)
     return PageBody(page.path, page.title, html, page.feed, page.markdown)
 
 

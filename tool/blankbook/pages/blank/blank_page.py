@@ -1,6 +1,6 @@
 """The page of one blank: the finding first, then everything behind it."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
@@ -16,6 +16,7 @@ from blankbook.pages.blank.planning_table import PlanningTable, planning_table
 from blankbook.pages.blank.replacements import Replacement, replacements
 from blankbook.pages.blank.round_tables import earlier_round_lines, newest_round, planned_rounds
 from blankbook.pages.blank.round_types import PlannedLine, RoundArticle, RoundLine
+from blankbook.pages.blank.topics import CheckCharts, Topic, topics
 from blankbook.pages.charts import all_charts
 from blankbook.pages.clients.client_rows import chart_anchor
 from blankbook.pages.page_spec import AnyChart, PageSpec
@@ -47,6 +48,8 @@ from blankbook.results.over_lots.lots_over_time import has_history
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Answer
 
+MOST_LADDERS = 2
+"""Points whose ladder stands unfolded where something fails or is open."""
 LEAST_ODDS = 0.01
 """A cause that is less likely is not shown."""
 
@@ -98,12 +101,10 @@ class BlankContext:
     """Where clients read of it; empty where they may not."""
     explanations: tuple[CauseRow, ...]
     purchase: str
-    checks: tuple[CheckSection, ...]
+    topics: tuple[Topic, ...]
     unlooked: tuple[CheckSection, ...]
     """The checks for which there is nothing at all."""
     drawing: ChartImage | None
-    beside: Mapping[str, tuple[ChartImage, ...]]
-    """The charts that stand beside the tables of each check."""
     budgets: tuple[BudgetTable, ...]
     lots: LotsTable | None
     planning: PlanningTable
@@ -127,8 +128,9 @@ def blank_page(
     style = judged.blank.style
     sizes = all_charts.sizes_chart(judged)
     checks = [check_section(judged, check, shop.unit) for check in CHECKS]
-    beside = {check.key: _beside(judged, check.key) if check.shown else () for check in checks}
-    charts = [*([sizes] if sizes else []), *(chart for some in beside.values() for chart in some)]
+    shown = {check.key for check in checks if check.shown}
+    drawn = {key: both for key, both in _charts(judged).items() if key in shown}
+    charts = [*([sizes] if sizes else []), *(c for a, b in drawn.values() for c in (*a, *b))]
     context = BlankContext(
         up="../../",
         name=style.name,
@@ -149,10 +151,12 @@ def blank_page(
         client=f"{CLIENT_CHARTS}#{chart_anchor(judged)}" if may_be_shown(judged) else "",
         explanations=_explanations(judged),
         purchase=say_purchase(judged.purchase) if judged.purchase else "",
-        checks=tuple(checks),
+        topics=topics(
+            checks,
+            {key: CheckCharts(_images(a), _images(b)) for key, (a, b) in drawn.items()},
+        ),
         unlooked=tuple(check for check in checks if check.silent and not check.shown),
         drawing=chart_image(sizes) if sizes else None,
-        beside={key: tuple(map(chart_image, some)) for key, some in beside.items()},
         budgets=budget_tables(judged),
         lots=lots_table(judged, shop.unit),
         planning=planning_table(judged),
@@ -174,23 +178,40 @@ def blank_page(
         style.name,
         "blank/blank.html.j2",
         context,
-        (*charts, *_small(judged)),
+        (*{chart.path: chart for chart in charts}.values(), *_small(judged)),
         (compare_file(judged, shop),),
         tuple(sources),
     )
 
 
-def _beside(judged: Judged, check: str) -> tuple[AnyChart, ...]:
-    """Return the charts that stand beside the tables of a check."""
-    makers: dict[str, tuple[Callable[[Judged], AnyChart | None], ...]] = {
-        "size_against_chart": (all_charts.deviation_chart,),
-        "grade_steps": (all_charts.steps_chart,),
-        "washing": (all_charts.washing_chart,),
-        "lots": (all_charts.lots_chart, all_charts.next_lot_chart),
-        "delivery": (all_charts.operating_chart,),
+def _charts(judged: Judged) -> dict[str, tuple[Sequence[AnyChart], Sequence[AnyChart]]]:
+    """Return, by check, the charts that show its trouble and its other charts."""
+    points = all_charts.troubled_points(judged)[:MOST_LADDERS]
+    ladders = all_charts.ladder_charts(judged)
+    telling = [ladder for ladder in ladders if ladder.data.point in points]
+    rest = [ladder for ladder in ladders if ladder not in telling]
+    return {
+        "size_against_chart": (telling, rest),
+        "grade_steps": (telling, _made(judged, all_charts.steps_chart)),
+        "washing": (
+            _made(judged, all_charts.washing_chart),
+            _made(judged, all_charts.washed_shirt_chart),
+        ),
+        "lots": (
+            _made(judged, all_charts.lots_chart),
+            _made(judged, all_charts.next_lot_chart),
+        ),
+        "delivery": ((), _made(judged, all_charts.operating_chart)),
     }
-    drawn = (make(judged) for make in makers.get(check, ()))
-    return tuple(chart for chart in drawn if chart)
+
+
+def _made(judged: Judged, make: Callable[[Judged], AnyChart | None]) -> Sequence[AnyChart]:
+    chart = make(judged)
+    return (chart,) if chart else ()
+
+
+def _images(charts: Sequence[AnyChart]) -> tuple[ChartImage, ...]:
+    return tuple(map(chart_image, charts))
 
 
 def _small(judged: Judged) -> tuple[AnyChart, ...]:

@@ -1,6 +1,6 @@
 """One check's answers as a page shows them: a table or a grid, whatever the check."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from blankbook.pages.blank.check_columns import LAYOUTS, CheckLayout
 from blankbook.pages.blank.check_types import (
@@ -66,6 +66,7 @@ def check_section(judged: Judged, check: Check, unit: str) -> CheckSection:
         uncharted=_uncharted_means(judged, uncharted, unit) if uncharted else None,
         silent=unlooked_lines(silent),
         left_open=open_.says if (open_ := left_open(judged, check.key)) else "",
+        troubles=_troubles(results, required=check.key in judged.case.shop.required),
         # What the shop's rules ask for has a section even where nobody has looked; other checks
         # without an answer are listed together at the end of the page.
         shown=bool(rest or uncharted or (silent and any(r.deciding for r in silent))),
@@ -166,6 +167,30 @@ def _reasons(results: Sequence[Result]) -> tuple[GridReason, ...]:
         for r in results
         if r.deciding and r.answer == answer
     )
+
+
+def _troubles(results: Sequence[Result], *, required: bool) -> tuple[GridReason, ...]:
+    """Return what fails, then what is required and open; what nobody has looked at is one line."""
+    fails = [r for r in results if r.answer == Answer.FAILS]
+    decides = [r for r in results if required and r.deciding]
+    unsettled = [r for r in decides if r.answer == Answer.NOT_SHOWN]
+    unseen = [r for r in decides if r.answer == Answer.NOT_TESTED]
+    lines = [
+        GridReason(sign=sign_of(r.answer), where="", text=r.reason) for r in (*fails, *unsettled)
+    ]
+    if unseen:
+        text = "; ".join(dict.fromkeys(_unseen_words(unseen)))
+        lines.append(GridReason(sign=sign_of(Answer.NOT_TESTED), where="", text=text))
+    return tuple(lines)
+
+
+def _unseen_words(results: Sequence[Result]) -> Iterator[str]:
+    """Yield what nobody has looked at, and what was measured without a chart, each in a line."""
+    yield from unlooked_lines([r for r in results if not r.numbers])
+    uncharted = [r for r in results if _is_uncharted(r)]
+    if uncharted:
+        sizes = list(dict.fromkeys(r.size for r in uncharted))
+        yield f"{say_list(sizes)}: measured, and no chart to hold them against"
 
 
 def _uncharted_means(judged: Judged, results: Sequence[Result], unit: str) -> UnchartedMeans:

@@ -103,5 +103,7 @@ class CheckSection:
     silent: tuple[str, ...]
     """What nobody has looked at."""
     left_open: str
+    troubles: tuple[GridReason, ...]
+    """What fails, and what is required and open: the sentences that a reader needs first."""
     shown: bool
-    """Whether the check has a section of its own."""
+    """Whether the check is shown with its answers."""

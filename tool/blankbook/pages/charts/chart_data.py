@@ -6,7 +6,7 @@ from blankbook.pages.charts.chart_types import ChartData
 from blankbook.pages.charts.panel_types import MeanLimits, Tolerance
 from blankbook.pages.draw.axis_labels import chart_number, printable, short_label
 from blankbook.pages.page_spec import ChartSpec
-from blankbook.pages.value_words import change_text
+from blankbook.pages.value_words import change_text, point_name, unit_name
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Number, Result
 from blankbook.words.answers import Answer
@@ -31,6 +31,11 @@ def blank_chart(judged: Judged, name: str, data: Data, alt: str, height: int) ->
 def shop_unit(judged: Judged) -> str:
     """Return the shop's unit of length."""
     return judged.case.shop.unit
+
+
+def unit_title(judged: Judged, point: str) -> str:
+    """Return a point with the unit of its scale, as a chart is titled."""
+    return f"{point_name(point)}, {unit_name(shop_unit(judged))}"
 
 
 def mean_limits(number: Number, digits: int = 2) -> MeanLimits:

@@ -6,26 +6,9 @@ Numbers are rounded already, to far less than a pixel; words are as the chart wr
 from dataclasses import dataclass
 from typing import TypeAlias
 
+from blankbook.pages.charts.ladder_types import ClientShirtData, LadderData
 from blankbook.pages.charts.over_time_types import OverTimeData, StripData
 from blankbook.pages.charts.panel_types import Column, Lengths, MeanLimits, Tick, Tolerance
-
-
-@dataclass(frozen=True, slots=True)
-class DeviationPanel:
-    """One point of measure against the chart, a column for each size."""
-
-    title: str
-    tolerance: Tolerance
-    missing: str
-    columns: tuple[Column | None, ...]
-    """None for a size that was not measured here."""
-
-
-@dataclass(frozen=True, slots=True)
-class DeviationData:
-    """Every piece's distance from the chart."""
-
-    panels: tuple[DeviationPanel, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,6 +196,19 @@ class SmallSizesData:
 
 
 @dataclass(frozen=True, slots=True)
+class WashedShirtData:
+    """One size as received, and after washing."""
+
+    new: Lengths
+    washed: Lengths
+    scale: float
+    """Pixels in a millimetre."""
+    bar: ScaleBar
+    words: tuple[str, str]
+    """What the two outlines are."""
+
+
+@dataclass(frozen=True, slots=True)
 class GuideData:
     """Where the tape goes at one point."""
 
@@ -222,7 +218,8 @@ class GuideData:
 
 
 ChartData: TypeAlias = (
-    DeviationData | StepsData | WashingData | LotsData | NextLotData | OperatingData
-    | SizesData | SmallSizesData | GuideData | OverTimeData | StripData
+    StepsData | WashingData | LotsData | NextLotData | OperatingData
+    | LadderData | SizesData | SmallSizesData | WashedShirtData | GuideData
+    | ClientShirtData | OverTimeData | StripData
 )  # fmt: skip
 """All that can be drawn; a further chart joins here, and mypy asks for its drawing."""

@@ -1,7 +1,6 @@
 """What the chart of one lot after the other shows."""
 
 from collections.abc import Sequence
-from itertools import pairwise
 
 from blankbook.pages.charts.chart_data import (
     FOOT_HEIGHT,
@@ -10,12 +9,13 @@ from blankbook.pages.charts.chart_data import (
     blank_chart,
     shop_unit,
     tolerance_of,
+    unit_title,
 )
 from blankbook.pages.charts.chart_types import LotMark, LotsData, LotsPanel, LotsSize
 from blankbook.pages.charts.drawn_history import newest_lots
 from blankbook.pages.draw.axis_labels import chart_number, short_label
 from blankbook.pages.page_spec import ChartSpec
-from blankbook.pages.value_words import change_text, point_name, unit_words
+from blankbook.pages.value_words import change_text, unit_words
 from blankbook.records.model import Round
 from blankbook.results.evidence import chart_for, tolerance
 from blankbook.results.result_types import Judged, Lot
@@ -48,10 +48,10 @@ def lots_chart(judged: Judged) -> ChartSpec[LotsData] | None:
 
 def _panel(judged: Judged, rounds: Sequence[Round], point: str, lots: Sequence[Lot]) -> LotsPanel:
     """Return one point, with the tolerance of the chart that the newest round is judged by."""
-    chart = chart_for(judged.case, rounds[-1])
+    chart, unit = chart_for(judged.case, rounds[-1]), shop_unit(judged)
     return LotsPanel(
-        title=point_name(point),
-        tolerance=tolerance_of(tolerance(judged.case, chart, point), shop_unit(judged)),
+        title=unit_title(judged, point),
+        tolerance=tolerance_of(tolerance(judged.case, chart, point), unit),
         sizes=_sizes(judged, rounds, lots),
     )
 
@@ -73,7 +73,9 @@ def _sizes(judged: Judged, rounds: Sequence[Round], lots: Sequence[Lot]) -> tupl
 
 def _alt(judged: Judged, rounds: Sequence[Round], panels: Sequence[LotsPanel]) -> str:
     unit = shop_unit(judged)
-    told = [f"{panel.title}: {_extremes(panel, rounds, unit)}" for panel in panels]
+    told = [
+        f"{panel.title.partition(',')[0]}: {_extremes(panel, rounds, unit)}" for panel in panels
+    ]
     return (
         f"Distance from the chart in {unit_words(unit)} over {len(rounds)} rounds, "
         f"least to most of the sizes. {'. '.join(told)}."
@@ -92,14 +94,13 @@ def _extremes(panel: LotsPanel, rounds: Sequence[Round], unit: str) -> str:
     return "; ".join(spans)
 
 
-def day_places(days: Sequence[int], left: float, right: float, gap: float) -> list[float]:
-    """Return the places of the dates: to scale where all are *gap* apart, else evenly."""
-    if len(days) < 2 or days[-1] == days[0]:
-        wide = (right - left) / max(len(days) - 1, 1)
-        return [left + wide * place for place in range(len(days))]
-    scale = (right - left) / (days[-1] - days[0])
-    places = [left + scale * (day - days[0]) for day in days]
-    if min(b - a for a, b in pairwise(places)) >= gap:
-        return places
-    wide = (right - left) / (len(days) - 1)
-    return [left + wide * place for place in range(len(days))]
+def day_places(days: Sequence[int], left: float, right: float) -> list[float]:
+    """Return the places of the days, to scale; rounds of one day lie on one place, the middle.
+
+    >>> day_places([0, 1, 400], 0.0, 200.0)
+    [0.0, 0.5, 200.0]
+    """
+    span = days[-1] - days[0] if days else 0
+    if not span:
+        return [(left + right) / 2] * len(days)
+    return [left + (right - left) * (day - days[0]) / span for day in days]

@@ -2,12 +2,18 @@
 
 from collections.abc import Sequence
 
-from blankbook.pages.charts.chart_data import blank_chart, mean_limits, shop_unit, tolerance_of
+from blankbook.pages.charts.chart_data import (
+    blank_chart,
+    mean_limits,
+    shop_unit,
+    tolerance_of,
+    unit_title,
+)
 from blankbook.pages.charts.chart_types import NextLotData, NextLotPanel
 from blankbook.pages.charts.drawn_history import MOST_ROUNDS
 from blankbook.pages.draw.axis_labels import chart_number
 from blankbook.pages.page_spec import ChartSpec
-from blankbook.pages.value_words import change_text, point_name, unit_words
+from blankbook.pages.value_words import change_text, unit_words
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
 
@@ -23,7 +29,7 @@ def next_lot_chart(judged: Judged) -> ChartSpec[NextLotData] | None:
     unit, lots = shop_unit(judged), judged.lots
     panels = [
         NextLotPanel(
-            title=point_name(result.point),
+            title=unit_title(judged, result.point),
             tolerance=tolerance_of(lots[result.point][-1].allowed, unit),
             lots=tuple(chart_number(lot.off) for lot in lots[result.point][-MOST_ROUNDS:]),
             next=mean_limits(ahead),
@@ -49,6 +55,6 @@ def _panel_words(panel: NextLotPanel, unit: str) -> str:
     seen = ", ".join(change_text(off, unit) for off in panel.lots)
     low, high = change_text(panel.next.low, unit), change_text(panel.next.high, unit)
     return (
-        f"{panel.title} so far {seen}, next {change_text(panel.next.mean, unit)} "
+        f"{panel.title.partition(',')[0]} so far {seen}, next {change_text(panel.next.mean, unit)} "
         f"({low} to {high}), allowed {panel.tolerance.both}"
     )

@@ -44,7 +44,7 @@ _TALLEST = 420
 """Pixels: a long garment is drawn narrower rather than taller."""
 LEADER, LETTER = 20, 8
 """Pixels from a hem to its name, and of a letter."""
-_BARS = {"in": ScaleBar(5 * float(INCH), "5 in"), "cm": ScaleBar(100.0, "10 cm")}
+SCALE_BARS = {"in": ScaleBar(5 * float(INCH), "5 in"), "cm": ScaleBar(100.0, "10 cm")}
 _SMALL_SIZE = (72, 64)
 
 _Samples = Mapping[str, Mapping[str, Sample]]
@@ -75,7 +75,7 @@ def sizes_chart(judged: Judged) -> ChartSpec[SizesData] | None:
         sizes=sizes,
         charted=asked,
         scale=round(scale, 5),
-        bar=_BARS[shop_unit(judged)],
+        bar=SCALE_BARS[shop_unit(judged)],
         spread={p: chart_number(judged.case.spreads[p].deviation) for p in _NEEDED},
         hems=_groups(sizes, scale, _corner),
         sides=tuple(group for group in _groups(sizes, scale, _side) if len(group.places) > 1),

@@ -9,6 +9,7 @@ from blankbook.pages.charts.chart_data import (
     mean_limits,
     piece_count,
     shop_unit,
+    unit_title,
 )
 from blankbook.pages.charts.chart_types import StepColumn, StepsData, StepsPanel
 from blankbook.pages.charts.panel_types import Tick
@@ -62,7 +63,7 @@ def _panel(judged: Judged, results: Sequence[Result]) -> StepsPanel:
     unit = shop_unit(judged)
     marks = ticks(low - room, high + room, _LENGTH_TICKS[unit])
     return StepsPanel(
-        title=point_name(results[0].point),
+        title=unit_title(judged, results[0].point),
         low=chart_number(low - room),
         high=chart_number(high + room),
         ticks=tuple(Tick(mm, change_text(mm, unit)) for mm in marks),

@@ -99,6 +99,7 @@ def _line(named: NamedChart) -> ClientLine:
 def _page(named: NamedChart, home: str) -> PageSpec[ClientContext]:
     chart = named.chart
     file = FileSpec(client_data_path(named.slug), as_csv(chart.cells))
+    shirt = all_charts.client_shirt_chart(named.slug, chart.drawn, chart.points)
     context = ClientContext(
         up="../",
         home=home,
@@ -107,6 +108,7 @@ def _page(named: NamedChart, home: str) -> PageSpec[ClientContext]:
         fabric=chart.fabric,
         caution=CHILDREN_CHART_CAUTION if chart.children else "",
         measured_on=chart.measured_on,
+        drawing=chart_image(shirt) if shirt else None,
         tables=(_table(chart, "inches"), _table(chart, "centimetres")),
         chests=_chest_rows(chart),
         letters=tuple(letters.head for letters in chart.letters),
@@ -118,7 +120,8 @@ def _page(named: NamedChart, home: str) -> PageSpec[ClientContext]:
         points=tuple(_point_context(key, chart.how.get(key, "")) for key in chart.points),
     )
     path = client_path(named.slug)
-    return PageSpec(path, named.title, "clients/client.html.j2", context, files=(file,))
+    drawn = (shirt,) if shirt else ()
+    return PageSpec(path, named.title, "clients/client.html.j2", context, drawn, files=(file,))
 
 
 def as_csv(cells: Sequence[ClientCell]) -> str:

@@ -73,6 +73,8 @@ class ClientChart:
     """Keys, in their usual order."""
     how: Mapping[str, str]
     """By point, how it was measured where houses differ and it was written down."""
+    drawn: Mapping[str, Mapping[str, float]]
+    """By size and point, the lengths that the drawing has: millimetres, as received."""
     cells: tuple[ClientCell, ...]
     stages: tuple[str, ...]
     washed_pieces: int
@@ -101,6 +103,7 @@ def client_chart(judged: Judged) -> ClientChart | None:
         sizes=tuple(known.sizes),
         points=tuple(known.points),
         how=_how(judged.blank, known.points),
+        drawn=_drawn(known),
         cells=(*_cells(known, shop), *_chests(known, shop)),
         stages=(NEW, *([_after(known.cycles)] if known.cycles else [])),
         washed_pieces=known.washed_pieces,
@@ -176,6 +179,13 @@ def _cell(
         tolerance_cm=in_centimetres(allowed),
         known=source if stage == NEW else "measured as received, and the mean change in washing",
     )
+
+
+def _drawn(known: ClientSizes) -> dict[str, dict[str, float]]:
+    found: dict[str, dict[str, float]] = {}
+    for measure in known.measures:
+        found.setdefault(measure.size, {})[measure.point] = round(measure.mm, 1)
+    return found
 
 
 def _chests(known: ClientSizes, shop: Shop) -> list[ClientCell]:

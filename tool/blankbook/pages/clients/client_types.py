@@ -89,6 +89,7 @@ class ClientContext:
     fabric: str
     caution: str
     measured_on: str
+    drawing: ChartImage | None
     tables: tuple[UnitTable, ...]
     chests: tuple[ChestRow, ...]
     letters: tuple[str, ...]

@@ -8,12 +8,13 @@ from blankbook.pages.charts.lots_chart import LINE, day_places
 from blankbook.pages.draw.axis_labels import shortened, spread_apart
 from blankbook.pages.draw.canvas import Canvas
 from blankbook.pages.draw.chart_style import SMALL_TEXT
-from blankbook.pages.draw.draw_panels import PANEL_LEFT, PanelPlot, is_off
+from blankbook.pages.draw.draw_panels import PANEL_LEFT, ROUNDING, PanelPlot, is_off
 
 _NAMES = 58.0
 """Pixels at the right for the sizes' names."""
-_ORDER = ("dot", "square", "up", "diamond", "down", "bar", "post")
-"""The marks of the sizes, smallest first; past the last they begin again."""
+_ORDER = ("dot", "up", "diamond", "down", "bar", "post")
+"""The marks of the sizes, smallest first; past the last they begin again. A square is never a size:
+it is what lies past the tolerance."""
 _DATE = 52.0
 """Pixels that a date takes."""
 
@@ -21,7 +22,7 @@ _DATE = 52.0
 def draw_lots(canvas: Canvas, data: LotsData) -> None:
     """Draw how far every size was from the chart, round after round."""
     left, right = PANEL_LEFT + 22, canvas.width - _NAMES - 26
-    across = day_places(data.days, left, right, _DATE)
+    across = day_places(data.days, left, right)
     for place, shown in enumerate(data.panels):
         top = place * (TITLE_HEIGHT + data.plot + FOOT_HEIGHT)
         allowed = shown.tolerance.mm
@@ -29,7 +30,8 @@ def draw_lots(canvas: Canvas, data: LotsData) -> None:
         reach = 1.12 * max([1.3 * allowed, 1.0, *offs])
         panel = PanelPlot(canvas, top, (-reach, reach), 1, data.plot)
         panel.right = canvas.width - _NAMES
-        panel.name(shown.title)
+        wrong = any(off > allowed + ROUNDING for off in offs)
+        panel.name(shown.title, "square: past the tolerance" if wrong else "")
         canvas.band(PANEL_LEFT, panel.y(allowed), panel.right, panel.y(-allowed))
         panel.rule(0.0, width=1.0)
         panel.tolerance(shown.tolerance)
@@ -63,9 +65,10 @@ def _series(
         # A line needs two places: a size that was measured once gets one of no length.
         lines.append(places if len(places) > 1 else places * 2)
         wrong = [is_off(mark.off, allowed) for mark in size.marks]
-        for outside, role in ((False, "blue"), (True, "vermilion")):
+        own = _ORDER[order % len(_ORDER)]
+        for outside, role, shape in ((False, "blue", own), (True, "vermilion", "square")):
             some = [place for place, bad in zip(places, wrong, strict=True) if bad == outside]
-            panel.canvas.marks(some, role=role, shape=_ORDER[order % len(_ORDER)], size=2.8)
+            panel.canvas.marks(some, role=role, shape=shape, size=2.8)
     panel.canvas.lines(lines, role="blue", width=0.7)
 
 

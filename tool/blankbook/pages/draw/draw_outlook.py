@@ -35,7 +35,7 @@ def _lane(canvas: Canvas, top: float, shown: NextLotPanel) -> None:
     def x(off: float) -> float:
         return middle + off * scale
 
-    canvas.text(4, top + 9, f"{shown.title}, next lot", bold=True)
+    canvas.text(4, top + 9, f"{shown.title}: the next lot", bold=True)
     canvas.band(x(-allowed), top + _SEEN - 10, x(allowed), top + _AHEAD + 10)
     canvas.lines([[(middle, top + _SEEN - 10), (middle, top + _AHEAD + 10)]], width=1.0)
     for level, words in ((_SEEN, "so far"), (_AHEAD, "next")):

@@ -5,8 +5,6 @@ from typing import Any
 
 from blankbook.pages.charts.chart_data import PANEL_HEIGHT, PLOT_HEIGHT, TITLE_HEIGHT
 from blankbook.pages.charts.chart_types import (
-    DeviationData,
-    DeviationPanel,
     StepColumn,
     StepsData,
     StepsPanel,
@@ -143,37 +141,6 @@ def _dots(panel: PanelPlot, columns: Sequence[Column | None], shift: float) -> N
             (outside if is_off(value, column.allowed) else inside).append(spot)
     panel.canvas.marks(inside, role="grey", size=2.2)
     panel.canvas.marks(outside, role="vermilion", shape="square", size=2.4)
-
-
-def draw_deviation(canvas: Canvas, data: DeviationData) -> None:
-    """Draw, for each point, every size's distance from the chart."""
-    for place, shown in enumerate(data.panels):
-        panel = PanelPlot(canvas, place * PANEL_HEIGHT, _even_span(shown), len(shown.columns))
-        panel.name(shown.title, shown.missing)
-        for at, column in enumerate(shown.columns):
-            if column and column.allowed is not None:
-                x, half = panel.x(at), panel.wide / 2 - 2
-                canvas.band(x - half, panel.y(column.allowed), x + half, panel.y(-column.allowed))
-        panel.rule(0.0, width=1.0)
-        panel.tolerance(shown.tolerance)
-        shift = min(8.0, panel.wide / 6)
-        for at, column in enumerate(shown.columns):
-            if column:
-                panel.feet(at, column.label, column.foot)
-        panel.means(shown.columns, -shift)
-        _dots(panel, shown.columns, shift)
-
-
-def _even_span(shown: DeviationPanel) -> tuple[float, float]:
-    """Return the ends of a scale with zero in its middle, which holds all that is drawn."""
-    ends = [
-        abs(value)
-        for column in shown.columns
-        if column
-        for value in (*column.pieces, column.mean.low, column.mean.high)
-    ]
-    reach = 1.08 * max([1.3 * shown.tolerance.mm, 1.0, *ends])
-    return -reach, reach
 
 
 def draw_steps(canvas: Canvas, data: StepsData) -> None:

@@ -2,8 +2,15 @@
 
 from collections.abc import Sequence
 from math import hypot
+from typing import Any
 
-from blankbook.pages.charts.chart_types import GuideData, SizesData, SmallSizesData
+from blankbook.pages.charts.chart_types import (
+    GuideData,
+    ScaleBar,
+    SizesData,
+    SmallSizesData,
+    WashedShirtData,
+)
 from blankbook.pages.charts.sizes_chart import ABOVE, LEADER, LETTER, fitting_scale
 from blankbook.pages.draw.axis_labels import shortened, spread_apart
 from blankbook.pages.draw.canvas import Canvas
@@ -21,6 +28,8 @@ _CAP = 2.5
 """Pixels of the short bar at a whisker's end, either way."""
 _ROW = 14
 """Pixels between the names of sizes."""
+_SMALL_SCALE = 0.055
+"""Pixels in a millimetre of every small drawing, so that rows compare: an adult 4XL just fits."""
 _ARROW = 7.0
 """Pixels of an arrow's head."""
 
@@ -122,11 +131,8 @@ def _name_sides(canvas: Canvas, data: SizesData, placed: ScaledGarment) -> None:
 
 def _foot(canvas: Canvas, data: SizesData) -> None:
     """Draw the scale bar, and say what the other marks are."""
-    left, level = 8.0, canvas.height - 26.0
-    right = left + data.bar.mm * data.scale
-    ends = [[(x, level - 4), (x, level + 4)] for x in (left, right)]
-    canvas.lines([[(left, level), (right, level)], *ends])
-    canvas.text(right + 6, level, data.bar.words)
+    level = canvas.height - 26.0
+    left, right = _scale_bar(canvas, data.bar, data.scale, level)
     charted = "; grey: as charted" if data.charted else ""
     words = f"bars: ± one deviation{charted}"
     canvas.text(right + 50, level, words, size=SMALL_TEXT, role="grey")
@@ -135,13 +141,40 @@ def _foot(canvas: Canvas, data: SizesData) -> None:
         canvas.text(left, canvas.height - 9, words, size=SMALL_TEXT, role="grey")
 
 
+def _scale_bar(canvas: Canvas, bar: ScaleBar, scale: float, level: float) -> tuple[float, float]:
+    """Draw how long a length is here, and return its ends."""
+    left = 8.0
+    right = left + bar.mm * scale
+    ends = [[(x, level - 4), (x, level + 4)] for x in (left, right)]
+    canvas.lines([[(left, level), (right, level)], *ends])
+    canvas.text(right + 6, level, bar.words)
+    return left, right
+
+
+def draw_washed_shirt(canvas: Canvas, data: WashedShirtData) -> None:
+    """Draw a size as received, with a broken line, and as it is after washing over it."""
+    placed = ScaledGarment(data.scale, canvas.width / 2, ABOVE)
+    looks: tuple[dict[str, Any], ...] = (
+        {"role": "grey", "width": 1.0, "dashes": (4.0, 2.5)},
+        {"role": "blue", "width": 1.4},
+    )
+    _, right = _scale_bar(canvas, data.bar, data.scale, canvas.height - 26.0)
+    x = max(right + 50, canvas.width / 2)
+    for row, (lengths, look) in enumerate(zip((data.new, data.washed), looks, strict=True)):
+        canvas.lines([placed.line(outline(lengths))], closed=True, **look)
+        level = canvas.height - 26.0 + 16 * row
+        canvas.lines([[(x, level), (x + 26, level)]], **look)
+        canvas.text(x + 32, level, data.words[row], size=SMALL_TEXT)
+
+
 def draw_small(canvas: Canvas, data: SmallSizesData) -> None:
     """Draw nothing but the outlines."""
     if not data.sizes:
         return
     outlines = [size.lengths for size in data.sizes]
     longest = max(lengths["body_length"] for lengths in outlines)
-    scale = min(fitting_scale(outlines, canvas.width - 4), (canvas.height - 4) / longest)
+    fits = min(fitting_scale(outlines, canvas.width - 4), (canvas.height - 4) / longest)
+    scale = min(_SMALL_SCALE, fits)
     placed = ScaledGarment(scale, canvas.width / 2, (canvas.height - scale * longest) / 2)
     lines = [placed.line(outline(lengths)) for lengths in outlines]
     canvas.lines(lines, role="blue", width=0.8, closed=True)
@@ -156,11 +189,11 @@ def draw_guide(canvas: Canvas, data: GuideData) -> None:
     placed = ScaledGarment(scale, canvas.width / 2, 28.0)
     canvas.lines([placed.line(outline(lengths))], role="grey", closed=True)
     canvas.lines([placed.line(neckline(lengths))], role="grey")
-    _tape(canvas, *placed.line(tape_line(data.point, lengths)))
+    draw_tape(canvas, *placed.line(tape_line(data.point, lengths)))
     canvas.text(canvas.width / 2, 9, data.label, align="center", bold=True)
 
 
-def _tape(canvas: Canvas, start: OutlineXY, end: OutlineXY) -> None:
+def draw_tape(canvas: Canvas, start: OutlineXY, end: OutlineXY) -> None:
     """Draw the tape with an arrow at both ends; on a short one the arrows point from outside."""
     (ax, ay), (bx, by) = start, end
     long = hypot(bx - ax, by - ay)

@@ -4,7 +4,6 @@ from typing import assert_never
 
 from blankbook.pages.charts.chart_types import (
     ChartData,
-    DeviationData,
     GuideData,
     LotsData,
     NextLotData,
@@ -12,16 +11,25 @@ from blankbook.pages.charts.chart_types import (
     SizesData,
     SmallSizesData,
     StepsData,
+    WashedShirtData,
     WashingData,
 )
+from blankbook.pages.charts.ladder_types import ClientShirtData, LadderData
 from blankbook.pages.charts.over_time_types import OverTimeData, StripData
 from blankbook.pages.draw.canvas import Canvas
 from blankbook.pages.draw.chart_style import chart_settings
+from blankbook.pages.draw.draw_client_shirt import draw_client_shirt
+from blankbook.pages.draw.draw_ladder import draw_ladder
 from blankbook.pages.draw.draw_lots import draw_lots
 from blankbook.pages.draw.draw_outlook import draw_next_lot, draw_operating
 from blankbook.pages.draw.draw_over_time import draw_over_time, draw_strip
-from blankbook.pages.draw.draw_panels import draw_deviation, draw_steps, draw_washing
-from blankbook.pages.draw.draw_shirts import draw_guide, draw_sizes, draw_small
+from blankbook.pages.draw.draw_panels import draw_steps, draw_washing
+from blankbook.pages.draw.draw_shirts import (
+    draw_guide,
+    draw_sizes,
+    draw_small,
+    draw_washed_shirt,
+)
 from blankbook.pages.draw.svg_bytes import to_svg
 from blankbook.pages.page_spec import AnyChart
 
@@ -34,14 +42,14 @@ def draw(spec: AnyChart) -> bytes:
         return to_svg(canvas, spec.alt)
 
 
-def _draw_on(canvas: Canvas, data: ChartData) -> None:  # noqa: C901 - a case a chart
+def _draw_on(canvas: Canvas, data: ChartData) -> None:  # noqa: C901, PLR0912 - a case a chart
     match data:
         case SizesData():
             draw_sizes(canvas, data)
         case SmallSizesData():
             draw_small(canvas, data)
-        case DeviationData():
-            draw_deviation(canvas, data)
+        case LadderData():
+            draw_ladder(canvas, data)
         case StepsData():
             draw_steps(canvas, data)
         case WashingData():
@@ -56,6 +64,10 @@ def _draw_on(canvas: Canvas, data: ChartData) -> None:  # noqa: C901 - a case a 
             draw_over_time(canvas, data)
         case StripData():
             draw_strip(canvas, data)
+        case WashedShirtData():
+            draw_washed_shirt(canvas, data)
+        case ClientShirtData():
+            draw_client_shirt(canvas, data)
         case GuideData():
             draw_guide(canvas, data)
         case _:

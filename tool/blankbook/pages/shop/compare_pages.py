@@ -9,7 +9,8 @@ import json
 from dataclasses import dataclass
 from typing import Any
 
-from blankbook.pages.charts.sizes_chart import drawn_lengths
+from blankbook.pages.charts.chart_types import ScaleBar
+from blankbook.pages.charts.sizes_chart import SCALE_BARS, drawn_lengths
 from blankbook.pages.draw.shirt_outline import outline
 from blankbook.pages.page_spec import FileSpec, PageSpec
 from blankbook.pages.site_paths import blank_path, compare_path
@@ -19,11 +20,12 @@ from blankbook.pages.value_words import (
     length_text,
     point_name,
     sign_of,
+    unbroken,
     unit_words,
 )
 from blankbook.records.model import Shop
 from blankbook.results.evidence import newest_sample
-from blankbook.results.learning.stand_ins import fit_facts
+from blankbook.results.learning.stand_ins import MOST_OFF, fit_facts
 from blankbook.results.number_words import say_percent
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
@@ -38,11 +40,13 @@ class CompareContext:
 
     up: str
     unit: str
+    bar: ScaleBar
+    """How long a length is in the drawings."""
 
 
 def compare_page(shop: Shop) -> PageSpec[CompareContext]:
     """Return the page that lays blanks beside each other."""
-    context = CompareContext(up="", unit=unit_words(shop.unit))
+    context = CompareContext(up="", unit=unit_words(shop.unit), bar=SCALE_BARS[shop.unit])
     return PageSpec(COMPARE_PAGE, "Blanks beside each other", "shop/compare.html.j2", context)
 
 
@@ -64,6 +68,7 @@ def _data(judged: Judged, shop: Shop) -> dict[str, Any]:
         "advice": {"word": advice.word, "shape": advice.shape, "class": advice.css},
         "points": [[point, point_name(point)] for point in POINTS if _is_known(facts, point)],
         "deciding": list(shop.deciding_points),
+        "mostOff": MOST_OFF,
         "tolerance": {point: round(shop.tolerance[point], 2) for point in POINTS},
         "sizes": [
             _size(judged, facts, size, shop) for size in style.sizes if size in facts["means"]
@@ -109,10 +114,10 @@ def _size(judged: Judged, facts: dict[str, Any], size: str, shop: Shop) -> dict[
     return {
         "label": size,
         "mm": means,
-        "says": {point: length_text(mm, shop.unit) for point, mm in means.items()},
+        "says": {point: unbroken(length_text(mm, shop.unit)) for point, mm in means.items()},
         "off": _off(judged, size, shop.unit),
         "washed": washed,
-        "saysWashed": {point: length_text(mm, shop.unit) for point, mm in washed.items()},
+        "saysWashed": {point: unbroken(length_text(mm, shop.unit)) for point, mm in washed.items()},
         "pieces": max(_pieces(judged, size, point) for point in means),
         "outline": [[round(x), round(y)] for x, y in outline(shape)] if shape else [],
     }
@@ -121,7 +126,7 @@ def _size(judged: Judged, facts: dict[str, Any], size: str, shop: Shop) -> dict[
 def _off(judged: Judged, size: str, unit: str) -> dict[str, str]:
     """Return how far a size is from its chart, in words, by point."""
     return {
-        result.point: change_text(off.value, unit)
+        result.point: unbroken(change_text(off.value, unit))
         for result in judged.of("size_against_chart")
         if result.size == size and (off := result.number(Quantity.OFF_THE_CHART))
     }

@@ -33,6 +33,9 @@ LEAST_SHARED = 2
 """From so many shared measures on, two blanks can be compared."""
 DISTANCE_STEP = 0.5
 """Distances count in steps of half a tolerance."""
+MOST_OFF = 3.0
+"""A size further off than so many tolerances is no stand-in: with the usual half inch and a step of
+two inches the next size is four away."""
 RANK_OF_UNKNOWN = 999.0
 """What is not known ranks behind whatever is."""
 
@@ -112,7 +115,8 @@ def nearest_by_blank(
 
 def stand_ins(case: Case) -> tuple[StandIn, ...]:
     """Return what could stand in for the blank of a case, the nearest first."""
-    return tuple(StandIn(**near) for near in case.learned.nearest)
+    found = (StandIn(**near) for near in case.learned.nearest)
+    return tuple(near for near in found if near.instead)
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,7 +259,7 @@ def nearest_size(
 ) -> tuple[str, float] | None:
     """Return the size of another blank that is nearest to one of this, and how far, in tolerances.
 
-    None where no point of measure is shared at the deciding points.
+    None where no point of measure is shared at the deciding points, or all are too far off.
     """
     found = []
     for size, theirs in others.items():
@@ -263,10 +267,8 @@ def nearest_size(
         if len(points) == len([p for p in shop.deciding_points if p in means]) and points:
             offs = [(means[point] - theirs[point]) / shop.tolerance[point] for point in points]
             found.append(((sum(off * off for off in offs) / len(offs)) ** 0.5, size))
-    if not found:
-        return None
-    distance, size = min(found)
-    return size, round(distance, 1)
+    distance, size = min(found, default=(MOST_OFF + 1, ""))
+    return (size, round(distance, 1)) if distance <= MOST_OFF else None
 
 
 def _differs(own: Mapping[str, Any], other: Mapping[str, Any]) -> list[str]:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from blankbook.commands.start import change_folder
 from blankbook.entry.new.new_shop import new_shop_files
 from support import Program
 
@@ -130,6 +131,30 @@ def test_what_git_is_told_to_run_does_not_run(
     assert command("start", root, "--name", "Harebell Press", "--git").code == 0
     assert (root / ".git").is_dir()
     assert not (root / ".git/hooks/post-checkout").exists()
+
+
+@pytest.mark.parametrize("name", ["Inky Fox", "it's", "-dash", "plain", "a$b"])
+def test_the_next_line_works_in_a_shell(tmp_path: Path, command: Program, name: str) -> None:
+    """Pasted, it goes to the folder, whatever that is called."""
+    ended = command("start", str(tmp_path / name), "--name", "Harebell Press")
+    (line,) = [one for one in ended.out.splitlines() if one.startswith("next: ")]
+    told = line.removeprefix("next: ").replace("blankbook add supplier NAME", "pwd")
+    shell = subprocess.run(["sh", "-c", told], capture_output=True, text=True, check=True)
+    assert shell.stdout.strip() == str(tmp_path / name)
+    assert change_folder("-x", windows=False) == "cd -- -x && "
+    assert change_folder("it's", windows=True) == "cd 'it''s'; "
+
+
+def test_a_ledger_is_in_git_unless_told_not_to_be(tmp_path: Path, command: Program) -> None:
+    """Version control is the point; without it, `changes` says what to do."""
+    assert "a git repository" in command("start", tmp_path / "one", "--name", "X").out
+    assert (tmp_path / "one/.git").is_dir()
+    command("start", tmp_path / "two", "--name", "X", "--no-git")
+    assert not (tmp_path / "two/.git").exists()
+    ended = command("changes", "--ledger", tmp_path / "two")
+    assert ended.code == 3
+    assert "the ledger is not in git" in ended.err
+    assert "git init, git add . and git commit" in ended.err
 
 
 def test_line_ends_and_pictures_are_told_to_git() -> None:

@@ -76,6 +76,11 @@ def _said(root: Path, old: str, new: str, shape: Shape, short: bool) -> tuple[st
         remedy = "see git log for commits, git branch and git tag for names"
         raise WrongUse(shown(error), remedy) from None
     except GitError as error:
+        if "not a git repository" in str(error):
+            message = "the ledger is not in git, so nothing older is there to compare with"
+            commit = "git init, git add . and git commit -m 'as it is'"
+            remedy = f"in {shown(root)}: {commit}; from then on this says what a change means"
+            raise EnvironmentFault(message, remedy) from None
         message = f"git cannot tell what changed: {shown(error)}"
         raise EnvironmentFault(message, "keep the ledger in git: git init, then commit") from None
     return _told(found, shape, short, _width()), found.differs

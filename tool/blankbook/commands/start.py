@@ -2,6 +2,7 @@
 
 import os
 import re
+import shlex
 from pathlib import Path
 from typing import Annotated
 
@@ -31,8 +32,8 @@ def start(
     units: Annotated[str, typer.Option(help="in or cm: what your tape is marked in.")] = "in",
     currency: Annotated[str, typer.Option(help="ISO 4217 code of your prices.")] = "USD",
     git: Annotated[
-        bool, typer.Option("--git/--no-git", help="Make it a git repository too.")
-    ] = False,
+        bool, typer.Option("--git/--no-git", help="Make it a git repository too, or not.")
+    ] = True,
     dry: DryRunOption = False,
     as_json: JsonOption = False,
 ) -> int:
@@ -125,5 +126,13 @@ def _next(folder: Path, count: int, made: str) -> str:
     lines = [f"{count} files in {shown(folder)}"]
     if made:
         lines.append("a git repository; nothing is committed yet" if made == "made" else made)
-    lines.append(f"next: cd {shown(folder)} && blankbook add supplier NAME")
+    lines.append(f"next: {change_folder(str(folder))}blankbook add supplier NAME")
     return "\n".join(lines)
+
+
+def change_folder(folder: str, windows: bool = os.name == "nt") -> str:
+    """Return the beginning of a line for a shell that goes to a folder, whatever it is called."""
+    if windows:  # PowerShell, whose older versions know no &&
+        return f"cd '{shown(folder).replace(chr(39), chr(39) * 2)}'; "
+    dashed = "-- " if folder.startswith("-") else ""
+    return f"cd {dashed}{shlex.quote(shown(folder))} && "

@@ -31,7 +31,10 @@ class ChildFailedError(Exception):
 
 
 class Child(Generic[Value]):
-    """A copy of this process that does one piece of work and sends back its value."""
+    """A copy of this process that does one piece of work and sends back its value.
+
+    Only where `can_fork` says so.
+    """
 
     def __init__(self, work: Callable[[], Value]) -> None:
         self._reading, writing = os.pipe()

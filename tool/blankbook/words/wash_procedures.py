@@ -1,18 +1,19 @@
 """Washing and drying procedures.
 
 Codes are those of ISO 6330 (type A machine) and of the AATCC home-laundering methods; their names
-and temperatures are from memory, not read in the standards. A home wash is plain words.
+and temperatures are from memory, not read in the standards. A home wash is plain words, and comes
+first wherever a person chooses: few shops have the machine of a laboratory.
 """
 
 WASHES: dict[str, str] = {
+    "home_cold": "home machine, cold; not to a standard",
+    "home_warm": "home machine, warm (about 40 °C); not to a standard",
+    "home_hot": "home machine, hot (about 60 °C); not to a standard",
     "iso6330_4N": "ISO 6330, type A machine, 40 °C, normal",
     "iso6330_3N": "ISO 6330, type A machine, 30 °C, normal",
     "iso6330_6N": "ISO 6330, type A machine, 60 °C, normal",
     "aatcc_1_III": "AATCC, normal cycle, wash III (41 °C)",
     "aatcc_1_V": "AATCC, normal cycle, wash V (60 °C)",
-    "home_cold": "home machine, cold; not to a standard",
-    "home_warm": "home machine, warm (about 40 °C); not to a standard",
-    "home_hot": "home machine, hot (about 60 °C); not to a standard",
 }
 
 DRYINGS: dict[str, str] = {

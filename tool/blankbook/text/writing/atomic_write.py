@@ -175,7 +175,8 @@ def _part_file(folder: HeldFolder, body: bytes, mode: int) -> Iterator[str]:
         with _open_stream(handle) as stream:
             stream.write(body)
             stream.flush()
-            os.fchmod(stream.fileno(), mode)
+            if hasattr(os, "fchmod"):  # Windows knows no modes: who may read is the folder's
+                os.fchmod(stream.fileno(), mode)
             os.fsync(stream.fileno())
         yield part
     finally:

@@ -1,6 +1,5 @@
 """Every command that writes, killed at a random moment: the old ledger is left, or the new one."""
 
-import os
 import random
 import shutil
 import signal
@@ -16,19 +15,18 @@ from building import ROUND, site_files
 from commands.test_disk_that_refuses import COMMANDS, CSV
 from support import SMALL_LEDGER
 
-MOST_SECONDS = 1.5
-"""A kill comes within this time of the start, which takes a third of it."""
-
 
 def run_kills(each: int, seed: int, folder: Path) -> Tally:
     """Return what became of *each* command and of a build, killed so many times."""
     tally, dice = Tally(f"kills, seed {seed}"), random.Random(seed)
     for case in (*COMMANDS, "build"):
+        whole = _seconds_of(_line(case, _ledger(folder / "ledger")))
+        shutil.rmtree(folder / "ledger")
         for number in range(each):
             root = _ledger(folder / "ledger")
             line = _line(case, root)
             before = _contents(root)
-            _killed(line, dice.uniform(0.1, MOST_SECONDS))
+            _killed(line, whole * dice.uniform(0.3, 1.1))
             now = _contents(root)
             tally.counts["killed"] += 1
             tally.counts["as it was"] += now == before
@@ -60,14 +58,22 @@ def _contents(root: Path) -> dict[str, bytes]:
     return {p: body for p, body in found.items() if PART_PREFIX not in p and ".blankbook/" not in p}
 
 
-def _killed(line: list[str], after: float) -> None:
+def _started(line: list[str]) -> "subprocess.Popen[bytes]":
     nothing = subprocess.DEVNULL
-    child = subprocess.Popen(
-        [sys.executable, "-m", "blankbook", *line],
-        stdout=nothing,
-        stderr=nothing,
-        env={**os.environ, "OPENBLAS_NUM_THREADS": "1"},
+    return subprocess.Popen(
+        [sys.executable, "-m", "blankbook", *line], stdout=nothing, stderr=nothing
     )
+
+
+def _seconds_of(line: list[str]) -> float:
+    """Return how long a command takes when nobody kills it, by the clock."""
+    start = time.monotonic()
+    _started(line).wait()
+    return time.monotonic() - start
+
+
+def _killed(line: list[str], after: float) -> None:
+    child = _started(line)
     time.sleep(after)
     child.send_signal(signal.SIGKILL)
     child.wait()

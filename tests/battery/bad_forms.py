@@ -190,4 +190,11 @@ FORMS: list[BadInput] = [
         f"{ROUND}:8:3",
         others=199,
     ),
+    BadInput(
+        "B48 20,000 unknown keys",
+        {SUPPLIER: SMALL_LEDGER[SUPPLIER] + "".join(f"k{n}: 1\n" for n in range(20_000))},
+        "unknown-key",
+        f"{SUPPLIER}:3:1",
+        others=199,
+    ),
 ]

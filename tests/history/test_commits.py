@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.history.versions.file_commits import Commits, head_of, read_commits
+from blankbook.history.versions.file_commits import Commits, head_and_day, head_of, read_commits
 from blankbook.history.versions.git import GitError, run_git
 from made_repositories import Repository
 
@@ -178,3 +178,16 @@ def test_hashes_of_either_length_are_git_s_own(tmp_path: Path) -> None:
         wanted = made.git("hash-object", "a.yaml").strip()
         assert blob_hash(place.read_bytes(), head) == wanted
         assert known(made.root).by_path["a.yaml"].has(place.read_bytes())
+
+
+@pytest.mark.parametrize("encoding", ["UTF-16", "UTF-32", "cp1252", "EBCDIC-US"])
+def test_a_reason_is_read_in_any_encoding_that_git_is_told(tmp_path: Path, encoding: str) -> None:
+    """The settings of git may have it print in another one than UTF-8."""
+    one = Repository(tmp_path)
+    one.write("shop.yaml", "shop: x\n")
+    one.commit("22½ is wider, says größe")
+    one.git("config", "i18n.logOutputEncoding", encoding)
+    assert run_git(tmp_path, "log", "-1", "--format=%s").decode().strip() == (
+        "22½ is wider, says größe"
+    )
+    assert read_commits(tmp_path, *head_and_day(tmp_path)).by_path.keys() == {"shop.yaml"}

@@ -208,3 +208,34 @@ def test_study_reaches_every_blank() -> None:
         other.people,
         other.spread,
     )
+
+
+@pytest.mark.parametrize("count", [2, 101, 200])
+def test_a_study_may_have_as_many_pieces_as_its_schema_says(
+    count: int, ledger_factory: LedgerMaker, command: Program
+) -> None:
+    """What check lets pass is worked out."""
+    readings = {
+        f"p{n}": {"rv": [f"{18 + n % 7}", f"{18 + n % 7} 1/8"], "mo": [f"{18 + n % 7}"] * 2}
+        for n in range(count)
+    }
+    root = ledger_factory({PLACE: study_file(readings)})
+    assert command("check", "--ledger", root).code == 0
+    ended = command("measuring", "--ledger", root)
+    assert ended.code == 0, ended.err
+    assert "one hand differs from itself" in ended.out
+
+
+@pytest.mark.parametrize("base", ["18", "22 1/8", "29 3/32"])
+def test_readings_that_agree_exactly_differ_by_nothing(
+    base: str, ledger_factory: LedgerMaker
+) -> None:
+    """What the rounding of a float leaves is no spread: no quadrillions of groups are told."""
+    readings = {
+        f"p{n}": {who: [f"{int(base[:2]) + n}{base[2:]}"] * 3 for who in ("rv", "mo", "ka")}
+        for n in range(5)
+    }
+    found = study_result(study_of(ledger_factory({PLACE: study_file(readings)})), shop())
+    assert found.by_variance.gauge.gauge == 0
+    assert found.by_variance.gauge.categories is None
+    assert "as many groups of pieces as the tape has marks" in found.says

@@ -2,7 +2,6 @@
 
 import datetime
 import shutil
-import tempfile
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -56,9 +55,9 @@ def _errors(root: Path, writes: Sequence[Write]) -> "list[Finding]":
 def would_be(root: Path, writes: Sequence[Write]) -> "LoadedLedger":
     """Return what would be loaded of files that are not there yet, and of nothing else."""
     from blankbook.records.load_ledger import load_ledger
+    from blankbook.text.writing.scratch_folder import scratch_folder
 
-    with tempfile.TemporaryDirectory(prefix="blankbook-") as name:
-        tried = Path(name)
+    with scratch_folder() as tried:
         shutil.copyfile(root / MARK, tried / MARK)
         (tried / "suppliers").mkdir()
         for one in (root / "suppliers").glob("*.yaml"):

@@ -1,11 +1,9 @@
 """The review of a change between any two versions of the ledger."""
 
-import tempfile
-from pathlib import Path
-
 from blankbook.history.review.compare_versions import VersionComparison
 from blankbook.history.review.review_types import BlankReview, Review
 from blankbook.history.versions.version_pair import VersionPair, changed_paths
+from blankbook.text.writing.scratch_folder import scratch_folder
 
 __all__ = ["BlankReview", "Review", "make_review"]
 
@@ -17,8 +15,8 @@ def make_review(pair: VersionPair) -> Review:
     """
     if not changed_paths(pair.snapshots):
         return Review(*pair.revisions, "in", (), (), len(pair.snapshots[0].files), {})
-    with tempfile.TemporaryDirectory(prefix="blankbook-") as scratch:
+    with scratch_folder() as scratch:
         comparison = VersionComparison(
-            pair.root, Path(scratch), pair.revisions, pair.snapshots, pair.notes
+            pair.root, scratch, pair.revisions, pair.snapshots, pair.notes
         )
         return comparison.result().review

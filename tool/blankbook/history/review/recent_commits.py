@@ -7,7 +7,6 @@ are read again. The bytes of all versions come from git in one call.
 """
 
 import hashlib
-import tempfile
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
@@ -22,6 +21,7 @@ from blankbook.history.versions.git import is_shallow
 from blankbook.history.versions.revisions import Revision
 from blankbook.history.versions.snapshots import is_photo, read_blobs
 from blankbook.text.ledger_files import ledger_file_at
+from blankbook.text.writing.scratch_folder import scratch_folder
 
 MOST_COMMITS = 20
 """Commits that are looked at; those before them are counted."""
@@ -105,10 +105,10 @@ def _read_entries(
     """
     visits = list(walk_back(commits, missing))
     found: dict[str, ChangeEntry] = {}
-    with tempfile.TemporaryDirectory(prefix="blankbook-") as scratch:
+    with scratch_folder() as scratch:
         rules = read_blobs(root, _rule_blobs(visits))
         comparisons = [
-            _comparison(root, Path(scratch) / visit.commit.id, visit, rules) for visit in visits
+            _comparison(root, scratch / visit.commit.id, visit, rules) for visit in visits
         ]
         blobs = _read_needed(root, _foreseen(comparisons, known=contributions is not None))
         for visit, comparison in zip(visits, comparisons, strict=True):

@@ -5,8 +5,10 @@ from pathlib import Path
 
 import pytest
 
+from battery.bad_input import STYLE
 from blankbook.records.load_ledger import load_ledger
-from support import LedgerMaker, Program
+from support import SMALL_LEDGER, LedgerMaker, Program
+from terminals import Terminal
 
 NEWER = "inches,S,M,L,Tol\nHalf chest,17.5,20,22 3/4,1/2\nBody length,28,29,30,\n"
 BLANK = "tarn-thrush/h6"
@@ -166,3 +168,46 @@ def test_nothing_is_written_that_is_wrong(
     assert ended.code == 2, ended.out
     assert words in ended.err
     assert (ledger / PLACE).read_bytes() == before
+
+
+def _uncharted(ledger_factory: LedgerMaker) -> Path:
+    """Return a ledger whose style was measured in 2024, and has no chart."""
+    text = SMALL_LEDGER[STYLE]
+    return ledger_factory({STYLE: text[: text.index("charts:")] + _behind_charts(text)})
+
+
+def _behind_charts(text: str) -> str:
+    """Return the keys of a style that stand behind its charts."""
+    lines = text[text.index("charts:") :].splitlines(keepends=True)[1:]
+    at = next((n for n, line in enumerate(lines) if line[:1].isalpha()), len(lines))
+    return "".join(lines[at:])
+
+
+def test_the_first_chart_can_hold_since_the_round(ledger_factory: LedgerMaker, given: Path) -> None:
+    """A chart that is entered years later is asked about; the day of the round is offered."""
+    root = _uncharted(ledger_factory)
+    at = Terminal(root, "chart", BLANK, "--chart", str(given), door="add")
+    at.until("since when it holds; pieces bought on 2024-02-03 have no chart [2024-02-03]")
+    at.key("sam\r")
+    at.until("since must be a date")
+    at.until("[2024-02-03]")
+    at.key("\r")
+    at.until("is that what the chart says?")
+    at.key("y\r")
+    at.until("wrote")
+    assert at.end() == 0
+    loaded = load_ledger(root).ledger
+    assert loaded
+    assert loaded.blanks[BLANK].style.charts[0].since.isoformat() == "2024-02-03"
+
+
+def test_a_younger_chart_is_called_so(
+    ledger_factory: LedgerMaker, given: Path, command: Program
+) -> None:
+    """Neither the terminal nor `add chart` says that there is none."""
+    root = _uncharted(ledger_factory)
+    ended = command(*CHART, "--chart", given, "--ledger", root)
+    assert "--since 2024-02-03 if it held" in ended.out
+    told = command("vet", BLANK, "--all", "--ledger", root).out
+    assert "the chart is younger than this round" in " ".join(told.split())
+    assert "no chart to hold" not in told

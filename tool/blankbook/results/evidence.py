@@ -79,6 +79,14 @@ def chart_for(case: Case, round_: Round) -> Chart | None:
     return case.blank.style.chart_on(round_.chart_day)
 
 
+def is_chart_younger(case: Case, round_: Round | None) -> bool:
+    """Say whether a style has charts, but none that held when the round was bought."""
+    return bool(round_ and case.blank.style.charts and chart_for(case, round_) is None)
+
+
+YOUNGER_CHART = "the chart is younger than this round"
+
+
 def charted_length(chart: Chart | None, size: str, point: str) -> float | None:
     """Return the charted length in millimetres, if the chart has it."""
     length = chart.sizes.get(size, {}).get(point) if chart else None

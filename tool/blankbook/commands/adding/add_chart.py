@@ -1,5 +1,6 @@
 """The `add chart` command: a supplier's newer size chart, behind the one that it follows."""
 
+import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -27,6 +28,7 @@ from blankbook.commands.adding.style_steps import (
 from blankbook.commands.shared.completion import blanks
 from blankbook.commands.shared.errors import CLEAN, FINDINGS, BlankbookError, WrongUse
 from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
+from blankbook.commands.shared.prompts import ask_for
 from blankbook.commands.shared.write_changes import (
     DryRunOption,
     JsonOption,
@@ -41,7 +43,7 @@ from blankbook.commands.shared.write_changes import (
 if TYPE_CHECKING:
     from blankbook.entry.new.claim_files import NewChart
     from blankbook.history.moved.chart_changes import ChartChange
-    from blankbook.records.model import Shop, Style
+    from blankbook.records.model import Blank, Shop, Style
 
 SCHEMA = "blankbook/add-chart/1"
 
@@ -77,8 +79,9 @@ def chart(
     What was bought before is still judged by the chart that held then.
     """
     root = ledger_root(ledger)
-    style, shop = _style(root, blank)
-    day = day_of(since)
+    owner, shop = _blank(root, blank)
+    style, older = owner.style, _uncharted_day(owner)
+    day = day_of(_since(older) if since is None and older and can_ask() else since)
     if style.charts and style.charts[-1].since >= day:
         message = f"{blank} has a chart since {style.charts[-1].since}, found --since {day}"
         raise WrongUse(message, "a chart that is older goes into the file by hand")
@@ -89,10 +92,25 @@ def chart(
     new = charted(read, day, source or source_of(given))
     write = _with_chart(root, style, new)
     change = _change(root, style, shop, write)
+    if older and older < day:
+        words = f"pieces bought on {older} are older than this chart; --since {older} if it held"
+        new.chart.remarks.notes.append(words)
     return _finish(root, blank, new, write, change, shop, dry=dry, as_json=as_json)
 
 
-def _style(root: Path, blank: str) -> "tuple[Style, Shop]":
+def _uncharted_day(owner: "Blank") -> datetime.date | None:
+    """Return the day that the first chart must hold from to judge every round, or None."""
+    days = [round_.chart_day for round_ in owner.rounds]
+    return min(days, default=None) if not owner.style.charts else None
+
+
+def _since(older: datetime.date) -> str:
+    """Ask since when a chart holds, where a round was bought before there was one."""
+    words = f"since when it holds; pieces bought on {older} have no chart"
+    return ask_for(words, "--since", "style", ("charts", 0, "since"), older.isoformat())
+
+
+def _blank(root: Path, blank: str) -> "tuple[Blank, Shop]":
     from blankbook.commands.shared.find_blank import CHECK, missing
     from blankbook.records.load_ledger import load_ledger
 
@@ -101,7 +119,7 @@ def _style(root: Path, blank: str) -> "tuple[Style, Shop]":
         raise BlankbookError("shop.yaml has faults", CHECK)
     if blank not in loaded.ledger.blanks:
         raise missing(loaded, blank)
-    return loaded.ledger.blanks[blank].style, loaded.ledger.shop
+    return loaded.ledger.blanks[blank], loaded.ledger.shop
 
 
 def _with_chart(root: Path, style: "Style", new: "NewChart") -> Write:

@@ -15,7 +15,7 @@ def ask_if_any(words: str, choices: Iterable[str] = ()) -> str:
 
 
 def ask_for(
-    words: str, flag: str, kind: str, at: tuple[str, ...], default: str | None = None
+    words: str, flag: str, kind: str, at: tuple[str | int, ...], default: str | None = None
 ) -> str:
     """Return what a person answers for a field of a file, asked again until the check takes it.
 

@@ -27,6 +27,7 @@ from blankbook.pages.value_words import (
     unit_words,
 )
 from blankbook.results.comparable_lines import NOT_COMPARABLE, line_mismatches
+from blankbook.results.evidence import YOUNGER_CHART, is_chart_younger
 from blankbook.results.number_words import say_counted, say_list
 from blankbook.results.planning.left_open import left_open
 from blankbook.results.quantities import Quantity
@@ -214,7 +215,9 @@ def _whys(judged: Judged, results: Sequence[Result]) -> list[str]:
     """Return why these are checked against no chart."""
     other = [line.says for line in line_mismatches(judged.case, results)]
     silent = any(result.word != NOT_COMPARABLE for result in results)
-    return [*other, *(["none speaks of it"] if silent else [])]
+    younger = is_chart_younger(judged.case, judged.case.round)
+    none = YOUNGER_CHART if younger else "none speaks of it"
+    return [*other, *([none] if silent else [])]
 
 
 def unlooked_lines(results: Sequence[Result]) -> tuple[str, ...]:

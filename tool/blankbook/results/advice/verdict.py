@@ -8,6 +8,7 @@ from blankbook.results.advice.next_look import STEPS_AFTER_FAIL
 from blankbook.results.advice.next_step import ANOTHER_BLANK, step_after_fail, step_while_open
 from blankbook.results.checks.all_checks import CHECKS
 from blankbook.results.comparable_lines import NOT_COMPARABLE, line_mismatches
+from blankbook.results.evidence import YOUNGER_CHART, is_chart_younger
 from blankbook.results.number_words import say_list
 from blankbook.results.result_types import Case, Explanation, Purchase, Result, Verdict
 from blankbook.words.answers import Advice, Answer
@@ -177,13 +178,16 @@ def _no_charts(case: Case, uncharted: Sequence[Result]) -> list[str]:
     """Return the reasons for what no chart can judge: another line, or no chart at all."""
     other = list(dict.fromkeys(unlike.says for unlike in line_mismatches(case, uncharted)))
     rest = [result for result in uncharted if result.word != NOT_COMPARABLE]
-    return other + ([_no_chart(rest)] if rest else [])
+    return other + ([_no_chart(case, rest)] if rest else [])
 
 
-def _no_chart(uncharted: Sequence[Result]) -> str:
+def _no_chart(case: Case, uncharted: Sequence[Result]) -> str:
     """Return one reason for all that was measured without a chart."""
     sizes = list(dict.fromkeys(r.size for r in uncharted))
     points = list(dict.fromkeys(POINTS[r.point].name for r in uncharted))
+    where = f"{say_list(sizes)} at {say_list(points)}"
+    if is_chart_younger(case, case.round):
+        return f"{YOUNGER_CHART}, so it does not judge {where}"
     return f"no chart to hold {say_list(sizes)} against, at {say_list(points)}"
 
 

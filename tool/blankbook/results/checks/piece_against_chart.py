@@ -2,8 +2,10 @@
 
 from blankbook.records.model import Piece, Round
 from blankbook.results.evidence import (
+    YOUNGER_CHART,
     chart_for,
     charted_length,
+    is_chart_younger,
     is_deciding,
     is_required,
     tolerance,
@@ -34,7 +36,9 @@ def judge(case: Case) -> list[Result]:
     ]
     if found or not is_required(case, KEY):
         return found
-    return [Result(KEY, Answer.NOT_TESTED, "no chart to check single pieces against")]
+    none = "no chart to check single pieces against"
+    younger = is_chart_younger(case, case.round)
+    return [Result(KEY, Answer.NOT_TESTED, YOUNGER_CHART if younger else none)]
 
 
 def _judge_piece(case: Case, round_: Round, piece: Piece, point: str, hand: float) -> list[Result]:

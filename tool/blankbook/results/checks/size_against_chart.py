@@ -4,9 +4,11 @@ from math import ceil
 
 from blankbook.results.comparable_lines import NOT_COMPARABLE, line_mismatch
 from blankbook.results.evidence import (
+    YOUNGER_CHART,
     Sample,
     chart_for,
     charted_length,
+    is_chart_younger,
     is_deciding,
     measured_points,
     newest_sample,
@@ -91,10 +93,12 @@ def _no_chart(case: Case, sample: Sample) -> Result:
     mean = limits(sample.mean, *mean_error(spread, len(sample.values)), case.shop.risk)
     name, other = POINTS[sample.point].name, line_mismatch(case, sample.round, sample.point)
     says = f"{sample.size} {name}: {say_length(sample.mean, case.shop.unit)}"
+    younger = is_chart_younger(case, sample.round)
+    none = YOUNGER_CHART if younger else "no chart to hold it against"
     return Result(
         KEY,
         Answer.NOT_TESTED,
-        f"{says}; {other.says}" if other else f"{says}, and no chart to hold it against",
+        f"{says}; {other.says}" if other else f"{says}, and {none}",
         word=NOT_COMPARABLE if other else "",
         size=sample.size,
         point=sample.point,

@@ -121,7 +121,7 @@ def advised(order: SimulatedOrder) -> Look | None:
         key=lambda at: -min(order.stakes[at].wrong * float(chances[at]), order.stakes[at].instead),
     )
     best: tuple[float, Look | None] = (0.0, None)
-    for count in (1, 2, len(SIZES)):
+    for count in (2, len(SIZES)):
         sizes = tuple(SIZES[at] for at in sorted(ranked[:count]))
         for each in (1, 2, 4):
             look = Look("coming lot", sizes, each)

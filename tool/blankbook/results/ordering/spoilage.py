@@ -17,7 +17,7 @@ Floats = NDArray[np.float64]
 ENOUGH_ORDERS = 3
 ENOUGH_SHIRTS = 150
 """With fewer orders, or fewer printed shirts, most of it is assumption, and is called so."""
-NODES = 4000
+NODES = 1200
 LEAST_WEIGHT = 1e-4
 MEANS = 40
 WORTHS = (50.0, 100.0, 200.0, 500.0, 1000.0)
@@ -167,7 +167,7 @@ def _nodes(share: SpoiledShare) -> tuple[Floats, Floats]:
     """Return shares and weights that stand for the distribution, each part by its quantiles."""
     from scipy import special
 
-    each = max(NODES // len(share.parts), 20)
+    each = max(NODES // len(share.parts), 6)
     places = (np.arange(each) + 0.5) / each
     shares = [special.betaincinv(a, b, places) for _, a, b in share.parts]
     weights = [np.full(each, weight / each) for weight, _, _ in share.parts]

@@ -145,3 +145,18 @@ def test_of_many_that_write_at_once_each_is_written(
     assert [child.returncode for child in children] == [0] * 6, said
     found = read_tree("", (root / path).read_text()).tree["pieces"]
     assert [piece["received"] for piece in found] == [{"hem_width": "20"}] * 6
+
+
+def test_a_record_that_is_a_link_to_the_top_of_the_ledger_is_filled(
+    ledger_factory: LedgerMaker, command: Program
+) -> None:
+    """The command that waits for its turn there does not wait for itself."""
+    root = ledger_factory()
+    (root / ROUND).rename(root / "moved")
+    (root / ROUND).symlink_to("../../../moved")
+    start = time.monotonic()
+    ended = command("enter", ROUND, "--put", "L-black-1.hem_width=20", "--ledger", root)
+    assert ended.code == 0, ended.err
+    assert time.monotonic() - start < 9
+    assert (root / ROUND).is_symlink()
+    assert hem_width(root) == "20"

@@ -270,7 +270,7 @@ def test_without_git_it_says_what_is_missing(tmp_path: Path, program: Program) -
     """No repository, then one without a commit."""
     (tmp_path / "shop.yaml").write_text(SMALL_LEDGER["shop.yaml"])
     ended = program("changes", "--ledger", tmp_path)
-    assert (ended.code, "not a git repository" in ended.err) == (3, True)
+    assert (ended.code, "the ledger is not in git" in ended.err) == (3, True)
     Repository(tmp_path)
     ended = program("changes", "--ledger", tmp_path)
     assert (ended.code, "nothing is committed yet" in ended.err) == (2, True)

@@ -125,7 +125,5 @@ def _print_flat(file: Path) -> int:
     except OSError as error:
         typer.echo(f"cannot read {shown(file)}: {(error.strerror or '').lower()}", err=True)
         return CLEAN
-    if sys.stdout is not None:
-        sys.stdout.flush()
-        sys.stdout.buffer.write(fact_lines(body))
+    typer.echo(fact_lines(body).decode("utf-8", "backslashreplace"), nl=False)
     return CLEAN

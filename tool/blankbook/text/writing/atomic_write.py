@@ -104,8 +104,20 @@ def writing_turn(root: Path) -> Iterator[None]:
     """
     with contextlib.ExitStack() as stack:
         with contextlib.suppress(OSError):
-            stack.enter_context(_folder_lock(stack.enter_context(held(root, root))))
+            folder = stack.enter_context(held(root, root))
+            stack.enter_context(_folder_lock(folder))
+            stack.callback(_turns.discard, _identity(folder))
+            _turns.add(_identity(folder))
         yield
+
+
+_turns: set[tuple[int, int]] = set()
+"""The folders whose lock this process holds for its turn: it must not wait for itself."""
+
+
+def _identity(folder: HeldFolder) -> tuple[int, int]:
+    found = os.stat(folder.place if folder.handle is None else folder.handle)  # noqa: PTH116
+    return found.st_dev, found.st_ino
 
 
 def _resolve_within(place: Path, within: Path) -> tuple[Path, Path]:
@@ -203,6 +215,9 @@ def _folder_lock(folder: HeldFolder) -> Iterator[None]:
     try:
         import fcntl
     except ImportError:  # a system without this kind of lock
+        yield
+        return
+    if _identity(folder) in _turns:
         yield
         return
     handle = os.open(folder.place, os.O_RDONLY) if folder.handle is None else os.dup(folder.handle)

@@ -1,6 +1,7 @@
 """The `enter` command: readings into a round, at the table or from a list."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -10,6 +11,7 @@ from blankbook.commands.adding.trial_check import prove_round
 from blankbook.commands.entering.find_round import Found, answers, find_round, head
 from blankbook.commands.entering.grade_details import describe_held, details_of, wear_of
 from blankbook.commands.entering.listed_readings import assignments, put_all
+from blankbook.commands.entering.more_pieces import with_more_pieces
 from blankbook.commands.entering.round_settings import settle
 from blankbook.commands.entering.stage_flags import sheet_of, stage_of
 from blankbook.commands.shared.completion import blanks
@@ -17,6 +19,7 @@ from blankbook.commands.shared.completion import points as points_of
 from blankbook.commands.shared.completion import sizes as sizes_of
 from blankbook.commands.shared.errors import CLEAN, FINDINGS, BlankbookError, WrongUse, shown
 from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
+from blankbook.commands.shared.prompts import parts
 from blankbook.commands.shared.write_changes import (
     TIMES,
     ChangedMeanwhileFault,
@@ -58,6 +61,9 @@ def enter(
     ] = None,
     pieces: Annotated[
         str | None, typer.Option(help="Which pieces only, such as L-black-1,L-white-1.")
+    ] = None,
+    add: Annotated[
+        str | None, typer.Option(help="Pieces that the round has not yet, such as M-black-3.")
     ] = None,
     washed: Annotated[
         int | None, typer.Option(help="After so many washes; with --decorated, the print.")
@@ -108,18 +114,19 @@ def enter(
     from blankbook.text.writing.atomic_write import writing_turn
 
     root = ledger_root(ledger)
+    listed, more = list(assignments(put or (), lines)), parts(add)
 
     def opened() -> "tuple[Found, FilledRound]":
         found = find_round(root, round_, to_decide=bool(decide) and not (put or lines))
         stage = stage_of(washed, worn, workmanship, decorated, swatches)
-        sheet = sheet_of(found, stage, points, tape, pieces)
+        grown = with_more_pieces(found, more, [piece for piece, _, _ in listed])
+        sheet = sheet_of(replace(found, source=grown), stage, points, tape, pieces)
         sheet.details = details_of(stage, material, press, dryer) or wear_of(stage, by, washes)
         return found, sheet
 
     found, sheet = opened()
     hand = None if sheet.stage.block == "worn" and "date" in sheet.tree else by
     given = {"date": date, "by": hand, "lot": lot}
-    listed = list(assignments(put or (), lines))
     described = describe_held(sheet, [piece for piece, _, _ in listed])
     decision = {"decision": decide, "reason": reason, "sizes": sizes, "uses": uses,
                 "conditions": conditions}  # fmt: skip

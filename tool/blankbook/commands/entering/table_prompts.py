@@ -33,6 +33,7 @@ HELP = """\
   Enter   on to the next          Up     back to the one before
   u       take back the last      o      piece by piece, or point by point
   c       a note on the piece     =      show what is there
+  +       one more piece
   q       stop; it goes on here next time"""
 STOP = {"q", "Q"}
 KEEP, TAKE_BACK = {"y", "Y", "yes"}, {"n", "N", "no", "u", "U"}
@@ -70,6 +71,7 @@ class Table:
         self.ask = _prompter()
         self.acts: dict[str, Callable[[RoundCell], RoundCell]] = {
             "u": self._undo, "o": self._turn, "c": self._note, "=": self._show, "?": self._help,
+            "+": self._more,
         }  # fmt: skip
         self.saving = Saving(root, found.path, sheet, self.ask, self._say)
 
@@ -210,6 +212,22 @@ class Table:
         if words and words.isprintable() and not self._too_long(cell[0], "note", words):
             self.saving.save(cell, lambda: self.sheet.with_words(cell[0], "note", words))
         return cell
+
+    def _more(self, cell: "RoundCell") -> "RoundCell":
+        """Add a piece that was not planned, and go on with it."""
+        from blankbook.commands.entering.more_pieces import named_piece, with_piece
+
+        name = self.ask("  one more piece, such as L-black-3 > ").strip()
+        if not name:
+            return cell
+        try:
+            piece = named_piece(self.sheet.style, name, list(self.sheet.pieces))
+        except WrongUse as error:
+            self._say(f"  ! {error.message}: {error.remedy}")
+            return cell
+        if self.saving.save(cell, lambda: with_piece(self.sheet.source, piece)) and self.sheet.only:
+            self.sheet.only = [*self.sheet.only, name]
+        return (name, self.sheet.keys[0])
 
     def _undo(self, cell: "RoundCell") -> "RoundCell":
         if not self.done:

@@ -37,6 +37,17 @@ def planned_pieces(sizes: Sequence[str], colours: Sequence[str], each: int) -> l
     ]
 
 
+def piece_of_name(style: Style, name: str) -> PlannedPiece | None:
+    """Return the piece of a style that a name such as ``L-black-3`` says, or None."""
+    start, _, number = name.rpartition("-")
+    if not (number.isascii() and number.isdigit() and len(number) <= 3 and int(number)):
+        return None
+    pairs = ((size, colour) for size in style.sizes for colour in style.colours)
+    return next(
+        (PlannedPiece(name, s, c) for s, c in pairs if f"{_tag(s)}-{_tag(c)}" == start), None
+    )
+
+
 def _tag(text: str) -> str:
     """Return a text as a part of a piece's name: without spaces and slashes."""
     return "-".join(text.replace("/", "-").split())[:24]

@@ -253,7 +253,7 @@ def test_the_order_is_a_reviewer_s(made: Repository) -> None:
     edit(made, STYLE, "S: {half_chest: 18,", "S: {half_chest: 18 1/4,")
     key = "tarn-thrush/h6"
     assert titles(reviewed(made))[1:] == [
-        f"{key}: advice and decisions",
+        f"{key}: standing and decisions",
         f"{key}: size chart from 2024-01-08",
         f"{key}: grade steps, chart from 2024-01-08",
         f"{key}: measured rounds and deliveries, chart from 2024-01-08",
@@ -325,7 +325,7 @@ def test_many_blanks_are_told_in_part_and_counted(made: Repository) -> None:
     found = reviewed(made)
     assert len(found.blanks) == 30
     assert f"{30 - MOST_BLANKS} more blanks touched" in titles(found)
-    detailed = [title for title in titles(found) if title.endswith(": advice and decisions")]
+    detailed = [title for title in titles(found) if title.endswith(": standing and decisions")]
     assert len(detailed) == MOST_BLANKS
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from blankbook.history.moved.blank_status import BlankStatus, advice_drop
+from blankbook.history.moved.blank_status import BlankStatus, standing_drop
 from blankbook.history.report.html_report import html_report
 from blankbook.history.report.markdown_report import MOST_MARKDOWN_BYTES, markdown_report
 from blankbook.history.report.review_document import review_sections
@@ -220,7 +220,7 @@ def test_a_removed_round_is_a_rewrite(made: Repository) -> None:
 def test_a_removed_supplier_is_told_for_its_blanks(made: Repository) -> None:
     """They have a fault from then on, though none of their own files was touched."""
     (made.root / "ledger/suppliers/tarn-thrush.yaml").unlink()
-    assert "tarn-thrush/h6: advice and decisions" in text_of(reviewed(made))
+    assert "tarn-thrush/h6: standing and decisions" in text_of(reviewed(made))
     made.commit("gone")
     (blank,) = reviewed(made, "HEAD~1", "HEAD").blanks
     assert blank.before is not None
@@ -228,17 +228,21 @@ def test_a_removed_supplier_is_told_for_its_blanks(made: Repository) -> None:
 
 
 def test_the_worst_comes_first() -> None:
-    """One that is gone, then by how far the advice fell; what got better is no fall."""
-    status = BlankStatus("x", "approved", "", "", (), {})
+    """One that is gone, then by how far the standing fell; what got better is no fall."""
+    status = BlankStatus("x", "may be ordered", "", "approved", "", (), {})
     stands = {
-        advice: replace(status, advice=advice)
-        for advice in ("approved", "approved with conditions", "hold", "rejected")
+        kind: replace(status, standing=kind)
+        for kind in ("may be ordered", "may be ordered on conditions", "wait", "do not order")
     }
-    assert advice_drop(stands["rejected"], None) > advice_drop(
-        stands["approved"], stands["rejected"]
+    assert standing_drop(stands["do not order"], None) > standing_drop(
+        stands["may be ordered"], stands["do not order"]
     )
-    assert [advice_drop(status, stand) for stand in stands.values()] == [0, 1, 2, 3]
-    assert advice_drop(stands["rejected"], status) == advice_drop(None, stands["rejected"]) == 0
+    assert [standing_drop(status, stand) for stand in stands.values()] == [0, 1, 2, 3]
+    assert (
+        standing_drop(stands["do not order"], status)
+        == standing_drop(None, stands["do not order"])
+        == 0
+    )
 
 
 def test_versions_by_commit_branch_tag_and_day(made: Repository) -> None:

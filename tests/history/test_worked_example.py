@@ -65,7 +65,7 @@ def test_a_lot_that_drifts(story: Repository, program: Program) -> None:
     """New evidence rewrites nothing; what it does to the advice comes first."""
     text = review_text(story, program, "chart", "lot")
     assert "rewritten" not in text
-    assert "dabchick/d50: advice and decisions" in text
+    assert "dabchick/d50: standing and decisions" in text
     listed = re.findall(r" → (fails|not shown|not asked|meets)(?= -)", text)
     assert len(listed) == MOST_ANSWERS
     assert listed == sorted(listed, key=["fails", "not shown", "not asked", "meets"].index)

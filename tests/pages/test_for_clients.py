@@ -22,10 +22,13 @@ from blankbook.results.client_sizes import (
     client_sizes,
     may_be_shown,
 )
+from blankbook.results.judge_blank import judge
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Advice
 from blankbook.words.body_sizes import BODY_SIZE_LISTS
 from blankbook.words.points import POINTS
+from made_blanks import blank, measured, shop
+from made_histories import SAMPLES, day, decision
 from markup import Markup, table_rows
 
 INCH = 25.4
@@ -50,13 +53,18 @@ def judged_of(judged_demo: list[Judged], key: str) -> Judged:
     return next(judged for judged in judged_demo if judged.blank.style.key == key)
 
 
-def test_only_what_a_person_let_through_is_shown(judged_demo: list[Judged]) -> None:
-    """The newest decision counts, whatever the evidence advises; without one there is no chart."""
+def test_only_what_a_person_let_through_and_may_be_ordered_is_shown(
+    judged_demo: list[Judged],
+) -> None:
+    """Without a decision there is no chart, and none while the blank waits."""
     for judged in judged_demo:
         made = [round_.decision.decision for round_ in judged.blank.rounds if round_.decision]
-        shown = bool(made) and made[-1] in {"approved", "approved with conditions"}
+        accepted = bool(made) and made[-1] in {"approved", "approved with conditions"}
+        shown = accepted and bool(judged.standing.sizes)
         assert may_be_shown(judged) == shown
-        assert (client_chart(judged) is not None) == shown
+        chart = client_chart(judged)
+        assert (chart is not None) == shown
+        assert not chart or set(chart.sizes) <= set(judged.standing.sizes)
 
 
 def test_page_and_file_say_the_same(charts: Charts) -> None:
@@ -203,13 +211,15 @@ def test_children_get_a_caution_and_no_letters(
 
 def test_a_claim_is_marked_as_one(charts: Charts) -> None:
     """Where a size was not measured its charted length has a star, and the page says why."""
-    marked = [page for page, data in charts.values() if data.claims]
+    made = decision("approved", day(1, 25), ("S", "M", "L", "XL"))
+    unmeasured_s = [p for p in SAMPLES["right"] if p.size != "S"]
+    named = client_chart(judge(blank(replace(measured(*unmeasured_s), decision=made)), shop()))
+    assert named
 
-    assert marked
+    assert "* is the maker's claim" in Markup(render_body(client_pages({"a/b": named})[1])).text
     for page, data in charts.values():
         text = Markup(render_body(page)).text
         assert ("* is the maker's claim" in text) == data.claims
-    assert len(marked) < len(charts)
 
 
 def test_file_keeps_to_rfc_4180() -> None:

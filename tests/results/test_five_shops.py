@@ -34,7 +34,7 @@ def test_a_band_printer_with_a_first_sample() -> None:
     assert standing.next_step == "measure what was planned on 20 July 2026: 1 M, 1 L; black"
     assert standing.sizes == ()
     assert say_evidence(standing) == (
-        "measured 20 January 2026, lot A. One lot so far; the next may differ."
+        "Measured 20 January 2026, lot A. One lot so far; the next may differ."
     )
 
 

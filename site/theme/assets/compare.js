@@ -123,7 +123,7 @@
     const facts = blanks[0].facts.map(([what], row) => [what, ...blanks.map((blank) => blank.facts[row][1])]);
     place.append(
       table("facts-caption", "What each is", ["what", ...again()],
-        [["advice", ...blanks.map((blank) => sign(blank.advice))], ...facts]),
+        [["today", ...blanks.map((blank) => sign(blank.standing))], ...facts]),
       section("laid", "Sizes over each other", make("div", { className: "panels" }, ...panels(blanks))),
       section("numbers", "In numbers", table("numbers-caption",
         `Measured means as received, in ${place.dataset.unit}; below, how far off its own chart, and the mean after washing. – was not measured`, ["point", ...again()], measures(blanks))),

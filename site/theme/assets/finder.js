@@ -9,8 +9,8 @@
   const body = table.tBodies[0];
   const rows = [...body.rows];
   const FIELDS = [
-    ["advice", "advice"], ["supplier", "supplier"], ["fabric", "fabric"],
-    ["size", "size"], ["colour", "colour"], ["use", "use"],
+    ["today", "today"], ["ordered", "may be ordered in"], ["decision", "decision"],
+    ["supplier", "supplier"], ["fabric", "fabric"], ["size", "made in"], ["colour", "colour"], ["use", "use"],
   ];
   const wanted = {};
   const inputs = {};
@@ -26,7 +26,7 @@
 
   const choices = (field) => {
     const found = new Set(rows.flatMap((row) => values(row, field)));
-    return field === "size" || field === "advice" ? [...found] : [...found].sort((a, b) => a.localeCompare(b));
+    return ["today", "ordered", "size"].includes(field) ? [...found] : [...found].sort((a, b) => a.localeCompare(b));
   };
 
   const search = make("input", { type: "search", autocomplete: "off", spellcheck: false });
@@ -156,10 +156,10 @@
   const byWord = new Intl.Collator().compare;
   const ordered = (place, numeric, down) => {
     const told = rows.map((row) => {
-      const text = row.cells[place].textContent.trim();
-      return { row, empty: /^–?$/.test(text), key: numeric ? number(text) : text };
+      const text = row.cells[place].textContent.trim(), { order } = row.cells[place].dataset;
+      return { row, empty: /^–?$/.test(text), key: order ? Number(order) : numeric ? number(text) : text };
     });
-    const rule = numeric ? (a, b) => (a === null) - (b === null) || a - b : byWord;
+    const rule = numeric || typeof told[0]?.key === "number" ? (a, b) => (a === null) - (b === null) || a - b : byWord;
     told.sort((a, b) => a.empty - b.empty || (down ? -rule(a.key, b.key) : rule(a.key, b.key)));
     return told.map((one) => one.row);
   };

@@ -30,7 +30,7 @@ def measuring(
 
 
 def _text(loaded: "LoadedLedger") -> str:
-    from blankbook.commands.vet_report import wrap
+    from blankbook.commands.vet_today import wrap
     from blankbook.results.learning.ledger_learning import learned_lines
     from blankbook.results.learning.measuring_studies import study_result
 

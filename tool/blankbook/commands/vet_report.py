@@ -1,16 +1,15 @@
 """Results as text for a terminal of 80 columns, readable without colour."""
 
-import textwrap
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from blankbook.commands.shared.errors import shown
+from blankbook.commands.vet_today import WIDTH, today_sheet, wrap
 from blankbook.records.chart_remarks import newest_chart_remarks
-from blankbook.results.advice.cautions import cautions
 from blankbook.results.advice.next_step import say_purchase
 from blankbook.results.causes.explanations import say_explanation
 from blankbook.results.checks.all_checks import CHECKS
-from blankbook.results.checks.delivery import is_expected, next_plan
+from blankbook.results.checks.delivery import next_plan
 from blankbook.results.deliveries.delivery_words import say_plan
 from blankbook.results.json_results import decision_data
 from blankbook.results.learning.stand_ins import stand_ins
@@ -20,11 +19,9 @@ from blankbook.results.planning.can_show import WANTED_CHANCE, ShowingRow, can_s
 from blankbook.results.planning.left_open import left_open
 from blankbook.results.planning.planned_rounds import say_planned
 from blankbook.results.result_types import Judged, Result, UncertaintyBudget
-from blankbook.words.answers import SIGNS, Advice, Answer
+from blankbook.words.answers import SIGNS, Answer, MayOrder
 from blankbook.words.points import POINTS
 
-WIDTH = 80
-_EVERYDAY = {"washing", "label"}
 _URGENT = (
     Answer.FAILS,
     Answer.NOT_SHOWN,
@@ -37,66 +34,69 @@ _URGENT = (
 class Line(NamedTuple):
     """What one line says of a blank."""
 
-    advice: Advice
+    kind: MayOrder
     key: str
-    headline: str
+    sentence: str
+    evidence: str
+    """The day of the evidence, and how many lots there are."""
 
 
 def line_of(judged: Judged) -> Line:
     """Return what the line of one blank says."""
-    return Line(judged.verdict.advice, judged.blank.style.key, judged.verdict.headline)
+    found = judged.standing.evidence
+    evidence = f"{found.day.isoformat()} {say_counted(found.lots, 'lot')}" if found else ""
+    standing = judged.standing
+    return Line(standing.kind, judged.blank.style.key, standing.sentence, evidence)
 
 
 def line_for_each(lines: Sequence[Line]) -> str:
-    """Return one line for every blank: advice, key, and the start of the sentence that matters."""
+    """Return two lines for every blank, the ones that may be ordered first.
+
+    Shape, key, standing, the day and lots of its evidence; below it the sentence that matters.
+    """
     if not lines:
         return "no blanks yet: blankbook add supplier NAME, then blankbook add style SUPPLIER/STYLE"
-    wide = max(len(one.key) for one in lines)
-    return "\n".join(
-        _cut(f"{SIGNS[one.advice].shape} {one.advice:<24} {one.key:<{wide}}  {shown(one.headline)}")
-        for one in lines
-    )
+    order = tuple(MayOrder)
+    wide = min(max(len(line.key) for line in lines), 28)
+    said = []
+    for line in sorted(lines, key=lambda line: (order.index(line.kind), line.key)):
+        head = f"{SIGNS[line.kind].shape} {line.key:<{wide}}  {line.kind:<28}  {line.evidence}"
+        said += [_cut(head.rstrip()), _cut(f"  {shown(line.sentence)}")]
+    return "\n".join(said)
 
 
 def blank_sheet(judged: Judged, every: bool = False) -> str:
-    """Return everything about one blank, the finding that matters first."""
-    parts = [_opening(judged), *_checks(judged, every)]
-    if judged.explanations:
-        parts.insert(1, _why(judged))
-    parts.append(_next_delivery(judged, every))
-    parts += [_unlooked(judged), _cautions(judged)]
-    if every:
-        parts += [_budget(one) for one in judged.budgets]
-        parts.append(_nearest(judged))
-    if every or judged.case.round is None:
-        parts.append(_showing(judged))
+    """Return what one blank's standing is and rests on, on one screen; with *every*, all of it."""
+    if not every:
+        return today_sheet(judged)
+    parts = [today_sheet(judged), _advice(judged), *_checks(judged)]
+    parts += [_why(judged), _next_delivery(judged), *(_budget(part) for part in judged.budgets)]
+    parts += [_nearest(judged), _showing(judged)]
     return "\n\n".join(part for part in parts if part)
 
 
-def _opening(judged: Judged) -> str:
-    style, verdict = judged.blank.style, judged.verdict
+def _advice(judged: Judged) -> str:
+    """Return what the samples say by themselves, everything about the decision, and all reasons."""
+    verdict, standing = judged.verdict, judged.standing
     lines = [
-        wrap(f"{style.key}  {style.name}"),
-        f"advice: {SIGNS[verdict.advice].shape} {verdict.advice}",
+        f"the samples: {SIGNS[verdict.advice].shape} {verdict.advice}",
+        wrap(verdict.headline, "  "),
+        *(wrap(reason, "  - ") for reason in verdict.reasons),
         *_decided(judged),
-        "",
-        wrap(verdict.headline),
-        "",
+        *(wrap(says, "condition: ") for says in standing.conditions),
     ]
-    lines += [wrap(reason, "  - ") for reason in verdict.reasons]
-    if verdict.orderable:
-        lines.append(f"sizes that may be ordered: {', '.join(verdict.orderable)}")
-    lines.append(wrap(verdict.next_step, "next: "))
-    lines += [wrap(says, "look again: ") for says in newest_chart_remarks(style)]
-    for one in judged.blank.planned:
-        lines.append(wrap(f"{say_planned(one)} ({shown(one.key)}), not measured yet", "planned: "))
+    lines += [wrap(f"{reason.day}: {reason.says}", "why: ") for reason in standing.reasons]
+    lines += [wrap(f"{left.size}: {left.why}", "left out: ") for left in standing.left_out]
+    lines += [wrap(says, "look again: ") for says in newest_chart_remarks(judged.blank.style)]
+    lines += [
+        wrap(f"{say_planned(planned)} ({shown(planned.key)}), not measured yet", "planned: ")
+        for planned in judged.blank.planned
+    ]
     return "\n".join(lines)
 
 
-def _next_delivery(judged: Judged, every: bool) -> str:
-    """Return how the next delivery is to be inspected, where one may come."""
-    if not (every or is_expected(judged.blank, judged.verdict.advice)):
-        return ""
+def _next_delivery(judged: Judged) -> str:
+    """Return how the next delivery is to be inspected."""
     plan = say_plan(*next_plan(judged.case))
     return "\n".join(["the next delivery", wrap(plan, "    ")])
 
@@ -112,6 +112,8 @@ def _decided(judged: Judged) -> list[str]:
 
 
 def _why(judged: Judged) -> str:
+    if not judged.explanations:
+        return ""
     likely = [one for one in judged.explanations if one.odds >= 0.01]
     lines = ["why it may be so", *(wrap(say_explanation(one), "  - ") for one in likely)]
     if judged.purchase:
@@ -119,13 +121,13 @@ def _why(judged: Judged) -> str:
     return "\n".join(lines)
 
 
-def _checks(judged: Judged, every: bool) -> Iterable[str]:
+def _checks(judged: Judged) -> Iterable[str]:
     """Yield each check's answers as a block, the checks with the worst answers first."""
     blocks = []
     for check in CHECKS:
         results = sorted(judged.of(check.key), key=_urgency)
-        if results and (every or any(_says_something(result) for result in results)):
-            block = _block(check.title, results, every) + _left_open(judged, check.key)
+        if results:
+            block = _block(check.title, results) + _left_open(judged, check.key)
             blocks.append((_urgency(results[0]), block))
     yield from (text for _, text in sorted(blocks, key=lambda block: block[0]))
 
@@ -155,41 +157,16 @@ def _shows(row: ShowingRow) -> str:
     return f"{row.what}: {', '.join(chances)} ({times_in_100(WANTED_CHANCE)} take {row.enough})"
 
 
-def _says_something(result: Result) -> bool:
-    return result.deciding or result.answer != Answer.NOT_TESTED
-
-
-def _unlooked(judged: Judged) -> str:
-    """Return what nobody has looked at and nobody asks for, in one line."""
-    titles = [
-        check.title.lower()
-        for check in CHECKS
-        if judged.of(check.key)
-        and not any(_says_something(result) for result in judged.of(check.key))
-    ]
-    return wrap(", ".join(titles), "not tested, and not required: ") if titles else ""
-
-
-def _cautions(judged: Judged) -> str:
-    """Return the cautions that the record calls for beyond the wash, which every shop does."""
-    found = [text for key, text in cautions(judged.blank).items() if key not in _EVERYDAY]
-    return "\n".join(wrap(text, "caution: ") for text in found)
-
-
 def _urgency(result: Result) -> tuple[bool, int]:
     return not result.deciding, _URGENT.index(result.answer)
 
 
-def _block(title: str, results: Sequence[Result], every: bool) -> str:
-    """Return one check; answers that neither decide nor fail are counted, not listed."""
-    listed = [r for r in results if every or r.deciding or r.answer == Answer.FAILS]
+def _block(title: str, results: Sequence[Result]) -> str:
+    """Return one check with all its answers."""
     lines = [title.lower()]
-    for result in listed:
+    for result in results:
         sign = SIGNS[result.answer].shape
         lines.append(wrap(result.reason, f"  {sign} {result.answer:<10}  "))
-    rest = len(results) - len(listed)
-    if rest:
-        lines.append(f"    {rest} more that the advice does not rest on (--all lists them)")
     return "\n".join(lines)
 
 
@@ -214,13 +191,6 @@ def _nearest(judged: Judged) -> str:
         differs = f"; {'; '.join(one.differs)}" if one.differs else ""
         lines.append(wrap(f"{one.key}, {apart}: {sizes}{differs}", "  - "))
     return "\n".join(["what could stand in for it", *lines]) if lines else ""
-
-
-def wrap(text: str, first: str = "") -> str:
-    """Return *text* at the width of the terminal, hanging under where it begins."""
-    return textwrap.fill(
-        shown(text), WIDTH, initial_indent=first, subsequent_indent=" " * len(first)
-    )
 
 
 def _cut(text: str) -> str:

@@ -12,8 +12,6 @@ from blankbook.results.checks.washing import washed_round
 from blankbook.results.evidence import chart_tolerance, charted_length
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
-from blankbook.results.standing.newest_decision import newest_decision
-from blankbook.words.answers import Advice
 from blankbook.words.points import INCH, POINTS
 
 
@@ -53,14 +51,12 @@ class ClientSizes:
 
 
 def may_be_shown(judged: Judged) -> bool:
-    """Say whether the newest decision of a person lets the blank through."""
-    decided = newest_decision(judged.blank)
-    accepting = {Advice.APPROVED, Advice.CONDITIONS}
-    return decided is not None and decided.made.decision in accepting
+    """Say whether a person has let the blank through and it may be ordered today."""
+    return judged.standing.accepted and judged.standing.may_be_ordered
 
 
 def client_sizes(judged: Judged) -> ClientSizes:
-    """Return what a client may know of a blank's sizes.
+    """Return what a client may know of a blank's sizes: those that may be ordered today.
 
     A measured size is the mean of its pieces, from the check of sizes. An unmeasured one is the
     claim of the maker's newest chart, unless that runs along another line. A washed size is the
@@ -74,7 +70,7 @@ def client_sizes(judged: Judged) -> ClientSizes:
         (r.size, r.point): r for r in judged.of("size_against_chart") if r.number(Quantity.MEAN)
     }
     found = []
-    for size in style.sizes:
+    for size in judged.standing.sizes:
         for point in POINTS:
             claim = charted_length(chart, size, point)
             if seen := means.get((size, point)):

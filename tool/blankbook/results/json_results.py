@@ -17,6 +17,7 @@ from blankbook.results.result_types import (
     StandIn,
     UncertaintyBudget,
 )
+from blankbook.results.standing.json_standing import standing_data
 from blankbook.results.standing.newest_decision import newest_decision
 
 VET_SCHEMA = "blankbook/vet/1"
@@ -32,11 +33,10 @@ def judged_data(judged: Judged) -> dict[str, Any]:
         "name": style.name,
         "source": style.source.path,
         "round": case.round.key if case.round else None,
+        "today": standing_data(judged.standing),
         "advice": str(judged.verdict.advice),
         "headline": judged.verdict.headline,
         "reasons": list(judged.verdict.reasons),
-        "next": judged.verdict.next_step,
-        "orderable": list(judged.verdict.orderable),
         "decision": decision,
         "planned": planned_data(judged.blank),
         "cautions": list(cautions(judged.blank).values()),

@@ -1,4 +1,4 @@
-"""Where a blank stands at one version: advice, decision, answers and what clients see.
+"""Where a blank stands at one version: what holds, advice, decision, answers, clients' view.
 
 It is small, since it is brought over from the process that judged the blank.
 """
@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from blankbook.words.answers import Advice
+from blankbook.words.answers import MayOrder
 
 if TYPE_CHECKING:
     from blankbook.history.moved.client_changes import ClientView
@@ -19,8 +19,10 @@ class BlankStatus:
     """Where a blank stands."""
 
     key: str
+    standing: str
+    """Whether it may be ordered."""
+    sentence: str
     advice: str
-    headline: str
     decision: str
     """What a person decided last, when, and who it was; empty where nobody decided."""
     orderable: tuple[str, ...]
@@ -41,16 +43,17 @@ def blank_status(judged: "Judged") -> BlankStatus:
         for result in judged.results
         if result.deciding
     }
-    verdict = judged.verdict
+    standing = judged.standing
     decided = ""
     if decision:
         decided = f"{decision['decision']}, {decision['date']}, by {decision['by']}"
     return BlankStatus(
         judged.blank.style.key,
-        str(verdict.advice),
-        verdict.headline,
+        str(standing.kind),
+        standing.sentence,
+        str(judged.verdict.advice),
         decided,
-        verdict.orderable,
+        standing.sizes,
         answers,
         client_view(judged),
     )
@@ -60,11 +63,11 @@ def _about(result: "Result") -> str:
     return " ".join(part for part in (result.size, result.point, result.lot) if part)
 
 
-def advice_drop(before: BlankStatus | None, after: BlankStatus | None) -> int:
-    """Return by how many steps the advice got worse: 0 where it did not, most where it is gone."""
-    order = [str(advice) for advice in Advice]
+def standing_drop(before: BlankStatus | None, after: BlankStatus | None) -> int:
+    """Return by how many steps a standing got worse: 0 where it did not, most where it is gone."""
+    order = [str(kind) for kind in MayOrder]
     if before is None:
         return 0
     if after is None:
         return len(order)
-    return max(0, order.index(after.advice) - order.index(before.advice))
+    return max(0, order.index(after.standing) - order.index(before.standing))

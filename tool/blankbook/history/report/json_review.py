@@ -55,8 +55,9 @@ def _status(status: BlankStatus | None) -> dict[str, Any] | None:
     if status is None:
         return None
     return {
+        "standing": status.standing,
+        "sentence": status.sentence,
         "advice": status.advice,
-        "headline": status.headline,
         "decision": status.decision or None,
         "orderable": list(status.orderable),
         "answers": [

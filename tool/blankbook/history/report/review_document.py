@@ -122,8 +122,8 @@ def _effect_lines(review: Review) -> Iterator[str]:
 
 
 def _outcome_section(blank: BlankReview) -> Section:
-    """Return what changes in advice, decision, sizes and answers."""
-    title = f"{blank.key}: advice and decisions"
+    """Return what changes in standing, advice, decision, sizes and answers."""
+    title = f"{blank.key}: standing and decisions"
     if blank.before is None or blank.after is None:
         return Section(title, (_came_or_went(blank),))
     return Section(title, tuple(_outcome_lines(blank.before, blank.after)))
@@ -131,14 +131,15 @@ def _outcome_section(blank: BlankReview) -> Section:
 
 def _outcome_lines(old: BlankStatus, new: BlankStatus) -> Iterator[str]:
     for name, was, now in (
+        ("standing", old.standing, new.standing),
         ("advice", old.advice, new.advice),
         ("decision", old.decision or "none", new.decision or "none"),
         ("sizes that may be ordered", joined(old.orderable), joined(new.orderable)),
     ):
         if was != now:
             yield f"{name}: {was} → {now}"
-    if new.headline != old.headline:
-        yield f"now: {new.headline}"
+    if new.sentence != old.sentence:
+        yield f"now: {new.sentence}"
     answers = list(_changed_answers(old, new))
     yield from answers[:MOST_ANSWERS]
     if len(answers) > MOST_ANSWERS:
@@ -148,8 +149,8 @@ def _outcome_lines(old: BlankStatus, new: BlankStatus) -> Iterator[str]:
 def _came_or_went(blank: BlankReview) -> str:
     status = blank.after or blank.before
     when, other = ("now", "before") if blank.before is None else ("before", "now")
-    advice = status.advice if status else "nothing"
-    return f"{when}: {advice}; {other} there is no such blank without a fault"
+    standing = status.standing if status else "nothing"
+    return f"{when}: {standing}; {other} there is no such blank without a fault"
 
 
 def _changed_answers(old: BlankStatus, new: BlankStatus) -> Iterator[str]:

@@ -39,7 +39,7 @@ class ChangeSummary:
 
 
 def change_summaries(review: Review) -> list[ChangeSummary]:
-    """Return a summary for each blank, those whose advice changes first, and then of the rest."""
+    """Return a summary for each blank, those whose standing changes first, and then of the rest."""
     found = [_blank_summary(blank, review) for blank in review.blanks]
     for file in review.files:
         if not file.blank and file.status is not FileStatus.SAME:
@@ -69,7 +69,7 @@ def _bounded_lines(lines: Iterable[str]) -> tuple[str, ...]:
 
 
 def _outcome_lines(blank: BlankReview, files: list[FileChange]) -> Iterator[str]:
-    """Yield what changes in advice and decision; *files* are those of the blank that changed."""
+    """Yield what changes in what holds; *files* are those of the blank that changed."""
     old, new = blank.before, blank.after
     status = next((file.status for file in files if file.kind == "style"), None)
     if old is None and new is None:
@@ -77,7 +77,7 @@ def _outcome_lines(blank: BlankReview, files: list[FileChange]) -> Iterator[str]
         yield from ["removed"] if status is FileStatus.REMOVED else []
     elif old is None and new is not None:
         is_new = status is FileStatus.ADDED
-        yield f"{'new' if is_new else 'without a fault again'}; advice: {new.advice}"
+        yield f"{'new' if is_new else 'without a fault again'}: {new.standing}"
         if new.decision:
             yield f"decision: {_nameless(new.decision)}"
     elif new is None:
@@ -89,14 +89,15 @@ def _outcome_lines(blank: BlankReview, files: list[FileChange]) -> Iterator[str]
 
 def _changed_outcome(old: BlankStatus, new: BlankStatus) -> Iterator[str]:
     for name, was, now in (
+        ("standing", old.standing, new.standing),
         ("advice", old.advice, new.advice),
         ("decision", _nameless(old.decision), _nameless(new.decision)),
         ("may be ordered", joined(old.orderable), joined(new.orderable)),
     ):
         if was != now:
             yield f"{name}: {was} → {now}"
-    if new.headline != old.headline:
-        yield f"now: {new.headline}"
+    if new.sentence != old.sentence:
+        yield f"now: {new.sentence}"
     in_either = {**old.answers, **new.answers}
     count = sum(old.answers.get(at) != new.answers.get(at) for at in in_either)
     if count:

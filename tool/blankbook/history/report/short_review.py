@@ -51,10 +51,12 @@ def _blank_line(blank: BlankReview) -> str:
 def _outcome(old: BlankStatus | None, new: BlankStatus | None) -> Iterator[str]:
     if old is None or new is None:
         if new:
-            yield f"now {new.advice}; no such blank without a fault before"
+            yield f"now: {new.standing}; no such blank without a fault before"
         elif old:
-            yield f"was {old.advice}; no such blank without a fault now"
+            yield f"was: {old.standing}; no such blank without a fault now"
         return
+    if old.standing != new.standing:
+        yield f"{old.standing} → {new.standing}"
     if old.advice != new.advice:
         yield f"advice {old.advice} → {new.advice}"
     if old.decision != new.decision:

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from blankbook.history.facts.file_differences import FileChange, FileStatus, is_same_but_for_names
-from blankbook.history.moved.blank_status import advice_drop
+from blankbook.history.moved.blank_status import standing_drop
 from blankbook.history.moved.chart_changes import chart_changes
 from blankbook.history.moved.chart_effects import with_chart_effects
 from blankbook.history.moved.client_changes import client_chart_change
@@ -200,7 +200,7 @@ class VersionComparison:
 
 
 def _worst_first(blank: BlankReview) -> tuple[int, bool, bool, str]:
-    drop = advice_drop(blank.before, blank.after)
+    drop = standing_drop(blank.before, blank.after)
     return -drop, not blank.changes_outcome, not blank.charts, blank.key
 
 

@@ -34,19 +34,22 @@ class BlankReview:
 
     @property
     def matters(self) -> bool:
-        """Whether anything follows from the change, in advice or in what clients see."""
+        """Whether anything follows from the change, in what holds or in what clients see."""
         return self.changes_outcome or bool(self.clients and self.clients.differs)
 
     @property
     def changes_outcome(self) -> bool:
-        """Whether advice, decision or an answer that the advice rests on changes.
+        """Whether standing, advice, decision or an answer that they rest on changes.
 
-        The headline and what clients see do not count.
+        The sentence and what clients see do not count.
         """
         if self.before is None or self.after is None:
             return self.before is not self.after
         before, after = (
-            (status.advice, status.decision, status.orderable, dict(status.answers))
+            (
+                *(status.standing, status.advice, status.decision, status.orderable),
+                dict(status.answers),
+            )
             for status in (self.before, self.after)
         )
         return before != after

@@ -16,6 +16,7 @@ from blankbook.pages.blank.planning_table import PlanningTable, planning_table
 from blankbook.pages.blank.replacements import Replacement, replacements
 from blankbook.pages.blank.round_tables import earlier_round_lines, newest_round, planned_rounds
 from blankbook.pages.blank.round_types import PlannedLine, RoundArticle, RoundLine
+from blankbook.pages.blank.standing_top import StandingTop, standing_top
 from blankbook.pages.blank.topics import CheckCharts, Topic, topics
 from blankbook.pages.charts import all_charts
 from blankbook.pages.clients.client_rows import chart_anchor
@@ -40,7 +41,6 @@ from blankbook.pages.value_words import sign_of, whole_percent
 from blankbook.records.model import Shop
 from blankbook.results.advice.cautions import cautions, decoration_cautions
 from blankbook.results.advice.next_step import say_purchase
-from blankbook.results.advice.verdict import is_against_advice
 from blankbook.results.checks.all_checks import CHECKS
 from blankbook.results.client_sizes import may_be_shown
 from blankbook.results.number_words import say_chance
@@ -63,9 +63,6 @@ class BlankDecision:
     by: str
     reason: str
     uses: tuple[str, ...]
-    conditions: tuple[str, ...]
-    against: bool
-    """Whether it goes against the advice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,11 +85,9 @@ class BlankContext:
     facts: tuple[FactLine, ...]
     size_charts: tuple[SizeChartTable, ...]
     note: str
+    today: StandingTop
     advice: AnswerSign
     headline: str
-    reasons: tuple[str, ...]
-    next: str
-    orderable: tuple[str, ...]
     decision: BlankDecision | None
     planned: tuple[PlannedLine, ...]
     sheet: str
@@ -139,11 +134,9 @@ def blank_page(
         facts=claimed_facts(style),
         size_charts=size_charts(judged.blank),
         note=style.note,
+        today=standing_top(judged),
         advice=sign_of(judged.verdict.advice),
         headline=judged.verdict.headline,
-        reasons=tuple(judged.verdict.reasons),
-        next=judged.verdict.next_step,
-        orderable=tuple(judged.verdict.orderable),
         decision=_decision(judged),
         planned=planned_rounds(judged.blank),
         sheet=sheet_path(style.key),
@@ -230,8 +223,6 @@ def _decision(judged: Judged) -> BlankDecision | None:
         by=made.by,
         reason=made.reason,
         uses=tuple(made.uses),
-        conditions=tuple(made.conditions),
-        against=is_against_advice(made.decision, judged.verdict.advice),
     )
 
 

@@ -65,7 +65,7 @@ def blank_deliveries(judged: Judged, unit: str, pictures: Mapping[str, Picture])
     places = earlier_places(judged.blank)
     return BlankDeliveries(
         unit=unit_words(unit),
-        next=_next(judged) if is_expected(judged.blank, judged.verdict.advice) else None,
+        next=_next(judged) if is_expected(judged) else None,
         rows=(_delivery(newest, unit, pictures),) if newest else (),
         before=tuple(_line(result, places) for result in list(reversed(before))[:LISTED] if result),
         earlier=len(before),

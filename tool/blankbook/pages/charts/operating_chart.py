@@ -24,7 +24,7 @@ def operating_chart(judged: Judged) -> ChartSpec[OperatingData] | None:
 
     None where no delivery is to be expected.
     """
-    if not is_expected(judged.blank, judged.verdict.advice):
+    if not is_expected(judged):
         return None
     _, _, plan = next_plan(judged.case)
     characteristic = operating_characteristic(plan)

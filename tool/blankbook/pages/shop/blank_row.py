@@ -17,11 +17,13 @@ from blankbook.pages.shop.delivery_rows import DeliveryRow, delivery_rows
 from blankbook.pages.shop.search_words import search_words, uses_of
 from blankbook.pages.site_paths import blank_path, table_path
 from blankbook.pages.value_words import DASH, sign_of
-from blankbook.results.advice.verdict import is_against_advice
 from blankbook.results.checks.delivery import series_for
 from blankbook.results.checks.fabric import OUNCE
+from blankbook.results.number_words import say_counted
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
+from blankbook.results.standing.standing_types import Standing
+from blankbook.words.answers import Advice, MayOrder
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,11 +42,17 @@ class ListedBlank:
     path: str
     name: str
     supplier_name: str
-    advice: AnswerSign
-    headline: str
+    standing: AnswerSign
+    rank: int
+    """The place of the standing, 0 for the best: what the list is sorted by."""
+    sentence: str
+    evidence: str
+    """The day and the lots that the standing rests on."""
     decision: AnswerSign | None
+    decision_rank: int
+    """Its place, 0 for an approval; behind all where nobody has decided."""
     against: bool
-    """Whether the decision goes against the advice."""
+    """Whether something newer, or the evidence, speaks against the decision."""
     drawing: ChartImage | None
     fabric: str
     mass: float | None
@@ -59,8 +67,6 @@ class ListedBlank:
     along: str
     across: str
     """The change after the most washes."""
-    round: str
-    """The day of the newest round."""
     planned: tuple[PlannedLink, ...]
     price: str
 
@@ -103,20 +109,23 @@ def blank_row(
 
 
 def _listed(judged: Judged) -> ListedBlank:
-    style, made, advice = judged.blank.style, judged.decision, judged.verdict.advice
+    style, made, standing = judged.blank.style, judged.decision, judged.standing
+    ranks = tuple(Advice)
     small = all_charts.sizes_small_chart(judged)
     fabric = next(iter(judged.of("fabric")), None)
     found = fabric.number(Quantity.MASS) if fabric else None
-    newest = judged.blank.rounds[-1] if judged.blank.rounds else None
     return ListedBlank(
         key=style.key,
         path=blank_path(style.key),
         name=style.name,
         supplier_name=judged.blank.supplier.name,
-        advice=sign_of(advice),
-        headline=judged.verdict.headline,
+        standing=sign_of(standing.kind),
+        rank=tuple(MayOrder).index(standing.kind),
+        sentence=standing.sentence,
+        evidence=_evidence(standing),
         decision=sign_of(made.decision) if made else None,
-        against=made is not None and is_against_advice(made.decision, advice),
+        decision_rank=ranks.index(made.decision) if made else len(ranks),
+        against=bool(standing.against),
         drawing=chart_image(small) if small else None,
         fabric=", ".join(text for text in (style.fibre, style.knit) if text),
         mass=round((found.value if found else style.mass) or 0, 1) or None,
@@ -125,16 +134,21 @@ def _listed(judged: Judged) -> ListedBlank:
         colours=tuple(style.colours),
         uses=uses_of(judged),
         sizes=tuple(style.sizes),
-        orderable=tuple(judged.verdict.orderable),
+        orderable=standing.sizes,
         along=_most_washed(judged, "body_length"),
         across=_most_washed(judged, "half_chest"),
-        round=newest.date.isoformat() if newest else "",
         planned=tuple(
             PlannedLink(planned.planned.isoformat(), table_path(style.key, planned.key))
             for planned in judged.blank.planned
         ),
         price=f"{style.prices[-1].each:.2f}" if style.prices else "",
     )
+
+
+def _evidence(standing: Standing) -> str:
+    """Return the day of the evidence, and of how many lots it is."""
+    found = standing.evidence
+    return f"{found.day.isoformat()}, {say_counted(found.lots, 'lot')}" if found else ""
 
 
 def _both_masses(mass: float | None) -> str:

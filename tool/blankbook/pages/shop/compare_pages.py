@@ -60,12 +60,12 @@ def compare_file(judged: Judged, shop: Shop) -> FileSpec:
 def _data(judged: Judged, shop: Shop) -> dict[str, Any]:
     style = judged.blank.style
     facts = fit_facts(judged.blank, shop)
-    made, advice = judged.decision, sign_of(judged.verdict.advice)
+    made, standing = judged.decision, sign_of(judged.standing.kind)
     return {
         "key": style.key,
         "name": style.name,
         "path": blank_path(style.key),
-        "advice": {"word": advice.word, "shape": advice.shape, "class": advice.css},
+        "standing": {"word": standing.word, "shape": standing.shape, "class": standing.css},
         "points": [[point, point_name(point)] for point in POINTS if _is_known(facts, point)],
         "deciding": list(shop.deciding_points),
         "mostOff": MOST_OFF,
@@ -76,7 +76,7 @@ def _data(judged: Judged, shop: Shop) -> dict[str, Any]:
         "facts": [
             ["supplier", judged.blank.supplier.name],
             ["decision", made.decision if made else "none yet"],
-            ["may be ordered", ", ".join(judged.verdict.orderable) or "none shown"],
+            ["may be ordered", ", ".join(judged.standing.sizes) or "no size today"],
             ["fabric", facts["fabric"] or DASH],
             ["mass, g/m2", str(facts["mass"]) if facts["mass"] else DASH],
             *(

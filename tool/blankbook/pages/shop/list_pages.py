@@ -21,7 +21,7 @@ from blankbook.pages.site_paths import ORDERS, supplier_path
 from blankbook.pages.value_words import DASH, sign_of
 from blankbook.records.model import Shop, Supplier
 from blankbook.results.number_words import say_counted
-from blankbook.words.answers import Advice
+from blankbook.words.answers import MayOrder
 from blankbook.words.garment_terms import SHIPPING_WAYS
 
 SEARCH_FILE = "data/words.js"
@@ -79,7 +79,7 @@ class SupplierLine:
     name: str
     path: str
     blanks: int
-    approved: int
+    orderable: int
     lead: str
     deliveries: str
     terms: str
@@ -98,11 +98,10 @@ def catalogue_page(
     rows: Sequence[BlankRow], shop: Shop, changed: PageSpec[ChangesContext] | None = None
 ) -> PageSpec[CatalogueContext]:
     """Return the front page: every blank that was vetted, and a link to the page *changed*."""
-    order = {str(advice): place for place, advice in enumerate(Advice)}
-    listed = sorted((r.listed for r in rows), key=lambda line: (order[line.advice.word], line.key))
+    listed = sorted((r.listed for r in rows), key=lambda line: (line.rank, line.key))
     counts = (
-        AnswerCount(sign_of(word), sum(line.advice.word == word for line in listed))
-        for word in order
+        AnswerCount(sign_of(kind), sum(line.standing.word == kind for line in listed))
+        for kind in MayOrder
     )
     orders = [order for row in rows for order in row.orders]
     context = CatalogueContext(
@@ -181,7 +180,7 @@ def _supplier_line(supplier: Supplier, rows: Sequence[BlankRow]) -> SupplierLine
         name=supplier.name,
         path=supplier_path(supplier.key),
         blanks=len(own),
-        approved=sum(row.listed.advice.word.startswith("approved") for row in own),
+        orderable=sum(bool(row.listed.orderable) for row in own),
         lead=DASH if days is None else str(days),
         deliveries=deliveries_summary(own),
         terms=supplier.terms,

@@ -20,14 +20,15 @@ def search_words(judged: Judged) -> str:
     """Return every word that was written about a blank, each once, in lower case and sorted."""
     found = {
         word.rstrip(".!?").casefold()
-        for text in (*_of_blank(judged.blank), *_of_verdict(judged))
+        for text in (*_of_blank(judged.blank), *_of_outcome(judged))
         for word in _WORD.findall(text)
     }
     return " ".join(sorted(word for word in found if word))
 
 
-def _of_verdict(judged: Judged) -> Iterator[str]:
-    yield judged.verdict.headline
+def _of_outcome(judged: Judged) -> Iterator[str]:
+    yield judged.standing.sentence
+    yield from (reason.says for reason in judged.standing.reasons)
     yield from judged.verdict.reasons
 
 

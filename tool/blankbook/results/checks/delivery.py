@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from blankbook.records.model import Blank, Delivery
+from blankbook.records.model import Delivery
 from blankbook.results.comparable_lines import line_mismatch
 from blankbook.results.deliveries.against_approved import (
     DeliveredStep,
@@ -37,9 +37,8 @@ from blankbook.results.methods.sampling_plans import (
 )
 from blankbook.results.methods.sampling_tables import Severity
 from blankbook.results.number_words import say_counted, say_length_change, say_list
-from blankbook.results.over_lots.lot_history import ACCEPTING_DECISIONS
 from blankbook.results.quantities import Quantity
-from blankbook.results.result_types import Case, Check, Number, Result
+from blankbook.results.result_types import Case, Check, Judged, Number, Result
 from blankbook.words.answers import Answer
 from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.points import POINTS
@@ -145,9 +144,9 @@ def next_plan(case: Case) -> tuple[int, Severity, Plan]:
     return size, then, single_plan(size, rules.level, rules.aql, strict)
 
 
-def is_expected(blank: Blank, advice: str) -> bool:
-    """Say whether another delivery may come: one came before, or the advice lets it be ordered."""
-    return bool(blank.deliveries) or advice in ACCEPTING_DECISIONS
+def is_expected(judged: Judged) -> bool:
+    """Say whether another delivery may come: one came before, or the blank may be ordered."""
+    return bool(judged.blank.deliveries) or judged.standing.may_be_ordered
 
 
 def judge(case: Case) -> list[Result]:

@@ -11,5 +11,7 @@
 - `later_lots`: each later lot against the approved one
 - `sound_sizes`: the sizes that the evidence bears out, and those that are alike
 - `fail_clauses`, `size_words`, `washed_words`: what failed, sizes, days and washing in plain words
+- `json_standing`: the same as data
+- `offer_words`: which of two sizes that are alike may be offered
 - `next_action`: the one thing to do next
 """

@@ -43,6 +43,7 @@ def make_standing(
         sizes=sizes,
         sentence=sentence,
         next_step=next_action(facts, kind, sizes, rule, told[0][1]),
+        accepted=facts.accepted is not None,
         conditions=_conditions(found) if sizes else (),
         reasons=_reasons(facts, found),
         against=_against(facts, found),
@@ -203,7 +204,7 @@ def say_evidence(standing: Standing) -> str:
     if standing.evidence is None:
         return ""
     found = standing.evidence
-    head = f"measured {say_day(found.day)}, lot {found.lot}"
+    head = f"Measured {say_day(found.day)}, lot {found.lot}"
     if found.lots == 1:
         return f"{head}. One lot so far; the next may differ."
     return f"{head}; {found.lots} lots in all."

@@ -60,6 +60,8 @@ class Standing:
     """At most 15 words."""
     next_step: str
     """One action."""
+    accepted: bool = False
+    """Whether the newest decision of a person lets it through, whatever came since."""
     conditions: tuple[str, ...] = ()
     reasons: tuple[DatedReason, ...] = ()
     """The newest first."""

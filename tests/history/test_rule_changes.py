@@ -123,7 +123,7 @@ def test_the_ease_moves_what_clients_see(made: Repository) -> None:
     made.write("shop.yaml", SMALL_LEDGER["shop.yaml"] + "ease: 6\n")
     text = " ".join(text_report(review_sections(reviewed(made))).split())
     assert "1 size chart for clients changes: Standard tee" in text
-    assert "L body chest, suits about: 40 in (102 cm) → 38 in (97 cm)" in text
+    assert "L body chest, suits: 38 to 42 in (97 to 107 cm) → 36 to 40 in (92 to" in text
 
 
 def test_a_study_counts_by_what_it_says(made: Repository, judged: list[str]) -> None:

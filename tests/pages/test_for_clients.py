@@ -14,9 +14,10 @@ from blankbook.pages.clients.client_rows import NEW, ClientCell, ClientChart, cl
 from blankbook.pages.page_spec import AnyPage
 from blankbook.pages.render import render_body
 from blankbook.records.lengths import read_length
-from blankbook.records.model import Decision, Round, Tape
+from blankbook.records.model import Decision, Round, Swatch, Tape
 from blankbook.results.client_sizes import (
     body_chest,
+    chest_ranges,
     client_name,
     client_rounding,
     client_sizes,
@@ -96,9 +97,10 @@ def test_page_and_file_say_the_same(charts: Charts) -> None:
             assert rows[-1][1:] == [tolerances[point] for point in head[1:]]
         _, *chests = table_rows(body, "body-caption")
         for row in chests:
-            line = by_place[row[0], "body chest", "suits about"]
-            assert [text.rstrip("*") for text in row[1:3]] == [line["inches"], line["centimetres"]]
-        assert shown + 2 * len(chests) == 2 * len(lines)
+            ends = [by_place[row[0], "body chest", f"suits {end}"] for end in ("from", "up to")]
+            said = [" to ".join(end[unit] for end in ends) for unit in ("inches", "centimetres")]
+            assert [text.replace("*", "") for text in row[1:3]] == said
+        assert shown + 4 * len(chests) == 2 * len(lines)
         assert data.cells
 
 
@@ -196,17 +198,48 @@ def test_letters_are_those_of_the_published_lists() -> None:
     assert dict(european.chest) == {"S": (86, 94), "M": (94, 102), "L": (102, 110)}
 
 
-def test_children_get_a_caution_and_no_letters(
-    charts: Charts,
-) -> None:
-    """Children's sizes are no adult letters, and their law is named."""
+def test_chest_ranges_leave_no_gap_and_no_overlap() -> None:
+    """Halves of 18, 20 and 22 in with 4 in of ease: the ends reach as far outwards as inwards."""
+    made = decision("approved", day(1, 25), ("S", "M", "L"))
+    known = client_sizes(judge(blank(replace(measured(*SAMPLES["right"]), decision=made)), shop()))
+    ranges = chest_ranges(known, 4 * INCH)
+    centres = {size: body_chest(known.at(size, "half_chest").mm, 4 * INCH) for size in ranges}  # type: ignore[union-attr]
+
+    assert list(ranges) == ["S", "M", "L"]
+    assert ranges["S"][1] == ranges["M"][0]
+    assert ranges["M"][1] == ranges["L"][0]
+    for size, (low, high) in ranges.items():
+        assert low < (centres[size] or 0) < high
+    assert ranges["S"][1] - (centres["S"] or 0) == pytest.approx(
+        (centres["S"] or 0) - ranges["S"][0]
+    )
+
+
+def test_children_get_a_caution(charts: Charts) -> None:
+    """Their law is named."""
     page, _ = charts["Playground tee"]
     text = Markup(render_body(page)).text
 
     assert "Caution. Children of one age differ" in text
     assert "certifies nothing" in text
-    assert "A-A-55069" not in text
-    assert "A-A-55069" in Markup(render_body(charts["Standard tee"][0])).text
+
+
+def test_clients_read_no_code_of_a_standard(charts: Charts) -> None:
+    """One range of the chest and one advice, and no second list that disagrees."""
+    for page, _ in charts.values():
+        text = Markup(render_body(page)).text
+        assert "A-A-55069" not in text
+        assert "EN 13402" not in text
+
+
+def test_disproved_mass_is_shown_as_measured() -> None:
+    """A shirt that weighs 164 g/m2 is not sold as 180."""
+    light = [Swatch(10_000.0, grams) for grams in (1.64, 1.65, 1.63)]
+    made = replace(
+        measured(*SAMPLES["right"], swatches=light), decision=decision("approved", day(1, 25))
+    )
+    assert client_name(judge(blank(made, mass=180.0), shop())).endswith("164 g/m2")
+    assert client_name(judge(blank(made, mass=166.0), shop())).endswith("166 g/m2")
 
 
 def test_a_claim_is_marked_as_one(charts: Charts) -> None:
@@ -251,13 +284,17 @@ def test_names_that_are_alike_are_numbered(judged_demo: list[Judged]) -> None:
 
 def test_the_name_is_never_the_supplier_s(judged_demo: list[Judged]) -> None:
     """What clients read comes from `called`, or else from the claimed cloth."""
-    style = judged_of(judged_demo, "tarn-thrush/h6").blank.style
-    bare = replace(style, called="", fibre="", knit="", mass=None)
+    judged = judged_of(judged_demo, "tarn-thrush/h6")
 
-    assert client_name(style) == "Standard tee"
-    assert client_name(replace(style, called="")) == "Tee, 100 % cotton jersey, 207 g/m2"
-    assert client_name(bare) == "Tee"
-    assert client_name(replace(bare, wearer="children")) == "Children's tee"
+    def called(**claims: object) -> str:
+        style = replace(judged.blank.style, **claims)  # type: ignore[arg-type]
+        return client_name(replace(judged, blank=replace(judged.blank, style=style)))
+
+    assert client_name(judged) == "Standard tee"
+    assert called(called="") == "Tee, 100 % cotton jersey, 207 g/m2"
+    bare = {"called": "", "fibre": "", "knit": "", "mass": None}
+    assert called(**bare) == "Tee"
+    assert called(**bare, wearer="children") == "Children's tee"
 
 
 @pytest.mark.parametrize("words", ["..", "a/b", "Größe 2", "<b>", "厚手", "-", "x" * 200, "CON"])

@@ -7,11 +7,12 @@ import datetime
 from dataclasses import dataclass
 from fractions import Fraction
 
-from blankbook.records.model import Round, Shop, Style
+from blankbook.records.model import Round, Shop
 from blankbook.results.checks.washing import washed_round
 from blankbook.results.evidence import chart_tolerance, charted_length
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
+from blankbook.words.answers import Answer
 from blankbook.words.points import INCH, POINTS
 
 
@@ -130,20 +131,48 @@ def body_chest(half_chest: float, ease: float) -> float | None:
     return chest if chest > 0 else None
 
 
-def client_name(style: Style) -> str:
+def chest_ranges(sizes: ClientSizes, ease: float) -> dict[str, tuple[float, float]]:
+    """Return by size the chests that it suits, from and to; millimetres.
+
+    Halfway to its neighbours, so that each chest has one size; the ends reach as far outwards as
+    inwards, and a size alone half a usual step of the chest either way.
+    """
+    found = {
+        size: chest
+        for size in sizes.sizes
+        if (measure := sizes.at(size, "half_chest")) and (chest := body_chest(measure.mm, ease))
+    }
+    order = sorted(found, key=lambda size: found[size])
+    usual = float(POINTS["half_chest"].step)
+    ranges = {}
+    for place, size in enumerate(order):
+        chest = found[size]
+        below = (chest - found[order[place - 1]]) / 2 if place else None
+        above = (found[order[place + 1]] - chest) / 2 if place + 1 < len(order) else None
+        down = below if below is not None else above if above is not None else usual
+        up = above if above is not None else down
+        ranges[size] = (chest - down, chest + up)
+    return {size: ranges[size] for size in sizes.sizes if size in ranges}
+
+
+def client_name(judged: Judged) -> str:
     """Return the name that clients see, which is never the supplier's."""
+    style = judged.blank.style
     if style.called:
         return style.called
     whose = "Children's tee" if style.wearer == "children" else "Tee"
-    return ", ".join(part for part in (whose, cloth_text(style)) if part)
+    return ", ".join(part for part in (whose, cloth_text(judged)) if part)
 
 
-def cloth_text(style: Style) -> str:
-    """Return the claimed fibre, knit and mass as one text."""
+def cloth_text(judged: Judged) -> str:
+    """Return fibre, knit and mass as one text: as claimed, but a disproved mass as measured."""
+    style, mass = judged.blank.style, judged.blank.style.mass
+    for result in judged.of("fabric"):
+        found = result.number(Quantity.MASS)
+        if result.answer == Answer.FAILS and found:
+            mass = found.value
     cloth = " ".join(part for part in (style.fibre, style.knit) if part)
-    return ", ".join(
-        part for part in (cloth, f"{style.mass:.0f} g/m2" if style.mass else "") if part
-    )
+    return ", ".join(part for part in (cloth, f"{mass:.0f} g/m2" if mass else "") if part)
 
 
 def client_rounding(shop: Shop) -> tuple[int, float]:

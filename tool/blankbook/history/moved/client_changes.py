@@ -84,7 +84,7 @@ def client_view(judged: "Judged") -> ClientView | None:
     sizes = client_sizes.client_sizes(judged)
     lines = {point: measuring_line(judged.blank, point) for point in sizes.points}
     return ClientView(
-        client_sizes.client_name(judged.blank.style),
+        client_sizes.client_name(judged),
         {**_garment_cells(sizes, judged.case.shop), **_body_cells(sizes, judged.case.shop)},
         {POINTS[point].name: in_inches(sizes.tolerance[point]) for point in sizes.points},
         {
@@ -115,14 +115,13 @@ def _garment_cells(sizes: "ClientSizes", shop: "Shop") -> dict[CellKey, ClientCe
 
 
 def _body_cells(sizes: "ClientSizes", shop: "Shop") -> dict[CellKey, ClientCell]:
-    from blankbook.results.client_sizes import body_chest
+    from blankbook.results.client_sizes import chest_ranges
 
     found: dict[CellKey, ClientCell] = {}
-    for size in sizes.sizes:
-        chest = sizes.at(size, "half_chest")
-        if chest and (body := body_chest(chest.mm, shop.ease)):
-            text = _in_both(in_inches(body, 2), f"{body / 10:.0f}")
-            found[size, BODY_CHEST, "suits about"] = ClientCell(round(body, 2), text, "")
+    for size, ends in chest_ranges(sizes, shop.ease).items():
+        inches = " to ".join(in_inches(mm, 2) for mm in ends)
+        text = _in_both(inches, " to ".join(f"{mm / 10:.0f}" for mm in ends))
+        found[size, BODY_CHEST, "suits"] = ClientCell(round(sum(ends) / 2, 2), text, "")
     return found
 
 

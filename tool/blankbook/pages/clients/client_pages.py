@@ -7,7 +7,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 
 from blankbook.pages.charts import all_charts
-from blankbook.pages.clients.client_rows import BODY_CHEST, MAKERS_CLAIM, ClientCell, ClientChart
+from blankbook.pages.clients.client_rows import (
+    BODY_CHEST,
+    MAKERS_CLAIM,
+    SUITS,
+    ClientCell,
+    ClientChart,
+)
 from blankbook.pages.clients.client_types import (
     ChestRow,
     ClientContext,
@@ -111,7 +117,6 @@ def _page(named: NamedChart, home: str) -> PageSpec[ClientContext]:
         drawing=chart_image(shirt) if shirt else None,
         tables=(_table(chart, "inches"), _table(chart, "centimetres")),
         chests=_chest_rows(chart),
-        letters=tuple(letters.head for letters in chart.letters),
         ease=chart.ease,
         washed=chart.stages[1] if len(chart.stages) > 1 else "",
         washed_pieces=chart.washed_pieces,
@@ -181,14 +186,18 @@ def _text(cell: ClientCell | None, unit: str) -> str:
 
 
 def _chest_rows(chart: ClientChart) -> tuple[ChestRow, ...]:
+    """Return by size the chests that it suits, from and to, in both units."""
+    ends = {(c.size, c.stage): c for c in chart.cells if c.point == BODY_CHEST}
+    units = ("inches", "centimetres")
     return tuple(
         ChestRow(
-            size=cell.size,
-            cells=(_text(cell, "inches"), _text(cell, "centimetres")),
-            letters=tuple(letters.spans.get(cell.size, DASH) for letters in chart.letters),
+            size=size,
+            cells=tuple(
+                " to ".join(_text(ends[size, stage], unit) for stage in SUITS) for unit in units
+            ),
         )
-        for cell in chart.cells
-        if cell.point == BODY_CHEST
+        for size in chart.sizes
+        if (size, SUITS[0]) in ends
     )
 
 

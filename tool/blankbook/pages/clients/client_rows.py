@@ -10,11 +10,11 @@ from dataclasses import dataclass
 
 from blankbook.pages.value_words import point_name
 from blankbook.records.lengths import in_centimetres, in_inches
-from blankbook.records.model import Blank, Shop, Style
+from blankbook.records.model import Blank, Shop
 from blankbook.results.client_sizes import (
     ClientMeasure,
     ClientSizes,
-    body_chest,
+    chest_ranges,
     client_name,
     client_rounding,
     client_sizes,
@@ -24,14 +24,15 @@ from blankbook.results.client_sizes import (
 from blankbook.results.comparable_lines import measuring_line
 from blankbook.results.number_words import say_counted
 from blankbook.results.result_types import Judged
-from blankbook.words.body_sizes import BODY_SIZE_LISTS, letter_size
 from blankbook.words.points import INCH, POINTS
 from blankbook.words.wash_procedures import DRYINGS, WASHES
 
 MAKERS_CLAIM = "the maker's claim"
 NEW = "as received"
 BODY_CHEST = "body chest"
-"""The point of the row that says what body a size suits."""
+"""The point of the rows that say what bodies a size suits."""
+SUITS = ("suits from", "suits up to")
+"""The stages of those rows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,15 +50,6 @@ class ClientCell:
     tolerance_cm: str
     known: str
     """Where it is known from."""
-
-
-@dataclass(frozen=True, slots=True)
-class LetterList:
-    """What a published list means by the letters of sizes."""
-
-    head: str
-    spans: Mapping[str, str]
-    """By size."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +74,6 @@ class ClientChart:
     measured_on: str
     claims: bool
     """Whether a measure is only the maker's claim."""
-    letters: tuple[LetterList, ...]
     ease: str
     inch: str
     centimetre: str
@@ -96,9 +87,9 @@ def client_chart(judged: Judged) -> ClientChart | None:
     style, shop, known = judged.blank.style, judged.case.shop, client_sizes(judged)
     parts, step = client_rounding(shop)
     return ClientChart(
-        called=client_name(style),
-        slug=slug(client_name(style)),
-        fabric=cloth_text(style),
+        called=client_name(judged),
+        slug=slug(client_name(judged)),
+        fabric=cloth_text(judged),
         children=style.wearer == "children",
         sizes=tuple(known.sizes),
         points=tuple(known.points),
@@ -110,7 +101,6 @@ def client_chart(judged: Judged) -> ClientChart | None:
         laundering=_laundering(known),
         measured_on=known.measured_on.isoformat() if known.measured_on else "",
         claims=any(not measure.pieces for measure in known.measures),
-        letters=_letters(style, known.sizes),
         ease=f"{in_inches(shop.ease)} in ({in_centimetres(shop.ease)} cm)",
         inch=f"1/{parts}" if parts > 1 else "1",
         centimetre=f"{step / 10:g}",
@@ -119,7 +109,7 @@ def client_chart(judged: Judged) -> ClientChart | None:
 
 def chart_anchor(judged: Judged) -> str:
     """Return the place of a blank's chart, or of its namesakes', on the list of the charts."""
-    return f"shirt-{slug(client_name(judged.blank.style))}"
+    return f"shirt-{slug(client_name(judged))}"
 
 
 def slug(words: str) -> str:
@@ -144,9 +134,13 @@ def _laundering(known: ClientSizes) -> str:
 
 
 def _how(blank: Blank, points: Sequence[str]) -> dict[str, str]:
-    """Return by point how it was measured, where houses differ and a record says which way."""
+    """Return by point how it was measured, where that is another way than the usual one."""
     chosen = {point: measuring_line(blank, point) for point in points}
-    return {point: POINTS[point].variant_meaning(way) for point, way in chosen.items() if way}
+    return {
+        point: POINTS[point].variant_meaning(way)
+        for point, way in chosen.items()
+        if way and way != POINTS[point].variants[0][0]
+    }
 
 
 def _cells(known: ClientSizes, shop: Shop) -> list[ClientCell]:
@@ -189,36 +183,25 @@ def _drawn(known: ClientSizes) -> dict[str, dict[str, float]]:
 
 
 def _chests(known: ClientSizes, shop: Shop) -> list[ClientCell]:
-    """Return the chest of the body that each size suits, to 1/2 in and 1 cm."""
-    found = []
-    for size in known.sizes:
-        measure = known.at(size, "half_chest")
-        chest = body_chest(measure.mm, shop.ease) if measure else None
-        if measure and chest:
-            found.append(
-                ClientCell(
-                    size=size,
-                    point=BODY_CHEST,
-                    stage="suits about",
-                    inches=in_inches(chest, 2),
-                    decimal=f"{round(chest / float(INCH) * 2) / 2:g}",
-                    centimetres=f"{chest / 10:.0f}",
-                    tolerance_in="",
-                    tolerance_cm="",
-                    known="twice the half chest, less the ease" if measure.pieces else MAKERS_CLAIM,
-                )
-            )
-    return found
+    """Return the chests of the bodies that each size suits, from and to, to 1/2 in and 1 cm."""
+    return [
+        _chest(size, known, stage, mm)
+        for size, ends in chest_ranges(known, shop.ease).items()
+        for stage, mm in zip(SUITS, ends, strict=True)
+    ]
 
 
-def _letters(style: Style, sizes: Sequence[str]) -> tuple[LetterList, ...]:
-    """Return every published list that knows one of these letters, with what it says of them."""
-    if style.wearer == "children":
-        return ()
-    found = []
-    for list_ in BODY_SIZE_LISTS:
-        spans = {s: list_.chest[letter_size(s)] for s in sizes if letter_size(s) in list_.chest}
-        if spans:
-            said = {size: f"{low} to {high}" for size, (low, high) in spans.items()}
-            found.append(LetterList(head=f"{list_.title}, {list_.unit}", spans=said))
-    return tuple(found)
+def _chest(size: str, known: ClientSizes, stage: str, mm: float) -> ClientCell:
+    measure = known.at(size, "half_chest")
+    assert measure
+    return ClientCell(
+        size=size,
+        point=BODY_CHEST,
+        stage=stage,
+        inches=in_inches(mm, 2),
+        decimal=f"{round(mm / float(INCH) * 2) / 2:g}",
+        centimetres=f"{mm / 10:.0f}",
+        tolerance_in="",
+        tolerance_cm="",
+        known="twice the half chest, less the ease" if measure.pieces else MAKERS_CLAIM,
+    )

@@ -57,11 +57,10 @@ class UnitTable:
 
 @dataclass(frozen=True, slots=True)
 class ChestRow:
-    """The chest of the body that a size suits, and what lists mean by its letter."""
+    """The chests of the bodies that a size suits."""
 
     size: str
     cells: tuple[str, ...]
-    letters: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +91,6 @@ class ClientContext:
     drawing: ChartImage | None
     tables: tuple[UnitTable, ...]
     chests: tuple[ChestRow, ...]
-    letters: tuple[str, ...]
     ease: str
     washed: str
     """The stage after washing; empty where it was not tested."""

@@ -85,9 +85,22 @@ class TestBadPieces:
 
     def test_without_a_chart_the_tape_finds_none_and_it_is_said(self) -> None:
         bare = replace(with_delivery(piece("M-1", "M", half_chest="30")))
-        bare = replace(bare, style=replace(bare.style, charts=()))
+        bare = replace(bare, style=replace(bare.style, charts=()), rounds=())
         assert bad_pieces(bare, bare.deliveries[0], shop()).uncharted
         assert "no chart speaks" in single_result(judge(bare, shop()), "delivery").reason
+
+    def test_without_a_chart_a_piece_is_bad_by_the_approved_round(self) -> None:
+        """20 in when it was approved: 20 1/2 is inside, 19 is not."""
+        made = replace(
+            measured(piece("M-0", "M", half_chest="20")),
+            decision=Decision("approved", datetime.date(2026, 1, 25), "rv"),
+        )
+        for reading, bad in (("20 1/2", 0), ("19", 1)):
+            found = with_delivery(piece("M-1", "M", half_chest=reading))
+            found = replace(found, rounds=(made,), style=replace(found.style, charts=()))
+            assert bad_pieces(found, found.deliveries[0], shop()).count == bad
+            said = single_result(judge(found, shop()), "delivery").reason
+            assert "each piece was checked against the approved round" in said
 
 
 @pytest.mark.parametrize(
@@ -334,6 +347,6 @@ def test_a_decision_against_the_plan_asks_for_a_reason(
 def test_vet_tells_the_plan_for_the_next(ledger_factory: LedgerMaker, command: Program) -> None:
     """Of as many pieces as came last, by the severity that the whole supplier has earned."""
     root = ledger_factory(delivery_file("2024-03-01", "S: 24, M: 60, L: 90", 32))
-    told = command("vet", "tarn-thrush/h6", "--ledger", root).out
+    told = command("vet", "tarn-thrush/h6", "--all", "--ledger", root).out
     plan = "of 174 pieces look at 32; up to 2 bad is accepted, 3 is rejected (normal inspection)"
     assert plan in " ".join(told.split())

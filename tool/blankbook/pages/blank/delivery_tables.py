@@ -204,11 +204,12 @@ def _faults(result: DeliveryResult, unit: str) -> tuple[FaultRow, ...]:
 
 def _outside(result: DeliveryResult, found: PieceOutside, unit: str, count: str) -> FaultRow:
     colours = {piece.key: piece.colour for piece in result.delivery.pieces}
+    asked = "the approved round" if result.bad.as_approved else "the chart"
     return FaultRow(
         piece=found.piece,
         size=found.size,
         colour=colours[found.piece],
-        what=f"{point_name(found.point)} {say_length_change(found.off, unit)} against the chart",
+        what=f"{point_name(found.point)} {say_length_change(found.off, unit)} against {asked}",
         note=f"the tolerance is ± {say_length(found.allowed, unit)}",
         count=count,
     )

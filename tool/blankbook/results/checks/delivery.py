@@ -8,7 +8,6 @@ from blankbook.results.comparable_lines import line_mismatch
 from blankbook.results.deliveries.against_approved import (
     DeliveredStep,
     PointComparison,
-    approved_round,
     delivered_steps,
     point_comparisons,
 )
@@ -19,6 +18,7 @@ from blankbook.results.deliveries.inspection import (
     bad_pieces,
     inspection_result,
 )
+from blankbook.results.deliveries.reference_round import approved_round
 from blankbook.results.deliveries.severities import (
     InspectionSeries,
     delivery_facts,
@@ -106,7 +106,7 @@ def _delivery_result(case: Case, delivery: Delivery, follows: InspectionSeries) 
     inspection = inspection_result(
         delivery.size, delivery.inspected, bad.count, severity, case.shop.inspection
     )
-    before = approved_round(case, delivery)
+    before = approved_round(case.blank, delivery)
     return DeliveryResult(
         delivery,
         bad,
@@ -200,6 +200,8 @@ def _remarks(case: Case, result: DeliveryResult) -> list[str]:
     parts += [f"{found.says}, so the tape found none bad there" for found in uncharted]
     if result.bad.uncharted and not uncharted:
         parts.append("no chart speaks of the measured pieces, so the tape found none bad")
+    if result.bad.as_approved:
+        parts.append("without a chart, each piece was checked against the approved round")
     if result.bad.lesser:
         names = list(dict.fromkeys(f"{e.piece} {POINTS[e.point].name}" for e in result.bad.lesser))
         parts.append(f"outside at a point that does not decide, so not counted: {say_list(names)}")

@@ -3,6 +3,7 @@
 - `inspection`: the bad pieces, the plan, the outcome
 - `severities`: how strictly a supplier is inspected, delivery after delivery
 - `against_approved`: its measured pieces beside the approved round
+- `reference_round`: which round that is
 - `plans_by_size`: the shop's plans, by size of delivery
 - `delivery_words`, `json_deliveries`: all of it in words and as data
 """

@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from blankbook.records.model import Delivery, Round
 from blankbook.results.checks.grade_steps import charted_step, step_limits, step_word
+from blankbook.results.deliveries.reference_round import approved_round
 from blankbook.results.evidence import (
     Sample,
     chart_for,
@@ -18,7 +19,7 @@ from blankbook.results.evidence import (
 )
 from blankbook.results.limits import Limits
 from blankbook.results.methods.equivalence import Comparison, compare_with_margin
-from blankbook.results.over_lots.lot_history import ACCEPTING_DECISIONS, MOVE_MARGIN
+from blankbook.results.over_lots.lot_history import MOVE_MARGIN
 from blankbook.results.result_types import Case
 from blankbook.words.points import POINTS
 
@@ -50,18 +51,9 @@ class DeliveredStep:
     """The word of the check of grade steps; empty where it is not settled."""
 
 
-def approved_round(case: Case, delivery: Delivery) -> Round | None:
-    """Return the round to compare with: the named one, else the last approved before."""
-    rounds = [round_ for round_ in case.blank.rounds if round_.date <= delivery.date]
-    if delivery.approved:
-        return next((round_ for round_ in rounds if round_.key == delivery.approved), None)
-    approved = [e for e in rounds if e.decision and e.decision.decision in ACCEPTING_DECISIONS]
-    return approved[-1] if approved else None
-
-
 def point_comparisons(case: Case, delivery: Delivery) -> list[PointComparison]:
     """Return every point that a delivery and the approved round have, as they were measured."""
-    before, now = approved_round(case, delivery), delivery.as_tagged
+    before, now = approved_round(case.blank, delivery), delivery.as_tagged
     return compare_rounds(case, before, now, as_measured) if before and now else []
 
 

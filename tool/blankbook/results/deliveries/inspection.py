@@ -1,16 +1,18 @@
 """The inspection of one delivery: its bad pieces, how many to look at, and the outcome.
 
 A measured piece is bad where its reading lies outside the tolerance of the chart in force, at a
-deciding point: simple acceptance, without a guard band. A plan counts what an inspector finds, and
-its published risks are those of that count; a guard band would shift every count to one side and
-make them wrong. Near the border a reading errs to both sides alike.
+deciding point; where there is no chart, of the mean of its size in the approved round. It is simple
+acceptance, without a guard band. A plan counts what an inspector finds, and its published risks are
+those of that count; a guard band would shift every count to one side and make them wrong. Near the
+border a reading errs to both sides alike.
 """
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from blankbook.records.model import Blank, Delivery, Inspection, Piece, Shop
-from blankbook.results.evidence import chart_tolerance, charted_length
+from blankbook.results.deliveries.reference_round import approved_round
+from blankbook.results.evidence import chart_tolerance, charted_length, size_sample
 from blankbook.results.methods.sampling_plans import (
     Outcome,
     Plan,
@@ -47,7 +49,9 @@ class BadPieces:
     lesser: tuple[PieceOutside, ...]
     """At other points: named in the report, and not counted."""
     uncharted: bool
-    """Whether pieces were measured but none is charted, so that the tape can find none bad."""
+    """Whether no chart nor approved round speaks of what was measured: then the tape finds none."""
+    as_approved: bool
+    """Whether the pieces were checked against the approved round, because there is no chart."""
 
 
 def bad_pieces(blank: Blank, delivery: Delivery, shop: Shop) -> BadPieces:
@@ -59,14 +63,26 @@ def bad_pieces(blank: Blank, delivery: Delivery, shop: Shop) -> BadPieces:
     lesser = tuple(at for at in found if at not in outside)
     charted = any(_targets(blank, delivery, piece) for piece in delivery.pieces)
     return BadPieces(
-        delivery.flawed + len(measured), outside, lesser, bool(delivery.pieces) and not charted
+        delivery.flawed + len(measured),
+        outside,
+        lesser,
+        uncharted=bool(delivery.pieces) and not charted,
+        as_approved=charted and blank.style.chart_on(delivery.date) is None,
     )
 
 
 def _targets(blank: Blank, delivery: Delivery, piece: Piece) -> dict[str, float]:
-    """Return what the chart of the day asks of a piece, by point, where it was measured."""
+    """Return what is asked of a piece, by point, where it was measured.
+
+    The chart of the day asks it; without a chart, the approved round by its means.
+    """
     chart = blank.style.chart_on(delivery.date)
-    targets = {point: charted_length(chart, piece.size, point) for point in POINTS}
+    approved = None if chart else approved_round(blank, delivery)
+    if approved:
+        samples = {point: size_sample(approved, piece.size, point) for point in POINTS}
+        targets = {point: here.mean if here else None for point, here in samples.items()}
+    else:
+        targets = {point: charted_length(chart, piece.size, point) for point in POINTS}
     return {p: mm for p, mm in targets.items() if mm is not None and p in piece.received}
 
 

@@ -127,7 +127,9 @@ TIED: dict[str, Any] = {
     "delivery.faults.[].colour": "zqcolour",
     "delivery.faults.[].piece": "zqcame",
     "delivery.faults.[].count": 1,
+    "delivery.decision.decision": "accepted",
     "delivery.decision.date": "2024-07-09",
+    "style.changed.[].since": "2024-01-03",
     "delivery.photos.[].file": "zqphoto.png",
 }
 """Values that must agree with others, or be of a kind; most are secrets like the rest."""

@@ -211,7 +211,7 @@ def test_a_blank_that_comes_goes_or_has_a_fault(small: Repository) -> None:
     recent = read_recent(small.root)
     assert lines(recent, 0) == {"shop": ["cannot be compared, it has a fault"]}
     assert lines(recent, 1)["tarn-thrush/h6"][0] == "removed"
-    assert lines(recent, 2)["tarn-thrush/h6"][0].startswith("without a fault again; advice: ")
+    assert lines(recent, 2)["tarn-thrush/h6"][0].startswith("without a fault again: wait")
     assert lines(recent, 3)["tarn-thrush/h6"][0] == "has a fault, so nothing is advised"
 
 

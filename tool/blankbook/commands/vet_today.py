@@ -4,6 +4,7 @@ import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 
 from blankbook.commands.shared.errors import shown
+from blankbook.records.chart_remarks import newest_chart_remarks
 from blankbook.records.lengths import in_centimetres, in_inches
 from blankbook.results.advice.cautions import cautions
 from blankbook.results.causes.explanations import say_explanation
@@ -70,6 +71,8 @@ def _standing_lines(judged: Judged) -> Iterator[str]:
         yield wrap(standing.washed, most=2)
     for says in say_offers(judged):
         yield wrap(says, most=2)
+    for says in newest_chart_remarks(style)[:1]:
+        yield wrap(says, "look again: ", most=2)
     yield from _few([f"not {left.size}: {left.why}" for left in standing.left_out])
     if standing.conditions:
         yield "on condition:"

@@ -58,6 +58,7 @@ def test_no_field_gets_out(secretive: Path, said: dict[str, Any], tmp_path: Path
     secrets = secrets_of(said)
     everything = b"\n".join([*(path.encode() for path in site), *site.values()])
 
+    assert any(path.startswith("sizes/") for path in site)
     assert len(secrets) > 90
     assert [path for path, text in secrets.items() if text.encode() in everything] == []
     assert b"zq" not in everything.replace(said["style.called"].encode(), b"").replace(

@@ -234,7 +234,7 @@ def test_clients_read_no_code_of_a_standard(charts: Charts) -> None:
 
 def test_disproved_mass_is_shown_as_measured() -> None:
     """A shirt that weighs 164 g/m2 is not sold as 180."""
-    light = [Swatch(10_000.0, grams) for grams in (1.64, 1.65, 1.63)]
+    light = tuple(Swatch(10_000.0, grams) for grams in (1.64, 1.65, 1.63))
     made = replace(
         measured(*SAMPLES["right"], swatches=light), decision=decision("approved", day(1, 25))
     )

@@ -30,9 +30,9 @@ def shown(page: Any) -> list[str]:
     return found
 
 
-def test_advice_narrows_and_is_counted(page: Any) -> None:
+def test_standing_narrows_and_is_counted(page: Any) -> None:
     every = shown(page)
-    page.get_by_label("advice", exact=True).select_option("rejected")
+    page.get_by_label("today", exact=True).select_option("do not order")
     narrowed = shown(page)
     assert 0 < len(narrowed) < len(every)
     assert page.get_by_role("status").inner_text() == f"{len(narrowed)} of {len(every)} shown"
@@ -40,9 +40,31 @@ def test_advice_narrows_and_is_counted(page: Any) -> None:
     assert shown(page) == every
 
 
+def test_standing_sorts_by_its_rank_and_not_by_its_word(page: Any) -> None:
+    """May be ordered, on conditions, wait, do not order: no alphabet has that order."""
+    page.locator("#catalogue thead").get_by_role("button", name="today").click()
+    ranks = page.evaluate(
+        "[...document.querySelectorAll('#catalogue tbody td.advice')].map(c => +c.dataset.order)"
+    )
+    assert len(set(ranks)) == 4
+    assert ranks == sorted(ranks)
+
+
+def test_size_that_may_be_ordered_and_decision_narrow(page: Any) -> None:
+    """Neither a size that is only made nor another decision slips through."""
+    page.get_by_label("may be ordered in").select_option("2XL")
+    narrowed = shown(page)
+    assert "tarn-thrush/h6" in narrowed
+    assert "copperbeck/c66" not in narrowed
+    page.get_by_role("button", name="show all").click()
+    page.get_by_label("decision", exact=True).select_option("rejected")
+    assert "osierbank/o240" in shown(page)
+    assert "osierbank/o180" not in shown(page)
+
+
 def test_fields_narrow_together(page: Any) -> None:
     """Each further field asks more; a size is one of several that a row has."""
-    page.get_by_label("size", exact=True).select_option("2XL")
+    page.get_by_label("made in", exact=True).select_option("2XL")
     wide = set(shown(page))
     page.get_by_label("colour", exact=True).select_option("black")
     assert set(shown(page)) < wide
@@ -71,7 +93,7 @@ def test_search_knows_every_note(page: Any) -> None:
     assert page.locator("#nothing").is_visible()
 
 
-@pytest.mark.parametrize("head", ["along, %", "each, USD", "last round", "blank"])
+@pytest.mark.parametrize("head", ["along, %", "each, USD", "last measured", "blank"])
 def test_every_column_sorts_both_ways(page: Any, head: str) -> None:
     """A head sorts upwards, then downwards; what was not measured stays last; the head says so."""
     heads = page.locator("#catalogue thead th")
@@ -99,14 +121,14 @@ def test_every_column_sorts_both_ways(page: Any, head: str) -> None:
 
 def test_view_can_be_handed_on(page: Any, browser: Any, catalogue: str) -> None:
     """The address of a narrowed, sorted view opens the same view in another window."""
-    page.get_by_label("advice", exact=True).select_option("hold")
-    page.locator("#catalogue thead").get_by_role("button", name="last round").click()
+    page.get_by_label("today", exact=True).select_option("wait")
+    page.locator("#catalogue thead").get_by_role("button", name="last measured").click()
     other = browser.new_page()
     other.goto(page.url)
     assert page.url.startswith(f"{catalogue}#")
     assert shown(other) == shown(page)
-    assert other.get_by_label("advice", exact=True).input_value() == "hold"
-    other.goto(f"{catalogue}#advice=nonsense")
+    assert other.get_by_label("today", exact=True).input_value() == "wait"
+    other.goto(f"{catalogue}#today=nonsense")
     assert len(shown(other)) > len(shown(page))
     other.close()
 
@@ -115,16 +137,16 @@ def test_on_a_phone_the_rows_come_first(browser: Any, catalogue: str) -> None:
     """Filters wait behind one button, which says whether they are open; an address opens them."""
     page = browser.new_page(viewport={"width": 360, "height": 800})
     page.goto(catalogue)
-    advice = page.get_by_label("advice", exact=True)
+    today = page.get_by_label("today", exact=True)
     opens = page.get_by_role("button", name="narrow it down")
-    assert not advice.is_visible()
+    assert not today.is_visible()
     assert page.locator("#catalogue tbody tr").first.bounding_box()["y"] < 800
     opens.click()
-    assert advice.is_visible()
+    assert today.is_visible()
     assert opens.get_attribute("aria-expanded") == "true"
-    page.goto(f"{catalogue}#advice=hold")
+    page.goto(f"{catalogue}#today=wait")
     page.reload()
-    assert advice.is_visible()
+    assert today.is_visible()
     page.close()
 
 

@@ -144,11 +144,11 @@ COMPARED = "compare.html#lay=tarn-thrush/h6,osierbank/o180,copperbeck/c66"
 
 
 def _filter(page: Any) -> None:
-    """Filter by advice; on a phone the filters are opened first."""
+    """Filter by standing; on a phone the filters are opened first."""
     opens = page.get_by_role("button", name="narrow it down")
     if opens.is_visible():
         opens.click()
-    page.get_by_label("advice", exact=True).select_option("hold")
+    page.get_by_label("today", exact=True).select_option("wait")
 
 
 def _sort(page: Any) -> None:

@@ -13,7 +13,7 @@ import datetime
 
 import pytest
 
-from blankbook.records.model import Blank, Chart, Delivery, Piece, Round, Source
+from blankbook.records.model import Blank, Chart, Decision, Delivery, Piece, Round, Source
 from blankbook.results.checks.delivery import delivery_results
 from blankbook.results.client_sizes import client_sizes
 from blankbook.results.comparable_lines import on_newest_lines
@@ -190,6 +190,8 @@ def test_no_piece_of_a_delivery_is_bad_by_another_line() -> None:
 def test_clients_never_get_two_lines_in_one_column() -> None:
     """A size that nobody measured is the maker's claim, unless that runs along another line."""
     ours = measured(piece("M-1", "M", half_chest="20", body_length="29 3/4"))
+    made = Decision("approved", datetime.date(2026, 1, 25), "rv", sizes=("S", "M", "L", "XL"))
+    ours = dataclasses.replace(ours, decision=made)
     known = client_sizes(judged(blank(ours, charts=(from_centre_back(),))))
     assert {measure.size for measure in known.measures if measure.point == "body_length"} == {"M"}
     assert known.sizes == ("S", "M", "L", "XL")

@@ -50,7 +50,7 @@ blankbook plan SUPPLIER/STYLE   which samples to buy, and what they can show
 blankbook enter SUPPLIER/STYLE  readings, at the table or from a list
 blankbook import FILE SUPPLIER/STYLE
 blankbook check                 list every fault of the ledger
-blankbook vet                   one line for every blank
+blankbook vet                   what holds today, for every blank
 blankbook vet SUPPLIER/STYLE    one blank, and what to do next
 blankbook build                 make the site
 blankbook order SUPPLIER/STYLE  what to buy, what it costs and risks

@@ -1,4 +1,4 @@
-"""The `vet` command: what is shown of one blank, or one line for each."""
+"""The `vet` command: what holds today for one blank, or two lines for each."""
 
 import json
 import sys
@@ -29,10 +29,10 @@ def vet(
     ledger: LedgerOption = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the results as data.")] = False,
     every: Annotated[
-        bool, typer.Option("--all", help="Print every answer, not only what needs a look.")
+        bool, typer.Option("--all", help="Print everything, not only what fits one screen.")
     ] = False,
 ) -> int:
-    """Say what is shown of a blank, the finding that matters first, and what to do next."""
+    """Say whether a blank may be ordered today, in which sizes, why, and what to do next."""
     from blankbook.commands.shared.judge_ledger import judge_ledger
 
     show = _data if as_json else _sheet(blank, every)

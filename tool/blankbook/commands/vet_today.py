@@ -98,9 +98,10 @@ def _why_lines(judged: Judged) -> Iterator[str]:
 
 
 def _next_lines(judged: Judged) -> Iterator[str]:
-    for cause in [cause for cause in judged.explanations if cause.odds >= 0.01][:2]:
-        yield wrap(say_explanation(cause), "perhaps: ", most=1)
     yield wrap(judged.standing.next_step, "next: ", most=3)
+    if not any(reason.says.startswith("likely cause") for reason in judged.standing.shown_reasons):
+        for cause in [cause for cause in judged.explanations if cause.odds >= 0.01][:2]:
+            yield wrap(say_explanation(cause), "perhaps: ", most=1)
     for planned in judged.blank.planned[:2]:
         says = f"{say_planned(planned)} ({shown(planned.key)}), not measured yet"
         yield wrap(says, "planned: ", most=2)

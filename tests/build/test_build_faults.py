@@ -247,6 +247,37 @@ def test_killed_build_frees_the_lock_at_once(demo_copy: Path) -> None:
     assert not list(demo_copy.glob("catalogue.*"))
 
 
+PARENT = """
+import time
+from blankbook.records.processes import Child
+child = Child(lambda: time.sleep(120))
+print(child._number, flush=True)
+time.sleep(120)
+"""
+
+
+def is_alive(process: Path) -> bool:
+    """Say whether a process is there and not ended."""
+    try:
+        return "(zombie)" not in (process / "status").read_text()
+    except (FileNotFoundError, ProcessLookupError):
+        return False
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="only Linux ends them")
+def test_no_child_outlives_its_killed_parent() -> None:
+    """One that went on would write into a folder that the next build sweeps."""
+    with subprocess.Popen([sys.executable, "-c", PARENT], stdout=subprocess.PIPE) as parent:
+        assert parent.stdout
+        child = Path("/proc", parent.stdout.readline().decode().strip())
+        assert child.exists()
+        parent.kill()
+    deadline = time.monotonic() + 30
+    while is_alive(child):
+        assert time.monotonic() < deadline
+        time.sleep(0.02)
+
+
 def test_two_builds_at_once(built: Sites, program: Program) -> None:
     """The second one says who holds the ledger, and touches nothing."""
     root, old, _ = built

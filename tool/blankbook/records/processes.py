@@ -1,5 +1,6 @@
 """The same function over many items, on more than one core where that saves time."""
 
+import contextlib
 import gc
 import os
 import pickle
@@ -38,11 +39,13 @@ class Child(Generic[Value]):
 
     def __init__(self, work: Callable[[], Value]) -> None:
         self._reading, writing = os.pipe()
+        parent = os.getpid()
         with warnings.catch_warnings():
             # Newer Pythons warn of threads at a fork: numpy's, which know how to be forked.
             warnings.simplefilter("ignore", DeprecationWarning)
             self._number = os.fork()
         if self._number == 0:
+            _end_with(parent)
             _work_as_child(work, self._reading, writing)
         os.close(writing)
 
@@ -69,6 +72,24 @@ class Child(Generic[Value]):
         os.close(self._reading)
         os.kill(self._number, signal.SIGKILL)
         os.waitpid(self._number, 0)
+
+
+_PARENT_DEATH_SIGNAL = 1
+"""What Linux calls PR_SET_PDEATHSIG (prctl(2))."""
+
+
+def _end_with(parent: int) -> None:
+    """Have the system end this child with its *parent*, where it can.
+
+    The child of a killed build would else go on drawing into a folder that the next build sweeps.
+    """
+    if sys.platform.startswith("linux"):
+        import ctypes
+
+        with contextlib.suppress(OSError, AttributeError):
+            ctypes.CDLL(None).prctl(_PARENT_DEATH_SIGNAL, signal.SIGKILL)
+        if os.getppid() != parent:  # it was killed before it could be asked for
+            os._exit(1)
 
 
 def _work_as_child(work: Callable[[], Any], reading: int, writing: int) -> NoReturn:

@@ -28,6 +28,32 @@ def test_an_odd_reading_is_asked_about(phone: Any) -> None:
     assert cell(phone).startswith("M-black-1, body length")
 
 
+def test_what_is_given_once_folds_away(site: Path, browser: Any) -> None:
+    """After it, the first screen is the piece, the point, the keys and the sizes beside."""
+    with on_phone(site, browser) as page:
+        assert page.get_by_label("by", exact=True).is_visible()
+        assert "Smooth it, do not pull it." in echo(page)
+        page.get_by_label("by", exact=True).fill("jt")
+        page.get_by_label("lot", exact=True).fill("7")
+        page.reload()
+        assert not page.get_by_label("by", exact=True).is_visible()
+        assert "jt, 7; read to 1/8 in" in page.locator(".top summary").inner_text()
+        for part in (".cell", ".near", ".typed", ".keys"):
+            box = page.locator(part).bounding_box()
+            assert box["y"] >= 0, part
+            assert box["y"] + box["height"] <= 640, part
+
+
+def test_all_read_is_said_and_leads_to_the_file(phone: Any) -> None:
+    """Where the last reading was taken, and not only further down."""
+    count = phone.locator("#cells tbody button").count()
+    for left in range(count, 0, -1):
+        assert phone.get_by_role("link", name="All read").count() == 0, left
+        phone.locator(".keys").get_by_role("button", name="not measured").tap()
+    phone.get_by_role("link", name="All read: hand it over").tap()
+    assert phone.url.endswith("#hand")
+
+
 def test_no_and_enter_keep_nothing_that_is_odd(phone: Any) -> None:
     """No drops the reading in question and not the one before; Enter asks again; y is a yes."""
     reading(phone, "20", "5/8")

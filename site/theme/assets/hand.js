@@ -92,11 +92,11 @@ self.blankbookHand = (round, odds, keep) => {
       missing.length ? `Still to say: ${missing.join(", ")}.` : "",
       open ? `${open} ${open === 1 ? "reading is" : "readings are"} open.` : "",
       strange.length ? `Kept, but no longer in the plan: ${strange.join(", ")}.` : "",
-    ].filter(Boolean).join(" ") || "All is there: hand the file over.";
+    ].filter(Boolean).join(" ") || "All read: hand it over.";
     ask();
     fill();
   };
-  const parts = [make("h2", {}, "The round's file"), ready, reasons, make("div", { className: "rest" }, give, copy),
+  const parts = [make("h2", { id: "hand" }, "The round's file"), ready, reasons, make("div", { className: "rest" }, give, copy),
     make("label", { htmlFor: "text" }, "What it holds now"), text];
   return { draw, parts, words, clean };
 };

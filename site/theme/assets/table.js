@@ -64,6 +64,9 @@
     renew();
   });
   head.append(make("label", {}, "tape read to", tapes));
+  /* once all of it is given it folds away, so that the keys are on the first screen */
+  const given = make("summary", {});
+  const top = make("details", { className: "top", open: true }, given, head);
   const fixed = make("p", { className: "quiet" }, "One round, one tape: to choose another, take the readings back.");
 
   /* the work: where one is, what is beside it, what was typed, and the keys below */
@@ -134,7 +137,8 @@
     sure = !sure;
     renew();
   });
-  desk.append(head, fixed, work, make("div", { className: "rest" }, order, anew), ...hand.parts);
+  top.append(fixed);
+  desk.append(top, work, make("div", { className: "rest" }, order, anew), ...hand.parts);
   desk.hidden = false;
   document.getElementById("bare").hidden = true;
 
@@ -185,6 +189,7 @@
     here = next(at);
     sure = false;
     clear();
+    if (!cells().some(isOpen)) echo.append(make("a", { href: "#hand", className: "done" }, "All read: hand it over"));
     drawCell(at);
     drawHere();
     drawHead();
@@ -281,6 +286,7 @@
       if (document.activeElement !== input) input.value = value;
     }
     fixed.hidden = !(tapes.disabled = anyRead());
+    given.textContent = `${Object.values(inputs).map((input) => input.value || "?").join(", ")}; read to ${tapeName(round.tape)}`;
     trouble.hidden = keep.whole;
   };
   const drawHand = () => {
@@ -329,5 +335,11 @@
   });
 
   renew();
-  if (anyRead()) work.scrollIntoView();
+  top.open = Object.values(inputs).some((input) => !input.value);
+  say_(round.hint, false);
+  if (anyRead() || !top.open) { // the browser would go back to where one was before
+    history.scrollRestoration = "manual";
+    work.scrollIntoView();
+    addEventListener("load", () => requestAnimationFrame(() => work.scrollIntoView()));
+  }
 })();

@@ -109,6 +109,7 @@ def _data(blank: Blank, shop: Shop, planned: PlannedRound, source: bytes) -> str
         "file": f"{planned.key}.yaml",
         "head": {"date": "", "by": planned.by, "lot": planned.lot},
         "tapes": [_tape(each) for each in (tape, *differ)],
+        "hint": TAPE_SLIPS.partition(";")[0] + ".",
         "repeats": MOST_MARKS_APART,
         "most": LONGEST_TEXTS["confirmed"],
         "points": [_point(point) for point in points],

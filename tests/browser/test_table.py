@@ -44,6 +44,20 @@ def test_what_is_given_once_folds_away(site: Path, browser: Any) -> None:
             assert box["y"] + box["height"] <= 640, part
 
 
+def test_text_twice_as_large_overflows_nothing(phone: Any) -> None:
+    """WCAG 2.2, 1.4.4: keys hold their words, and what was typed stays in sight."""
+    phone.evaluate("document.documentElement.style.fontSize = '200%'")
+    phone.locator(".work").evaluate("one => one.scrollIntoView()")
+    reading(phone, "22", "5/8")
+    cut = phone.locator(".keys button").evaluate_all(
+        "all => all.filter(one => one.scrollWidth > one.clientWidth).map(one => one.textContent)"
+    )
+    assert cut == []
+    assert quality.scrolls_sideways(phone) == []
+    typed, keys = (phone.locator(part).bounding_box() for part in (".typed", ".keys"))
+    assert 0 <= typed["y"] <= keys["y"] - typed["height"]
+
+
 def test_all_read_is_said_and_leads_to_the_file(phone: Any) -> None:
     """Where the last reading was taken, and not only further down."""
     count = phone.locator("#cells tbody button").count()

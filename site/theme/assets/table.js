@@ -211,7 +211,7 @@
     if (found.odd.length) {
       asked = found.text;
       askedAt = event ? event.timeStamp : 0;
-      say_(`${words}. ${found.odd.join("; ")}. Keep it?`, true);
+      say_(`${words}. ${found.odd.join("; ").replace(/([^?])$/, "$1.")} Keep it?`, true);
       drawTyped();
       return;
     }

@@ -60,7 +60,6 @@ def check_section(judged: Judged, check: Check, unit: str) -> CheckSection:
         answers=len(rest),
         first=layout.first,
         heads=tuple(column.head.format(unit=unit_name(unit)) for column in layout.columns),
-        limited=any(column.head.startswith("limits") for column in layout.columns),
         groups=() if grid else _groups(rest, layout, unit),
         grid=_grid(rest, layout, unit) if grid and rest else None,
         reasons=_reasons(rest) if grid else (),

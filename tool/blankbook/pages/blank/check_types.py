@@ -94,8 +94,6 @@ class CheckSection:
     first: str
     """What stands over the heads of the rows."""
     heads: tuple[str, ...]
-    limited: bool
-    """Whether a column holds limits."""
     groups: tuple[RowGroup, ...]
     grid: AnswerGrid | None
     reasons: tuple[GridReason, ...]

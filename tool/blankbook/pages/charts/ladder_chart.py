@@ -30,8 +30,8 @@ NO_STEP = {"collapsed", "reversed"}
 """The words of a step that is shown to be none: the two sizes touch."""
 _IN = float(INCH)
 _TICKS = {
-    "in": (_IN, 2 * _IN, 5 * _IN, 10 * _IN, 20 * _IN),
-    "cm": (20.0, 50.0, 100.0, 200.0, 500.0),
+    "in": (_IN / 8, _IN / 4, _IN / 2, _IN, 2 * _IN, 5 * _IN, 10 * _IN, 20 * _IN),
+    "cm": (5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0),
 }
 """Millimetres between the marks of the scale, the finest first."""
 
@@ -66,7 +66,7 @@ def _ladder(judged: Judged, point: str) -> ChartSpec[LadderData] | None:
         low=chart_number(low),
         high=chart_number(high),
         ticks=tuple(
-            Tick(mm, length_text(mm, unit)) for mm in ticks(low, high, _TICKS[unit], most=8)
+            Tick(mm, length_text(mm, unit)) for mm in ticks(low, high, _TICKS[unit], most=7)
         ),
         rungs=rungs,
     )

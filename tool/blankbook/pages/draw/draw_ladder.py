@@ -17,7 +17,7 @@ _HALF = RUNG_HEIGHT / 2 - 1.5
 _DOT, _RING = 2.6, 3.0
 _NEW, _WASHED, _LANE = -3.0, 4.0, 4.5
 """Pixels from the middle of a rung to the pieces as received, and washed, and between lanes."""
-_LETTER = 5.9
+_LETTER = 6.3
 """Pixels of a letter of the key."""
 
 
@@ -134,4 +134,4 @@ def _key(canvas: Canvas, rungs: Sequence[Rung], level: float) -> None:
 def _said(canvas: Canvas, at: float, level: float, words: str) -> float:
     """Write what a mark means beside it, and return where the next mark stands."""
     canvas.text(at + 7, level, words, size=SMALL_TEXT, role="grey")
-    return at + 7 + _LETTER * len(words) + 12
+    return at + 7 + _LETTER * len(words) + 13

@@ -1,5 +1,8 @@
 """A blank's page answers first, folds the rest, and fits: on a phone, in any window, on paper."""
 
+import re
+import shutil
+import subprocess
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +26,26 @@ SCROLLING = """() => [...document.querySelectorAll('table')].map(table => {
 def blank_pages(site: Path) -> list[Path]:
     """Return the page of every blank."""
     return sorted(site.glob("blanks/*/*.html"))
+
+
+def test_a_blank_answers_on_the_first_screen_and_takes_six(site: Path, browser: Any) -> None:
+    """What holds, the sentence, the sizes and what is next are seen at once; all of it in six."""
+    page = browser.new_page(viewport=SCREEN)
+    long = {}
+    for place in blank_pages(site):
+        page.goto(place.as_uri())
+        ends = page.evaluate(
+            """() => [document.documentElement.scrollHeight,
+                document.querySelector('.headline').getBoundingClientRect().bottom,
+                ...[...document.querySelectorAll('.verdict dt')].filter(head =>
+                    ['Today', 'In the sizes', 'Next'].includes(head.textContent))
+                    .map(head => head.parentElement.getBoundingClientRect().bottom)]"""
+        )
+        assert len(ends) == 5, place
+        if ends[0] > 6 * SCREEN["height"] or max(ends[1:]) > SCREEN["height"]:
+            long[place.stem] = ends
+    page.close()
+    assert long == {}
 
 
 def test_folds_open_without_scripts(site: Path, browser: Any) -> None:
@@ -79,3 +102,25 @@ def test_the_catalogue_never_scrolls_sideways(width: int, catalogue: str, browse
     found = page.evaluate(SCROLLING)
     page.close()
     assert found == []
+
+
+def test_a_blank_is_printed_on_one_sheet(site: Path, browser: Any, tmp_path: Path) -> None:
+    """What nobody opened stays off the paper; all of it is printed where all was opened."""
+    reader = shutil.which("pdfinfo")
+    if not reader:
+        pytest.skip("needs pdfinfo: install poppler-utils")
+    page = browser.new_page()
+
+    def sheets(address: str) -> int:
+        page.goto(address)
+        page.evaluate("for (const i of document.images) i.loading = 'eager'")
+        page.pdf(path=tmp_path / "page.pdf", format="A4")
+        command = [reader, str(tmp_path / "page.pdf")]
+        done = subprocess.run(command, capture_output=True, check=True)
+        count = re.search(rb"Pages:\s+(\d+)", done.stdout)
+        assert count
+        return int(count[1])
+
+    assert {p.stem: n for p in blank_pages(site) if (n := sheets(p.as_uri())) > 1} == {}
+    assert sheets(f"{(site / MEETING).as_uri()}#everything") > 3
+    page.close()

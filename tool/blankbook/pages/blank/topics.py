@@ -19,8 +19,8 @@ JOINED = {
     "skew": _WASHING,
 }
 """The checks that share a topic, and its title; every other check is a topic of its own."""
-MOST_SAID = 2
-"""Sentences that a topic shows unfolded; the rest stand with its numbers."""
+MOST_SAID = {True: 2, False: 1}
+"""Sentences that a topic shows unfolded, required or not; the rest stand with its numbers."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,14 +72,16 @@ def _topic(title: str, checks: Sequence[CheckSection], charts: Mapping[str, Chec
     telling = dict.fromkeys(
         chart for check, drawn in own if check.troubles for chart in drawn.telling
     )
+    required = any(check.required for check in checks)
+    most = MOST_SAID[required]
     return Topic(
         key=checks[0].key,
         title=title,
-        required=any(check.required for check in checks),
+        required=required,
         counts=_counts(checks),
         unfolded=bool(says),
-        says=tuple(says[:MOST_SAID]),
-        more=len(says[MOST_SAID:]),
+        says=tuple(says[:most]),
+        more=len(says[most:]),
         charts=tuple(telling),
         further=tuple(
             dict.fromkeys(

@@ -154,7 +154,7 @@ def _filter(page: Any) -> None:
 def _sort(page: Any) -> None:
     """Sort by a column, where heads are shown."""
     if page.viewport_size["width"] > 640:
-        page.locator("#catalogue thead").get_by_role("button", name="last round").click()
+        page.locator("#catalogue thead").get_by_role("button", name="last measured").click()
 
 
 def _choose(page: Any) -> None:

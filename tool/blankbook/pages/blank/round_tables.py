@@ -71,7 +71,7 @@ def round_article(round_: Round, pictures: Mapping[str, Picture]) -> RoundArticl
         by=round_.by,
         lot=round_.lot,
         bought=_bought(round_),
-        tape=f"{round_.tape.unit}, read to {round_.tape.reads_to.written}",
+        tape=f"read to {_tape_step(round_)}",
         laundering=_laundering(round_),
         points=tuple(point_name(point) for point in points),
         rows=tuple(
@@ -105,6 +105,12 @@ def _has(round_: Round, point: str) -> bool:
         for piece in round_.pieces
         for readings in (piece.received, *(stage.readings for stage in piece.washed))
     )
+
+
+def _tape_step(round_: Round) -> str:
+    """Return what the tape reads to as it was written, with its unit once."""
+    written = round_.tape.reads_to.written.strip()
+    return written if written[-1:].isalpha() else f"{written} {round_.tape.unit}"
 
 
 def _bought(round_: Round) -> str:

@@ -32,6 +32,8 @@ KINDS = (
     "blanks/tarn-thrush/h6/earlier.html",
     "blanks/dabchick/d50/over-time.html",
     "sheets/tarn-thrush/h6.html",
+    "orders.html",
+    "orders/wether-teasel/w200/2026-11-24-winter-market-order.html",
 )
 """A page of every kind but one."""
 TABLE = "table/hobnettle/q5/2026-11-16-winter.html"

@@ -190,7 +190,6 @@ def rows(total: Counter[str], orders: int) -> Iterator[dict[str, object]]:
     }
     for rule in (ADVISED, *RULES):
         yield {"what": f"lost by an order, {rule}", "said": None, "was": mean(rule)}
-    yield {"what": "orders in which the advice looks further", "said": None, "was": mean("looked")}
 
 
 def table(seed: int, orders: int, day: datetime.date) -> dict[str, object]:

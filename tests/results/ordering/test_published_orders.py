@@ -49,7 +49,7 @@ def test_mixes_are_dirichlet_multinomial() -> None:
 
 @pytest.mark.published
 def test_a_critical_fractile_buys_what_the_textbook_buys() -> None:
-    """Mean 250, deviation 125, short 0.50 and left over 0.15 or so: the level of the textbook.
+    """The newsstand of the textbook: the ratio, the normal quantile and the copies to buy.
 
     Source: Nahmias, Production and Operations Analysis, the newsstand with a normal demand of mean
     11.73 and deviation 4.74, bought at 0.25, sold at 0.75, returned at 0.10: the ratio is 0.77, and

@@ -24,6 +24,7 @@ from blankbook.pages.shop.method_types import (
     WorkedExamples,
     WorkedStep,
 )
+from blankbook.pages.shop.order_method import order_method
 from blankbook.pages.value_words import (
     DASH,
     length_text,
@@ -75,6 +76,7 @@ CONTENTS = (
     ("purchases", "The cheapest purchase"),
     ("planning", "What so many pieces can show"),
     ("trials", "Is it right as often as it says?"),
+    ("orders", "Bulk orders"),
     ("policy", "This shop's rules"),
 )
 ZERO_COUNTS = (3, 8, 20)
@@ -119,6 +121,7 @@ def method_page(shop: Shop) -> PageSpec[MethodContext]:
         planning=usual_planning_table(shop),
         zero=tuple(say_zero_failures(count, shop.risk) for count in ZERO_COUNTS),
         trials=_trials(),
+        orders=order_method(),
     )
     return PageSpec("method.html", "Method", "shop/method.html.j2", context)
 

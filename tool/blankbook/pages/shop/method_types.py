@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from blankbook.pages.blank.planning_table import PlanningTable
 from blankbook.pages.page_types import AnswerSign
+from blankbook.pages.shop.order_method import OrderMethod
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,3 +169,4 @@ class MethodContext:
     planning: PlanningTable
     zero: tuple[str, ...]
     trials: TrialsTable
+    orders: OrderMethod

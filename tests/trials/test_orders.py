@@ -1,0 +1,61 @@
+"""Orders of simulated shops: what the method page prints holds, and comes of the program."""
+
+import json
+from importlib.resources import files
+from typing import Any
+
+import pytest
+
+from trials.orders import ADVISED, RULES, tallied
+
+
+@pytest.fixture(scope="module")
+def printed() -> dict[str, Any]:
+    """Return the table as it was last written."""
+    place = files("blankbook.pages.shop") / "order_trials.json"
+    table: dict[str, Any] = json.loads(place.read_text(encoding="utf-8"))
+    return table
+
+
+def row(table: dict[str, Any], what: str) -> dict[str, float]:
+    """Return a row of the table."""
+    found: dict[str, float] = next(row for row in table["rows"] if row["what"] == what)
+    return found
+
+
+def test_it_is_a_table_of_many_orders(printed: dict[str, Any]) -> None:
+    """Ten thousand orders, with the seed that makes them again."""
+    assert printed["orders"] >= 10000
+    assert printed["seed"] == 18
+
+
+def test_there_is_enough_as_often_as_is_said(printed: dict[str, Any]) -> None:
+    """Within one point in a hundred, on average."""
+    enough = row(printed, "chance of enough")
+
+    assert enough["was"] == pytest.approx(enough["said"], abs=0.01)
+
+
+def test_as_much_is_lost_as_is_said(printed: dict[str, Any]) -> None:
+    """The expected loss is what was lost, within five in a hundred."""
+    loss = row(printed, "expected loss of an order")
+
+    assert loss["was"] == pytest.approx(loss["said"], rel=0.05)
+
+
+@pytest.mark.parametrize("rule", RULES)
+def test_the_advice_loses_less_than_a_rule(rule: str, printed: dict[str, Any]) -> None:
+    """No samples, always two a size, always four a size: each loses more on average."""
+    advised = row(printed, f"lost by an order, {ADVISED}")["was"]
+
+    assert advised < row(printed, f"lost by an order, {rule}")["was"]
+
+
+def test_the_simulation_gives_it_again() -> None:
+    """The same seed gives the same orders, in whatever parts they are worked out."""
+    whole = tallied(18, 0, 6)
+    parts = [tallied(18, 0, 2), tallied(18, 2, 4)]
+
+    assert whole["was enough"] == sum(part["was enough"] for part in parts)
+    assert whole[ADVISED] == pytest.approx(sum(part[ADVISED] for part in parts))
+    assert 0 <= whole["was enough"] <= 6

@@ -63,7 +63,7 @@ def run_mutants(number: int, seed: int, folder: Path) -> Tally:
         body = bodies[root, file.path]
         (root / file.path).write_bytes(mutant(body, dice))
         _put_through(tally, root, f"mutant {count} of seed {seed}, {file.path}", dice)
-        tally.counts[f"of a {file.kind}"] += 1
+        tally.counts[f"{file.kind} files"] += 1
         (root / file.path).write_bytes(body)
     return tally.end()
 

@@ -10,6 +10,12 @@ import typer
 from blankbook.commands.adding.trial_check import prove_round
 from blankbook.commands.entering.find_round import Found, answers, find_round, head
 from blankbook.commands.entering.grade_details import describe_held, details_of, wear_of
+from blankbook.commands.entering.handed_round import (
+    check_handed,
+    confirm,
+    missing_from,
+    read_handed,
+)
 from blankbook.commands.entering.listed_readings import assignments, put_all
 from blankbook.commands.entering.more_pieces import with_more_pieces
 from blankbook.commands.entering.round_settings import settle
@@ -52,6 +58,10 @@ def enter(
     lines: Annotated[
         str | None,
         typer.Option("--lines", help="A file of lines PIECE POINT READING; - is standard input."),
+    ] = None,
+    handed: Annotated[
+        str | None,
+        typer.Option(metavar="FILE", help="What the phone hands over; - is standard input."),
     ] = None,
     points: Annotated[
         str | None,
@@ -115,22 +125,28 @@ def enter(
 
     root = ledger_root(ledger)
     listed, more = list(assignments(put or (), lines)), parts(add)
+    over = read_handed(handed) if handed else None
+    read_with = tape or (over.tape if over else None)
 
     def opened() -> "tuple[Found, FilledRound]":
         found = find_round(root, round_, to_decide=bool(decide) and not (put or lines))
         stage = stage_of(washed, worn, workmanship, decorated, swatches)
         grown = with_more_pieces(found, more, [piece for piece, _, _ in listed])
-        sheet = sheet_of(replace(found, source=grown), stage, points, tape, pieces)
+        sheet = sheet_of(replace(found, source=grown), stage, points, read_with, pieces)
         sheet.details = details_of(stage, material, press, dryer) or wear_of(stage, by, washes)
         return found, sheet
 
     found, sheet = opened()
     hand = None if sheet.stage.block == "worn" and "date" in sheet.tree else by
     given = {"date": date, "by": hand, "lot": lot}
+    if over:
+        check_handed(sheet, over)
+        given = {key: text or over.head.get(key) for key, text in given.items()}
+        listed += missing_from(sheet, over)
     described = describe_held(sheet, [piece for piece, _, _ in listed])
     decision = {"decision": decide, "reason": reason, "sizes": sizes, "uses": uses,
                 "conditions": conditions}  # fmt: skip
-    if not (listed or decide or wash or (described and not can_ask())):
+    if not (listed or over or decide or wash or (described and not can_ask())):
         return _at_table(root, found, sheet, given, by_point=by_point, dry=dry)
 
     def fill(found: Found, sheet: "FilledRound") -> int:
@@ -140,6 +156,8 @@ def enter(
         if listed:
             _head(sheet, given, deciding=bool(decide))
         settle(sheet, wash, decision, given)
+        if over:
+            confirm(sheet, over)
         return _write(root, found, sheet, odd, len(listed), dry=dry, as_json=as_json)
 
     with writing_turn(root):

@@ -1,0 +1,100 @@
+"""What the page for the phone hands over: a round's file, for the round that is here."""
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from blankbook.commands.shared.errors import WrongUse, shown
+from blankbook.commands.shared.write_changes import read_standard_input
+
+if TYPE_CHECKING:
+    from blankbook.entry.round.filled_round import FilledRound
+
+MOST_BYTES = 1_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class HandedRound:
+    """The readings of a handed-over file, as they would be listed."""
+
+    style: str
+    head: dict[str, str]
+    tape: str | None
+    listed: tuple[tuple[str, str, str], ...]
+    confirmed: dict[str, str]
+    """By piece: why a reading of it is right."""
+
+
+def read_handed(place: str) -> HandedRound:
+    """Return what a file, or ``-`` for standard input, hands over. Raises: WrongUse, OSError."""
+    from blankbook.entry.round.filled_round import round_faults
+    from blankbook.text.findings import UnreadableError
+    from blankbook.text.writing.yaml_spans import RecordText
+
+    if place == "-":
+        body = read_standard_input(MOST_BYTES + 1)
+    else:
+        with Path(place).open("rb") as stream:
+            body = stream.read(MOST_BYTES + 1)
+    if len(body) > MOST_BYTES:
+        raise WrongUse(f"--handed must be at most {MOST_BYTES} bytes", "hand over one round")
+    again = "copy or download it from the page once more, whole"
+    try:
+        faults, tree = round_faults(body), RecordText(body).tree
+    except UnreadableError as error:
+        raise WrongUse(f"--handed is no round's file: {shown(error)}", again) from None
+    if faults:
+        raise WrongUse(f"--handed is no round's file: {shown(faults[0].message)}", again)
+    held = tree.get("tape")
+    return HandedRound(
+        tree["style"],
+        {key: str(tree[key]) for key in ("date", "by", "lot") if key in tree},
+        f"{held['reads_to']} {held['unit']}" if held and "date" in tree else None,
+        tuple(_listed(tree)),
+        {one["piece"]: one["confirmed"] for one in tree["pieces"] if "confirmed" in one},
+    )
+
+
+def _listed(tree: dict[str, Any]) -> list[tuple[str, str, str]]:
+    """Return each reading as received with its piece and point; repeats with a star."""
+    found = []
+    for piece in tree["pieces"]:
+        for point, texts in (piece.get("received") or {}).items():
+            for number, text in enumerate(texts if isinstance(texts, list) else [texts]):
+                found.append((piece["piece"], point, f"*{text}" if number else text))
+    return found
+
+
+def check_handed(sheet: "FilledRound", handed: HandedRound) -> None:
+    """Make sure that a handed-over round is this one, and that no reading here is replaced.
+
+    Raises: WrongUse.
+    """
+    anew = "build the site again, and read them with the new page"
+    if handed.style != sheet.style.key:
+        message = f"what was handed over is of {shown(handed.style)}, not of {sheet.style.key}"
+        raise WrongUse(message, "name that blank")
+    if not handed.listed:
+        raise WrongUse("what was handed over has no reading", "copy it once more, whole")
+    for piece in dict.fromkeys(piece for piece, _, _ in handed.listed):
+        if piece not in sheet.pieces:
+            message = f"the plan has changed since the page was made: no piece {shown(piece)}"
+            raise WrongUse(message, f"--add {shown(piece)} adds it, or {anew}")
+    for piece, point in dict.fromkeys((piece, point) for piece, point, _ in handed.listed):
+        texts = [t.removeprefix("*") for p, q, t in handed.listed if (p, q) == (piece, point)]
+        here = sheet.texts((piece, point))
+        if here and here != texts:
+            message = f"{shown(piece)} {point} is {'; '.join(here)} here, {'; '.join(texts)} there"
+            raise WrongUse(message, "take the wrong one out of either file")
+
+
+def missing_from(sheet: "FilledRound", handed: HandedRound) -> list[tuple[str, str, str]]:
+    """Return the handed-over readings that are not in the round yet."""
+    return [row for row in handed.listed if not sheet.texts((row[0], row[1]))]
+
+
+def confirm(sheet: "FilledRound", handed: HandedRound) -> None:
+    """Put down why odd readings are right, where the round does not say so."""
+    for piece, words in handed.confirmed.items():
+        if words not in str(sheet.pieces[piece].get("confirmed", "")):
+            sheet.use_bytes(sheet.with_words(piece, "confirmed", words))

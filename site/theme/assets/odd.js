@@ -239,5 +239,17 @@ self.blankbookOdd = (round) => {
     });
   };
 
-  return { fraction, written, say, texts, look, oddNow, near, wanted };
+  /* in few words: what `near` gives of a size */
+  const few = (one) => {
+    const { unit } = round.tape;
+    if (one.read.length > 3) {
+      const sorted = one.read.map((text, n) => [one.lengths[n], text]).sort((a, b) => a[0] - b[0]);
+      return `${sorted[0][1]} to ${sorted.at(-1)[1]} (${sorted.length})`;
+    }
+    if (one.read.length) return one.read.join("; ");
+    if (one.charted === null) return "–";
+    return `chart ${unit === "mm" ? Math.round(one.charted / round.tape.whole) : say(one.charted).replace(/ (in|cm)$/, "")}`;
+  };
+
+  return { fraction, written, say, texts, look, oddNow, near, few, wanted };
 };

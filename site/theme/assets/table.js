@@ -243,17 +243,6 @@
     renew();
   };
 
-  /* in few words: what was read of the size below, of this one and of the one above */
-  const few = (one) => {
-    const { unit } = round.tape;
-    if (one.read.length > 3) {
-      const sorted = one.read.map((text, n) => [one.lengths[n], text]).sort((a, b) => a[0] - b[0]);
-      return `${sorted[0][1]} to ${sorted.at(-1)[1]} (${sorted.length})`;
-    }
-    if (one.read.length) return one.read.join("; ");
-    if (one.charted === null) return "–";
-    return `chart ${unit === "mm" ? Math.round(one.charted / round.tape.whole) : say(one.charted).replace(/ (in|cm)$/, "")}`;
-  };
   const drawTyped = () => {
     const found = typed ? odds.look(keep.state.read, here, typed, again) : {};
     const held = odds.texts(keep.state.read, here).join("; ");
@@ -275,7 +264,7 @@
     const about = wanted === null ? "" : `, about ${say(wanted)}`;
     cell.replaceChildren(`${name}, ${pointOf(here).name} `, make("span", { className: "wanted" }, unbroken(`${size}, ${colour}${about}`)));
     near.replaceChildren(...odds.near(keep.state.read, here).map((one) => make("div", {},
-      make("dt", {}, one.own && one.read.length ? `other ${one.size}` : one.size), make("dd", {}, unbroken(few(one))))));
+      make("dt", {}, one.own && one.read.length ? `other ${one.size}` : one.size), make("dd", {}, unbroken(odds.few(one))))));
     drawCell(here);
     drawTyped();
   };

@@ -182,14 +182,14 @@ def rows(total: Counter[str], orders: int) -> Iterator[dict[str, object]]:
     def mean(key: str) -> float:
         return round(total[key] / orders, 4)
 
-    yield {"what": "chance of enough", "said": mean("stated enough"), "was": mean("was enough")}
+    yield {"what": "enough", "said": mean("stated enough"), "was": mean("was enough")}
     yield {
-        "what": "expected loss of an order",
+        "what": "loss, whatever is wrong",
         "said": mean("stated loss"),
         "was": mean("was lost"),
     }
     for rule in (ADVISED, *RULES):
-        yield {"what": f"lost by an order, {rule}", "said": None, "was": mean(rule)}
+        yield {"what": f"loss, {rule}", "said": None, "was": mean(rule)}
 
 
 def table(seed: int, orders: int, day: datetime.date) -> dict[str, object]:

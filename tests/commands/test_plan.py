@@ -112,3 +112,15 @@ def test_a_piece_is_called_by_what_it_is() -> None:
     """No name has a space or a slash in it, which no piece may have."""
     keys = [one.key for one in planned_pieces(["7/8"], ["heather grey"], 2)]
     assert keys == ["7-8-heather-grey-1", "7-8-heather-grey-2"]
+
+
+def test_a_round_that_is_still_open_is_named(demo_copy: Path, command: Program) -> None:
+    """Where the lot is not another one: two rounds of one lot leave its sizes apart."""
+    first = ("plan", "hobnettle/q7", "--sizes", "M", "--lot", "A-1", *DAY)
+    assert "still open" not in command(*first, "--ledger", str(demo_copy)).out
+    more = ("plan", "hobnettle/q7", "--sizes", "L", *DAY, "--dry-run", "--ledger", str(demo_copy))
+    open_ = "still open: blanks/hobnettle/q7/2026-11-25-sample.yaml"
+    for lot, told in ((), True), (("--lot", "A-1"), True), (("--lot", "B-2"), False):
+        out = command(*more, *lot).out
+        assert (open_ in out) == told
+        assert ("blankbook enter with --add" in out) == told

@@ -26,7 +26,7 @@ from blankbook.commands.shared.write_changes import (
 
 if TYPE_CHECKING:
     from blankbook.entry.new.sample_plan import PlannedPiece
-    from blankbook.records.model import Style
+    from blankbook.records.model import Blank, Style
     from blankbook.results.planning.sample_cost import SampleCost
     from blankbook.results.result_types import Judged
 
@@ -66,7 +66,7 @@ def plan(
         raise WrongUse("--word must be small letters, digits and hyphens", "write --word sample")
     if not 1 <= each <= MOST:
         raise WrongUse(f"--each must be between 1 and {MOST}, found {each}", "write --each 2")
-    wanted = _Wanted(around, sizes, colours, each)
+    wanted = _Wanted(around, sizes, colours, each, lot)
     found = one_blank(root, blank, wanted.of)
     path = _free(root, f"blanks/{found['blank']}/{when.isoformat()}-{word}")
     text = _text(root, path, when, found, lot)
@@ -84,9 +84,10 @@ class _Wanted:
     """What was asked for, until the blank is known."""
 
     def __init__(
-        self, around: str | None, sizes: str | None, colours: str | None, each: int
+        self, around: str | None, sizes: str | None, colours: str | None, each: int, lot: str
     ) -> None:
         self.around, self.sizes, self.colours, self.each = around, sizes, colours, each
+        self.lot = lot
 
     def of(self, judged: "Judged") -> dict[str, Any]:
         """Return the purchase for one blank, what it costs and what it can show."""
@@ -106,7 +107,10 @@ class _Wanted:
             if paid
             else None,
             "can_show": [row for row, _ in shows],
-            "lines": _lines(judged, sizes, colours, self.each, pieces, paid, shows),
+            "lines": [
+                *_lines(judged, sizes, colours, self.each, pieces, paid, shows),
+                *_still_open(judged.blank, self.lot),
+            ],
             "file": {
                 "points": points_to_measure(judged.blank, shop),
                 "tape": shop.tape,
@@ -200,6 +204,19 @@ def _lines(
         "what they can show by themselves, times in 100",
         *(shown(line) for _, line in shows),
         "what they cannot show: how another lot will be, and washing before they are washed",
+    ]
+
+
+def _still_open(blank: "Blank", lot: str) -> list[str]:
+    """Return which rounds may be of the same lot and are not measured yet.
+
+    Sizes are compared within a round: a second one of the same lot leaves them apart.
+    """
+    return [
+        f"still open: {shown(planned.source.path)}; pieces of the same lot belong into it, so that "
+        "its sizes are compared: blankbook enter with --add"
+        for planned in blank.planned
+        if not lot or not planned.lot or planned.lot == lot
     ]
 
 

@@ -11,10 +11,29 @@ from blankbook.words.handbook_topics import TOPICS
 
 ROOT_COMMAND = typer.main.get_command(app)
 PAGES: dict[str, tuple[str, ...]] = {
-    "commands": ("check", "vet", "build", "measuring", "changes", "help"),
-    "commands-start": ("start", "add supplier", "add style", "add chart", "plan"),
-    "commands-table": ("enter", "import"),
-    "commands-orders": ("order", "outcome"),
+    "commands": (
+        "check",
+        "vet",
+        "build",
+        "measuring",
+        "changes",
+        "help",
+    ),
+    "commands-start": (
+        "start",
+        "add supplier",
+        "add style",
+        "add chart",
+        "plan",
+    ),
+    "commands-table": (
+        "enter",
+        "import",
+    ),
+    "commands-orders": (
+        "order",
+        "outcome",
+    ),
 }
 """The commands of each page, by its topic."""
 INTRODUCTIONS = {

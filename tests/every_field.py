@@ -7,6 +7,7 @@ import zlib
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from blankbook.text.ledger_files import FILE_PATTERNS
 from blankbook.words.points import POINTS
 
 Way = tuple[str, ...]
@@ -133,6 +134,13 @@ TIED: dict[str, Any] = {
     "delivery.photos.[].file": "zqphoto.png",
 }
 """Values that must agree with others, or be of a kind; most are secrets like the rest."""
+
+
+def place_of(kind: str) -> str:
+    """Return a place for a file of one kind: its name begins with its date, if it has one."""
+    dated = f"{TIED[f'{kind}.date']}-zq{kind}" if f"{kind}.date" in TIED else SUPPLIER
+    place = FILE_PATTERNS[kind].replace("blanks/*/*", BLANK)
+    return place.replace("[0-9]*", dated).replace("*", dated)
 
 
 def filled(part: Mapping[str, Any], way: Way, said: dict[str, Any]) -> Any:

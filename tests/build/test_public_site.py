@@ -12,14 +12,11 @@ from blankbook.text.schemas import KINDS, schema
 from building import site_files
 from every_field import (
     BLANK,
-    DELIVERY,
-    ORDER,
     PUBLIC,
-    ROUND,
-    SUPPLIER,
     Way,
     filled,
     picture,
+    place_of,
     secrets_of,
 )  # fmt: skip
 from support import LedgerMaker, Program
@@ -34,19 +31,9 @@ def said() -> dict[str, Any]:
 @pytest.fixture
 def secretive(ledger_factory: LedgerMaker, said: dict[str, Any]) -> Path:
     """Return a ledger in which every field of every kind is filled in."""
-    places = {
-        "shop": "shop.yaml",
-        "supplier": f"suppliers/{SUPPLIER}.yaml",
-        "study": "measuring/2012-03-zqstudy.yaml",
-        "style": f"{BLANK}/style.yaml",
-        "round": f"{BLANK}/{ROUND}.yaml",
-        "delivery": f"{BLANK}/{DELIVERY}.yaml",
-        "order": f"{BLANK}/{ORDER}.yaml",
-    }
-    assert places.keys() == set(KINDS)
     files: dict[str, str | bytes] = {
-        place: yaml.safe_dump(filled(schema(kind), (kind,), said), allow_unicode=True)
-        for kind, place in places.items()
+        place_of(kind): yaml.safe_dump(filled(schema(kind), (kind,), said), allow_unicode=True)
+        for kind in KINDS
     }
     return ledger_factory({**files, f"{BLANK}/zqphoto.png": picture()}, base=False)
 

@@ -48,13 +48,11 @@ def test_spellings_of_suppliers_are_known(text: str, point: str) -> None:
         assert (found.kind, found.point) == ("point", point)
 
 
-def test_every_point_has_a_spelling_and_knows_its_own_names() -> None:
+def test_every_point_knows_its_own_names() -> None:
     """The vocabulary's own names of each point are read as that point."""
-    assert set(SPELLINGS) == set(POINTS)
+    assert set(SPELLINGS) <= set(POINTS)
     for point in POINTS.values():
         for name in (point.name, *point.also):
-            if point.key == "sleeve_length" and name != point.name:
-                continue
             assert read_heading(name).point == point.key, name
 
 

@@ -1,7 +1,10 @@
 """What travels in the wheel: the package list is kept by hand, and this keeps it honest."""
 
+import ast
+import re
 import tomllib
 from importlib.resources import files
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -13,6 +16,7 @@ SETUPTOOLS: dict[str, Any] = PROJECT["tool"]["setuptools"]
 MAPPED: dict[str, str] = {
     name: folder for name, folder in SETUPTOOLS["package-dir"].items() if name
 }
+PACKAGE = ROOT / "tool" / "blankbook"
 NOT_SHIPPED = {"__pycache__", "__init__.py"}
 
 
@@ -89,3 +93,16 @@ def test_top_level_holds_only_what_is_agreed() -> None:
     found = {path.name for path in ROOT.iterdir() if not path.name.startswith(".")}
 
     assert found - made <= agreed
+
+
+FOLDERS = [path.parent for path in sorted(PACKAGE.rglob("__init__.py"))]
+
+
+@pytest.mark.parametrize("folder", FOLDERS, ids=str)
+def test_each_folder_says_what_its_modules_hold(folder: Path) -> None:
+    """The docstring of a folder names each module and folder in it: it is the newcomer's map."""
+    said = ast.get_docstring(ast.parse((folder / "__init__.py").read_text(encoding="utf-8"))) or ""
+    modules = {path.stem for path in folder.glob("*.py")} - {"__init__", "__main__"}
+    folders = {path.name for path in FOLDERS if path.parent == folder}
+
+    assert modules | folders <= set(re.findall(r"\w+", said))

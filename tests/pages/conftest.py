@@ -45,18 +45,10 @@ def demo_pages(demo_ledger: Path, judged_demo: list[Judged]) -> list[AnyPage]:
     ]
     return [
         *(page for pages, _ in ordered for page in pages),
-        all_pages.orders_page([order for row in rows for order in row.orders], shop.currency),
         *(all_pages.blank_page(judged, shop) for judged in judged_demo),
         *(page for judged in judged_demo for page in all_pages.earlier_pages(judged, shop)),
         *(page for page in over_time if page),
-        *(all_pages.supplier_page(supplier, rows, shop) for supplier in ledger.suppliers.values()),
-        all_pages.catalogue_page(rows, shop),
-        all_pages.suppliers_page(ledger.suppliers, rows, shop),
-        all_pages.compare_page(shop),
-        all_pages.measuring_page(shop, ledger.studies, _contributions(ledger)),
-        *all_pages.fixed_pages(shop),
-        *all_pages.handbook_pages(),
-        *all_pages.client_pages({row.listed.key: row.client for row in rows if row.client}),
+        *all_pages.shop_pages(shop, ledger.suppliers, ledger.studies, rows, _contributions(ledger)),
         *(all_pages.sheet_page(judged.blank, shop) for judged in judged_demo),
         *(page for judged in judged_demo for page in _tables(demo_ledger, judged, shop)),
     ]

@@ -1,10 +1,10 @@
 """The charts of the demo shop, and of blanks that tests write down."""
 
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
+from blankbook.pages.blank.blank_page import blank_page
 from blankbook.pages.blank.over_time_page import over_time_page
 from blankbook.pages.charts import all_charts
 from blankbook.pages.clients.client_pages import client_pages
@@ -15,22 +15,10 @@ from blankbook.results.judge_blank import judge
 from blankbook.results.result_types import Judged
 from blankbook.words.points import POINTS
 
-OF_A_BLANK: tuple[Callable[[Judged], AnyChart | None], ...] = (
-    all_charts.sizes_chart,
-    all_charts.sizes_small_chart,
-    all_charts.steps_chart,
-    all_charts.washed_shirt_chart,
-    all_charts.washing_chart,
-    all_charts.lots_chart,
-    all_charts.next_lot_chart,
-    all_charts.operating_chart,
-)
-
 
 def charts_of(judged: Judged) -> list[AnyChart]:
     """Return every chart that one blank has on its page."""
-    drawn = (make(judged) for make in OF_A_BLANK)
-    return [*(spec for spec in drawn if spec), *all_charts.ladder_charts(judged)]
+    return [*blank_page(judged, judged.case.shop).charts]
 
 
 def over_time_charts(judged: Judged) -> list[AnyChart]:

@@ -7,16 +7,17 @@ import sys
 from collections.abc import Iterator, Mapping
 from dataclasses import FrozenInstanceError, fields, is_dataclass, replace
 from itertools import pairwise
-from math import hypot, isfinite
+from math import isfinite
 from typing import get_args
 
 import pytest
 
 from blankbook.pages.charts import all_charts
 from blankbook.pages.charts.chart_types import ChartData, NextLotData, OperatingData, ScaleBar
+from blankbook.pages.charts.guide_chart import SHIRT
 from blankbook.pages.charts.lots_chart import day_places
 from blankbook.pages.draw.axis_labels import spread_apart, ticks
-from blankbook.pages.draw.shirt_outline import PROPORTIONS, outline, tape_line
+from blankbook.pages.draw.shirt_outline import PROPORTIONS, outline, tape_length, tape_line
 from blankbook.pages.page_spec import AnyChart
 from blankbook.results.judge_blank import judge
 from blankbook.results.quantities import Quantity
@@ -364,16 +365,13 @@ def test_a_number_that_is_none_stays_off_the_chart() -> None:
     assert mean.low == mean.high == mean.mean
 
 
-@pytest.mark.parametrize("point", [p for p in POINTS if p != "rib_height"])
-def test_the_tape_on_an_outline_is_as_long_as_it_says(point: str) -> None:
+@pytest.mark.parametrize("point", POINTS)
+@pytest.mark.parametrize("scale", [0.5, 1.0, 1.3])
+def test_the_tape_on_an_outline_is_as_long_as_it_says(point: str, scale: float) -> None:
     """The drawing is to scale: every measured length is found again on the outline."""
-    lengths = {
-        "half_chest": 560.0, "body_length": 740.0, "shoulder_width": 470.0, "hem_width": 550.0,
-        "sleeve_length": 220.0, "sleeve_opening": 190.0, "neck_opening": 180.0,
-    }  # fmt: skip
-    (x1, y1), (x2, y2) = tape_line(point, lengths)
+    lengths = {part: scale * length for part, length in SHIRT.items()}
 
-    assert hypot(x2 - x1, y2 - y1) == pytest.approx(lengths[point], rel=1e-3)
+    assert tape_length(tape_line(point, lengths)) == pytest.approx(lengths[point], rel=1e-3)
 
 
 def test_an_outline_is_the_same_on_both_sides() -> None:

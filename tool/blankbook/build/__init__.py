@@ -16,6 +16,7 @@ page_foot: the foot of every page, and what is not committed.
 mkdocs_adapter: MkDocs, which puts pages into the theme.
 assemble: the new site, put together and checked.
 link_check: whether every link leads somewhere.
-publish: how the site takes the old one's place; the lock of a ledger.
+trust: what a build may write over and believe; the lock of a ledger.
+publish: how the site takes the old one's place.
 build_errors: the errors that end a build.
 """

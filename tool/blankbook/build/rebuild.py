@@ -4,7 +4,6 @@ A blank is read and judged anew when its files, the shop's rules, what the whole
 about it, or the code have changed. A page or chart is made anew when what it shows has changed.
 """
 
-from collections.abc import Sequence
 from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -34,7 +33,6 @@ from blankbook.build.read_changed import (
 
 if TYPE_CHECKING:
     from blankbook.history.review.recent_commits import RecentChanges
-    from blankbook.pages.clients.client_rows import ClientChart
     from blankbook.pages.page_spec import AnyChart, AnyPage
     from blankbook.pages.shop.blank_row import BlankRow
     from blankbook.records.model import Blank
@@ -200,45 +198,25 @@ def _list_pages(
     """Return the pages that rows are enough for, and where asked those of the shop's rules."""
     from blankbook.pages import all_pages
 
-    rows = _rows(ledger)
-    suppliers = [supplier for _, supplier in sorted(ledger.suppliers.items())]
-    changes_page = None
-    if changes:
-        changes_page = all_pages.changes_page(changes, rows, ledger.suppliers, ledger.shop)
-    return [
-        all_pages.catalogue_page(rows, ledger.shop, changes_page),
-        *([changes_page] if changes_page else ()),
-        *_orders_pages(rows, ledger.shop.currency),
-        all_pages.suppliers_page(ledger.suppliers, rows, ledger.shop),
-        *(all_pages.supplier_page(supplier, rows, ledger.shop) for supplier in suppliers),
-        all_pages.measuring_page(ledger.shop, ledger.studies, ledger.contributions),
-        all_pages.compare_page(ledger.shop),
-        *all_pages.client_pages(_client_charts(rows)),
-        *(all_pages.fixed_pages(ledger.shop) if rule_pages else ()),
-        *all_pages.handbook_pages(),
-    ]
-
-
-def _orders_pages(rows: "Sequence[BlankRow]", currency: str) -> "list[AnyPage]":
-    """Return the list of orders, where there is any."""
-    from blankbook.pages import all_pages
-
-    orders = [order for row in rows for order in row.orders]
-    return [all_pages.orders_page(orders, currency)] if orders else []
+    return all_pages.shop_pages(
+        ledger.shop,
+        ledger.suppliers,
+        ledger.studies,
+        _rows(ledger),
+        ledger.contributions,
+        changes,
+        rule_pages=rule_pages,
+    )
 
 
 def _public_pages(ledger: LedgerRead) -> "list[AnyPage]":
     """Return all the pages that outsiders may see."""
     from blankbook.pages import all_pages
 
-    charts = _client_charts(_rows(ledger))
+    charts = {row.listed.key: row.client for row in _rows(ledger) if row.client}
     return [*all_pages.client_pages(charts, public=True), all_pages.public_guide()]
 
 
 def _rows(ledger: LedgerRead) -> "list[BlankRow]":
     """Return what the lists know of every blank: each has been made by now, or was before."""
     return [state.row for _, state in sorted(ledger.states.items()) if state.row]
-
-
-def _client_charts(rows: "Sequence[BlankRow]") -> "dict[str, ClientChart]":
-    return {row.listed.key: row.client for row in rows if row.client}

@@ -6,6 +6,8 @@
 - `shop/`: catalogue, suppliers, method, measuring guide, changes, comparison
 - `clients/`: the size charts that clients get
 - `table/`: the pages to measure with, on paper and on a phone
+- `orders/`: the pages of bulk orders; `cell_heads`: heads of columns on every cell
+- `handbook/`: the pages of the handbook
 - `charts/`: what each chart shows; `draw/`: how it is drawn
 - `page_types`: what the templates of several pages show alike
 - `value_words`: lengths, shares and answers as a page writes them

@@ -1,5 +1,6 @@
 """Lengths: from the text that a person wrote to exact millimetres, and back.
 
+Lengths are exact fractions. They are rounded once, where a person reads them.
 An inch is 25.4 mm and a yard 0.9144 m, exactly (international yard and pound, 1959).
 """
 

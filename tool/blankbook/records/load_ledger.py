@@ -6,12 +6,13 @@ import gc
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from blankbook.records.convert.valid_parts import SoundParts
 from blankbook.records.load_file import LoadedFile, load_file
 from blankbook.records.model import (
     Blank,
+    DatedRecord,
     Delivery,
     Ledger,
     Order,
@@ -39,6 +40,8 @@ from blankbook.text.findings import Fault, Finding, visible
 from blankbook.text.ledger_files import LedgerFile, list_files, scan_ledger
 
 __all__ = ["LoadedLedger", "list_files", "load_ledger"]
+
+Dated = TypeVar("Dated", bound=DatedRecord)
 
 FORK_ABOVE_FILES = 60
 """With more files than this, a second process saves more time than it costs."""
@@ -172,16 +175,24 @@ def assemble_blank(
     supplier = context.suppliers.get(style.record.supplier)
     if supplier is None:
         return None, found
-    rounds.sort(key=_date_and_key)
-    came = sorted(
-        (e.record for e in loaded_files if isinstance(e.record, Delivery)), key=_date_and_key
-    )
     planned = (e.record for e in loaded_files if isinstance(e.record, PlannedRound))
     ahead = tuple(sorted(planned, key=lambda plan: (plan.planned, plan.key)))
-    orders = sorted(
-        (e.record for e in loaded_files if isinstance(e.record, Order)), key=_date_and_key
+    blank = Blank(
+        style.record,
+        supplier,
+        _by_date(loaded_files, Round),
+        _by_date(loaded_files, Delivery),
+        ahead,
+        _by_date(loaded_files, Order),
     )
-    return Blank(style.record, supplier, tuple(rounds), tuple(came), ahead, tuple(orders)), found
+    return blank, found
+
+
+def _by_date(loaded_files: Iterable[LoadedFile], kind: type[Dated]) -> tuple[Dated, ...]:
+    """Return the records of one kind, in order of their dates."""
+    records = (loaded.record for loaded in loaded_files)
+    found = (record for record in records if isinstance(record, kind))
+    return tuple(sorted(found, key=lambda record: (record.date, record.key)))
 
 
 def _record_findings(
@@ -192,21 +203,28 @@ def _record_findings(
     neighbours: NeighbourDays,
 ) -> list[Finding]:
     """Return what is wrong with a file of a blank's folder that is not its style."""
+    found: list[Finding] = []
+    match loaded.file.kind:
+        case "round":
+            found = _findings_of_round(context, loaded, style, rounds)
+        case "delivery":
+            found = delivery_findings(context, loaded, neighbours, style)
+        case "order":
+            found = order_findings(context, loaded, style)
+    return found
+
+
+def _findings_of_round(
+    context: RuleContext, loaded: LoadedFile, style: Style | None, rounds: list[Round]
+) -> list[Finding]:
+    """Return what is wrong with a round, a planned one, or the sound parts of a faulty one."""
     if isinstance(loaded.record, Round):
         return _round_findings(context, loaded, style, rounds)
     if isinstance(loaded.record, PlannedRound):
         return _planned_findings(context, loaded, style)
-    if loaded.file.kind == "delivery":
-        return delivery_findings(context, loaded, neighbours, style)
-    if loaded.file.kind == "order":
-        return order_findings(context, loaded, style)
     if loaded.sound and isinstance(loaded.sound.record, Round):
         return _sound_parts_findings(context, loaded, loaded.sound, style)
     return []
-
-
-def _date_and_key(record: Round | Delivery | Order) -> tuple[datetime.date, str]:
-    return record.date, record.key
 
 
 def _style_findings(context: RuleContext, loaded: LoadedFile) -> list[Finding]:

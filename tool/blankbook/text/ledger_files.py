@@ -9,6 +9,24 @@ from pathlib import Path
 from blankbook.text.decoding import MOST_RECORD_BYTES
 from blankbook.text.findings import Finding, UnreadableError, visible
 
+FILE_PATTERNS = {
+    "shop": "shop.yaml",
+    "supplier": "suppliers/*.yaml",
+    "study": "measuring/*.yaml",
+    "style": "blanks/*/*/style.yaml",
+    "round": "blanks/*/*/[0-9]*.yaml",
+    "delivery": "blanks/*/*/*-delivery.yaml",
+    "order": "blanks/*/*/*-order.yaml",
+}
+"""By kind: the paths of its files. In a blank's folder the last word of a name tells the kind, and
+what has no such word is a round.
+"""
+_KINDS_BY_ENDING = {
+    f"-{kind}.yaml": kind for kind, path in FILE_PATTERNS.items() if path.endswith(f"*-{kind}.yaml")
+}
+DATED_KINDS = frozenset({"round", *_KINDS_BY_ENDING.values()})
+"""The kinds whose names begin with a date."""
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class LedgerFile:
@@ -17,7 +35,7 @@ class LedgerFile:
     path: str
     """Relative to the ledger, with forward slashes."""
     kind: str
-    """``shop``, ``supplier``, ``study``, ``style``, ``round``, ``delivery`` or ``order``."""
+    """One of `FILE_PATTERNS`."""
     blank: str = ""
     """``supplier/style`` for a file in a blank's folder, else empty."""
 
@@ -69,11 +87,10 @@ _NO_LINK = "put the folder itself in its place"
 
 
 def _kind_of_blank_file(name: str) -> str:
-    if name.endswith("-delivery.yaml"):
-        return "delivery"
-    if name.endswith("-order.yaml"):
-        return "order"
-    return "style" if name == "style.yaml" else "round"
+    if name == "style.yaml":
+        return "style"
+    _, hyphen, last = name.rpartition("-")
+    return _KINDS_BY_ENDING.get(hyphen + last, "round")
 
 
 def ledger_file_at(path: str) -> LedgerFile | None:

@@ -1,21 +1,25 @@
-"""The schemas: loaded once, with references resolved; they give each written text its type."""
+"""The schemas: loaded once, with references resolved; they give each written text its type.
+
+They are draft-07, the draft that editors complete from. A schema says shape, never relations.
+"""
 
 import datetime
 import json
 import re
-from functools import lru_cache
+from functools import cache
 from importlib.resources import files
 from typing import Any
 
+from blankbook.text.ledger_files import FILE_PATTERNS
 from blankbook.text.yaml_tree import Tree
 
-KINDS = ("shop", "supplier", "study", "style", "round", "delivery", "order")
+KINDS = tuple(FILE_PATTERNS)
 _NUMBER = re.compile(r"-?(0|[1-9][0-9]{0,11})(\.[0-9]{1,9})?")
 _INTEGER = re.compile(r"-?(0|[1-9][0-9]{0,11})")
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
-@lru_cache(maxsize=1)
+@cache
 def schema_files() -> dict[str, Any]:
     """Return every schema as it is published, by file name."""
     place = files("blankbook.schemas")
@@ -23,7 +27,7 @@ def schema_files() -> dict[str, Any]:
     return {name: json.loads((place / name).read_text(encoding="utf-8")) for name in names}
 
 
-@lru_cache(maxsize=8)
+@cache
 def schema(kind: str) -> dict[str, Any]:
     """Return the schema of one kind with every reference replaced by its definition."""
     whole: dict[str, Any] = _resolve_references(schema_files()[f"{kind}.schema.json"], kind)
@@ -55,7 +59,7 @@ def _definition(ref: str, home: str) -> Any:
     return _resolve_references(schema_files()[f"{home}.schema.json"]["definitions"][path], home)
 
 
-@lru_cache(maxsize=8)
+@cache
 def validator(kind: str) -> Any:
     """Return jsonschema's validator for one kind, with our own idea of a date."""
     import jsonschema
@@ -78,7 +82,7 @@ def _pattern(_validator: Any, pattern: str, text: Any, _schema: Any) -> Any:
         yield jsonschema.ValidationError("does not fit the pattern")
 
 
-@lru_cache(maxsize=8)
+@cache
 def quick_validator(kind: str) -> Any:
     """Return the compiled validator, which is quick to say "valid"; None if it is missing."""
     try:
@@ -115,7 +119,7 @@ def with_types(tree: Tree, kind: str) -> Tree:
     return result
 
 
-@lru_cache(maxsize=8)
+@cache
 def _typer(kind: str) -> Any:
     return _make_typer(schema(kind))
 

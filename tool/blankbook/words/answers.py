@@ -1,4 +1,8 @@
-"""What a check can answer, what a blank can be advised, and the shapes that say so."""
+"""What a check can answer, what a blank can be advised, and the shapes that say so.
+
+A check does not only pass or fail. With one to three pieces a size most questions are open, and a
+shop that takes an open question for a pass loses money.
+"""
 
 from dataclasses import dataclass
 from enum import StrEnum

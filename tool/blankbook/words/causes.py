@@ -2,6 +2,9 @@
 
 The weights are stated beliefs of ours, not published figures; the method page shows them. They are
 relative: what applies to a blank is scaled to add up to one.
+
+A further cause also needs its readings in `results.causes.suppositions`, and what to do about it in
+`results.advice.next_step`.
 """
 
 from dataclasses import dataclass

@@ -2,6 +2,9 @@
 
 The two grey scales and pilling follow standards; the meanings are in our own words. The scales for
 workmanship, wear and prints are ours (common practice, no source).
+
+A further part joins its list, on a scale that is there or a new one. Where it has a new place in
+the file, that place is defined in `text.grade_schema` and read in `records.convert.convert_grades`.
 """
 
 from collections.abc import Mapping

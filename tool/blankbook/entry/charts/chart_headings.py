@@ -1,6 +1,7 @@
 """The headings of a size chart: which point, size or tolerance a supplier means.
 
 The spellings are common practice, no source. A heading that is not among them is never guessed.
+A further spelling joins `heading_words`, with a chart in ``tests/entry/charts_corpus``.
 """
 
 import re
@@ -99,6 +100,14 @@ def read_heading(text: str) -> Heading:
     )
 
 
+_OWN_NAMES = {
+    frozenset(heading_words(plain_text(name))): point.key
+    for point in POINTS.values()
+    for name in (point.name, *point.also)
+}
+"""By the words of each name that the vocabulary has for a point: the point."""
+
+
 def _is_around(words: set[str]) -> bool | None:
     """Say whether words mean all the way around or flat; None for neither, and for both."""
     around = "around" in words
@@ -117,7 +126,7 @@ def _meaning(words: set[str], text: str) -> Heading:
         return Heading("size")
     if "fit" in words:
         return Heading("left_out", why="a measure of the wearer, not of the garment")
-    for find in (_sleeve, _length, _chest, _hem, _neck, _shoulder, _width):
+    for find in (_own_name, _sleeve, _length, _chest, _hem, _neck, _shoulder, _width):
         if found := find(words, text):
             return found
     if words & _OTHER:
@@ -131,6 +140,12 @@ _OTHER = {
     "ref", "pom", "description", "how", "grade", "grading", "sku", "note", "notes", "colour",
     "across", "fabric", "remark", "remarks", "comment", "comments",
 }  # fmt: skip
+
+
+def _own_name(words: set[str], _text: str) -> Heading | None:
+    """Return the point that the vocabulary calls so, or None."""
+    own = _OWN_NAMES.get(frozenset(words))
+    return Heading("point", own) if own else None
 
 
 def _sleeve(words: set[str], _text: str) -> Heading | None:

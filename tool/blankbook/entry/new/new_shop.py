@@ -4,21 +4,11 @@ import json
 from importlib.resources import files
 
 from blankbook.entry.new.host_workflow import workflow_text
-from blankbook.text.schemas import KINDS
+from blankbook.text.ledger_files import FILE_PATTERNS
 from blankbook.text.writing.yaml_scalars import yaml_scalar
 
 USUAL_TAPES = {"in": "1/8", "cm": "0.1"}
 """What most tapes of a unit can be read to (common practice, no source)."""
-FILE_PATTERNS = {
-    "shop": "shop.yaml",
-    "supplier": "suppliers/*.yaml",
-    "study": "measuring/*.yaml",
-    "style": "blanks/*/*/style.yaml",
-    "round": "blanks/*/*/[0-9]*.yaml",
-    "delivery": "blanks/*/*/*-delivery.yaml",
-    "order": "blanks/*/*/*-order.yaml",
-}
-"""By kind: the paths of its files, for an editor that completes from a schema."""
 _INCHES = {"half": "1/2", "ease": "4"}
 _CENTIMETRES = {"half": "1.3", "ease": "10"}
 
@@ -28,7 +18,7 @@ def new_shop_files(name: str, unit: str, currency: str, version: str) -> dict[st
 
     shop.yaml comes last, as it makes a folder a ledger: a start that is stopped leaves none.
     """
-    found = {f"schemas/{kind}.schema.json": _schema(kind) for kind in (*KINDS, "words")}
+    found = {f"schemas/{kind}.schema.json": _schema(kind) for kind in (*FILE_PATTERNS, "words")}
     found |= {f"{folder}/.gitkeep": "" for folder in ("suppliers", "blanks", "measuring")}
     return found | {
         ".gitignore": _IGNORED,

@@ -1,4 +1,8 @@
-"""When a piece is looked at, and what is looked at then."""
+"""When a piece is looked at, and what is looked at then.
+
+A further stage joins here. Its place in the file is in `round_positions`, its flag in
+`commands.entering.stage_flags`, what is asked before the first grid in `stage_questions` there.
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass

@@ -11,17 +11,8 @@ from blankbook.text.decoding import MOST_RECORD_BYTES, decode
 from blankbook.text.findings import visible
 from blankbook.text.ledger_files import ledger_file_at
 from blankbook.text.schema_messages import schema_faults
-from blankbook.text.schemas import with_types
+from blankbook.text.schemas import KINDS, schema_files, with_types
 from blankbook.text.yaml_tree import read_tree
-
-_KIND_OF_KEY = {
-    "shop": "shop",
-    "supplier": "supplier",
-    "charts": "style",
-    "study": "study",
-    "for": "order",
-}
-"""Kinds of record by the key that only they have."""
 
 
 def fact_lines(body: bytes, path: str = "") -> bytes:
@@ -67,5 +58,9 @@ def _in_both_units(mm: Fraction) -> str:
 
 def _likely_kinds(tree: dict[str, object]) -> list[str]:
     """Return the kinds that a file may be. Git hands over a copy, whose name says nothing."""
-    likely = next((kind for key, kind in _KIND_OF_KEY.items() if key in tree), "")
-    return [likely] if likely else ["round", "delivery", "style"]
+    shapes = {kind: schema_files()[f"{kind}.schema.json"] for kind in KINDS}
+    return [
+        kind
+        for kind, shape in shapes.items()
+        if set(shape.get("required", ())) <= tree.keys() <= shape["properties"].keys()
+    ]

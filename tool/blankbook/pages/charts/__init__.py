@@ -2,13 +2,14 @@
 
 - `all_charts`: the charts of a blank's page and of the measuring guide
 - `sizes_chart`: the measured sizes laid over each other, to scale
-- `deviation_chart`: every piece's distance from the size chart
+- `ladder_chart`: every size and piece at one point, new and washed
 - `steps_chart`: the grade steps
 - `washing_chart`: the change of every piece after washing
+- `washed_shirt_chart`, `client_shirt_chart`: a washed shirt over the new one; all sizes for clients
 - `lots_chart`, `next_lot_chart`: lot after lot, and where the next one may lie
 - `operating_chart`: how often a delivery is accepted, by the share that is bad
 - `over_time_charts`, `over_time_words`, `drawn_history`: a blank over time, in marks and words
 - `guide_chart`: where the tape goes
-- `chart_types`, `panel_types`, `over_time_types`: the values themselves
+- `chart_types`, `panel_types`, `over_time_types`, `ladder_types`: the values themselves
 - `chart_data`: what several of these modules make alike
 """

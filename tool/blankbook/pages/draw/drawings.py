@@ -42,7 +42,7 @@ def draw(spec: AnyChart) -> bytes:
         return to_svg(canvas, spec.alt)
 
 
-def _draw_on(canvas: Canvas, data: ChartData) -> None:  # noqa: C901, PLR0912 - a case a chart
+def _draw_on(canvas: Canvas, data: ChartData) -> None:
     match data:
         case SizesData():
             draw_sizes(canvas, data)

@@ -1,4 +1,8 @@
-"""From a typed tree to a planned round: what to buy, and nothing measured yet."""
+"""From a typed tree to a planned round: what to buy, and nothing measured yet.
+
+A round without a date is a plan: the same file, before anything was measured. It is kept out of all
+judging.
+"""
 
 import datetime
 

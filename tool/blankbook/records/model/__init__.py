@@ -18,7 +18,7 @@ study_record: studies of measuring
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from blankbook.records.model.basics import Prior, Readings, Source, Tape
+from blankbook.records.model.basics import DatedRecord, Prior, Readings, Source, Tape
 from blankbook.records.model.claims import (
     Chart,
     ClaimChange,
@@ -68,6 +68,7 @@ __all__ = [
     "Chart",
     "ClaimChange",
     "Counts",
+    "DatedRecord",
     "Decision",
     "Decorated",
     "Delivery",

@@ -1,7 +1,9 @@
 """What several kinds of record hold: readings, tapes, assumed spreads, and their place."""
 
+import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Protocol
 
 from blankbook.records.lengths import Length
 
@@ -17,6 +19,22 @@ class Source:
     """Relative to the ledger, with forward slashes."""
     line: int = 1
     """1-based; 1 where it was not looked up."""
+
+
+class DatedRecord(Protocol):
+    """A record of one day on one blank: a round, a delivery, an order."""
+
+    @property
+    def key(self) -> str:
+        """The file's name without its ending."""
+
+    @property
+    def style(self) -> str:
+        """``supplier/style``."""
+
+    @property
+    def date(self) -> datetime.date:
+        """The day that the name begins with."""
 
 
 @dataclass(frozen=True, slots=True)

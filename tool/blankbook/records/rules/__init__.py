@@ -1,6 +1,8 @@
 """Rules between the values of a file, and between files; each yields faults.
 
-In a module, `of_round` has the rules of a round, `of_style` those of a style, and so on.
+A rule yields a `Fault` with the path to the value. It is named for the fault, and its name reads
+well after "found". `records.load_ledger` calls each family. In a module, `of_round` has the rules
+of a round, `of_style` those of a style, and so on.
 
 chart_rules: sizes that grow, dates in order, a chart for each round
 date_rules: dates that run backwards, or that cannot be

@@ -3,9 +3,9 @@
 import re
 from collections.abc import Iterable, Iterator
 
-from blankbook.records.model import Delivery, Order, PlannedRound, Round, Style, Supplier
+from blankbook.records.model import DatedRecord, PlannedRound, Round, Style, Supplier
 from blankbook.text.findings import Fault, Finding, visible
-from blankbook.text.ledger_files import LedgerFile
+from blankbook.text.ledger_files import DATED_KINDS, LedgerFile
 
 _KEY = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _ROUND = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}-[a-z0-9]+(-[a-z0-9]+)*")
@@ -35,7 +35,7 @@ def _own_names(file: LedgerFile) -> list[str]:
 
 def _name_fault(part: str, kind: str) -> str:
     """Return what is wrong with one name in a path, or nothing."""
-    if part[:1].isdigit() and kind in {"round", "delivery", "order"} and _ROUND.fullmatch(part):
+    if part[:1].isdigit() and kind in DATED_KINDS and _ROUND.fullmatch(part):
         return ""
     if not _KEY.fullmatch(part):
         return f"a name must be small letters, digits and hyphens, found {visible(part)}"
@@ -63,9 +63,7 @@ def of_supplier(supplier: Supplier, file: LedgerFile) -> Iterator[Fault]:
         )
 
 
-def of_style(
-    record: Style | Round | PlannedRound | Delivery | Order, file: LedgerFile
-) -> Iterator[Fault]:
+def of_style(record: Style | PlannedRound | DatedRecord, file: LedgerFile) -> Iterator[Fault]:
     """Yield a style that stands in another style's folder."""
     key = record.key if isinstance(record, Style) else record.style
     if key != file.blank:
@@ -74,8 +72,8 @@ def of_style(
         yield Fault(("style",), "name-against-content", message, remedy)
 
 
-def of_round(record: Round | Delivery | Order) -> Iterator[Fault]:
-    """Yield a round, delivery or order whose file's name does not begin with its date."""
+def of_round(record: DatedRecord) -> Iterator[Fault]:
+    """Yield a round, or another dated record, whose file's name does not begin with its date."""
     # A planned round keeps the name that it was planned with.
     if isinstance(record, Round) and record.planned and record.key.startswith(f"{record.planned}-"):
         return
@@ -83,7 +81,8 @@ def of_round(record: Round | Delivery | Order) -> Iterator[Fault]:
         message = (
             f"the file's name must begin with the date {record.date}, found {visible(record.key)}"
         )
-        word = {Delivery: "WORD-delivery", Order: "WORD-order"}.get(type(record), "WORD")
+        kinds = (kind for kind in DATED_KINDS - {"round"} if record.key.endswith(f"-{kind}"))
+        word = next((f"WORD-{kind}" for kind in kinds), "WORD")
         remedy = f"rename the file to {record.date}-{word}.yaml, or correct the date"
         yield Fault(("date",), "name-against-content", message, remedy)
 

@@ -5,6 +5,9 @@ A grade is read by eye in half steps: a piece of grade 4 is one that rounds to 4
 length's (GUM, JCGM 100:2008, F.2.2.1), and the joined spread is a floor: a few pieces of one grade
 do not show that pieces hardly differ. So "meets" is wrong at most as often as the shop's risk, even
 where the true mean lies on the border; a test counts this for every border.
+
+A check of grades is a short module upon this one. What a shop accepts stands in
+`records.model.shop_defaults` and the schema of the shop, what to do next in `advice.next_look`.
 """
 
 from collections.abc import Callable, Iterable, Iterator

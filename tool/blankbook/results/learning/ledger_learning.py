@@ -5,6 +5,9 @@ Every blank contributes a little data; what follows from all of it is handed to 
 Until there is enough, the shop's own assumptions hold, and every spread says which of the two it
 rests on. What is learned is rounded coarsely, so that one more round does not move every number of
 the catalogue.
+
+A further lesson joins `blank_contribution` and `learn`; judging gets it as a field of `Learned`.
+Contributions are kept between builds: they are small plain data.
 """
 
 from collections.abc import Iterable, Mapping, Sequence

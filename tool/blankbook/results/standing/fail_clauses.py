@@ -13,6 +13,7 @@ from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Explanation, Result
 from blankbook.results.standing.size_words import say_larger, say_off, say_sizes, say_smaller
 from blankbook.words.answers import Answer
+from blankbook.words.check_titles import CHECK_TITLES
 from blankbook.words.decoration_methods import METHODS
 from blankbook.words.grade_scales import (
     AFTER_WASHING,
@@ -51,9 +52,15 @@ def clauses_of_fails(case: Case, fails: Iterable[Result]) -> list[tuple[str, Res
         if key in said:
             continue
         said.add(key)
-        clause = _off_chart(case, together) if together else _CLAUSES[result.check](case, result)
+        clause = _off_chart(case, together) if together else _clause(case, result)
         found.append((clause, result))
     return found
+
+
+def _clause(case: Case, result: Result) -> str:
+    """Return what failed in the words of its check; a check without its own is named."""
+    own = _CLAUSES.get(result.check)
+    return own(case, result) if own else f"{CHECK_TITLES[result.check].lower()}: it fails"
 
 
 def telling_cause(explanations: Sequence[Explanation]) -> str:
@@ -65,7 +72,8 @@ def telling_cause(explanations: Sequence[Explanation]) -> str:
 
 def _headline_place(result: Result) -> tuple[bool, int]:
     gone = result.word in {"collapsed", "reversed"}  # such sizes cannot be sold as two
-    return not gone, _HEADLINE_ORDER.index(result.check)
+    order = (*_HEADLINE_ORDER, result.check)  # a check that has no place comes last
+    return not gone, order.index(result.check)
 
 
 def _is_over(result: Result) -> bool:

@@ -2,6 +2,11 @@
 
 A blank may be ordered no more freely than the lowest row that finds something allows. So nothing
 that speaks against a blank can ever make its standing better.
+
+A further rule is a row here, with the function that finds it in `base_rules`, `evidence_rules` or
+`later_rules`, and a row in ``tests/results/test_standing_rules.py``. A new kind of event is a
+factor of ``tests/made_histories.py``. Whatever shows what holds today shows `Judged.standing`, and
+never reads advice or decision for itself.
 """
 
 from blankbook.results.standing import base_rules, evidence_rules, later_rules

@@ -37,7 +37,7 @@ class Terminal:
         line = [sys.executable, "-m", "blankbook", door, *arguments, "--ledger", str(root)]
         self.child, self.handle = pty.fork()
         if not self.child:  # pragma: no cover - the other process
-            os.environ.update(TERM="xterm", COLUMNS=str(columns), LINES="24", **more)
+            os.environ.update({"TERM": "xterm", "COLUMNS": str(columns), "LINES": "24", **more})
             os.execv(sys.executable, line)
         self.seen = ""
         self.past = 0

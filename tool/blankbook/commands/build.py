@@ -7,6 +7,7 @@ import typer
 
 from blankbook.commands.shared.errors import CLEAN, FINDINGS, EnvironmentFault, WrongUse, shown
 from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
+from blankbook.commands.shared.terminal import working
 
 if TYPE_CHECKING:
     from blankbook.build.build_site import BuildResult
@@ -43,7 +44,8 @@ def build(
     target = (out or root / PLACE).expanduser()
     target = target if target.is_absolute() else Path.cwd() / target
     try:
-        built = site.build_site(root, target, jobs=jobs, fresh=fresh, public=public)
+        with working("building the site"):
+            built = site.build_site(root, target, jobs=jobs, fresh=fresh, public=public)
     except site.LedgerFaultsError as stopped:
         return _stopped(stopped.findings, root, as_json)
     except BusyError as refused:

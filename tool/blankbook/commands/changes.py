@@ -9,6 +9,7 @@ import typer
 
 from blankbook.commands.shared.errors import CLEAN, FINDINGS, EnvironmentFault, WrongUse, shown
 from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
+from blankbook.commands.shared.terminal import columns, working
 
 if TYPE_CHECKING:
     from blankbook.history.review.make_review import Review
@@ -71,7 +72,8 @@ def _said(root: Path, old: str, new: str, shape: Shape, short: bool) -> tuple[st
     if not old:
         raise WrongUse("the older version must have a name", "write HEAD, or a branch, tag or day")
     try:
-        found = make_review(read_pair(root, find_revision(root, old), find_revision(root, new)))
+        with working("comparing"):
+            found = make_review(read_pair(root, find_revision(root, old), find_revision(root, new)))
     except UnknownRevisionError as error:
         remedy = "see git log for commits, git branch and git tag for names"
         raise WrongUse(shown(error), remedy) from None
@@ -83,7 +85,7 @@ def _said(root: Path, old: str, new: str, shape: Shape, short: bool) -> tuple[st
             raise EnvironmentFault(message, remedy) from None
         message = f"git cannot tell what changed: {shown(error)}"
         raise EnvironmentFault(message, "keep the ledger in git: git init, then commit") from None
-    return _told(found, shape, short, _width()), found.differs
+    return _told(found, shape, short, columns()), found.differs
 
 
 def _told(found: "Review", shape: Shape, short: bool, width: int) -> str:
@@ -103,17 +105,6 @@ def _told(found: "Review", shape: Shape, short: bool, width: int) -> str:
     if shape is Shape.TEXT:
         return text_report(parts, width)
     return markdown_report(parts) if shape is Shape.MARKDOWN else html_report(parts)
-
-
-def _width() -> int:
-    """Return the columns of the terminal, at most 100; 80 where there is none."""
-    import shutil
-
-    return (
-        min(shutil.get_terminal_size().columns, 100)
-        if sys.stdout is not None and sys.stdout.isatty()
-        else 80
-    )
 
 
 def _print_flat(file: Path) -> int:

@@ -6,6 +6,7 @@ from typing import Annotated
 import typer
 
 from blankbook.commands.shared.errors import CLEAN, WrongUse, shown
+from blankbook.commands.shared.terminal import columns, uncovered
 from blankbook.words.handbook_topics import COMMAND_TOPICS, TOPICS
 
 
@@ -51,4 +52,5 @@ def _show(key: str) -> None:
     from rich.console import Console
     from rich.markdown import Markdown
 
-    Console().print(Markdown(text, hyperlinks=False, code_theme="ansi_light"))
+    page = Markdown(text, hyperlinks=False, code_theme="ansi_light")
+    Console(file=uncovered(sys.stdout), width=columns()).print(page)

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from blankbook.commands.shared.completion import blanks
-from blankbook.commands.shared.errors import CLEAN, FINDINGS, BlankbookError
+from blankbook.commands.shared.errors import CLEAN, FINDINGS, BlankbookError, shown
 from blankbook.commands.shared.find_blank import CHECK, missing
 from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
+from blankbook.commands.shared.terminal import working
 
 if TYPE_CHECKING:
     from blankbook.records.load_ledger import LoadedLedger
@@ -37,7 +38,9 @@ def vet(
 
     show = _data if as_json else _sheet(blank, every)
     only = None if blank is None else {blank}
-    loaded, shown_of = judge_ledger(ledger_root(ledger), show, only)
+    root = ledger_root(ledger)
+    with working("judging" if blank is None else f"judging {shown(blank)}"):
+        loaded, shown_of = judge_ledger(root, show, only)
     if loaded.ledger is None:
         raise BlankbookError("shop.yaml has faults, so nothing can be judged", CHECK)
     if blank is not None and not shown_of:

@@ -1,10 +1,11 @@
-"""Results as text for a terminal of 80 columns, readable without colour."""
+"""Results as text for a terminal, readable without colour."""
 
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from blankbook.commands.shared.errors import shown
-from blankbook.commands.vet_today import WIDTH, today_sheet, wrap
+from blankbook.commands.shared.terminal import columns
+from blankbook.commands.vet_today import today_sheet, wrap
 from blankbook.records.chart_remarks import newest_chart_remarks
 from blankbook.results.advice.next_step import say_purchase
 from blankbook.results.causes.explanations import say_explanation
@@ -194,4 +195,5 @@ def _nearest(judged: Judged) -> str:
 
 
 def _cut(text: str) -> str:
-    return text if len(text) <= WIDTH else text[: WIDTH - 1].rstrip() + "…"
+    wide = columns()
+    return text if len(text) <= wide else text[: wide - 1].rstrip() + "…"

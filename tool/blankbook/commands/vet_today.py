@@ -4,6 +4,7 @@ import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 
 from blankbook.commands.shared.errors import shown
+from blankbook.commands.shared.terminal import columns
 from blankbook.records.chart_remarks import newest_chart_remarks
 from blankbook.records.lengths import in_centimetres, in_inches
 from blankbook.results.advice.cautions import cautions
@@ -19,7 +20,6 @@ from blankbook.results.standing.size_words import say_day, say_sizes
 from blankbook.words.answers import SIGNS, Answer
 from blankbook.words.points import POINTS
 
-WIDTH = 80
 MOST_LINES = 40
 """A screen has so many."""
 _MOST = 3
@@ -51,7 +51,7 @@ def wrap(text: str, first: str = "", most: int = 0) -> str:
     limit = {"max_lines": most, "placeholder": " …"} if most else {}
     return textwrap.fill(
         shown(text),
-        WIDTH,
+        columns(),
         initial_indent=first,
         subsequent_indent=" " * len(first),
         **limit,  # type: ignore[arg-type]  # textwrap types its options one by one
@@ -114,7 +114,7 @@ def _size_lines(judged: Judged) -> Iterator[str]:
     """
     unit, style = judged.case.shop.unit, judged.blank.style
     points = [p for p in judged.case.shop.deciding_points if _found(judged, p)]
-    points = points[: (WIDTH - 8) // (2 * _COLUMN)]
+    points = points[: (columns() - 8) // (2 * _COLUMN)]
     rows = [_size_row(judged, size, points) for size in style.sizes]
     told = [row for row in rows if any(row.cells)]
     if not told:

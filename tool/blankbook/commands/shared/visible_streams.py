@@ -1,7 +1,8 @@
 """Everything that reaches a terminal passes here: control characters come out spelled.
 
 A name in a ledger, an argument or a table may hold characters that clear a screen, hide a line or
-turn its order round. The streams spell them out, so that no message has to think of it.
+turn its order round. The streams spell them out, so that no message has to think of it. Then they
+paint the signs of answers, where a person wants colour.
 """
 
 import contextlib
@@ -9,6 +10,8 @@ import re
 import sys
 from collections.abc import Iterator
 from typing import Any, TextIO, cast
+
+from blankbook.commands.shared.terminal import painted, wants_colour
 
 # C0 without tab and line feed, a carriage return that does not end a line, DEL, C1, and what turns
 # the order of reading or hides: Unicode 16, PropList.txt, Bidi_Control, and U+2028 and U+2029.
@@ -28,10 +31,17 @@ class VisibleStream:
 
     def __init__(self, stream: TextIO) -> None:
         self._stream = stream
+        self._coloured = wants_colour(stream)
+
+    @property
+    def uncovered(self) -> TextIO:
+        """The stream itself, for what is wholly ours and moves the cursor."""
+        return self._stream
 
     def write(self, text: str) -> int:
         """Write text. Raises: OSError."""
-        self._stream.write(spelled_out(text))
+        visible = spelled_out(text)
+        self._stream.write(painted(visible) if self._coloured else visible)
         return len(text)
 
     def writelines(self, lines: Any) -> None:

@@ -42,8 +42,8 @@ def test_lines_of_words_stay_readable(ledger_factory: LedgerMaker) -> None:
 
 def test_colour_repeats_what_shape_and_word_say(ledger_factory: LedgerMaker) -> None:
     """The words are the same with colour and without it."""
-    root = ledger_factory()
-    coloured, plain = seen(root, "tarn-thrush/h6"), seen(root, "tarn-thrush/h6", NO_COLOR="1")
+    root, asked = ledger_factory(), ("tarn-thrush/h6", "--all")
+    coloured, plain = seen(root, *asked), seen(root, *asked, NO_COLOR="1")
 
     assert COLOUR.search(coloured)
     assert not COLOUR.search(plain)

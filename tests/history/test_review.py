@@ -74,7 +74,7 @@ def test_another_spelling_is_no_change(made: Repository) -> None:
     edit(made, "shop.yaml", "shop:", "# ours\nshop:")
     found = reviewed(made)
     assert not found.differs
-    assert "3 files written otherwise" in text_of(found)
+    assert "3 files reformatted" in text_of(found)
 
 
 def test_an_old_chart_edited_is_a_rewrite(made: Repository) -> None:

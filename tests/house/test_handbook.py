@@ -6,12 +6,14 @@ import pytest
 
 from blankbook.words.handbook_topics import COMMAND_TOPICS, TOPICS
 from command_pages import COMMANDS, PAGES, command_page
-from readme import DOCUMENTS, HANDBOOK, README
+from readme import DOCUMENTS, HANDBOOK, README, blocks
+from sentences import MOST_WORDS, stumbling
 from support import Program
 
 TEXTS = {document.name: document.read_text(encoding="utf-8") for document in DOCUMENTS}
-LONGEST_SENTENCE = 20
-"""Words; what stands in code, tables and examples is not counted."""
+
+
+_LINK, _CODE = re.compile(r"\[([^\]]*)\]\([^)]*\)"), re.compile(r"`[^`]*`")
 
 
 def prose(text: str) -> list[str]:
@@ -23,7 +25,9 @@ def prose(text: str) -> list[str]:
     return [
         sentence
         for paragraph in paragraphs
-        for sentence in re.split(r"(?<=[.?!;:*])\s+", re.sub(r"`[^`]*`", "code", paragraph))
+        for sentence in re.split(
+            r"(?<=[.?!;:*])\s+", _CODE.sub("code", _LINK.sub(r"\1", paragraph))
+        )
         if sentence
     ]
 
@@ -46,11 +50,20 @@ def test_a_page_of_the_handbook_is_short() -> None:
 def test_sentences_are_short() -> None:
     """At most 20 words from one stop to the next."""
     long = {
-        name: [s for s in prose(text) if len(s.split()) > LONGEST_SENTENCE]
+        name: [s for s in prose(text) if len(s.split()) > MOST_WORDS]
         for name, text in TEXTS.items()
     }
 
     assert {name: found for name, found in long.items() if found} == {}
+
+
+@pytest.mark.parametrize("name", TEXTS)
+def test_documents_and_what_they_show_read_well(name: str) -> None:
+    """No double stop, doubled word, one of many, or bracket in a bracket."""
+    shown = [block for block in blocks(TEXTS[name]) if block.kind == "text"]
+    lines = {line.strip() for block in shown for line in block.text.splitlines()}
+
+    assert stumbling([*prose(TEXTS[name]), *lines]) == {}
 
 
 def test_every_topic_has_its_page() -> None:
@@ -108,6 +121,7 @@ def test_help_prints_a_topic(asked: str, topic: str, command: Program) -> None:
     assert (ended.code, ended.err) == (0, "")
     assert ended.out.startswith(f"# {TOPICS[topic].title}\n")
     assert "```sh run" not in ended.out
+    assert ".md)" not in ended.out
 
 
 def test_help_offers_the_nearest_topic(command: Program) -> None:

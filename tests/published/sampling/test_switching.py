@@ -127,7 +127,7 @@ def test_reduced_where_wanted(deliveries: str, inspected: str, then: str) -> Non
 @pytest.mark.parametrize(
     ("deliveries", "says"),
     [
-        ("r", "stays normal: 1 of the last 1 rejected"),
+        ("r", "stays normal: the only one was rejected"),
         ("raar", "tightened: 2 of the last 4 deliveries were rejected"),
         ("rrara", "stays tightened: 1 of 5 accepted in a row, 1 of 5 rejected"),
         ("rraaaaa", "normal again: 5 deliveries in a row were accepted"),

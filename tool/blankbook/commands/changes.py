@@ -1,7 +1,6 @@
 """The `changes` command: what differs between two versions of the ledger, by meaning."""
 
 import enum
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 

@@ -43,9 +43,9 @@ def _near(asked: str) -> str:
 
 def _show(key: str) -> None:
     """Print a topic: laid out for a person at a terminal, elsewhere as it is written."""
-    from blankbook.text.handbook_text import topic_text
+    from blankbook.text.handbook_text import terminal_text, topic_text
 
-    text = topic_text(key)
+    text = terminal_text(topic_text(key))
     if not sys.stdout.isatty():
         typer.echo(text.removesuffix("\n"))
         return

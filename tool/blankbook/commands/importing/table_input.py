@@ -140,7 +140,8 @@ def confirm(columns: "Sequence[ReadingColumn]", notes: Sequence[str], *, quiet: 
     for one in columns:
         if not one.heading.text and one.holds == "skip":
             continue
-        after = f" after {one.washes} washes" if one.washes else ""
+        washes = "1 wash" if one.washes == 1 else f"{one.washes} washes"
+        after = f" after {washes}" if one.washes else ""
         holds = "left out" if one.holds == "skip" else one.holds
         typer.echo(shown(f"  {_called(one)}: {holds}{after}"), err=True)
     for note in notes:

@@ -108,7 +108,7 @@ def _heading(text: str, named: Mapping[str, str]) -> Heading:
     if named_point is None:
         return found
     if named_point == LEAVE_OUT:
-        return Heading("left_out", why="left out as you say")
+        return Heading("left_out", why="as you asked")
     how = found.how if found.point == named_point else ""
     return replace(found, kind="point", point=known_point(named_point), how=how, why="")
 

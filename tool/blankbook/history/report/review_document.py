@@ -17,6 +17,7 @@ from blankbook.history.report.sections import (
     joined,
     joined_names,
     key_text,
+    path_text,
     signed_length,
     table_section,
 )
@@ -227,7 +228,7 @@ def _new_charts(review: Review, file: FileChange) -> dict[FactPath, Fraction | N
 def _change_row(change: FactChange) -> tuple[str, ...]:
     old, new = (_fact_text(fact) for fact in (change.old, change.new))
     by = "" if change.by is None else signed_length(change.by)
-    return " ".join(key_text(step) for step in change.path), old, new, by
+    return path_text(change.path), old, new, by
 
 
 def _fact_text(fact: Fact | None) -> str:
@@ -244,5 +245,6 @@ def _unchanged_lines(review: Review) -> Iterator[str]:
                 for change in file.changes
             ]
             yield f"{file.path}: nothing follows from what changed: {joined_names(changes)}"
-    yield f"{counted(same, 'file')} written otherwise: spelling of a unit, comments, order"
+    if same:
+        yield f"{counted(same, 'file')} reformatted: spelling of a unit, comments, order"
     yield f"{counted(review.unchanged, 'file')} not touched"

@@ -78,6 +78,17 @@ def joined_names(names: Sequence[str], nothing: str = "none") -> str:
     return f"{shown} and {left} more" if left > 0 else shown or nothing
 
 
+def path_text(path: Sequence[str]) -> str:
+    """Return the path to a fact in words: ``M-black-1 after 1 wash half chest``."""
+    words, steps = list[str](), [step for step in path if step != "readings"]
+    for before, step in zip(["", *steps], steps, strict=False):
+        if before == "washed" and step.isdecimal():
+            words[-1] = f"after {step} {'wash' if step == '1' else 'washes'}"
+        else:
+            words.append(key_text(step))
+    return " ".join(words)
+
+
 def key_text(step: str) -> str:
     """Return a key of a file in words."""
     return visible(step.replace("_", " "), 120)

@@ -14,7 +14,13 @@ from blankbook.history.facts.file_differences import FactChange, FileChange, Fil
 from blankbook.history.facts.record_facts import FactPath
 from blankbook.history.moved.blank_status import BlankStatus
 from blankbook.history.moved.chart_changes import ChartChange
-from blankbook.history.report.sections import counted, joined, length_text, signed_length
+from blankbook.history.report.sections import (
+    counted,
+    joined,
+    length_text,
+    path_text,
+    signed_length,
+)
 from blankbook.history.review.review_types import BlankReview, Review
 from blankbook.records.model import Delivery, Round
 from blankbook.text.findings import visible
@@ -200,6 +206,6 @@ def _rewrite_lines(name: str, file: FileChange, unit: str) -> Iterator[str]:
 
 
 def _moved_length(path: FactPath, old: Fraction, new: Fraction, unit: str) -> str:
-    where = " ".join(step.replace("_", " ") for step in path if step != "pieces")
+    where = path_text([step for step in path if step != "pieces"])
     both = f"{length_text(old, unit)} → {length_text(new, unit)}"
     return f"{where}: {both} ({signed_length(new - old)})"

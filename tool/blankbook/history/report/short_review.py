@@ -9,7 +9,7 @@ from blankbook.history.moved.chart_changes import ChartChange
 from blankbook.history.moved.rule_changes import is_words_only
 from blankbook.history.moved.tolerance_margins import NOW_OUTSIDE
 from blankbook.history.report.review_document import summary_section
-from blankbook.history.report.sections import Section, counted, signed_length
+from blankbook.history.report.sections import Section, counted, path_text, signed_length
 from blankbook.history.review.review_types import BlankReview, Review
 
 MOST_SHORT_LINES = 10
@@ -93,7 +93,7 @@ def _rewrite_line(file: FileChange) -> str:
     old, new = (fact.text if fact else "–" for fact in (first.old, first.new))
     moved = f" ({signed_length(first.by)})" if first.by is not None else ""
     more = f", and {len(file.rewrites) - 1} more" if len(file.rewrites) > 1 else ""
-    where = " ".join(step.replace("_", " ") for step in first.path)
+    where = path_text(first.path)
     return f"{file.path}: {where}: {old} → {new}{moved}{more}"
 
 

@@ -133,7 +133,7 @@ def _decided(round_: Round) -> str:
     made = round_.decision
     if made is None:
         return ""
-    parts = [f"{made.date.isoformat()} by {made.by}", made.reason]
+    parts = [f"{made.date.isoformat()} by {made.by}", made.reason.removesuffix(".")]
     parts += [f"for {', '.join(made.uses)}"] if made.uses else []
     parts += [f"on condition: {', '.join(made.conditions)}"] if made.conditions else []
     return "; ".join(part for part in parts if part)

@@ -78,8 +78,8 @@ def _growth(style: Style, chart: Chart, at: ValuePath) -> Iterator[Fault]:
                     f"found {low}, {high}"
                 )
                 remedy = (
-                    "look whether two sizes are exchanged, or the list of sizes out of order; "
-                    "if the supplier says so, add confirmed: and why"
+                    "look whether two sizes are exchanged, or the sizes out of order; "
+                    "if it is right, add confirmed: and why"
                 )
                 yield Fault(
                     (*at, "sizes", step.large, point), "chart-not-ascending", message, remedy

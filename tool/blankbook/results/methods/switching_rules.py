@@ -125,7 +125,10 @@ def _stays(severity: Severity, run: tuple[InspectedDelivery, ...]) -> str:
         row, rejected = _accepted_in_a_row(run), _rejected(run)
         return f"stays tightened: {row} of 5 accepted in a row, {rejected} of 5 rejected"
     last = run[-WINDOW:]
-    return f"stays normal: {_rejected(last)} of the last {len(last)} rejected"
+    rejected = _rejected(last)
+    if len(last) == 1:
+        return f"stays normal: the only one was {'rejected' if rejected else 'accepted'}"
+    return f"stays normal: {rejected or 'none'} of the last {len(last)} rejected"
 
 
 def _rejected(run: Iterable[InspectedDelivery]) -> int:

@@ -292,6 +292,7 @@ def lesson(number: int) -> dict[str, Any]:
     """Return a lesson that differs with *number*, in the form that judging takes."""
     return {
         "spread": {},
+        "between_lots": {},
         "hand": [1.0, number],
         "hand_learned": False,
         "people": None,
@@ -307,7 +308,12 @@ class TestLearning:
     def lengths() -> Learning:
         """Return one that learns how many rounds there are, from each blank's own count."""
         return Learning(
-            lambda blank, _shop: {"step": 3.0, "groups": {}, "hand": [0.0, len(blank.rounds)]},
+            lambda blank, _shop: {
+                "step": 3.0,
+                "left": {},
+                "lots": {},
+                "hand": [0.0, len(blank.rounds)],
+            },
             lambda given, _shop, _studies: dict.fromkeys(
                 given, lesson(sum(lesson["hand"][1] for lesson in given.values()))
             ),

@@ -105,14 +105,15 @@ def test_page_and_file_say_the_same(charts: Charts) -> None:
 
 
 def test_measured_means_are_those_of_the_pieces(judged_demo: list[Judged]) -> None:
-    """A measured size is the mean of the newest round's pieces of it; others are the maker's."""
+    """A measured size is the mean of the newest round's pieces with a right tag, or the maker's."""
     for judged in judged_demo:
         known = client_sizes(judged)
         style = judged.blank.style
         for measure in known.measures:
             holding = [
                 [p.received[measure.point] for p in r.pieces
-                 if p.size == measure.size and measure.point in p.received]
+                 if p.size == measure.size and measure.point in p.received
+                 and f"{r.key}/{p.key}" not in judged.case.posterior.aside]
                 for r in judged.blank.rounds
             ]  # fmt: skip
             found = [values for values in holding if values]

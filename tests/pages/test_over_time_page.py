@@ -17,6 +17,7 @@ from blankbook.records.model import Chart, Round
 from blankbook.results.judge_blank import judge
 from blankbook.results.methods.control_charts import ChartPoint
 from blankbook.results.over_lots.lots_over_time import (
+    LotAtPoint,
     LotsOverTime,
     PointOverTime,
     has_history,
@@ -59,15 +60,20 @@ def ends(point: ChartPoint | None, unit: str) -> str:
     return f"{change_text(point.low, unit)} to {change_text(point.high, unit)}" if point else DASH
 
 
+def _average(stand: LotAtPoint, unit: str) -> str:
+    average = stand.on_chart.average
+    return change_text(average.value, unit) if average else DASH
+
+
 def wanted_lots(row: PointOverTime, unit: str) -> list[list[str]]:
     """Return the cells of a point that raises alarms, from the results, without the first two."""
     return [
         [
             str(stand.pieces),
             change_text(stand.off, unit),
-            ends(stand.single, unit),
-            change_text(stand.average.value, unit) if stand.average else DASH,
-            ends(stand.average, unit),
+            ends(stand.on_chart.single, unit),
+            _average(stand, unit),
+            ends(stand.on_chart.average, unit),
         ]
         for stand in reversed(row.stands)
     ]
@@ -78,7 +84,7 @@ def wanted_sizes(found: LotsOverTime, row: PointOverTime, unit: str) -> list[lis
     lines = []
     for stand in reversed(row.stands):
         marks = [{m.at: m for m in panel.marks}.get(stand.at) for panel in row.panels]
-        cells = [] if row.basis else [str(stand.pieces), change_text(stand.off, unit)]
+        cells = [] if row.watched else [str(stand.pieces), change_text(stand.off, unit)]
         cells += [change_text(m.off.mean, unit) if m else DASH for m in marks]
         allowed = next(length_text(m.allowed, unit) for m in marks if m)
         lines.append([*cells, allowed, str(found.held_by[stand.at])])
@@ -96,16 +102,16 @@ def test_the_numbers_of_the_page_are_those_of_the_results(
             assert found
             page = demo_markup[over_time_path(judged.blank.style.key)]
             sizes = table_rows(page, f"{row.point}-sizes")[1:]
-            lots = table_rows(page, f"{row.point}-lots")[1:] if row.basis else []
-            for both in (sizes, lots) if row.basis else (sizes,):
+            lots = table_rows(page, f"{row.point}-lots")[1:] if row.watched else []
+            for both in (sizes, lots) if row.watched else (sizes,):
                 for cells, stand in zip(both, reversed(row.stands), strict=True):
                     day = found.lots[stand.at].chart_day.isoformat()
                     assert cells[0].startswith(day)
                     assert found.lots[stand.at].lot in cells[0]
-            if row.basis:
+            if row.watched:
                 assert [cells[2:] for cells in lots] == wanted_lots(row, unit)
                 assert [cells[1] != "none" for cells in lots] == [
-                    stand.alarm for stand in reversed(row.stands)
+                    stand.on_chart.alarm for stand in reversed(row.stands)
                 ]
             bare = [[cell.split(" ●")[0].split(" ■")[0].split(" ◐")[0] for cell in cells[1:]]
                     for cells in shortened(sizes)]  # fmt: skip
@@ -207,14 +213,13 @@ def test_a_point_that_decides_nothing_is_drawn_where_it_is_outside(off: float, d
     assert len(rows) == 1 + len(lots)
 
 
-@pytest.mark.parametrize(("count", "words"), [
-    (2, "2 lots are fewer than 5, too few to show a trend by themselves"),
-    (5, "5 lots: their limits come from how far each was from the one before it"),
-])  # fmt: skip
-def test_few_lots_say_that_they_are_few(count: int, words: str) -> None:
-    """The words go with the limits' basis."""
-    lots = [lot(date(2024, month + 1, 1), eighths=month % 2) for month in range(count)]
-    assert words in page_of(*lots).text
+def test_a_point_says_how_its_limits_come_about() -> None:
+    """A first lot has nothing before it, and no limits."""
+    lots = [lot(date(2024, month + 1, 1), eighths=month % 2) for month in range(3)]
+    page = page_of(*lots)
+    assert "3 lots: each is held against where those before it let it be expected" in page.text
+    rows = table_rows(page, "half_chest-lots")[1:]
+    assert [row[4] == DASH for row in rows] == [False, False, True]
 
 
 def test_a_lot_bought_before_the_new_chart_is_shown_under_the_old_one() -> None:
@@ -274,16 +279,16 @@ def test_the_suppliers_page_shows_the_same_in_short(
         strips = {img.get("src").removeprefix("../"): img for img in page.all("img")}
         path = f"charts/{key}.strip.svg"
         found = lots_over_time(judged.case)
-        assert (path in strips) == bool(found and any(row.basis for row in found.rows))
+        assert (path in strips) == bool(found and any(row.watched for row in found.rows))
         if found and path in strips:
             data = brought[path].data
             assert isinstance(data, StripData)
             assert strips[path].get("alt") == brought[path].alt
-            rows = [row for row in found.rows if row.basis]
+            rows = [row for row in found.rows if row.watched]
             assert [strip.title for strip in data.strips] == [point_name(r.point) for r in rows]
             for strip, row in zip(data.strips, rows, strict=True):
                 assert [s.off for s in strip.stands] == [round(s.off, 2) for s in row.stands]
-                assert [s.alarm for s in strip.stands] == [s.alarm for s in row.stands]
+                assert [s.alarm for s in strip.stands] == [s.on_chart.alarm for s in row.stands]
             assert f"../{over_time_path(key)}" in {link.get("href") for link in page.all("a")}
             shown += 1
     assert shown > 5

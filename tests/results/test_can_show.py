@@ -1,6 +1,7 @@
 """What so many pieces can show: one computation for page, terminal and data."""
 
 from dataclasses import replace
+from statistics import fmean
 
 import numpy as np
 import pytest
@@ -12,24 +13,23 @@ from blankbook.pages.render import render_body
 from blankbook.records.model import Blank
 from blankbook.results.json_results import judged_data
 from blankbook.results.judge_blank import judge
-from blankbook.results.methods import purchase_power
-from blankbook.results.methods.planning_grid import (
-    FINE,
-    QUICK,
-    KnownSpread,
-    PieceCounts,
-    PlanningGrid,
+from blankbook.results.number_words import times_in_100
+from blankbook.results.planning.approval import PieceCounts, approval_chance, fewest
+from blankbook.results.planning.can_show import (
+    can_show,
+    required_at,
+    shown_by_purchases,
 )
-from blankbook.results.methods.power_statements import times_in_100
-from blankbook.results.planning import can_show as module
-from blankbook.results.planning.can_show import can_show, required_at, showing_rows
 from blankbook.results.planning.left_open import left_open
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Answer
 from made_blanks import blank, measured, piece, shop
 from markup import Markup
+from trials import shops
+from trials.worlds import Plan, Style, World, ungraded
 
 SIZES = ("S", "M", "L")
+SOUND = ((0.0, 0.0, 0.0),) * 2
 
 
 def bought(each: int) -> Blank:
@@ -50,128 +50,139 @@ def judged(each: int) -> Judged:
 def test_the_newest_round_is_what_is_reckoned_with() -> None:
     found = can_show(judged(2))
     assert found.purchases == (PieceCounts(3, 2),)
-    assert [point.point for point in found.points] == ["half_chest", "body_length"]
-    before = judged(2).case.spreads["half_chest"].freedom - 3
-    assert found.points[0].known.freedom == before
+    assert [one.point for one in found.asked] == ["half_chest", "body_length"]
+    worth = shop().spread["half_chest"].worth
+    assert found.asked[0].spread.freedom == worth, "what it taught must not count as known before"
 
 
-@pytest.mark.parametrize("each", [1, 2, 4])
-def test_the_chance_of_a_missing_step_is_the_plans_own(each: int) -> None:
-    """The page's quick integral agrees with the fine one, which is proven against noncentral t."""
-    case = judged(each).case
-    (point,) = [p for p in can_show(judged(each)).points if p.point == "body_length"]
-    asked = required_at(case, "body_length")
-    fine = purchase_power.chance_missing_step(
-        point.known, PieceCounts(3, each), asked.step, case.shop.risk
-    )
-    assert point.showings[0][0].chance == pytest.approx(fine, abs=0.001)
+def test_approval_of_a_sound_style_comes_first() -> None:
+    assert can_show(judged(2)).rows[0].key == "approved"
 
 
-def every_chance(known: KnownSpread, buy: PieceCounts, grid: PlanningGrid) -> list[float]:
-    """Return each chance that a page shows, integrated on *grid*."""
-    return [
-        purchase_power.chance_missing_step(known, buy, 25.4, 0.05, grid=grid),
-        purchase_power.chance_step_true(known, buy, 12.7, 0.05, grid=grid),
-        purchase_power.chance_meets(known, buy, 12.7, 0.05, in_sizes=3, grid=grid),
-        purchase_power.chance_fails(known, buy, 12.7, 0.05, 25.4, in_sizes=3, grid=grid),
-    ]
+def judged_to_meet(world: World, plan: Plan, rounds: int, missing: bool = False) -> float:
+    """Return how often simulated rounds are judged to be sound in every size and step."""
+    met = []
+    for number in range(rounds):
+        rng = np.random.default_rng((5, number))
+        style = Style(rng, world, plan, "as_charted")
+        if missing:
+            ungraded(style, "M", "L", "body_length", 0.5)
+        found = judge(shops.blank(shops.measured(style)), shops.shop())
+        asked = (*found.of("size_against_chart"), *found.of("grade_steps"))
+        answers = {r.answer for r in asked if r.deciding}
+        met.append(answers == {Answer.MEETS} and (found.verdict.together or 0) >= 0.95)
+    return fmean(met)
 
 
-@pytest.mark.parametrize("deviation", [2.0, 3.5, 8.0])
-@pytest.mark.parametrize("freedom", [2.0, 6.0, 30.0])
 @pytest.mark.parametrize(
-    "buy", [PieceCounts(1, 2), PieceCounts(3, 1), PieceCounts(4, 2, 2), PieceCounts(3, 9)]
+    "plan",
+    [Plan(), Plan(each=2), Plan(colours=1), Plan(sizes=("S", "M", "L", "XL", "2XL"))],
+    ids=lambda plan: plan.says,
 )
-def test_the_quick_grid_is_within_a_thousandth(
-    deviation: float, freedom: float, buy: PieceCounts
-) -> None:
-    known = KnownSpread(deviation, freedom)
-    assert every_chance(known, buy, QUICK) == pytest.approx(
-        every_chance(known, buy, FINE), abs=0.001
-    )
+def test_stated_chance_of_approval_is_how_often_the_judge_says_so(plan: Plan) -> None:
+    """Styles just as charted, spreads as believed: within a tenth of itself and the noise."""
+    buy = PieceCounts(len(plan.sizes), plan.each, plan.colours)
+    case = judge(shops.blank(), shops.shop()).case
+    (stated,) = shown_by_purchases(case, (buy,)).rows[0].chances
+    assert stated is not None
+    rounds = 150
+    came = judged_to_meet(World(), plan, rounds)
+    noise = 3 * (stated * (1 - stated) / rounds) ** 0.5
+    assert came == pytest.approx(stated, abs=stated / 10 + noise)
+
+
+def test_missing_step_is_let_through_as_seldom_as_stated() -> None:
+    plan, case = Plan(), judge(shops.blank(), shops.shop()).case
+    rows = shown_by_purchases(case, (PieceCounts(3, 1, 2),)).rows
+    (stated,) = (r.chances[0] for r in rows if (r.key, r.point) == ("missing_step", "body_length"))
+    assert stated is not None
+    assert stated < 0.03
+    assert judged_to_meet(World(), plan, 100, missing=True) <= stated + 0.04
+
+
+def test_wide_tolerance_lets_no_missing_step_through() -> None:
+    """Both sizes lie within 3/4 in, but no step of 1 in is left between them."""
+    one = replace(required_at(judge(blank(), shop()).case, "body_length"), tolerance=0.75 * 25.4)
+    moved = ((one.step / 2, -one.step / 2, 0.0),)
+    assert approval_chance((one,), PieceCounts(3, 2), moved, 0.05) < 0.03
+    assert approval_chance((one,), PieceCounts(3, 2), ((0.0,) * 3,), 0.05) > 0.8
+
+
+@pytest.mark.parametrize("colours", [1, 2])
+def test_more_pieces_approve_a_sound_style_more_often(colours: int) -> None:
+    case = judge(blank(), shop()).case
+    buys = tuple(PieceCounts(3, each, colours) for each in (1, 2, 4))
+    chances = shown_by_purchases(case, buys).rows[0].chances
+    assert list(chances) == sorted(chances, key=lambda chance: chance or 0.0)
+
+
+def test_known_spread_has_a_closed_form() -> None:
+    """With a spread that is all but certain, each size must lie within z deviations of its border.
+
+    Reference: scipy.stats' normal distribution; one point, a tape that is read to the hair.
+    """
+    case = judge(blank(), shop()).case
+    one = required_at(case, "body_length")
+    sure = replace(one, spread=replace(one.spread, freedom=1e7), step_of_tape=1e-6)
+    buy = PieceCounts(3, 2)
+    error = one.spread.deviation / 2**0.5
+    half = (one.tolerance - stats.norm.isf(0.1) * error) / error
+    want = (1 - 2 * stats.norm.sf(half)) ** 3
+    ours = approval_chance((sure,), buy, ((0.0,) * 3,), 0.05)
+    assert ours == pytest.approx(want, abs=4 * (want * (1 - want) / 800) ** 0.5)
+
+
+def test_size_on_the_border_is_approved_at_most_at_twice_the_risk() -> None:
+    case = judge(blank(), shop()).case
+    asked = tuple(required_at(case, point) for point in shop().deciding_points)
+    off = (SOUND[0], (asked[1].tolerance, 0.0, 0.0))
+    for each in (1, 2, 4):
+        chance = approval_chance(asked, PieceCounts(3, each), off, 0.05)
+        assert chance <= 0.1 + 3 * (0.09 / 800) ** 0.5
+
+
+def test_fewest_pieces_have_the_wanted_chance() -> None:
+    row = can_show(judge(blank(), shop())).rows[0]
+    case = judge(blank(), shop()).case
+    count = int(row.enough.split()[0])
+
+    def chance(each: int) -> float:
+        return shown_by_purchases(case, (PieceCounts(3, each),)).rows[0].chances[0] or 0.0
+
+    assert chance(count) >= 0.9 > chance(count - 1)
+    assert fewest(chance, 0.9) == count
 
 
 def test_a_blank_that_nobody_measured_is_told_of_one_two_and_four_pieces() -> None:
     found = can_show(judge(blank(), shop()))
     assert [buy.each for buy in found.purchases] == [1, 2, 4]
     assert {buy.sizes for buy in found.purchases} == {3}
-    for row in showing_rows(found):
-        chances = [chance for chance in row.chances if chance is not None]
-        assert chances == sorted(chances)
-
-
-def test_less_may_be_allowed_below_a_step_than_above() -> None:
-    """Drawn: both limits of a step between 1/2 in under and 1 in over; 20,000 purchases."""
-    rng = np.random.default_rng(3)
-    known, buy, steps = KnownSpread(4.0, 8.0), PieceCounts(2, 3), 20_000
-    errors = rng.normal(0, 1, steps) * 4.0 * (2 / 3) ** 0.5
-    squares = 8.0 * 16 + 16 * rng.chisquare(4, steps)
-    half = stats.t.ppf(0.95, 12) * np.sqrt(squares / 12 * 2 / 3)
-    inside = ((errors - half >= -12.7) & (errors + half <= 25.4)).mean()
-    ours = purchase_power.chance_step_true(known, buy, 25.4, 0.05, true_deviation=4.0, under=12.7)
-    assert ours == pytest.approx(inside, abs=3 * (0.25 / steps) ** 0.5)
-
-
-@pytest.mark.parametrize("off", [0.0, 9.0, 20.0])
-def test_what_one_reader_brings_is_in_every_mean_alike(off: float) -> None:
-    """Drawn: 20,000 rounds of three sizes, each read by one person who reads 2 mm differently."""
-    rng = np.random.default_rng(5)
-    known, buy, rounds = KnownSpread(4.0, 8.0, 2.0, 10.0), PieceCounts(3, 4), 20_000
-    reader = rng.normal(0, 2.0, (rounds, 1))
-    means = off + reader + rng.normal(0, 4.0 / 2, (rounds, 3))
-    square = (8.0 * 16 + 16 * rng.chisquare(9, (rounds, 1))) / 17
-    own, shared = 16 / 4, 4.0
-    freedom = (own + shared) ** 2 / (own**2 / 17 + shared**2 / 10)
-    half = stats.t.ppf(0.95, freedom) * np.sqrt(square / 4 + shared)
-    meets = ((means - half >= -12.7) & (means + half <= 12.7)).all(axis=1).mean()
-    fails = ((means - half > 12.7) | (means + half < -12.7)).any(axis=1).mean()
-    error = 3 * (0.25 / rounds) ** 0.5
-    given = {"in_sizes": 3, "true_deviation": 4.0}
-    ours = purchase_power.chance_meets(known, buy, 12.7, 0.05, off, **given)  # type: ignore[arg-type]
-    assert ours == pytest.approx(meets, abs=error)
-    ours = purchase_power.chance_fails(known, buy, 12.7, 0.05, off, **given)  # type: ignore[arg-type]
-    assert ours == pytest.approx(fails, abs=error)
-
-
-def test_a_step_is_the_difference_of_what_one_reader_reads() -> None:
-    """Nothing of the reader is left in it."""
-    chances = [
-        purchase_power.chance_missing_step(
-            KnownSpread(4.0, 8.0, shared), PieceCounts(3, 2), 25.4, 0.05
-        )
-        for shared in (0.0, 3.0)
-    ]
-    assert chances[0] == chances[1]
 
 
 def test_wrong_labels_are_binomial() -> None:
-    (labels,) = can_show(judged(2)).labels
-    assert labels.chance == pytest.approx(stats.binom.sf(0, 6, 0.1), abs=1e-12)
+    (chance,) = can_show(judged(2)).rows[-1].chances
+    assert chance == pytest.approx(stats.binom.sf(0, 6, 0.1), abs=1e-12)
 
 
 def test_what_the_tolerance_covers_is_never_promised() -> None:
-    """Half a step of 1 in is the tolerance itself: only chance would show it to fail."""
-    (row,) = [
-        r for r in showing_rows(can_show(judged(2))) if "is inside the tolerance (1/2 in)" in r.what
-    ]
+    """Half a step of 1 in is the tolerance itself."""
+    (row,) = [r for r in can_show(judged(2)).rows if "(1/2 in) is inside the tolerance" in r.what]
     assert (row.chances, row.enough) == ((None,), "")
 
 
-@pytest.mark.parametrize("blank", [bought(2), blank()], ids=["measured", "not measured"])
-def test_page_terminal_and_data_show_the_same(blank: Blank) -> None:
-    found = judge(blank, shop())
+@pytest.mark.parametrize("one", [bought(2), blank()], ids=["measured", "not measured"])
+def test_page_terminal_and_data_show_the_same(one: Blank) -> None:
+    found = judge(one, shop())
     page = " ".join(Markup(render_body(all_pages.blank_page(found, shop()))).text.split())
     sheet = " ".join(blank_sheet(found, every=True).split())
     data = judged_data(found)["can_show"]
-    for row in showing_rows(can_show(found)):
+    for row in can_show(found).rows:
         assert row.what in page.replace("\N{NO-BREAK SPACE}", " ")
         assert row.what in sheet
         said = ", ".join(times_in_100(chance) for chance in row.chances if chance is not None)
         assert said in sheet
-    shown = can_show(found).points[0].showings
-    assert data["points"]["half_chest"]["shows"][0][0]["chance"] == pytest.approx(
-        shown[0][0].chance
-    )
+    chances = [row["chances"] for row in data["rows"]]
+    assert chances == [pytest.approx(list(row.chances)) for row in can_show(found).rows]
     assert data["measured"] is (found.case.round is not None)
 
 
@@ -200,8 +211,11 @@ def test_nothing_is_said_where_a_tag_is_not_shown_to_be_right() -> None:
 
 
 def test_a_thousand_like_blanks_do_not_pay_a_thousand_times() -> None:
-    module._shown.cache_clear()
+    approval_chance.cache_clear()
     several = [judged(each) for each in (1, 2, 3)]
-    for like in several * 50:
-        can_show(like)
-    assert module._shown.cache_info().misses <= 2 * len(several)
+    for one in several * 50:
+        can_show(one)
+    first = approval_chance.cache_info().misses
+    for one in several * 50:
+        can_show(one)
+    assert approval_chance.cache_info().misses == first

@@ -10,7 +10,8 @@ from blankbook.records.model import Blank, Decision, Delivery, Flaw, Piece, Sour
 from blankbook.records.model.shop_defaults import INSPECTION
 from blankbook.results.checks.delivery import delivery_results, operating_characteristic
 from blankbook.results.deliveries.inspection import bad_pieces, inspection_result
-from blankbook.results.judge_blank import judge, make_case
+from blankbook.results.judge_blank import judge
+from blankbook.results.make_case import make_case
 from blankbook.results.methods.equivalence import MoveAnswer
 from blankbook.results.methods.sampling_plans import Outcome, single_plan
 from blankbook.results.methods.sampling_tables import Severity
@@ -161,9 +162,30 @@ def test_what_a_count_leaves_open(bad: int, inspected: int, size: int) -> None:
     (found,) = delivery_results(make_case(replace(blank, deliveries=(came_so,)), shop()))
     chances = [
         stats.hypergeom.cdf(bad, size, most, inspected)
-        for most in (found.most_bad, found.most_bad + 1)
+        for most in (found.most_faulty, found.most_faulty + 1)
     ]
     assert chances[0] > 0.05 >= chances[1]
+
+
+def test_one_piece_that_was_measured_says_little_of_sizes() -> None:
+    """Twenty were looked at for faults and one was measured: each has its own limit."""
+    blank = with_delivery()
+    came_so = replace(
+        blank.deliveries[0],
+        delivered={"M": 72},
+        inspected=20,
+        pieces=(piece("M-1", "M", half_chest="20", body_length="29"),),
+        flaws=(),
+    )
+    (found,) = delivery_results(make_case(replace(blank, deliveries=(came_so,)), shop()))
+    assert found.most_faulty == 8
+    assert found.most_outside is not None
+    chances = [
+        stats.hypergeom.cdf(0, 72, most, 1) for most in (found.most_outside, found.most_outside + 1)
+    ]
+    assert chances[0] > 0.05 >= chances[1]
+    (said,) = judge(replace(blank, deliveries=(came_so,)), shop()).of("delivery")
+    assert f"only 1 piece measured: up to {found.most_outside} of 72 may be outside" in said.reason
 
 
 def as_charted(size: str, off: float = 0.0, count: int = 4) -> list[Piece]:

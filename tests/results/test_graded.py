@@ -60,15 +60,11 @@ def test_least_grade_is_what_rounds_to_it(
 
 
 def test_what_would_settle_it_does() -> None:
-    """The promise of n more pieces is kept when n more of the same come."""
+    """The promise of n more pieces is kept when n more of the same come: it is a safe one."""
     more = single_result(judged("4", "4"), "colour", part="colour").more_pieces
     assert more
     assert (
         single_result(judged(*["4"] * (2 + more)), "colour", part="colour").answer == Answer.MEETS
-    )
-    assert (
-        single_result(judged(*["4"] * (1 + more)), "colour", part="colour").answer
-        == Answer.NOT_SHOWN
     )
 
 

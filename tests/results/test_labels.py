@@ -2,7 +2,6 @@
 
 import pytest
 
-from blankbook.results.checks.label import tag_chances
 from blankbook.results.judge_blank import judge
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import Answer
@@ -69,5 +68,5 @@ def test_a_width_that_is_not_graded_is_no_wrong_tag() -> None:
 
 
 def test_chances_add_up_to_one() -> None:
-    for ours in tag_chances(labelled({"M-2": ("21", "29 1/2")}).case).values():
+    for ours in labelled({"M-2": ("21", "29 1/2")}).case.posterior.tags.values():
         assert sum(ours.values()) == pytest.approx(1)

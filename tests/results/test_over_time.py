@@ -9,7 +9,6 @@ import pytest
 from blankbook.records.load_ledger import load_ledger
 from blankbook.records.model import Blank, Chart, Decision, Round
 from blankbook.results.judge_blank import judge
-from blankbook.results.methods.control_charts import Basis
 from blankbook.results.over_lots.lots_over_time import LotsOverTime, has_history, lots_over_time
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged
@@ -168,12 +167,12 @@ def demo(demo_ledger: Path) -> list[Judged]:
     return [judge(blank, ledger.shop) for blank in ledger.blanks.values()]
 
 
-def _read(blank: Blank) -> dict[tuple[str, str, str], int]:
-    """Return how many pieces each file, point and size has, counted from the records alone."""
+def _read(blank: Blank, aside: frozenset[str]) -> dict[tuple[str, str, str], int]:
+    """Return how many pieces each file, point and size has, from the records; tags being right."""
     counted: dict[tuple[str, str, str], int] = {}
     for came in blank.rounds:
         for p in came.pieces:
-            for point in p.received:
+            for point in p.received if f"{came.key}/{p.key}" not in aside else ():
                 key = (came.source.path, point, p.size)
                 counted[key] = counted.get(key, 0) + 1
     for delivery in blank.deliveries:
@@ -203,7 +202,7 @@ def test_every_lot_with_readings_is_there_once_for_each_size(demo: list[Judged])
         }
         read = {
             (*key, count)
-            for key, count in _read(judged.case.blank).items()
+            for key, count in _read(judged.case.blank, judged.case.posterior.aside).items()
             if key[1] in charted and key[1] not in seen.alone
         }
         assert len(marks) == len(set(marks))
@@ -230,7 +229,8 @@ def test_the_newest_round_is_answered_as_its_check_answers_it(demo: list[Judged]
                         assert (off.value, off.low, off.high) == (
                             mark.off.mean, mark.off.low, mark.off.high,
                         )  # fmt: skip
-                        assert result.answer == mark.answer
+                        if "does not measure as it" not in result.reason:
+                            assert mark.answer in {result.answer, Answer.NOT_SHOWN}
                         compared += 1
     assert compared > 30
 
@@ -238,23 +238,16 @@ def test_the_newest_round_is_answered_as_its_check_answers_it(demo: list[Judged]
 def test_alarms_are_those_of_the_check_of_lots(demo: list[Judged]) -> None:
     """By lot, at every point that the shop decides by; no other point raises one."""
     alarms = 0
-    for judged in demo:
-        seen = lots_over_time(judged.case)
+    far_off = [lot(date(2025, month, 20), off="7/8" * (month > 3)) for month in range(1, 5)]
+    for own in (*demo, judged(*far_off)):
+        seen = lots_over_time(own.case)
         for row in seen.rows if seen else ():
-            raised = {seen.lots[s.at].lot for s in row.stands if s.alarm} if seen else set()
-            if row.point in judged.case.shop.deciding_points:
-                assert raised == set(single_result(judged, "lots", point=row.point).alarms)
+            assert seen
+            raised = {seen.lots[s.at].lot for s in row.stands if s.on_chart.alarm}
+            if row.point in own.case.shop.deciding_points:
+                assert raised == set(single_result(own, "lots", point=row.point).alarms)
             else:
                 assert raised == set()
-                assert row.basis is None
+                assert not row.watched
             alarms += len(raised)
     assert alarms > 2
-
-
-def test_few_lots_rest_on_what_the_shop_states_and_many_on_themselves() -> None:
-    """The basis is that of the chart of lots."""
-    few = found(*(lot(date(2024, month, 1)) for month in range(1, 5)))
-    many = found(*(lot(date(2024, month, 1), off=f"{month % 2 + 1}/8") for month in range(1, 7)))
-    assert few.rows[0].basis == Basis.STATED_SPREAD
-    assert many.rows[0].basis == Basis.MOVING_RANGES
-    assert {mark.answer for panel in few.rows[0].panels for mark in panel.marks} == {Answer.MEETS}

@@ -11,7 +11,6 @@ from blankbook.records.lengths import read_length
 from blankbook.records.model import Prior, Swatch
 from blankbook.results import limits, piece_spread
 from blankbook.results.checks import fabric, mix_up, washing
-from blankbook.results.checks.size_against_chart import share_inside
 from blankbook.results.result_types import Spread
 from blankbook.words.points import INCH
 
@@ -150,10 +149,3 @@ class TestLimitsAgainstScipy:
         drawn = stats.t.rvs(8, size=1_000_000, random_state=7) * 4.0 * math.sqrt(3)
         share = (drawn > 10).mean()
         assert mix_up.mix_up_chance(10, known, extra=1.0) == pytest.approx(share, abs=0.002)
-
-    def test_share_inside_is_the_predictive_t(self) -> None:
-        known = Spread(4.0, 8.0, 0.5, "shop", 0.6, 0.8)
-        off = limits.limits(3.0, 2.0, 8.0, 0.05)
-        scale = 4 * math.sqrt(1 + 1 / 4)
-        want = stats.t.cdf(12.7, 8, 3, scale) - stats.t.cdf(-12.7, 8, 3, scale)
-        assert share_inside(off, 12.7, known) == pytest.approx(want)

@@ -191,7 +191,7 @@ CASES: dict[str, tuple[Blank, Blank, Blank]] = {
     "size_against_chart": (one_size("20 3/8"), one_size("22", "22", "22"), sound()),
     "grade_steps": (one_size("20", "20"), widths("18", "18 1/4", "22"), sound()),
     "mix_up": (one_size("20", "20"), widths("18", "18", "22"), sound()),
-    "label": (mixed("21", "29 1/2"), mixed("22", "30"), sound()),
+    "label": (mixed("20 5/8", "29 1/4"), mixed("22", "30"), sound()),
     "piece_against_chart": (mixed("20 1/2", "29"), mixed("21", "29"), sound()),
     "spread": (one_size("20"), scattered(0.5), scattered(0.06)),
     "washing": (unwashed(), after_washing("17"), sound()),

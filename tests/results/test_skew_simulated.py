@@ -6,7 +6,7 @@ from dataclasses import replace
 from blankbook.records.lengths import Length
 from blankbook.records.model import Seam, Washed
 from blankbook.results.checks import skew
-from blankbook.results.judge_blank import make_case
+from blankbook.results.make_case import make_case
 from blankbook.results.result_types import Case
 from blankbook.words.answers import Answer
 from made_blanks import EIGHTH, blank, measured, piece, shop

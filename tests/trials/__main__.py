@@ -1,4 +1,4 @@
-"""Run the simulation: ``PYTHONPATH=tests python -m trials [--rounds N] [--seed N] [--write]``.
+"""Run the simulation: ``PYTHONPATH=tests python -m trials --write``; ``--help`` tells the rest.
 
 With ``--write`` the table goes into the package, and the method page prints it.
 """
@@ -12,26 +12,36 @@ from importlib.resources import files
 from pathlib import Path
 
 from blankbook.records.processes import map_in_processes
-from trials.missing import Bought
-from trials.plans import Plan
-from trials.report import rows
+from trials.report import DRAWN, operating, rows
 from trials.scoring import Tally, run
+from trials.worlds import OFF_BY, ORDER, Plan, World
 
 TABLE = "trials.json"
-PURCHASES = {
-    "1 piece of each size": (1, 1, 0.90),
-    "2 pieces of each size, 1 in each of 2 colours": (1, 2, 0.97),
-    "4 pieces of each size, 2 in each of 2 colours": (2, 2, 0.97),
+OUTSIDE = {
+    "spread twice the assumed": World(spread=2.0),
+    "spread of 0.1 to 0.4 in": World(spread=(0.1, 0.4)),
+    "heavy tails (t on 3)": World(spread=1.0, heavy=True),
+    "half of all readings to the half inch": World(spread=1.0, halves=0.5),
+    "a hand of 0.15 in": World(spread=1.0, hand=0.15),
+    "5 % wrong tags": World(spread=1.0, wrong=0.05),
+    "colours that differ by 0.2 in": World(spread=1.0, colours=0.2),
+    "two lots that differ by 0.3 in": World(spread=1.0, lots=0.3),
 }
-"""Pieces of a size and colour, colours, and how often a missing step must be found with them."""
+"""Worlds that differ from what the core believes."""
+PLANS = {plan.says: plan for plan in (
+    Plan(colours=1), Plan(), Plan(each=2), Plan(sizes=ORDER),
+)}  # fmt: skip
 
 
-def tallied(seed: int, rounds: int, plan: Plan) -> Tally:
+def tallied(seed: int, rounds: int, plan: Plan | None, world: World | None, cause: str) -> Tally:
     """Return the counts, worked out on every core."""
-    size = 100
+    size = 50
     starts = list(range(0, rounds, size))
     parts = map_in_processes(
-        starts, lambda first: run(seed, min(size, rounds - first), plan, first), None, worth=True
+        starts,
+        lambda first: run(seed, min(size, rounds - first), plan, world, cause, first),
+        None,
+        worth=True,
     )
     total: Counter[str] = Counter()
     for part in parts:
@@ -39,30 +49,52 @@ def tallied(seed: int, rounds: int, plan: Plan) -> Tally:
     return Tally(total)
 
 
-def table(seed: int, rounds: int, day: datetime.date) -> dict[str, object]:
+def table(seed: int, rounds: int, few: int, day: datetime.date) -> dict[str, object]:
     """Return the whole table as data."""
-    missing = []
-    for number, (name, (each, colours, target)) in enumerate(PURCHASES.items()):
-        plan = Plan(each=each, colours=colours, cause="not_graded", whole_step=True)
-        tally = tallied(seed + 1 + number, rounds // 4, plan)
-        missing.append(Bought(name, plan, target, tally))
-    everything = tallied(seed, rounds, Plan())
+    usual, two_lots = Plan(), Plan(each=2, lots=("A", "B"))
+    outside = {
+        name: tallied(seed + 1, few, two_lots if "lots" in name else usual, world, "as_charted")
+        for name, world in OUTSIDE.items()
+    }
+    sound = World(spread=1.0)
+    approvals = {
+        f"{name}{how}": tallied(seed + 2, few, plan, world, "as_charted")
+        for name, plan in PLANS.items()
+        for how, world in ((", spread as assumed", sound), (DRAWN, World()))
+    }
+    bad = {
+        f"{what}: {name}": tallied(seed + 3, few, plan, World(), what)
+        for what in BAD
+        for name, plan in PLANS.items()
+    }
+    between = {
+        (tolerances, name): tallied(seed + 4, few, plan, World(), f"off by {tolerances:g}")
+        for tolerances in OFF_BY
+        for name, plan in PLANS.items()
+    }
+    believed = tallied(seed, rounds, None, None, "")
     return {
         "seed": seed,
         "rounds": rounds,
+        "each": few,
         "date": day.isoformat(),
-        "rows": rows(everything, missing),
+        "rows": rows(believed, outside, approvals, bad),
+        "operating": operating(approvals, bad, between),
     }
+
+
+BAD = ("size on the border", "size off by 1.5 tolerances", "missing step")
 
 
 def main(arguments: list[str]) -> int:
     """Run, print, and write where asked."""
     parser = argparse.ArgumentParser(prog="python -m trials", description=__doc__)
-    parser.add_argument("--rounds", type=int, default=10_000)
+    parser.add_argument("--rounds", type=int, default=8_000)
+    parser.add_argument("--each", type=int, default=400, help="rounds of each other kind")
     parser.add_argument("--seed", type=int, default=20261125)
     parser.add_argument("--write", action="store_true")
     given = parser.parse_args(arguments)
-    found = table(given.seed, given.rounds, datetime.datetime.now().astimezone().date())
+    found = table(given.seed, given.rounds, given.each, datetime.datetime.now().astimezone().date())
     text = json.dumps(found, indent=1, sort_keys=True) + "\n"
     if given.write:
         place = Path(str(files("blankbook.pages.shop"))) / TABLE

@@ -2,19 +2,25 @@
 
 from collections import Counter
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
-from blankbook.results.causes.explanations import likely_causes
-from blankbook.results.checks.grade_steps import sound_steps
+from scipy import special
+
+from blankbook.records.model import Prior, Shop, shop_defaults
+from blankbook.results.causes.point_likelihood import CUT_SHARE
 from blankbook.results.judge_blank import judge
+from blankbook.results.make_case import make_case
 from blankbook.results.quantities import Quantity
-from blankbook.results.result_types import Case, Judged, Number
-from blankbook.words.answers import Answer
-from trials.plans import SIZES, Plan, Truth, charted
+from blankbook.results.result_types import NOTHING_LEARNED, Judged, Learned, Result
+from blankbook.words.answers import Advice, Answer
+from blankbook.words.causes import CAUSES
 from trials.shops import shop, simulate
+from trials.worlds import EIGHTH, IN, POINTS, Plan, Truth, World, charted
 
-SOUND_CAUSES = {"as_charted", "not_graded", "style_runs", "lot_off", "exchanged"}
-"""Causes under which every piece of a label comes from the same cut."""
-CERTAIN = 1e9
+SCALE = 1_000_000
+"""Chances are counted in whole millionths, so that counts of several processes add up exactly."""
+BINS = (0, 0.02, 0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 0.98, 1.0)
+CERTAIN = 1e6
 """Degrees of freedom of a spread that is as good as known."""
 
 
@@ -28,147 +34,145 @@ class Tally:
         """Return a share, or 0 where there is nothing to share."""
         return self.counts[part] / self.counts[whole] if self.counts[whole] else 0.0
 
+    def stated(self, kind: str, chance: float, came: float) -> None:
+        """Add a stated chance, and what came of it: 0 or 1, or a true share."""
+        place = max(at for at, low in enumerate(BINS[:-1]) if chance >= low)
+        self.counts[f"{kind} bin {place}"] += 1
+        self.counts[f"{kind} bin {place} stated"] += round(chance * SCALE)
+        self.counts[f"{kind} bin {place} came"] += round(came * SCALE)
 
-def run(seed: int, rounds: int, plan: Plan, first: int = 0) -> Tally:
-    """Return the counts of *rounds* simulated rounds; round k has the seed (*seed*, k)."""
+
+def run(
+    seed: int, rounds: int, plan: Plan | None = None, world: World | None = None, cause: str = "",
+    first: int = 0,
+) -> Tally:  # fmt: skip
+    """Return the counts of *rounds* simulated rounds; round k has the seed (*seed*, k).
+
+    Without a plan one to two pieces of each size come in one or two colours; without a world styles
+    are as the core believes.
+    """
     import numpy as np
 
     tally = Tally()
     own = shop()
     for number in range(first, first + rounds):
         rng = np.random.default_rng((seed, number))
-        bought = plan
-        if not plan.cause:
-            each, colours = int(rng.integers(1, 3)), int(rng.integers(1, 3))
-            bought = Plan(plan.sizes, each, colours)
-        blank, truth = simulate(rng, bought)
-        count(tally, judge(blank, own), truth)
+        each, colours = int(rng.integers(1, 3)), int(rng.integers(1, 3))
+        bought = plan or Plan(each=each, colours=colours)
+        blank, truth = simulate(rng, bought, world or World(cut=CUT_SHARE, lots=0.0), cause)
+        count(tally, judge(blank, own), truth, bought)
     return tally
 
 
-def count(tally: Tally, judged: Judged, truth: Truth) -> None:
+def count(tally: Tally, judged: Judged, truth: Truth, plan: Plan) -> None:
     """Add one judged round to the counts."""
     tally.counts["rounds"] += 1
-    if truth.cause in SOUND_CAUSES:
-        _count_sizes(tally, judged, truth)
-        _count_steps(tally, judged, truth)
+    sound = all(
+        truth.is_sound(plan.lots, size, point, after)
+        for point in judged.case.shop.deciding_points
+        for size, after in _asked(plan)
+    )
+    kind = "sound" if sound else "unsound"
+    tally.counts[f"style {kind}"] += 1
+    tally.counts[f"style {kind} approved"] += judged.verdict.advice == Advice.APPROVED
+    wrong = 0
+    for result in (*judged.of("size_against_chart"), *judged.of("grade_steps")):
+        if result.numbers:
+            wrong += _count_answer(tally, result, truth, plan)
+    tally.counts["style sound with a wrong fail"] += sound and wrong > 0
     _count_washing(tally, judged, truth)
     _count_labels(tally, judged, truth)
-    _count_explanations(tally, judged, truth)
+    _count_causes(tally, judged, truth)
 
 
-def _covered(tally: Tally, kind: str, number: Number | None, true: float) -> None:
-    assert number is not None
+def _asked(plan: Plan) -> list[tuple[str, str]]:
+    sizes = plan.sizes
+    return [*((size, "") for size in sizes), *pairwise(sizes)]
+
+
+def _count_answer(tally: Tally, result: Result, truth: Truth, plan: Plan) -> bool:
+    """Count limits, answer and chance of a size or a step; say whether it fails wrongly."""
+    kind = "step" if result.next_size else "size"
+    ends = (result.next_size, result.size) if result.next_size else (result.size, "")
+    true = truth.off(plan.lots, ends[0], result.point)
+    number = result.number(Quantity.OFF_THE_CHART)
+    if result.next_size:
+        true -= truth.off(plan.lots, result.size, result.point)
+        true += charted(result.next_size, result.point) - charted(result.size, result.point)
+        number = result.number(Quantity.STEP)
+    assert number
     assert number.low is not None
     assert number.high is not None
     tally.counts[f"{kind} limits"] += 2
     tally.counts[f"{kind} limits held"] += (number.low <= true) + (true <= number.high)
-
-
-def _answered(tally: Tally, kind: str, answer: Answer, sound: bool) -> None:
+    sound = truth.is_sound(plan.lots, result.size, result.point, result.next_size)
     state = "sound" if sound else "unsound"
     tally.counts[f"{kind} {state}"] += 1
-    tally.counts[f"{kind} {state} {answer}"] += 1
+    tally.counts[f"{kind} {state} {result.answer}"] += 1
+    chance = result.number(Quantity.SOUND_CHANCE)
+    assert chance
+    tally.stated(kind, chance.value, sound)
+    if inside := result.number(Quantity.SHARE_INSIDE):
+        tally.stated("inside", inside.value, _share_inside(truth, true, result.point))
+    return sound and result.answer == Answer.FAILS
 
 
-def _count_sizes(tally: Tally, judged: Judged, truth: Truth) -> None:
-    for result in judged.of("size_against_chart"):
-        off = result.number(Quantity.OFF_THE_CHART)
-        chart, allowed = result.number(Quantity.CHART), result.number(Quantity.TOLERANCE)
-        if off and chart and allowed:
-            true = truth.means[result.size, result.point] - chart.value
-            _covered(tally, "size", off, true)
-            _answered(tally, "size", result.answer, abs(true) <= allowed.value)
-
-
-def _count_steps(tally: Tally, judged: Judged, truth: Truth) -> None:
-    for result in judged.of("grade_steps"):
-        step = result.number(Quantity.STEP)
-        true = truth.means[result.next_size, result.point] - truth.means[result.size, result.point]
-        _covered(tally, "step", step, true)
-        least, most = _sound_steps(judged.case, result.point)
-        _answered(tally, "step", result.answer, least <= true <= most)
-
-
-def _sound_steps(case: Case, point: str) -> tuple[float, float]:
-    """Return the smallest and the largest sound step; the chart's are all alike."""
-    asked = charted(SIZES[1], point) - charted(SIZES[0], point)
-    return sound_steps(asked, case.shop.step_tolerance[point])
+def _share_inside(truth: Truth, off: float, point: str) -> float:
+    """Return the share of pieces that truly read inside the tolerance."""
+    reading = EIGHTH**2 / 12 + (IN / 16) ** 2
+    deviation = (truth.deviations[point] ** 2 + reading) ** 0.5
+    low, high = ((end * shop_defaults.TOLERANCE[point] - off) / deviation for end in (-1, 1))
+    return float(special.ndtr(high) - special.ndtr(low))
 
 
 def _count_washing(tally: Tally, judged: Judged, truth: Truth) -> None:
     for result in judged.of("washing"):
+        number = result.number(Quantity.CHANGE)
+        if number is None or number.low is None or number.high is None:
+            continue
         true = truth.changes[result.point]
-        limit = result.number(Quantity.LIMIT)
-        assert limit
-        _covered(tally, "washing", result.number(Quantity.CHANGE), true)
-        _answered(tally, "washing", result.answer, abs(true) <= limit.value)
+        tally.counts["washing limits"] += 2
+        tally.counts["washing limits held"] += (number.low <= true) + (true <= number.high)
 
 
 def _count_labels(tally: Tally, judged: Judged, truth: Truth) -> None:
     for result in judged.of("label"):
         right = result.number(Quantity.RIGHT_TAG_CHANCE)
         assert right
-        wrong = truth.really[result.piece] != result.size
-        tenth = min(int(right.value * 10), 9)
-        tally.counts[f"label tenth {tenth}"] += 1
-        tally.counts[f"label tenth {tenth} right"] += not wrong
-        tally.counts[f"label tenth {tenth} stated"] += round(right.value * 1_000_000)
+        is_right = truth.really[f"{result.round}/{result.piece}"] == result.size
+        tally.stated("tag", right.value, is_right)
+        state = "right" if is_right else "wrong"
+        tally.counts[f"tag {state}"] += 1
+        tally.counts[f"tag {state} {result.answer}"] += 1
 
 
-def _count_explanations(tally: Tally, judged: Judged, truth: Truth) -> None:
-    weighed = likely_causes(judged.case)
-    for explanation in weighed:
-        tenth = min(int(explanation.odds * 10), 9)
-        tally.counts[f"cause tenth {tenth}"] += 1
-        tally.counts[f"cause tenth {tenth} right"] += explanation.key == truth.cause
-        tally.counts[f"cause tenth {tenth} stated"] += round(explanation.odds * 1_000_000)
-    told = likely_causes(told_the_spread(judged.case, truth))
-    first, best = weighed[0].key == truth.cause, told[0].key == truth.cause
-    _count_first(tally, "cause", first, best)
-    if truth.cause == "not_graded":
-        _count_missing_step(tally, judged, truth, first, best)
-
-
-def told_the_spread(case: Case, truth: Truth) -> Case:
-    """Return the case of a judge who knows the true spread, and else has the same beliefs."""
-    known = {
-        point: replace(case.spreads[point], deviation=deviation, freedom=CERTAIN)
-        for point, deviation in truth.deviations.items()
-    }
-    return replace(case, spreads={**case.spreads, **known})
-
-
-def _count_first(tally: Tally, key: str, first: bool, best: bool) -> None:
-    tally.counts[f"{key} ranked"] += 1
-    tally.counts[f"{key} first"] += first
-    tally.counts[f"{key} first when told"] += best
-    tally.counts[f"{key} first both"] += first and best
-
-
-def _count_missing_step(
-    tally: Tally, judged: Judged, truth: Truth, first: bool, best: bool
-) -> None:
-    """Count a step that is missing; one that the cut has made sound after all is none."""
-    point, _, pair = truth.detail.partition(" between ")
-    small, _, large = pair.partition(" and ")
-    least, _ = _sound_steps(judged.case, point)
-    if truth.means[large, point] - truth.means[small, point] >= least:
+def _count_causes(tally: Tally, judged: Judged, truth: Truth) -> None:
+    odds: dict[str, float] = {}
+    for one in judged.case.posterior.weighed:
+        odds[one.cause] = odds.get(one.cause, 0.0) + one.chance
+    for cause, chance in odds.items():
+        tally.stated("cause", chance, cause == truth.cause)
+    if truth.cause not in CAUSES:
         return
-    off = {size: abs(truth.means[size, point] - charted(size, point)) for size in (small, large)}
-    far = max(off, key=lambda size: off[size])
-    step = _fails(judged, "grade_steps", (point, small, large))
-    size = _fails(judged, "size_against_chart", (point, far, ""))
-    tally.counts[f"missing {point} shown"] += step
-    tally.counts[f"missing {point} either way"] += step or size or first
-    if off[far] > judged.case.shop.tolerance[point]:
-        tally.counts[f"missing {point} off"] += 1
-        tally.counts[f"missing {point} off shown"] += size
-    _count_first(tally, f"missing {point}", first, best)
+    first = max(odds, key=lambda cause: odds[cause]) == truth.cause
+    told = told_first(judged, truth)
+    tally.counts[f"cause {truth.cause}"] += 1
+    tally.counts[f"cause {truth.cause} first"] += first
+    tally.counts[f"cause {truth.cause} told"] += told
+    tally.counts[f"cause {truth.cause} first of told"] += first and told
 
 
-def _fails(judged: Judged, check: str, place: tuple[str, str, str]) -> bool:
-    return any(
-        (result.point, result.size, result.next_size) == place and result.answer == Answer.FAILS
-        for result in judged.of(check)
-    )
+def told_first(judged: Judged, truth: Truth) -> bool:
+    """Say whether a judge who was told the true spread ranks the true cause first."""
+    case = make_case(judged.blank, judged.case.shop, knowing(truth, judged.case.shop))
+    odds: dict[str, float] = {}
+    for one in case.posterior.weighed:
+        odds[one.cause] = odds.get(one.cause, 0.0) + one.chance
+    return max(odds, key=lambda cause: odds[cause]) == truth.cause
+
+
+def knowing(truth: Truth, own: Shop) -> Learned:
+    """Return what a judge knows who was told the true spread, and else has the same beliefs."""
+    known = {point: Prior(truth.deviations[point], CERTAIN) for point in POINTS}
+    lots = {p: own.lot_spread * own.spread[p].deviation for p in POINTS}
+    return replace(NOTHING_LEARNED, spread=known, between_lots=lots)

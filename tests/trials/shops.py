@@ -1,10 +1,7 @@
-"""A seeded simulator: a style with a known truth, cut, labelled, sampled, taped and washed.
-
-What is drawn follows the beliefs that the core states (spreads, causes, tags); what is read is what
-a person with a tape would write down. The records are the very ones that a ledger holds.
-"""
+"""The records that a simulated shop writes: the very ones that a ledger holds."""
 
 import datetime
+from collections.abc import Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -12,25 +9,25 @@ from blankbook.records.lengths import Length
 from blankbook.records.model import (
     Blank,
     Chart,
+    Decision,
     Laundering,
     Piece,
     Round,
     Shop,
     Source,
-    Style,
     Supplier,
     Tape,
     Washed,
     shop_defaults,
 )
-from blankbook.words.causes import CAUSES
+from blankbook.records.model import Style as StyleRecord
 from blankbook.words.points import INCH
-from trials.making import Cut, Wash
-from trials.plans import COLOURS, EIGHTH, POINTS, SIZES, WASHED, Plan, Truth, charted
+from trials.worlds import IN, ORDER, POINTS, WASHED, Plan, Style, Truth, World, charted, stray
 
 if TYPE_CHECKING:
     from numpy.random import Generator
 
+BELIEVED = World()
 DAY = datetime.date(2026, 1, 20)
 
 
@@ -65,67 +62,93 @@ def shop() -> Shop:
 
 
 def _tape() -> Tape:
-    return Tape("in", Length(EIGHTH, float(EIGHTH), "1/8", "in"))
+    return Tape("in", _eighths(1))
 
 
-def _length(mm: float) -> Length:
-    exact = Fraction(round(mm, 6)).limit_denominator(10**6)
-    return Length(exact, mm, f"{mm / float(INCH):.3f}", "in")
+def _eighths(count: int) -> Length:
+    exact = INCH * Fraction(count, 8)
+    return Length(exact, float(exact), f"{count}/8", "in")
 
 
-def read_tape(mm: float, rng: "Generator") -> Length:
-    """Return what a hand reads: the length, an unsteady hand, and the nearest mark."""
-    seen = mm + rng.normal(0, shop_defaults.REPEATABILITY.deviation)
-    return _length(round(seen / float(EIGHTH)) * float(EIGHTH))
+def measured(
+    style: Style,
+    key: str = "2026-01-20-first",
+    day: datetime.date = DAY,
+    lots: Sequence[str] = (),
+    sizes: Sequence[str] = (),
+    decision: str = "",
+) -> Round:
+    """Return a round of a style: its plan's pieces, or some *sizes*, from its lots or others.
 
-
-def simulate(rng: "Generator", plan: Plan) -> tuple[Blank, Truth]:
-    """Return one round of a style with its truth."""
-    tags = [
-        (size, colour, number)
-        for size in plan.sizes
-        for colour in COLOURS[: plan.colours]
-        for number in range(1, plan.each + 1)
+    Pieces take their lots in turn. The first round has the one wrong tag, or the stray, of a cause.
+    """
+    plan, rng = style.plan, style.rng
+    lots = lots or plan.lots
+    rows = [
+        (f"{size}-{colour + 1}-{number + 1}", size, colour)
+        for size in sizes or plan.sizes
+        for colour in range(plan.colours)
+        for number in range(plan.each)
     ]
-    keys = [f"{size}-{colour}-{number}" for size, colour, number in tags]
-    cause = plan.cause or _draw_cause(rng)
-    cut = Cut(rng, plan, cause, dict(zip(keys, (tag[0] for tag in tags), strict=True)))
-    changes = {point: float(rng.normal(-4.0, 2.0)) for point in WASHED}
-    wash = Wash(rng, changes)
-    pieces = tuple(_piece(rng, key, tag, cut, wash) for key, tag in zip(keys, tags, strict=True))
-    truth = Truth(cause, cut.detail, cut.means(), changes, cut.sizes(), cut.deviations())
-    return _blank(pieces), truth
-
-
-def _draw_cause(rng: "Generator") -> str:
-    weights = [cause.weight for cause in CAUSES.values()]
-    total = sum(weights)
-    return str(rng.choice(list(CAUSES), p=[weight / total for weight in weights]))
-
-
-def _piece(rng: "Generator", key: str, tag: tuple[str, str, int], cut: Cut, wash: Wash) -> Piece:
-    size, colour, _ = tag
-    true = {point: cut.length(key, point) for point in POINTS}
-    received = {point: (read_tape(mm, rng),) for point, mm in true.items()}
-    after = {point: (read_tape(wash.length(point, true[point]), rng),) for point in WASHED}
-    return Piece(Source("round.yaml"), key, size, colour, "A", received, (Washed(1, after),))
-
-
-def _blank(pieces: tuple[Piece, ...]) -> Blank:
-    sizes = {size: {p: _length(charted(size, p)) for p in POINTS} for size in SIZES}
-    chart = Chart(datetime.date(2025, 1, 1), "simulated", "in", sizes)
-    style = Style(
-        Source("style.yaml"), "a/b", "a", "Simulated tee", SIZES, COLOURS, charts=(chart,)
-    )
-    round_ = Round(
-        Source("round.yaml"),
-        "2026-01-20-first",
+    first = not style.truth.really
+    odd = rows[int(rng.integers(len(rows)))][0] if first else ""
+    if first and style.truth.cause == "odd_piece":
+        stray(style, odd)
+    pieces = []
+    for at, (name, size, colour) in enumerate(rows):
+        lot = lots[at % len(lots)]
+        style.make(lot)
+        other = [label for label in ORDER if label != size]
+        wrong = name == odd and style.truth.cause == "mislabelled"
+        wrong = wrong or bool(style.world.wrong and rng.random() < style.world.wrong)
+        really = str(rng.choice(other)) if wrong else style.truth.swap.get(size, size)
+        style.truth.really[f"{key}/{name}"] = "" if name in style.stray else really
+        true = style.lengths(name, really, lot, colour)
+        read = {point: (_eighths(style.read(mm)),) for point, mm in true.items()}
+        stages: tuple[Washed, ...] = ()
+        if plan.washed and at % max(len(rows) // plan.washed, 1) == 0 and at < len(rows):
+            after = {p: (_eighths(style.read(style.after_washing(p, true[p]))),) for p in WASHED}
+            stages = (Washed(1, after),)
+        colour_name = ("black", "white", "red", "blue")[colour]
+        pieces.append(Piece(Source(f"{key}.yaml"), name, size, colour_name, lot, read, stages))
+        style.stray.pop(name, None)
+    return Round(
+        Source(f"{key}.yaml"),
+        key,
         "a/b",
-        DAY,
+        day,
         "rv",
-        "A",
+        lots[0],
         _tape(),
-        pieces,
+        tuple(pieces),
         laundering=Laundering("home_warm", "tumble_low"),
+        decision=Decision(decision, day, "rv") if decision else None,
     )
-    return Blank(style, Supplier(Source("a.yaml"), "a", "A"), (round_,))
+
+
+def blank(*rounds: Round, key: str = "a/b") -> Blank:
+    """Return the rounds of one style, with its chart."""
+    sizes = {
+        size: {point: _eighths(round(charted(size, point) / IN * 8)) for point in POINTS}
+        for size in ORDER
+    }
+    chart = Chart(datetime.date(2025, 1, 1), "simulated", "in", sizes)
+    supplier = key.partition("/")[0]
+    style = StyleRecord(
+        Source("style.yaml"),
+        key,
+        supplier,
+        "Simulated tee",
+        ORDER,
+        ("black", "white", "red", "blue"),
+        charts=(chart,),
+    )
+    return Blank(style, Supplier(Source(f"{supplier}.yaml"), supplier, supplier), rounds)
+
+
+def simulate(
+    rng: "Generator", plan: Plan, world: World = BELIEVED, cause: str = ""
+) -> tuple[Blank, Truth]:
+    """Return one round of a style with its truth."""
+    style = Style(rng, world, plan, cause)
+    return blank(measured(style)), style.truth

@@ -2,12 +2,15 @@
 
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 from importlib.resources import files
 
+import numpy as np
 import pytest
 from scipy import stats
 
-from blankbook.results.methods.variance_components import Analysis, analyse_lots, components
+from blankbook.results.causes.point_readings import Group, PointReadings
+from blankbook.results.learning.left_over import left_over, lots_apart
 from published.tables import rows
 
 pytestmark = pytest.mark.published
@@ -38,14 +41,44 @@ def dyestuff() -> list[list[float]]:
     return list(groups.values())
 
 
+@dataclass(frozen=True)
+class Analysis:
+    """What the core takes from the readings of lots: squares, and their degrees of freedom."""
+
+    between: float
+    between_freedom: float
+    within: float
+    within_freedom: float
+    size: float
+
+    @property
+    def ratio(self) -> float:
+        """F, the mean square between over the one within."""
+        return self.between / self.between_freedom / (self.within / self.within_freedom)
+
+    @property
+    def variances(self) -> tuple[float, float]:
+        """The variance between lots, and within them."""
+        within = self.within / self.within_freedom
+        return (self.between / self.between_freedom - within) / self.size, within
+
+
+def readings_of(groups: Sequence[Sequence[float]]) -> PointReadings:
+    """Return groups as the readings of lots of one size, as far as they lie from the first."""
+    off = np.array([value - groups[0][0] for group in groups for value in group])
+    lots = tuple(Group(f"{at}", "") for at, group in enumerate(groups) for _ in group)
+    pieces = tuple(f"r/{at}" for at in range(len(off)))
+    return PointReadings(
+        "", pieces, ("M",) * len(off), lots, off, {"M": 0.0}, frozenset("M"), 1.0, ()
+    )
+
+
 def one_way(groups: Sequence[Sequence[float]]) -> Analysis:
-    """Return the analysis of groups whose values carry no label of their own."""
-    return analyse_lots([[("", value) for value in group] for group in groups])
-
-
-def ratio(found: Analysis) -> float:
-    """Return F, the mean square between over the one within."""
-    return found.between.mean_square / found.within.mean_square
+    """Return the analysis of groups as lots of one size."""
+    held = readings_of(groups)
+    squares, freedom, factor = lots_apart(held, ())
+    within = left_over(held, ())
+    return Analysis(squares, freedom, within.squares, within.freedom, factor / freedom)
 
 
 class TestCertified:
@@ -68,11 +101,11 @@ class TestCertified:
 
         assert len(groups) == int(row["treatments"])
         assert {len(group) for group in groups} == {int(row["replicates"])}
-        assert found.between.freedom == int(row["df_between"])
-        assert found.within.freedom == int(row["df_within"])
-        assert ratio(found) == pytest.approx(float(row["f"]), rel=bound)
-        assert found.between.squares == pytest.approx(float(row["ss_between"]), rel=bound)
-        assert found.within.squares == pytest.approx(float(row["ss_within"]), rel=bound)
+        assert found.between_freedom == int(row["df_between"])
+        assert found.within_freedom == int(row["df_within"])
+        assert found.ratio == pytest.approx(float(row["f"]), rel=bound)
+        assert found.between == pytest.approx(float(row["ss_between"]), rel=bound)
+        assert found.within == pytest.approx(float(row["ss_within"]), rel=bound)
 
 
 class TestDyestuff:
@@ -80,19 +113,18 @@ class TestDyestuff:
 
     def test_components(self) -> None:
         """The R package lme4 prints 1764.05 and, as a deviation, 49.51; it fits by REML."""
-        found = components(one_way(dyestuff()))
+        between, within = one_way(dyestuff()).variances
 
-        assert found.between == pytest.approx(1764.05, abs=0.005)
-        assert found.deviations[1] == pytest.approx(49.51, abs=0.005)
-        assert found.within == pytest.approx(2451.25, abs=0.005)
+        assert between == pytest.approx(1764.05, abs=0.005)
+        assert within**0.5 == pytest.approx(49.51, abs=0.005)
 
     def test_squares(self) -> None:
         """Worked out from the table."""
         found = one_way(dyestuff())
 
         assert found.size == pytest.approx(5)
-        assert found.between.squares == pytest.approx(56357.5, abs=0.05)
-        assert found.within.squares == pytest.approx(58830, abs=0.5)
+        assert found.between == pytest.approx(56357.5, abs=0.05)
+        assert found.within == pytest.approx(58830, abs=0.5)
 
     @pytest.mark.parametrize("unequal", [False, True])
     def test_ratio(self, unequal: bool) -> None:
@@ -101,7 +133,7 @@ class TestDyestuff:
         if unequal:
             batches = [batch[: 1 + at % 5] for at, batch in enumerate(batches)]
 
-        assert ratio(one_way(batches)) == pytest.approx(
+        assert one_way(batches).ratio == pytest.approx(
             float(stats.f_oneway(*batches).statistic), rel=1e-12
         )
 
@@ -122,9 +154,9 @@ class TestDays:
         """Printed 57 uV of the day means, 85 uV within days."""
         found = one_way(self.days)
 
-        assert (found.between.mean_square / 5) ** 0.5 == pytest.approx(57, abs=0.5)
-        assert found.within.mean_square**0.5 == pytest.approx(85, abs=0.5)
-        assert (found.between.freedom, found.within.freedom) == (9, 40)
+        assert (found.between / 9 / 5) ** 0.5 == pytest.approx(57, abs=0.5)
+        assert (found.within / 40) ** 0.5 == pytest.approx(85, abs=0.5)
+        assert (found.between_freedom, found.within_freedom) == (9, 40)
 
     def test_between_days(self) -> None:
         """43 uV between days and 18 uV for the mean (from memory).
@@ -135,41 +167,27 @@ class TestDays:
         found = one_way(self.days)
         rounded = 5 * 57**2 / 85**2
 
-        assert components(found).deviations[0] == pytest.approx(43, abs=0.5)
-        assert (found.between.mean_square / 50) ** 0.5 == pytest.approx(18, abs=0.5)
+        assert found.variances[0] ** 0.5 == pytest.approx(43, abs=0.5)
+        assert (found.between / 9 / 50) ** 0.5 == pytest.approx(18, abs=0.5)
         assert rounded == pytest.approx(2.25, abs=0.005)
-        assert ratio(found) == pytest.approx(rounded, rel=2 * (0.5 / 57 + 0.5 / 85))
+        assert found.ratio == pytest.approx(rounded, rel=2 * (0.5 / 57 + 0.5 / 85))
 
 
 @pytest.mark.parametrize("counts", [(5, 5, 5), (1, 2, 3), (1, 9), (2, 2, 7, 1, 4)])
-def test_usual_size_is_what_the_squares_expect(counts: tuple[int, ...]) -> None:
-    """By definition n0 makes E(SS between) = (k - 1) n0 for unit variance between lots.
+def test_factor_is_what_the_squares_expect(counts: tuple[int, ...]) -> None:
+    """The factor is the expected sum of squares for unit variance between lots.
 
     The squares of one lot moved by one, added over all lots, are that expectation.
     """
     expected = 0.0
     for moved in range(len(counts)):
         groups = [[float(at == moved)] * count for at, count in enumerate(counts)]
-        expected += one_way(groups).between.squares
+        expected += one_way(groups).between
 
-    size = one_way([[0.0] * count for count in counts]).size
-    assert expected == pytest.approx((len(counts) - 1) * size)
-
-
-def test_negative_estimate_is_zero() -> None:
-    """Lots that agree better than chance would have it show no variance between them."""
-    found = components(one_way([[1.0, 3.0], [3.0, 1.0], [0.0, 4.0]]))
-
-    assert found.between == 0.0
+    assert expected == pytest.approx(
+        one_way([[0.0] * count for count in counts]).size * (len(counts) - 1)
+    )
 
 
-def test_lots_without_any_spread_inside() -> None:
-    """A coarse tape can read every piece of a lot the same."""
-    assert components(one_way([[1.0, 1.0], [2.0, 2.0]])).within == pytest.approx(0.0, abs=1e-25)
-
-
-@pytest.mark.parametrize("groups", [[[1.0, 2.0]], [[1.0], [2.0]]])
-def test_nothing_to_compare(groups: list[list[float]]) -> None:
-    """One lot, or one piece a lot, cannot tell lots from pieces."""
-    with pytest.raises(ValueError, match="must be lots that can be told apart"):
-        one_way(groups)
+def test_one_lot_compares_nothing() -> None:
+    assert lots_apart(readings_of([[1.0, 2.0]]), ()) == []

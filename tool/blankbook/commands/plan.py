@@ -162,13 +162,16 @@ def _shows(
     """Return what the purchase can show by itself, a row for each question, as data and words."""
     from dataclasses import replace
 
-    from blankbook.results.methods.planning_grid import PieceCounts
-    from blankbook.results.methods.power_statements import times_in_100
-    from blankbook.results.planning.can_show import WANTED_CHANCE, showing_rows, shown_by_purchases
+    from blankbook.results.number_words import times_in_100
+    from blankbook.results.planning.approval import PieceCounts
+    from blankbook.results.planning.can_show import (
+        WANTED_CHANCE,
+        shown_by_purchases,
+    )
 
     ahead = replace(judged.case, round=None)
     found = []
-    for row in showing_rows(shown_by_purchases(ahead, (PieceCounts(sizes, each, colours),))):
+    for row in shown_by_purchases(ahead, (PieceCounts(sizes, each, colours),)).rows:
         (chance,) = row.chances
         said = row.what if chance is None else f"{row.what}: {times_in_100(chance)}"
         enough = (

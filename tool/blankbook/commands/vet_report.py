@@ -14,9 +14,8 @@ from blankbook.results.checks.delivery import next_plan
 from blankbook.results.deliveries.delivery_words import say_plan
 from blankbook.results.json_results import decision_data
 from blankbook.results.learning.stand_ins import stand_ins
-from blankbook.results.methods.power_statements import times_in_100
-from blankbook.results.number_words import say_counted, say_list
-from blankbook.results.planning.can_show import WANTED_CHANCE, ShowingRow, can_show, showing_rows
+from blankbook.results.number_words import say_counted, say_list, times_in_100
+from blankbook.results.planning.can_show import WANTED_CHANCE, ShowingRow, can_show
 from blankbook.results.planning.left_open import left_open
 from blankbook.results.planning.planned_rounds import say_planned
 from blankbook.results.result_types import Judged, Result, UncertaintyBudget
@@ -147,7 +146,7 @@ def _showing(judged: Judged) -> str:
     if not found.measured:
         each = say_list([str(buy.each) for buy in found.purchases])
         lines = [f"what {each} pieces of each of {first.sizes} sizes could show, times in 100"]
-    lines += [wrap(_shows(row), "  - ") for row in showing_rows(found)]
+    lines += [wrap(_shows(row), "  - ") for row in found.rows]
     return "\n".join(lines)
 
 
@@ -155,7 +154,8 @@ def _shows(row: ShowingRow) -> str:
     chances = [times_in_100(chance) for chance in row.chances if chance is not None]
     if not chances:
         return row.what
-    return f"{row.what}: {', '.join(chances)} ({times_in_100(WANTED_CHANCE)} take {row.enough})"
+    enough = f" ({times_in_100(WANTED_CHANCE)} take {row.enough})" if row.enough else ""
+    return f"{row.what}: {', '.join(chances)}{enough}"
 
 
 def _urgency(result: Result) -> tuple[bool, int]:

@@ -16,4 +16,6 @@
 - `advice`, `standing`: what the answers advise; what holds for a blank today
 - `methods`: statistics that need no records, each with its source
 - `number_words`, `json_results`: all of it in words and as data
+
+`make_case` gathers what the checks may look at, and `chart_values` says what a chart asks.
 """

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from blankbook.records.model import Round, Shop
+from blankbook.results.chart_values import chart_tolerance, charted_length
 from blankbook.results.checks.washing import washed_round
-from blankbook.results.evidence import chart_tolerance, charted_length
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Result
 from blankbook.words.answers import Answer

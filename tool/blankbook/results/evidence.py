@@ -1,10 +1,13 @@
 """Which pieces answer which question: those of the newest round that has an answer."""
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from statistics import fmean
+from typing import Any
 
 from blankbook.records.model import Blank, Chart, Piece, Round, Shop
+from blankbook.results.chart_values import chart_tolerance
 from blankbook.results.piece_spread import mean_reading
 from blankbook.results.result_types import Case
 from blankbook.words.points import POINTS
@@ -20,6 +23,20 @@ class Sample:
     pieces: tuple[Piece, ...]
     values: tuple[float, ...]
     """One for each piece, millimetres; repeat readings are averaged."""
+    aside: int = 0
+    """How many pieces with this label are left out, because their tags are wrong."""
+
+    @property
+    def shares(self) -> dict[tuple[str, str], float]:
+        """Which share of the pieces comes from each lot and colour."""
+        counts = Counter((piece.lot, piece.colour) for piece in self.pieces)
+        return {group: count / len(self.pieces) for group, count in counts.items()}
+
+    @property
+    def apart(self) -> float:
+        """How unevenly the pieces come from the round's lots and colours, 0 if evenly."""
+        there = {(p.lot, p.colour) for p in self.round.pieces if self.point in p.received}
+        return shares_apart(self.shares, dict.fromkeys(there, 1 / len(there)))
 
     @property
     def mean(self) -> float:
@@ -32,13 +49,26 @@ class Sample:
         return tuple(sorted({piece.lot for piece in self.pieces if piece.lot}))
 
 
-def size_sample(round_: Round, size: str, point: str) -> Sample | None:
-    """Return the pieces of *size* measured at *point* in one round, if there are any."""
-    pieces = tuple(p for p in round_.pieces if p.size == size and point in p.received)
-    if not pieces:
+def shares_apart(first: Mapping[Any, float], second: Mapping[Any, float]) -> float:
+    """Return the sum of the squares of what two sets of shares differ by."""
+    return sum((first.get(group, 0.0) - second.get(group, 0.0)) ** 2 for group in {*first, *second})
+
+
+def size_sample(
+    round_: Round, size: str, point: str, aside: Collection[str] = frozenset()
+) -> Sample | None:
+    """Return the pieces of *size* measured at *point* in one round, if there are any.
+
+    Those *aside* (``round/piece``), whose tags are wrong, are left out where others are left.
+    """
+    every = tuple(p for p in round_.pieces if p.size == size and point in p.received)
+    if not every:
         return None
+    pieces = every
+    if aside:
+        pieces = tuple(p for p in every if f"{round_.key}/{p.key}" not in aside) or every
     values = tuple(mean_reading(piece.received[point]) for piece in pieces)
-    return Sample(size, point, round_, pieces, values)
+    return Sample(size, point, round_, pieces, values, len(every) - len(pieces))
 
 
 def newest_first(case: Case) -> Iterator[Round]:
@@ -61,14 +91,16 @@ def rounds_and_deliveries(blank: Blank) -> list[Round]:
 
 def newest_sample(case: Case, size: str, point: str) -> Sample | None:
     """Return the newest sample of *size* at *point*."""
-    found = (size_sample(round_, size, point) for round_ in newest_first(case))
+    aside = case.posterior.aside
+    found = (size_sample(round_, size, point, aside) for round_ in newest_first(case))
     return next((sample for sample in found if sample), None)
 
 
 def newest_pair(case: Case, small: str, large: str, point: str) -> tuple[Sample, Sample] | None:
     """Return the newest round's samples of two sizes measured on one occasion."""
     for round_ in newest_first(case):
-        first, second = size_sample(round_, small, point), size_sample(round_, large, point)
+        aside = case.posterior.aside
+        first, second = (size_sample(round_, size, point, aside) for size in (small, large))
         if first and second:
             return first, second
     return None
@@ -87,22 +119,9 @@ def is_chart_younger(case: Case, round_: Round | None) -> bool:
 YOUNGER_CHART = "the chart is younger than this round"
 
 
-def charted_length(chart: Chart | None, size: str, point: str) -> float | None:
-    """Return the charted length in millimetres, if the chart has it."""
-    length = chart.sizes.get(size, {}).get(point) if chart else None
-    return length.mm if length else None
-
-
 def tolerance(case: Case, chart: Chart | None, point: str) -> float:
     """Return the tolerance in millimetres: the chart's, else the shop's."""
     return chart_tolerance(case.shop, chart, point)
-
-
-def chart_tolerance(shop: Shop, chart: Chart | None, point: str) -> float:
-    """Return the chart's tolerance in millimetres, else the shop's; it needs no case."""
-    if chart and point in chart.tolerance:
-        return chart.tolerance[point].mm
-    return shop.tolerance[point]
 
 
 def measured_points(case: Case) -> tuple[str, ...]:

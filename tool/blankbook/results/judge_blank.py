@@ -8,15 +8,12 @@ from blankbook.results.causes.explanations import likely_causes
 from blankbook.results.causes.purchase import cheapest_purchase
 from blankbook.results.checks.all_checks import CHECKS
 from blankbook.results.checks.washing import reason_to_wait
-from blankbook.results.comparable_lines import on_newest_lines
-from blankbook.results.evidence import chart_for, newest_first
+from blankbook.results.make_case import make_case
 from blankbook.results.over_lots.lot_history import deciding_lots
-from blankbook.results.piece_spread import moderated_repeatability, point_spread
-from blankbook.results.result_types import NOTHING_LEARNED, Case, Judged, Learned, Result
+from blankbook.results.result_types import NOTHING_LEARNED, Judged, Learned, Result
 from blankbook.results.standing.make_standing import make_standing
 from blankbook.results.uncertainty_budget import uncertainty_budgets
 from blankbook.words.answers import Answer
-from blankbook.words.points import POINTS
 
 _EXPLAINED = {"size_against_chart", "grade_steps", "label"}
 
@@ -36,17 +33,6 @@ def judge(blank: Blank, shop: Shop, learned: Learned = NOTHING_LEARNED) -> Judge
     budgets, lots = uncertainty_budgets(case), deciding_lots(case)
     standing = make_standing(case, results, verdict, explanations)
     return Judged(blank, case, results, explanations, verdict, standing, purchase, budgets, lots)
-
-
-def make_case(blank: Blank, shop: Shop, learned: Learned = NOTHING_LEARNED) -> Case:
-    """Return what the checks may look at."""
-    hand = moderated_repeatability(blank.rounds, shop, learned.hand)
-    known = replace(learned, hand=hand)  # the same at every point, so it is worked out once
-    spreads = {point: point_spread(blank, shop, point, known) for point in POINTS}
-    alike = on_newest_lines(blank)
-    case = Case(shop, alike, None, None, spreads, learned, None if alike is blank else blank)
-    newest = next(newest_first(case), None)
-    return replace(case, round=newest, chart=chart_for(case, newest) if newest else None)
 
 
 def _needs_causes(results: tuple[Result, ...]) -> bool:

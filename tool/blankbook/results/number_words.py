@@ -1,11 +1,14 @@
 """Numbers as a shop says them."""
 
 from collections.abc import Sequence
+from math import ceil, floor
 
 from blankbook.records.lengths import say_length, say_length_change
 from blankbook.results.limits import Limits
+from blankbook.words.points import INCH
 
 __all__ = [
+    "say_beside",
     "say_chance",
     "say_counted",
     "say_length",
@@ -17,6 +20,10 @@ __all__ = [
     "say_share",
     "say_spread",
 ]
+
+
+_HAIR = 1e-6
+"""Millimetres, or steps: what floats may be off by."""
 
 
 def say_chance(chance: float) -> str:
@@ -32,11 +39,30 @@ def say_chance(chance: float) -> str:
     return f"1 in {round(1 / chance)}"
 
 
-def say_limits(limits: Limits, unit: str) -> str:
-    """Return the limits of a difference, such as "between -1/8 in and +3/8 in"."""
-    return (
-        f"between {say_length_change(limits.low, unit)} and {say_length_change(limits.high, unit)}"
-    )
+def say_limits(limits: Limits, unit: str, *borders: float) -> str:
+    """Return the limits of a difference, such as "between -1/8 in and +3/8 in".
+
+    What is printed stays on the side of each of the *borders* (millimetres) where the limit is: a
+    limit past a border is rounded away from it, so that the printed one does not seem to keep it.
+    """
+    low, high = (say_beside(mm, unit, *borders) for mm in (limits.low, limits.high))
+    return f"between {low} and {high}"
+
+
+def say_beside(mm: float, unit: str, *borders: float) -> str:
+    """Return a difference, rounded so that it stays on its side of the borders.
+
+    >>> say_beside(12.8, "in", 12.7), say_beside(12.6, "in", 12.7), say_beside(57.16, "cm", 57.15)
+    ('+9/16 in', '+1/2 in', '+5.8 cm')
+    """
+    grain = float(INCH) / 16 if unit == "in" else 1.0
+    shown = round(round(mm / grain, 9)) * grain
+    for border in borders:
+        if mm > border >= shown - _HAIR:
+            shown = (floor(border / grain + _HAIR) + 1) * grain
+        elif mm < border <= shown + _HAIR:
+            shown = (ceil(border / grain - _HAIR) - 1) * grain
+    return say_length_change(shown, unit)
 
 
 def say_spread(mm: float) -> str:
@@ -90,5 +116,16 @@ def say_list(words: Sequence[str]) -> str:
 def say_more(more: int | None, what: str = "of this size") -> str:
     """Return how many more pieces would settle it, as the end of a sentence."""
     if more is None:
-        return "it sits on the border, and even 50 more pieces would not settle it"
-    return f"{say_counted(more, 'more piece')} {what} like these would settle it"
+        return "it sits on the border, and 50 more pieces may not settle it"
+    return f"{say_counted(more, 'more piece')} {what} would settle it, 8 times in 10"
+
+
+def times_in_100(chance: float) -> str:
+    """Return a chance as so many times in 100, for a column that says so over it.
+
+    >>> times_in_100(0.974), times_in_100(0.0101), times_in_100(0.9999), times_in_100(0.001)
+    ('97', '1', 'over 99', 'under 1')
+    """
+    if chance > 0.99:
+        return "over 99"
+    return "under 1" if chance < 0.01 else f"{round(chance * 100)}"

@@ -7,6 +7,7 @@ The types of `blankbook.results.spread_types` are imported from here too.
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from blankbook.records.model import Blank, Chart, Decision, Round, Shop
 from blankbook.results.quantities import Quantity
@@ -20,6 +21,9 @@ from blankbook.results.spread_types import (
 from blankbook.results.standing.newest_decision import newest_decision
 from blankbook.results.standing.standing_types import Standing
 from blankbook.words.answers import Advice, Answer
+
+if TYPE_CHECKING:
+    from blankbook.results.causes.posterior import Posterior
 
 __all__ = [
     "NOTHING_LEARNED",
@@ -128,6 +132,8 @@ class Case:
     """The chart that was in force when the judged round was bought."""
     spreads: Mapping[str, Spread]
     """By point of measure, for this blank."""
+    posterior: "Posterior"
+    """What all readings say together."""
     learned: Learned = NOTHING_LEARNED
     """What the whole ledger teaches about it."""
     whole: Blank | None = None
@@ -187,6 +193,10 @@ class Verdict:
     """The next thing to do."""
     orderable: tuple[str, ...] = ()
     """The sizes that may be ordered on this evidence, smallest first."""
+    together: float | None = None
+    """The chance that all required sizes and steps are sound at once; None where none is asked."""
+    against: bool = False
+    """Whether something speaks against it, where it is neither approved nor settled."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,6 +212,12 @@ class Lot:
     """The mean distance of each size, smallest first."""
     allowed: float = 0.0
     """The tolerance of that chart, millimetres."""
+    colours: int = 1
+    """How many colours were measured."""
+
+    def count(self, size: str) -> int:
+        """Return how many pieces of a size there are."""
+        return sum(own == size for own, _ in self.values)
 
     def error(self, spread: Spread) -> float:
         """Return the standard error of the mean, from the pieces within the lot."""

@@ -27,6 +27,8 @@ class Spread:
     people: float = 0.0
     """The reproducibility, between people who read the same piece; not in the deviation."""
     people_freedom: float = 1.0
+    seen: int = 0
+    """How often a piece was measured beyond what tells sizes, lots and colours apart."""
     between_lots: float = 0.0
     """What lots are stated to differ by; not in the deviation."""
 
@@ -47,6 +49,8 @@ class Learned:
 
     spread: Mapping[str, Prior] = field(default_factory=dict)
     """By point: between pieces of one size, lot and colour, millimetres."""
+    between_lots: Mapping[str, float] = field(default_factory=dict)
+    """By point: between lots of one style, one deviation, millimetres."""
     hand: Prior | None = None
     """The repeatability, millimetres."""
     hand_learned: bool = False

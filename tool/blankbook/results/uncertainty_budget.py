@@ -92,8 +92,8 @@ def _repeatability_origin(case: Case) -> str:
 
 def _pieces_origin(spread: Spread) -> str:
     base = "the other blanks of the ledger" if spread.origin == "ledger" else "the assumption"
-    if spread.assumed == 1.0:
-        return f"{base}: no two pieces here share size, lot and colour"
+    if not spread.seen:
+        return f"{base}: no size has a second piece here"
     return f"these pieces, and {base} for {spread.assumed:.0%}"
 
 

@@ -25,12 +25,16 @@ class Cause:
 CAUSES: dict[str, Cause] = {
     cause.key: cause
     for cause in (
-        Cause("as_charted", "as charted, with the usual scatter", 0.66, stays=True),
+        Cause("as_charted", "as charted, with the usual scatter", 0.58, stays=True),
         Cause("mislabelled", "one piece carries the wrong label", 0.06, stays=False),
         Cause("exchanged", "the labels of two sizes are exchanged", 0.02, stays=False),
-        Cause("not_graded", "one point is not graded between two sizes", 0.06, stays=True),
-        Cause("style_runs", "the whole style runs large or small", 0.09, stays=True),
-        Cause("lot_off", "this lot is off, others need not be", 0.07, stays=False),
+        Cause("not_graded", "one point is not graded between two sizes", 0.05, stays=True),
+        Cause("size_off", "one size is off by itself", 0.05, stays=True),
+        Cause("point_off", "one point is off in every size", 0.04, stays=True),
+        Cause("style_runs", "the whole style runs large or small", 0.07, stays=True),
+        Cause("lot_off", "one lot is off, others need not be", 0.07, stays=False),
+        Cause("colour_off", "one colour measures otherwise than the others", 0.02, stays=True),
+        Cause("several_off", "several sizes or lots are off, each by itself", 0.02, stays=True),
         Cause("odd_piece", "one piece is odd in itself", 0.04, stays=False),
     )
 }

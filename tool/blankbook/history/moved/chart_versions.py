@@ -9,7 +9,7 @@ from blankbook.history.moved.chart_grid import chart_grid
 from blankbook.history.moved.chart_slips import chart_slips
 from blankbook.records.comparable import chart_without, is_comparable
 from blankbook.records.model import Chart, Shop, Style
-from blankbook.results.evidence import chart_tolerance
+from blankbook.results.chart_values import chart_tolerance
 from blankbook.words.points import POINTS
 
 Cell = tuple[str, str]

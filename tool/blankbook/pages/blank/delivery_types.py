@@ -97,8 +97,10 @@ class DeliveryArticle:
     pieces: int
     answer: AnswerSign
     outcome: str
-    most_bad: int
-    """The most bad pieces that the whole delivery may hold, by what was found."""
+    most_faulty: int
+    """The most pieces of the whole delivery that may have a fault, by those looked at."""
+    most_outside: int | None
+    """The most that may lie outside the tolerance, by those measured; None without any."""
     whole: bool
     """Whether every piece was looked at."""
     severity: str

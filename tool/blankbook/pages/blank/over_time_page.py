@@ -36,7 +36,7 @@ from blankbook.pages.value_words import (
     unit_words,
 )
 from blankbook.records.model import Blank, Shop
-from blankbook.results.methods.control_charts import ENOUGH_LOTS, Basis, ChartPoint
+from blankbook.results.methods.control_charts import ChartPoint
 from blankbook.results.number_words import say_list
 from blankbook.results.over_lots.lots_over_time import (
     LotAtPoint,
@@ -110,7 +110,7 @@ def _point(
         says=_says(row),
         drawing=chart_image(chart) if chart else None,
         reason=answer.reason if answer else "",
-        watched=row.basis is not None,
+        watched=row.watched,
         rows=tuple(_lot(places, found, row, stand, unit) for stand in reversed(lots)),
         sizes=tuple(panel.size for panel in row.panels),
         undrawn=say_list(left),
@@ -120,14 +120,9 @@ def _point(
 def _says(row: PointOverTime) -> str:
     """Return how much so many lots can say."""
     count = f"{len(row.stands)} lots"
-    if row.basis is None:
+    if not row.watched:
         return f"{count}; the shop does not decide by this point, so it raises no alarm"
-    if row.basis == Basis.STATED_SPREAD:
-        return (
-            f"{count} are fewer than {ENOUGH_LOTS}, too few to show a trend by themselves: their "
-            "limits come from the spread between lots that the shop states"
-        )
-    return f"{count}: their limits come from how far each was from the one before it"
+    return f"{count}: each is held against where those before it let it be expected"
 
 
 def _lot(
@@ -139,7 +134,8 @@ def _lot(
 ) -> LotLine:
     lot = found.lots[stand.at]
     bought = lot.bought is not None and lot.bought != lot.date
-    beyond = (("the lot", stand.single), ("the moving average", stand.average))
+    single, average = stand.on_chart.single, stand.on_chart.average
+    beyond = (("the lot", single), ("the moving average", average))
     return LotLine(
         day=lot.chart_day.isoformat(),
         measured=lot.date.isoformat() if bought else "",
@@ -148,10 +144,10 @@ def _lot(
         chart=held.isoformat() if (held := found.held_by[stand.at]) else DASH,
         pieces=stand.pieces,
         off=change_text(stand.off, unit),
-        limits=_ends(stand.single, unit),
-        average=DASH if stand.average is None else change_text(stand.average.value, unit),
-        averages=_ends(stand.average, unit),
-        alarm=stand.alarm,
+        limits=_ends(single, unit),
+        average=DASH if average is None else change_text(average.value, unit),
+        averages=_ends(average, unit),
+        alarm=stand.on_chart.alarm,
         by=" and ".join(words for words, point in beyond if point is not None and point.signal),
         allowed=_allowed(row, stand.at, unit),
         cells=tuple(_cell(panel, stand.at, unit) for panel in row.panels),

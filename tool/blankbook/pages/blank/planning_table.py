@@ -4,16 +4,14 @@ from dataclasses import dataclass
 
 from blankbook.pages.value_words import DASH, length_text, point_name, unit_name
 from blankbook.records.model import Shop
-from blankbook.results.judge_blank import make_case
-from blankbook.results.methods.planning_grid import PieceCounts
-from blankbook.results.methods.power_statements import times_in_100
-from blankbook.results.number_words import say_list
+from blankbook.results.make_case import make_case
+from blankbook.results.number_words import say_list, times_in_100
+from blankbook.results.planning.approval import PieceCounts
 from blankbook.results.planning.can_show import (
     USUAL_SIZES,
     WANTED_CHANCE,
     CanShow,
     can_show,
-    showing_rows,
     shown_by_purchases,
 )
 from blankbook.results.result_types import Judged
@@ -70,7 +68,7 @@ def _purchases_table(found: CanShow, shop: Shop) -> PlanningTable:
                 ),
                 enough=row.enough or DASH,
             )
-            for row in showing_rows(found)
+            for row in found.rows
         ),
     )
 
@@ -79,9 +77,7 @@ def _caption(found: CanShow, unit: str) -> str:
     first = found.purchases[0]
     sizes = "one size" if first.sizes == 1 else f"{first.sizes} sizes"
     bought = f"The newest round: {sizes}, {_pieces(first)}" if found.measured else f"For {sizes}"
-    spreads = say_list(
-        [_spread(point.known.deviation, point.point, unit) for point in found.points]
-    )
+    spreads = say_list([_spread(one.spread.deviation, one.point, unit) for one in found.asked])
     return f"{bought}; reckoned with a spread between pieces of {spreads}. Times in 100"
 
 

@@ -9,11 +9,11 @@ from blankbook.pages.charts.panel_types import MeanLimits, Tick
 from blankbook.pages.draw.axis_labels import chart_number, short_label, ticks
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import length_text, point_name, unit_words
+from blankbook.results.chart_values import charted_length
 from blankbook.results.checks.washed_size import washed_pieces
 from blankbook.results.checks.washing import washed_round
 from blankbook.results.evidence import (
     chart_for,
-    charted_length,
     measured_points,
     newest_sample,
     tolerance,

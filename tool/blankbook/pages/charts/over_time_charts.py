@@ -76,12 +76,12 @@ def charts_by_point(
 def _is_drawn(found: LotsOverTime, row: PointOverTime) -> bool:
     """Say whether a point raises alarms, or has a lot that was shown to be outside."""
     marks = (mark for panel in row.panels for mark in panel.marks if mark.at >= left_out(found))
-    return row.basis is not None or any(mark.answer == Answer.FAILS for mark in marks)
+    return row.watched or any(mark.answer == Answer.FAILS for mark in marks)
 
 
 def strip_chart(found: LotsOverTime, key: str, shop: Shop) -> ChartSpec[StripData] | None:
     """Return the blank in short: a strip for each point that raises alarms; None without any."""
-    rows = [row for row in drawn_rows(found) if row.basis]
+    rows = [row for row in drawn_rows(found) if row.watched]
     if not rows:
         return None
     data = StripData(_days(found), tuple(_strip(found, row, shop.unit) for row in rows))
@@ -164,9 +164,9 @@ def _stands(found: LotsOverTime, row: PointOverTime) -> tuple[LotStand, ...]:
         LotStand(
             at=stand.at - first,
             off=chart_number(stand.off),
-            alarm=stand.alarm,
-            limits=_mean_limits(stand.single),
-            average=_mean_limits(stand.average),
+            alarm=stand.on_chart.alarm,
+            limits=_mean_limits(stand.on_chart.single),
+            average=_mean_limits(stand.on_chart.average),
         )
         for stand in row.stands
         if stand.at >= first

@@ -37,8 +37,8 @@ def _lots_words(found: LotsOverTime, row: PointOverTime, unit: str) -> str:
     offs = [(stand.off, stand.at) for stand in shown]
     ends = [min(offs), max(offs)]
     span = " to ".join(f"{change_text(off, unit)} ({_day(found, at)})" for off, at in ends)
-    alarms = [_day(found, stand.at) for stand in shown if stand.alarm]
-    if row.basis is None:
+    alarms = [_day(found, stand.at) for stand in shown if stand.on_chart.alarm]
+    if not row.watched:
         return f"{point_name(row.point)} {span}"
     return f"{point_name(row.point)} {span}, alarm {', '.join(alarms) or 'none'}"
 

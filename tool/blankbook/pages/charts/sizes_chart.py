@@ -22,13 +22,8 @@ from blankbook.pages.draw.axis_labels import chart_number, short_label
 from blankbook.pages.draw.shirt_outline import PROPORTIONS, garment_width, tape_line
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import change_text, length_text, point_name, unit_words
-from blankbook.results.evidence import (
-    Sample,
-    chart_for,
-    charted_length,
-    measured_sizes,
-    newest_sample,
-)
+from blankbook.results.chart_values import charted_length
+from blankbook.results.evidence import Sample, chart_for, measured_sizes, newest_sample
 from blankbook.results.number_words import say_counted, say_list
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Judged

@@ -16,7 +16,7 @@ from blankbook.pages.charts.panel_types import Tick
 from blankbook.pages.draw.axis_labels import chart_number, short_label, ticks
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.pages.value_words import change_text, point_name, unit_words
-from blankbook.results.checks.grade_steps import sound_steps
+from blankbook.results.chart_values import sound_steps
 from blankbook.results.number_words import say_list
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Number, Result

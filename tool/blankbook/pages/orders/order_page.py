@@ -11,7 +11,7 @@ from blankbook.pages.record_sources import RecordSource
 from blankbook.pages.site_paths import ORDERS, blank_path
 from blankbook.records.model import Order
 from blankbook.records.money import say_money
-from blankbook.results.methods.power_statements import times_in_100
+from blankbook.results.number_words import times_in_100
 from blankbook.results.ordering import order_words as words
 from blankbook.results.ordering.order_plan import OrderPlan
 from blankbook.results.ordering.order_results import order_result

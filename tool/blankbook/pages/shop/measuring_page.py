@@ -127,8 +127,8 @@ def measuring_page(
 
 
 def _spread(contributions: Mapping[str, Any], shop: Shop, point: str, hand: Prior) -> LearnedSpread:
-    groups = group_variances(contributions, shop, point, hand)
-    learned = learn_spread(contributions, shop, point, hand)
+    groups = group_variances(contributions, point, hand)
+    learned = learn_spread(contributions, point, hand)
     return LearnedSpread(
         point=POINTS[point].name,
         assumed=f"{shop.spread[point].deviation:.1f}",

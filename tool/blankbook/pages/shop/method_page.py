@@ -15,6 +15,8 @@ from blankbook.pages.shop.method_types import (
     ContentsLine,
     ExampleRow,
     MethodContext,
+    OperatingRow,
+    OperatingTable,
     PointRules,
     SignMeaning,
     StandingRule,
@@ -35,9 +37,10 @@ from blankbook.pages.value_words import (
 )
 from blankbook.records.model import Blank, Shop
 from blankbook.results.checks.all_checks import CHECKS
-from blankbook.results.judge_blank import judge, make_case
+from blankbook.results.judge_blank import judge
+from blankbook.results.make_case import make_case
 from blankbook.results.methods.proportions import say_zero_failures
-from blankbook.results.number_words import say_list
+from blankbook.results.number_words import say_list, times_in_100
 from blankbook.results.standing.standing_rules import RULES
 from blankbook.results.worked.all_worked import WORKED
 from blankbook.results.worked.example_blank import (
@@ -101,6 +104,8 @@ def method_page(shop: Shop) -> PageSpec[MethodContext]:
         unit_words=unit_words(shop.unit),
         examples=_examples(shop),
         risk=whole_percent(shop.risk),
+        twice=whole_percent(2 * shop.risk),
+        sure=whole_percent(1 - shop.risk),
         points=tuple(_policy(shop, key) for key in POINTS),
         wash={key: f"{value:g}" for key, value in sorted(shop.wash_limit.items())},
         mass=f"{shop.mass_tolerance:g}",
@@ -164,7 +169,7 @@ def _examples(shop: Shop) -> WorkedExamples:
         causes=_worked_steps(cause_lines(few)),
         tags=_worked_steps(label_lines(usual)),
         purchase=_worked_steps(purchase_lines(few)),
-        planned=_worked_steps(planning_lines(nothing, "body_length", 2)),
+        planned=_worked_steps(planning_lines(nothing, 2)),
         zero=_worked_steps(zero_failure_lines(shop.risk, ZERO_COUNTS)),
     )
 
@@ -195,12 +200,37 @@ def _worked_steps(lines: Sequence[WorkedLine]) -> tuple[WorkedStep, ...]:
 def _trials() -> TrialsTable:
     """Return the table of the simulation, as it was last run and written."""
     data = json.loads((files("blankbook.pages.shop") / "trials.json").read_text(encoding="utf-8"))
-    groups = groupby(data["rows"], key=itemgetter("group"))
+    groups = groupby(filter(_is_shown, data["rows"]), key=itemgetter("group"))
     return TrialsTable(
         rounds=data["rounds"],
+        each=data["each"],
         seed=data["seed"],
         date=data["date"],
+        operating=_operating(data["operating"]),
         groups=tuple(TrialGroup(title, tuple(map(_trial, rows))) for title, rows in groups),
+    )
+
+
+def _is_shown(row: Mapping[str, Any]) -> bool:
+    """Say whether the page has a row, besides the operating characteristic; it must load fast."""
+    what: str = row["what"]
+    tabled = what.endswith("spread drawn") or what.startswith(("size on the border", "size off by"))
+    same = row["group"].endswith(("a step is sound", "pieces inside"))
+    same = same or what.startswith(("washing, ", "grade steps, "))
+    return not tabled and (not same or row["held"] is False)
+
+
+def _operating(rows: Sequence[Mapping[str, Any]]) -> OperatingTable:
+    """Return the operating characteristic with a row for each distance."""
+    bought = tuple(dict.fromkeys(row["bought"] for row in rows))
+    cells = {(row["off"], row["bought"]): row["approved"] for row in rows}
+    return OperatingTable(
+        bought,
+        tuple(
+            OperatingRow(f"{off:g}", tuple(times_in_100(cells[off, name]) for name in bought))
+            for off in sorted({row["off"] for row in rows})
+        ),
+        min(row["cases"] for row in rows),
     )
 
 
@@ -209,10 +239,8 @@ def _trial(row: Mapping[str, Any]) -> TrialRow:
         what=row["what"],
         promise=row["promise"],
         seen=f"{row['seen']:.3f}",
-        bound=DASH if row["bound"] is None else f"{row['bound']:.3f}",
         cases=row["cases"],
         held={True: "yes", False: "no", None: DASH}[row["held"]],
-        why=row["why"],
     )
 
 

@@ -103,11 +103,8 @@ class TrialRow:
     what: str
     promise: str
     seen: str
-    bound: str
-    """The best that is possible."""
     cases: int
     held: str
-    why: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,12 +116,34 @@ class TrialGroup:
 
 
 @dataclass(frozen=True, slots=True)
+class OperatingRow:
+    """How often a style is approved of which one size is off by so many tolerances."""
+
+    off: str
+    approved: tuple[str, ...]
+    """By what was bought, times in 100."""
+
+
+@dataclass(frozen=True, slots=True)
+class OperatingTable:
+    """The operating characteristic of the whole rule."""
+
+    bought: tuple[str, ...]
+    rows: tuple[OperatingRow, ...]
+    cases: int
+    """Styles behind each cell."""
+
+
+@dataclass(frozen=True, slots=True)
 class TrialsTable:
     """The simulation, as it was last run and written."""
 
     rounds: int
+    each: int
+    """Of each other kind than what is believed."""
     seed: int
     date: str
+    operating: OperatingTable
     groups: tuple[TrialGroup, ...]
 
 
@@ -157,6 +176,8 @@ class MethodContext:
     checks: tuple[CheckRule, ...]
     examples: WorkedExamples
     risk: str
+    twice: str
+    sure: str
     points: tuple[PointRules, ...]
     wash: Mapping[str, str]
     """The limit of each direction, in percent."""

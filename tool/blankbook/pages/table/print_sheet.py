@@ -6,7 +6,8 @@ from blankbook.pages.page_spec import PageSpec
 from blankbook.pages.site_paths import blank_path, sheet_path
 from blankbook.pages.value_words import DASH, length_text, unit_words
 from blankbook.records.model import Blank, Chart, Shop
-from blankbook.results.evidence import chart_tolerance, charted_length, points_to_measure
+from blankbook.results.chart_values import chart_tolerance, charted_length
+from blankbook.results.evidence import points_to_measure
 from blankbook.words.points import POINTS, TAPE_SLIPS
 
 ROOM = 6

@@ -9,7 +9,9 @@ from blankbook.results.advice.next_step import ANOTHER_BLANK, step_after_fail, s
 from blankbook.results.checks.all_checks import CHECKS
 from blankbook.results.comparable_lines import NOT_COMPARABLE, line_mismatches
 from blankbook.results.evidence import YOUNGER_CHART, is_chart_younger
-from blankbook.results.number_words import say_list
+from blankbook.results.make_case import make_case
+from blankbook.results.number_words import say_chance, say_list
+from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Explanation, Purchase, Result, Verdict
 from blankbook.words.answers import Advice, Answer
 from blankbook.words.points import POINTS
@@ -35,8 +37,9 @@ def decide(
     """Return the advice: the required checks, and nothing else, decide it.
 
     A required check fails: rejected if an older round of another lot failed it too, else hold,
-    because another lot could clear it. All required checks meet: approved, with conditions if
-    another check fails. Anything else: hold.
+    because another lot could clear it. All required checks meet, and all sizes and steps are sound
+    at once but for the shop's risk: approved, with conditions if another check fails. Anything
+    else: hold, and whether something speaks against it.
     """
     asked = [r for r in results if r.check in case.shop.required and r.deciding]
     fails = _ranked(r for r in asked if r.answer == Answer.FAILS)
@@ -48,7 +51,8 @@ def decide(
         nothing = "nothing was measured yet"
         step = step_while_open(case, open_, explanations)
         return Verdict(Advice.HOLD, _sentence(nothing), (nothing,), step)
-    if open_ or not asked:
+    together = chance_together(case)
+    if open_ or not asked or (together is not None and together < 1 - case.shop.risk):
         return _hold(case, results, open_, explanations, purchase)
     return _all_met(case, asked, others)
 
@@ -74,6 +78,22 @@ def fails_not_required(case: Case, results: Iterable[Result]) -> list[Result]:
             if at not in found or (result.cycles or 0) > (found[at].cycles or 0):
                 found[at] = result
     return list(found.values())
+
+
+def chance_together(case: Case) -> float | None:
+    """Return the chance that every size and step that is required is sound, at least, all at once.
+
+    None where none of them is required or was measured.
+    """
+    kinds = {"size_against_chart": False, "grade_steps": True}
+    steps = {kinds[check] for check in case.shop.required if check in kinds}
+    asked = {
+        point: tuple(target for target in readings.targets if bool(target.next_size) in steps)
+        for point, readings in case.posterior.every.items()
+        if point in case.shop.deciding_points
+    }
+    asked = {point: targets for point, targets in asked.items() if targets}
+    return case.posterior.together(asked) if asked else None
 
 
 def _ranked(results: Iterable[Result]) -> list[Result]:
@@ -105,6 +125,8 @@ def _failing(
         if rejected
         else step_after_fail(case, results, fails, explanations, purchase),
         () if rejected else orderable(case, results),
+        chance_together(case),
+        against=True,
     )
 
 
@@ -120,7 +142,7 @@ def is_repeated_fail(case: Case, result: Result) -> bool:
     if not older:
         return False
     check = next(check for check in CHECKS if check.key == result.check)
-    before = replace(case, blank=replace(case.blank, rounds=older), round=older[-1], whole=None)
+    before = make_case(replace(case.blank, rounds=older), case.shop, case.learned)
     return any(_place(found) == _place(result) for found in check.judge(before) if _is_fail(found))
 
 
@@ -158,13 +180,35 @@ def _hold(
         first = _no_charts(case, uncharted)[0]
     reasons = [r.reason for r in open_ if r not in uncharted]
     reasons += _no_charts(case, uncharted)
+    together = chance_together(case)
+    against = _speaks_against(together, open_, explanations)
+    leaning = "something speaks against it" if against else "nothing speaks against it yet"
+    if together is not None:
+        reasons.insert(0, say_together(together))
+        first = _telling_cause(explanations) or (first if open_ else say_together(together))
     return Verdict(
         Advice.HOLD,
-        _sentence(first),
+        _sentence(f"{leaning}: {first}"),
         tuple(reasons + _causes(explanations)),
         step_while_open(case, open_, explanations, purchase),
         orderable(case, results),
+        together,
+        against,
     )
+
+
+def _speaks_against(
+    together: float | None, open_: Sequence[Result], explanations: Sequence[Explanation]
+) -> bool:
+    """Say whether something required is likelier off than sound, or what was seen likelier odd."""
+    chances = [number.value for r in open_ if (number := r.number(Quantity.SOUND_CHANCE))]
+    odd = [cause.odds for cause in explanations if cause.key != "as_charted"]
+    return min([*chances, 1.0 if together is None else together]) < 0.5 or max(odd, default=0) > 0.5
+
+
+def say_together(together: float) -> str:
+    """Return the chance that all is sound at once, as the reason that an advice rests on."""
+    return f"all sizes and steps at once are as they should be: {say_chance(together)}"
 
 
 def _telling_cause(explanations: Sequence[Explanation]) -> str:
@@ -206,8 +250,11 @@ def _all_met(case: Case, asked: list[Result], others: list[Result]) -> Verdict:
         (r for r in asked if r.check == "washing" and r.point == "body_length"), None
     ):
         headline += f"; {washed.reason.split(' (', maxsplit=1)[0]}"
-    reasons = [f"every required check meets: {say_list(sorted({r.check for r in asked}))}"]
-    reasons = [reasons[0].replace("_", " ")]
+    met = say_list(sorted({r.check.replace("_", " ") for r in asked}))
+    reasons = [f"every required check meets: {met}"]
+    together = chance_together(case)
+    if together is not None:
+        reasons.append(say_together(together))
     if missing:
         reasons.append(f"not measured, so not covered: {say_list(missing)}")
     if others:
@@ -218,9 +265,10 @@ def _all_met(case: Case, asked: list[Result], others: list[Result]) -> Verdict:
             tuple(reasons),
             "write the condition into the decision",
             sizes,
+            together,
         )
     step = "order, and keep this round as the approved sample"
-    return Verdict(Advice.APPROVED, _sentence(headline), tuple(reasons), step, sizes)
+    return Verdict(Advice.APPROVED, _sentence(headline), tuple(reasons), step, sizes, together)
 
 
 def is_against_advice(decision: str, advice: str) -> bool:

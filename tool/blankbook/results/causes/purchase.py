@@ -1,41 +1,47 @@
-"""What to buy to tell two causes apart: the cheapest purchase that would, worked out.
+"""What to buy to tell the likeliest causes apart: the cheapest purchase that would.
 
-Two causes expect different means of further pieces, of the same lot or of another. With n pieces of
-some sizes the evidence between them is normal with mean D^2/2 and variance D^2, D^2 being the
-squared distance of the two expectations in units of what is uncertain; the purchase is enough where
-it leaves the right one with odds of 9 to 1 or better, nine times in ten (Wald 1947 on the log
-likelihood ratio of two simple hypotheses).
+Each way in which the readings may have come about says where the means of further pieces will lie,
+of the same lot or of another, and how surely. Purchases are tried out: what they will show is drawn
+from each way by its chance, all ways are weighed again by what was drawn, and it is counted how
+often the right one of the two likeliest causes is left with odds of nine to one or better against
+the other. Where neither is right, nothing was told. The same draws serve every purchase, and the
+same question has the same answer.
+
+Source: preposterior analysis, Raiffa and Schlaifer 1961, Applied Statistical Decision Theory.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
-from math import log
-from statistics import fmean
+from functools import lru_cache
 
-from blankbook.results.causes.explanations import weighted_suppositions
-from blankbook.results.causes.likelihood import SIZE_SHARE
-from blankbook.results.causes.suppositions import Supposition
-from blankbook.results.limits import normal_below
+import numpy as np
+
+from blankbook.results.causes.explanations import likely_causes
+from blankbook.results.causes.point_likelihood import Places, log_sum
+from blankbook.results.causes.point_readings import Vector
+from blankbook.results.causes.weighed_ways import Targets, Weighed
 from blankbook.results.result_types import Case, Purchase
-from blankbook.words.causes import CAUSES
-from blankbook.words.points import POINTS
 
 SURE_ODDS = 9.0
-ENOUGH_CHANCE = 0.9
-MOST_EACH = 4
+ENOUGH_CHANCE = 0.75
+MOST_EACH, FEWER = 4, (1, 2)
 LEAST_CHANCE = 0.1
 """A cause less likely than this is not worth a purchase."""
-
-ExpectedShifts = Mapping[tuple[str, str], float]
+DRAWS, MOST_WAYS = 100, 10
+QUANTILES = np.array([1 / 6, 1 / 2, 5 / 6])
+"""The variances that stand for those that single pieces may have."""
 
 
 @dataclass(frozen=True, slots=True)
-class Rival:
-    """A cause with its likeliest way and its odds."""
+class Foretold:
+    """What every way expects of the means of further pieces at one point. Shape: ways, variances,
+    then targets.
+    """
 
-    way: Supposition
-    odds: float
+    mean: Vector
+    covariance: Vector
+    variance: Vector
+    """Of single pieces."""
 
 
 def cheapest_purchase(case: Case) -> Purchase | None:
@@ -43,115 +49,96 @@ def cheapest_purchase(case: Case) -> Purchase | None:
 
     None where one cause is as good as certain, or where no purchase of this kind would tell.
     """
-    rivals = likeliest_rivals(case)
-    if len(rivals) < 2 or rivals[1].odds < LEAST_CHANCE:
+    rivals = likely_causes(case)
+    if case.round is None or len(rivals) < 2 or rivals[1].odds < LEAST_CHANCE:
         return None
-    first, second = rivals[:2]
-    found = [
-        option
-        for another in (False, True)
-        for sizes in _choices(case)
-        for each in range(1, MOST_EACH + 1)
-        if (option := _option(case, first, second, sizes, each, another))
-    ]
-    return min(found, key=_cost, default=None)
-
-
-def likeliest_rivals(case: Case) -> list[Rival]:
-    """Return each cause with its likeliest way, the likeliest cause first."""
-    best: dict[str, tuple[float, Supposition]] = {}
-    odds: dict[str, float] = {}
-    for way, share in weighted_suppositions(case):
-        odds[way.cause] = odds.get(way.cause, 0.0) + share
-        if way.cause not in best or share > best[way.cause][0]:
-            best[way.cause] = (share, way)
-    rivals = [Rival(best[cause][1], odds[cause]) for cause in best]
-    return sorted(rivals, key=lambda rival: (-rival.odds, rival.way.cause))
-
-
-def _choices(case: Case) -> list[tuple[str, ...]]:
-    """Return the sets of one to three sizes that could be bought, of those measured so far."""
-    if case.round is None:
-        return []
-    seen = {piece.size for piece in case.round.pieces}
-    sizes = [size for size in case.blank.style.sizes if size in seen]
-    return [chosen for count in (1, 2, 3) for chosen in combinations(sizes, count)]
-
-
-def _option(
-    case: Case, first: Rival, second: Rival, sizes: Sequence[str], each: int, another: bool
-) -> Purchase | None:
-    distances = cause_distances(case, first.way, second.way, sizes, each, another)
-    squared = sum(distance.squared for distance in distances)
-    chance = telling_chance(squared, first.odds, second.odds)
-    if chance < ENOUGH_CHANCE:
-        return None
-    return Purchase(tuple(sizes), each, another, chance, (first.way.says, second.way.says))
-
-
-def telling_chance(squared: float, first: float, second: float) -> float:
-    """Return the chance that the evidence leaves the right cause with `SURE_ODDS` or better.
-
-    *squared* is the squared distance of what the two expect; *first* and *second* are their odds.
-    """
-    if squared <= 0:
-        return 0.0
-    root, lead = squared**0.5, log(first / second)
-    need = log(SURE_ODDS)
-    if_first = normal_below(root / 2 - (need - lead) / root)
-    if_second = normal_below(root / 2 - (need + lead) / root)
-    return (first * if_first + second * if_second) / (first + second)
-
-
-@dataclass(frozen=True, slots=True)
-class Distance:
-    """How far two causes' expectations of a purchase lie apart at one point."""
-
-    point: str
-    offsets: tuple[float, ...]
-    """By size, millimetres."""
-    own: float
-    """Variance of the mean of one size's pieces: their spread, and the size's own cut."""
-    lot: float
-    """Variance of the lot."""
-
-    @property
-    def mean(self) -> float:
-        """The mean offset, which lots share."""
-        return fmean(self.offsets)
-
-    @property
-    def squared(self) -> float:
-        """The squared distance, in units of what is uncertain."""
-        within = sum((value - self.mean) ** 2 for value in self.offsets) / self.own
-        return float(within + self.mean**2 / (self.own / len(self.offsets) + self.lot))
-
-
-def cause_distances(
-    case: Case,
-    first: Supposition,
-    second: Supposition,
-    sizes: Sequence[str],
-    each: int,
-    another: bool,
-) -> list[Distance]:
-    """Return, by point, how far apart two causes' expectations of a purchase lie."""
-    one, other = _expects(first, another), _expects(second, another)
+    ways = case.posterior.heavy[:MOST_WAYS]
+    measured = {piece.size for piece in case.round.pieces}
+    sizes = tuple(size for size in case.blank.style.sizes if size in measured)
     found = []
-    for point in POINTS:
-        offsets = tuple(one.get((s, point), 0.0) - other.get((s, point), 0.0) for s in sizes)
-        if any(offsets):
-            cut = (SIZE_SHARE * case.shop.tolerance[point]) ** 2
-            own = case.spreads[point].deviation ** 2 / each + cut
-            found.append(Distance(point, offsets, own, case.spreads[point].between_lots ** 2))
-    return found
+    for another in (False, True):
+        foretold = list(_foretold(case, ways, sizes, another))
+        for places in _options(len(sizes)):
+            chances = {MOST_EACH: telling(ways, foretold, places, MOST_EACH)}
+            if chances[MOST_EACH] >= ENOUGH_CHANCE:  # fewer pieces never tell what more do not
+                chances |= {each: telling(ways, foretold, places, each) for each in FEWER}
+            each = min((e for e, chance in chances.items() if chance >= ENOUGH_CHANCE), default=0)
+            if each:
+                chosen = tuple(sizes[at] for at in places)
+                cost = (each * len(places), another, len(places))
+                found.append((cost, chosen, each, another, chances[each]))
+    if not found:
+        return None
+    _, chosen, each, another, chance = min(found)
+    return Purchase(chosen, each, another, chance, (rivals[0].says, rivals[1].says))
 
 
-def _expects(way: Supposition, another: bool) -> ExpectedShifts:
-    """Return what a cause expects of further pieces: nothing of another lot, unless it stays."""
-    return way.shifts if CAUSES[way.cause].stays or not another else {}
+def _options(sizes: int) -> list[tuple[int, ...]]:
+    """Return which of the sizes might be bought: each alone, or the first three together."""
+    found: list[tuple[int, ...]] = [(at,) for at in range(sizes)]
+    return found if sizes == 1 else [*found, tuple(range(min(sizes, 3)))]
 
 
-def _cost(option: Purchase) -> tuple[int, bool, int]:
-    """Rank purchases: few pieces first, then the lot at hand, then few sizes."""
-    return option.each * len(option.sizes), option.another_lot, len(option.sizes)
+def _foretold(
+    case: Case, ways: Sequence[Weighed], sizes: tuple[str, ...], another: bool
+) -> Iterator[Foretold]:
+    """Yield what the ways expect of every size, at every point at which they differ."""
+    for point, readings in case.posterior.every.items():
+        if not any(one.key_at(point) or one.beyond for one in ways):
+            continue
+        targets = readings.alone(sizes)
+        if another:
+            targets = tuple(target.in_next_lot for target in targets)
+        rows = [_of_way(case, one, point, targets) for one in ways]
+        yield Foretold(*(np.array(column) for column in zip(*rows, strict=True)))
+
+
+def _of_way(
+    case: Case, one: Weighed, point: str, targets: Targets
+) -> tuple[Vector, Vector, Vector]:
+    """Return means, covariances and variances of single pieces under one way."""
+    fit = one.fit(point)
+    mean, _, weights = case.posterior.lies(one, point, targets)
+    at = np.searchsorted(np.cumsum(weights), QUANTILES)
+    added = one.added_at(point, targets)
+    return mean[:, at].T, fit.covariances(targets, *added, at), fit.variances[at]
+
+
+def telling(
+    ways: Sequence[Weighed], foretold: Sequence[Foretold], places: tuple[int, ...], each: int
+) -> float:
+    """Return how often the right one of the two likeliest causes is left with `SURE_ODDS`.
+
+    That is of all draws, those in which another cause is right among them. *places* are those of
+    the sizes that are bought among those that are foretold.
+    """
+    chances = np.array([one.chance for one in ways])
+    chances = chances / chances.sum()
+    causes = np.array([one.cause for one in ways])
+    true = np.searchsorted(np.cumsum(chances), (np.arange(DRAWS) + 0.5) / DRAWS)
+    logs = np.log(chances) * np.ones((DRAWS, 1))
+    count, own = len(places), np.array(places)
+    for at, point in enumerate(foretold):
+        mean = point.mean[..., own]
+        total = point.covariance[..., own[:, None], own[None, :]]
+        total = total + (point.variance / each)[..., None, None] * np.eye(count)
+        normal, which = _draws(at, count)
+        root = np.linalg.cholesky(total)
+        seen = mean[true, which] + (root[true, which] * normal[:, None, :]).sum(axis=-1)
+        white = np.linalg.inv(root)
+        away = ((seen[:, None, None, None] - mean[..., None, :]) * white).sum(axis=-1)
+        level = np.log(np.diagonal(root, axis1=-2, axis2=-1)).sum(axis=-1)
+        logs += log_sum(-(away**2).sum(axis=-1) / 2 - level)
+    shares = np.exp(logs - log_sum(logs)[:, None])
+    held = {cause: chances[causes == cause].sum() for cause in causes}
+    rivals = np.isin(causes, sorted(held, key=lambda cause: -held[cause])[:2])
+    right = (shares * (causes == causes[true][:, None])).sum(axis=1)
+    wrong = (shares * (rivals & (causes != causes[true][:, None]))).sum(axis=1)
+    return float((rivals[true] & (right >= SURE_ODDS * wrong)).mean())
+
+
+@lru_cache(maxsize=64)
+def _draws(at: int, count: int) -> tuple[Vector, Places]:
+    """Return the same normal draws every time, and which of the variances each is made with."""
+    rng = np.random.default_rng((at, count))
+    return rng.normal(size=(DRAWS, count)), rng.integers(len(QUANTILES), size=DRAWS)

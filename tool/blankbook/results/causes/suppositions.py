@@ -1,22 +1,18 @@
-"""The ways in which a round can have come to look as it does.
+"""The ways in which a round can have come to look as it does, beside a wrong tag or a stray.
 
-Each says where every reading should have been, which tags are wrong, and what further pieces would
-show. A cause's stated prior is shared out over its ways: which piece, which pair, how far.
+Each says what it adds to the readings, at one point or at all, and what further pieces would show.
+A cause's stated weight is shared out over its ways: which size, which pair, which lot, how far.
 """
 
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
-from math import exp, log
-from typing import TYPE_CHECKING
 
-from blankbook.results.causes.likelihood import PointModel
-from blankbook.results.result_types import Case
+from blankbook.results.causes.point_likelihood import Effect, Of
+from blankbook.results.causes.point_readings import PointReadings
+from blankbook.results.number_words import say_list
 from blankbook.words.causes import CAUSES, TUBE_FACTOR
 from blankbook.words.points import POINTS
-
-if TYPE_CHECKING:
-    from blankbook.results.causes.likelihood import Vector
 
 SHIFTS = (-1.25, -1.0, -0.75, -0.5, 0.5, 0.75, 1.0, 1.25)
 """How far a style or a lot is supposed to run, in grade steps."""
@@ -26,197 +22,205 @@ _FAR = {
     1.0: "a size",
     1.25: "a size and a quarter",
 }
+PARTS = (0.0, 0.5, 1.0)
+"""Where two labels lie that share a measure, from the smaller to the larger."""
+OWN_SHARE = 1.25
+"""Standard deviation of what is off by itself, as a share of the tolerance."""
 TUBE_POINTS = ("half_chest", "hem_width")
+
+Key = tuple[str | float, ...]
+"""Names an effect, the same at every point."""
+AS_IT_IS: Key = ()
+EACH_BY_ITSELF: Key = ("each",)
+"""Each size of each lot is off by itself: what no single cause explains."""
 
 
 @dataclass(frozen=True, slots=True)
-class Supposition:
-    """One way in which a cause could have come about, with its share of the cause's prior."""
+class Way:
+    """One way in which a cause could have come about."""
 
     cause: str
     says: str
-    prior: float
-    fit: float
-    """Log likelihood of all readings."""
-    really: Mapping[str, str] = field(default_factory=dict)
-    """The pieces that are not of the size on their tag: their size, or "" for none."""
-    shifts: Mapping[tuple[str, str], float] = field(default_factory=dict)
-    """By size and point: how far further pieces of the lot would be from what is asked, in mm."""
+    weight: float
+    """Its share of the cause's weight."""
+    key: Key
+    points: tuple[str, ...]
+    """Where it shows."""
+    swaps: tuple[str, str] | None = None
+    """The labels that are exchanged."""
 
 
-def suppositions(case: Case, models: tuple[PointModel, ...]) -> Iterator[Supposition]:
-    """Yield every way of every cause that applies to this blank."""
-    sizes = case.blank.style.sizes
-    usual = "graded as usual" if case.chart is None else "as charted"
-    still = sum(model.still for model in models)
-    yield Supposition("as_charted", usual, CAUSES["as_charted"].weight, still)
-    yield from _mislabelled(models, sizes)
-    yield from _spread_prior("exchanged", list(_exchanged(models, sizes)), models)
-    yield from _not_graded(case, models)
-    several = len({reading.lot for model in models for reading in model.seen}) > 1
-    if case.chart is not None:
-        yield from _runs("style_runs", models, "")
-    if case.chart is not None or several:
-        yield from _runs("lot_off", models, models[0].seen[0].lot)
-    yield from _odd(models)
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What was measured, over all points."""
+
+    sizes: tuple[str, ...]
+    """Of the style."""
+    measured: tuple[str, ...]
+    lots: tuple[str, ...]
+    colours: tuple[str, ...]
+    tube: bool
+
+    @property
+    def pairs(self) -> list[tuple[str, str]]:
+        """Neighbouring sizes that were both measured."""
+        return [pair for pair in pairwise(self.sizes) if set(pair) <= set(self.measured)]
 
 
-def _labels(models: tuple[PointModel, ...]) -> dict[str, str]:
-    return {reading.piece: reading.size for model in models for reading in model.seen}
+def effects_at(readings: PointReadings, seen: Seen) -> dict[Key, Effect]:
+    """Return everything that a way may add at one point, by its key."""
+    level, step = readings.expected, readings.step
+    own = (OWN_SHARE * readings.tolerance) ** 2
+    found: dict[Key, Effect] = {AS_IT_IS: Effect(_everywhere(0.0))}
+    for size in seen.measured:
+        found["size", size] = Effect(_by_size({size: 1.0}), own)
+    for low, high in seen.pairs:
+        grows = level[high] - level[low]
+        for part in PARTS:
+            moves = {low: part * grows, high: (part - 1) * grows}
+            found["step", low, high, part] = Effect(_by_size(moves))
+        found["swap", low, high] = Effect(_by_size({low: grows, high: -grows}))
+    found["level",] = Effect(_everywhere(1.0), own)
+    for lot in seen.lots:
+        found["lot", lot] = Effect(_in_lot(lot, 1.0), own)
+    for colour in seen.colours:
+        found["colour", colour] = Effect(_in_colour(colour), own)
+    for part in SHIFTS:
+        found["runs", part] = Effect(_everywhere(part * step))
+        for lot in seen.lots:
+            found["lot", lot, part] = Effect(_in_lot(lot, part * step))
+    for size in seen.measured if len(seen.lots) > 1 else ():
+        for lot in seen.lots:
+            found["size", size, lot] = Effect(_of_size_in_lot(size, lot), own)
+    found[EACH_BY_ITSELF] = Effect(_everywhere(0.0))  # comes last: it has a fit of its own
+    return found
 
 
-Shift = Callable[[PointModel], "Vector"]
-SupposedWay = tuple[str, Shift, Mapping[str, str]]
-"""What it says, where the readings should have been, and which tags are wrong."""
+def _everywhere(by: float) -> Of:
+    return lambda _size, _group: by
 
 
-def _spread_prior(
-    cause: str, ways: list[SupposedWay], models: tuple[PointModel, ...]
-) -> Iterator[Supposition]:
-    """Yield each way with an equal share of the cause's prior; one pass over each point."""
-    if not ways:
-        return
-    fits = sum(model.fits([shift(model) for _, shift, _ in ways]) for model in models)
-    weight = CAUSES[cause].weight / len(ways)
-    for (says, _, really), fit in zip(ways, fits, strict=True):  # type: ignore[arg-type]
-        shifts = _as_relabelled(models, really) if cause == "exchanged" else {}
-        yield Supposition(cause, says, weight, float(fit), really, shifts)
+def _by_size(moves: Mapping[str, float]) -> Of:
+    return lambda size, _group: moves.get(size, 0.0)
 
 
-def _as_relabelled(
-    models: tuple[PointModel, ...], really: Mapping[str, str]
-) -> dict[tuple[str, str], float]:
-    """Return how far further pieces of the lot would be if all their tags were wrong likewise."""
-    labels = _labels(models)
-    meant = {labels[piece]: size for piece, size in really.items()}
-    return {
-        (label, model.point): model.expected[size] - model.expected[label]
-        for model in models
-        for label, size in meant.items()
-    }
+def _in_lot(lot: str, by: float) -> Of:
+    return lambda _size, group: by * (group.lot == lot)
 
 
-def _odd(models: tuple[PointModel, ...]) -> Iterator[Supposition]:
-    """Yield each piece as a stray at every point that it was measured at."""
-    still = [model.still for model in models]
-    odd = [model.odd_fits() for model in models]
-    pieces = sorted({reading.piece for model in models for reading in model.seen})
-    for piece in pieces:
-        fit = sum(fits.get(piece, rest) for fits, rest in zip(odd, still, strict=True))
-        weight = CAUSES["odd_piece"].weight / len(pieces)
-        says = f"{_short(piece)} is odd in itself"
-        yield Supposition("odd_piece", says, weight, fit, {piece: ""})
+def _of_size_in_lot(of: str, lot: str) -> Of:
+    return lambda size, group: float(size == of and group.lot == lot)
 
 
-def _moved(model: PointModel, to: Callable[[str, str], str]) -> "Vector":
-    """Return the shift if each piece really were of the size ``to(piece, label)``."""
-    import numpy as np
-
-    level = model.expected
-    return np.array(
-        [level[to(reading.piece, reading.size)] - level[reading.size] for reading in model.seen]
-    )
+def _in_colour(colour: str) -> Of:
+    return lambda _size, group: float(group.colour == colour)
 
 
-def _mislabelled(models: tuple[PointModel, ...], sizes: tuple[str, ...]) -> Iterator[Supposition]:
-    """Yield each piece with each size that its tag does not say."""
-    import numpy as np
-
-    labels = dict(sorted(_labels(models).items()))
-    row = {piece: place for place, piece in enumerate(labels)}
-    fits = np.zeros((len(labels), len(sizes)))
-    for model in models:
-        level = np.array([model.expected[size] for size in sizes])
-        tagged = np.array([model.expected[reading.size] for reading in model.seen])
-        here = np.full(fits.shape, model.still)
-        here[[row[reading.piece] for reading in model.seen]] = model.moved_fits(
-            level - tagged[:, None]
-        )
-        fits += here
-    weight = CAUSES["mislabelled"].weight / max(1, len(labels) * (len(sizes) - 1))
-    for piece, label in labels.items():
-        for size, fit in zip(sizes, fits[row[piece]], strict=True):
-            if size != label:
-                says = f"{_short(piece)} is tagged {label} and measures as {size}"
-                yield Supposition("mislabelled", says, weight, float(fit), {piece: size})
-
-
-def _exchanged(models: tuple[PointModel, ...], sizes: tuple[str, ...]) -> Iterator[SupposedWay]:
-    seen = {reading.size for model in models for reading in model.seen}
-    measured = [size for size in sizes if size in seen]
-    for small, large in pairwise(measured):
-        swap = {small: large, large: small}
-        really = {p: swap[label] for p, label in _labels(models).items() if label in swap}
-        yield f"the labels {small} and {large} are exchanged", _swapped(swap), really
+def ways(every: Mapping[str, PointReadings], seen: Seen) -> Iterator[Way]:
+    """Yield every way that applies to a blank."""
+    points = tuple(every)
+    charted = any(readings.charted for readings in every.values())
+    usual = "as charted" if charted else "graded as usual"
+    yield Way("as_charted", usual, CAUSES["as_charted"].weight, AS_IT_IS, ())
+    yield from _sizes(points, seen)
+    yield from _not_graded(every, seen)
+    yield from _exchanged(points, seen)
+    if charted:
+        yield from _levels([point for point in points if every[point].charted])
+        yield from _moved("style_runs", "the style", ("runs",), ("level",), points)
+    if charted or len(seen.lots) > 1:
+        for lot in seen.lots:
+            yield from _lot(lot, points, seen)
+    if len(seen.measured) * len(seen.lots) > 1:
+        yield from _several(points)
+    if len(seen.colours) > 1:
+        weight = CAUSES["colour_off"].weight / len(seen.colours)
+        for colour in seen.colours:
+            says = f"{colour} measures otherwise than the other colours"
+            yield Way("colour_off", says, weight, ("colour", colour), points)
 
 
-def _swapped(swap: dict[str, str]) -> Shift:
-    return lambda model: _moved(model, lambda _, label: swap.get(label, label))
+def _sizes(points: Sequence[str], seen: Seen) -> Iterator[Way]:
+    """Yield each size as off by itself, at all points and at each."""
+    weight = CAUSES["size_off"].weight / 2 / len(seen.measured)
+    for size in seen.measured:
+        yield Way("size_off", f"{size} alone is off", weight, ("size", size), tuple(points))
+        for point in points:
+            says = f"{size} alone is off at the {POINTS[point].name}"
+            yield Way("size_off", says, weight / len(points), ("size", size), (point,))
 
 
-def _not_graded(case: Case, models: tuple[PointModel, ...]) -> Iterator[Supposition]:
-    """Yield one point shared by two neighbouring labels: both small, both large, or between.
+def _lot(lot: str, points: tuple[str, ...], seen: Seen) -> Iterator[Way]:
+    """Yield one lot as off: in all its sizes, and where there are others, at a point or in a size.
 
-    Where a chart holds, a point that it leaves out promises no step that could be missing.
+    With one lot alone those two are the style's.
     """
-    sizes = case.blank.style.sizes
-    tube = case.blank.style.construction == "tube"
-    seen = {reading.size for model in models for reading in model.seen}
-    both = [pair for pair in pairwise(sizes) if seen.issuperset(pair)]
-    still = {model.point: model.still for model in models}
-    rest = sum(still.values())
-    told = [model for model in models if _promised(case, model.point)]
-    weight = CAUSES["not_graded"].weight / max(1, len(both) * len(told))
-    for small, large in both:
-        for model in told:
-            shared = [_shared(model, small, large, part) for part in (0.0, 0.5, 1.0)]
-            fit = _mean_fit(model, shared) + rest - still[model.point]
-            factor = TUBE_FACTOR if tube and model.point in TUBE_POINTS else 1.0
-            says = f"{POINTS[model.point].name} is not graded between {small} and {large}"
-            shifts = _halfway(model, small, large)
-            yield Supposition("not_graded", says, weight * factor, fit, shifts=shifts)
+    key, share, several = ("lot", lot), 1 / len(seen.lots), len(seen.lots) > 1
+    whole = share / 2 if several else share
+    yield from _moved("lot_off", f"lot {lot}", key, key, points, whole)
+    part = CAUSES["lot_off"].weight * share / 4
+    for point in points if several else ():
+        says = f"lot {lot} is off at the {POINTS[point].name}"
+        yield Way("lot_off", says, part / len(points), key, (point,))
+    for size in seen.measured if several else ():
+        own, weight = ("size", size, lot), part / 2 / len(seen.measured)
+        yield Way("lot_off", f"{size} of lot {lot} is off", weight, own, points)
+        for point in points:
+            says = f"{size} of lot {lot} is off at the {POINTS[point].name}"
+            yield Way("lot_off", says, weight / len(points), own, (point,))
 
 
-def _halfway(model: PointModel, small: str, large: str) -> dict[tuple[str, str], float]:
-    """Return what a shared measure would mean for further pieces, taken midway."""
-    half = (model.expected[large] - model.expected[small]) / 2
-    return {(small, model.point): half, (large, model.point): -half}
+def _several(points: tuple[str, ...]) -> Iterator[Way]:
+    """Yield all sizes of all lots as off, each by itself, at all points and at each."""
+    weight = CAUSES["several_off"].weight / 2
+    yield Way("several_off", "several sizes are off by themselves", weight, EACH_BY_ITSELF, points)
+    for point in points:
+        says = f"several sizes are off by themselves at the {POINTS[point].name}"
+        yield Way("several_off", says, weight / len(points), EACH_BY_ITSELF, (point,))
 
 
-def _promised(case: Case, point: str) -> bool:
-    return case.chart is None or any(point in row for row in case.chart.sizes.values())
+def _levels(points: Sequence[str]) -> Iterator[Way]:
+    for point in points:
+        says = f"{POINTS[point].name} is off in every size"
+        yield Way("point_off", says, CAUSES["point_off"].weight / len(points), ("level",), (point,))
 
 
-def _shared(model: PointModel, small: str, large: str, part: float) -> "Vector":
-    """Return the shift if both labels measured alike, *part* of the way from small to large."""
-    import numpy as np
+def _not_graded(every: Mapping[str, PointReadings], seen: Seen) -> Iterator[Way]:
+    """Yield each point shared by two neighbouring labels: both small, both large, or between.
 
-    step = model.expected[large] - model.expected[small]
-    moves = {small: part * step, large: (part - 1) * step}
-    return np.array([moves.get(reading.size, 0.0) for reading in model.seen])
+    Where a chart holds, a point that it leaves out promises no step that could be missing. A tube
+    sets the width of the whole body, so there the widths are shared together as well.
+    """
+    any_charted = any(readings.charted for readings in every.values())
+    promised = [p for p, readings in every.items() if bool(readings.charted) == any_charted]
+    points = [point for point in promised if POINTS[point].step]
+    tube = tuple(point for point in every if seen.tube and point in TUBE_POINTS)
+    groups = [*((point,) for point in points), *([tube] if len(tube) > 1 else [])]
+    weight = CAUSES["not_graded"].weight / max(1, len(seen.pairs) * len(groups) * len(PARTS))
+    for low, high in seen.pairs:
+        for shared in groups:
+            factor = TUBE_FACTOR if set(shared) <= set(tube) else 1.0
+            names = say_list([POINTS[point].name for point in shared])
+            says = (
+                f"{names} {'are' if len(shared) > 1 else 'is'} not graded between {low} and {high}"
+            )
+            for part in PARTS:
+                yield Way("not_graded", says, weight * factor, ("step", low, high, part), shared)
 
 
-def _mean_fit(model: PointModel, shifts: "list[Vector]") -> float:
-    fits = model.fits(shifts)
-    best = float(fits.max())
-    return best + log(sum(exp(float(fit) - best) for fit in fits) / len(shifts))
+def _exchanged(points: tuple[str, ...], seen: Seen) -> Iterator[Way]:
+    for low, high in seen.pairs:
+        weight = CAUSES["exchanged"].weight / len(seen.pairs)
+        says = f"the labels {low} and {high} are exchanged"
+        yield Way("exchanged", says, weight, ("swap", low, high), points, swaps=(low, high))
 
 
-def _runs(cause: str, models: tuple[PointModel, ...], lot: str) -> Iterator[Supposition]:
-    """Yield the whole style, or the newest lot alone, moved by parts of a grade step."""
-    import numpy as np
-
-    what = f"lot {lot}" if lot else "the style"
-    fits = np.zeros(len(SHIFTS))
-    for model in models:
-        moves = np.array([1.0 if not lot or reading.lot == lot else 0.0 for reading in model.seen])
-        fits = fits + model.fits([moves * model.step * part for part in SHIFTS])
-    for part, fit in zip(SHIFTS, fits, strict=True):
+def _moved(
+    cause: str, what: str, steps: Key, own: Key, points: tuple[str, ...], share: float = 1.0
+) -> Iterator[Way]:
+    """Yield the style, or a lot, moved by parts of a grade step, or by something of its own."""
+    weight = CAUSES[cause].weight * share / 2
+    for part in SHIFTS:
         says = f"{what} runs {_FAR[abs(part)]} {'large' if part > 0 else 'small'}"
-        shifts = {(size, m.point): part * m.step for m in models for size in m.expected}
-        weight = CAUSES[cause].weight / len(SHIFTS)
-        yield Supposition(cause, says, weight, float(fit), shifts=shifts)
-
-
-def _short(piece: str) -> str:
-    return piece.rpartition("/")[2]
+        yield Way(cause, says, weight / len(SHIFTS), (*steps, part), points)
+    yield Way(cause, f"{what} is off", weight, own, points)

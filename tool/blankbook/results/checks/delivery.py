@@ -63,8 +63,10 @@ class DeliveryResult:
     """The key of the round it is compared with; empty where there is none."""
     comparisons: tuple[PointComparison, ...]
     steps: tuple[DeliveredStep, ...]
-    most_bad: int
-    """How many of all its pieces may be bad: the upper limit at the shop's risk."""
+    most_faulty: int
+    """How many of all its pieces may have a fault, by those looked at: the limit at the risk."""
+    most_outside: int | None
+    """How many may lie outside a tolerance, by those measured; None where none was."""
 
     @property
     def answer(self) -> Answer:
@@ -115,8 +117,18 @@ def _delivery_result(case: Case, delivery: Delivery, follows: InspectionSeries) 
         before.key if before else "",
         tuple(point_comparisons(case, delivery)),
         tuple(delivered_steps(case, delivery)),
-        upper_bad_in_lot(bad.count, delivery.inspected, delivery.size, case.shop.risk),
+        upper_bad_in_lot(
+            bad.count - bad.by_tape, delivery.inspected, delivery.size, case.shop.risk
+        ),
+        upper_bad_in_lot(_outside(bad), bad.taped, delivery.size, case.shop.risk)
+        if bad.taped
+        else None,
     )
+
+
+def _outside(bad: BadPieces) -> int:
+    """Return how many pieces the tape found outside, those with a written fault among them."""
+    return len({at.piece for at in bad.outside})
 
 
 def operating_characteristic(plan: Plan) -> OperatingCharacteristic:
@@ -175,7 +187,12 @@ def _judge(case: Case, result: DeliveryResult, *, newest: bool) -> Result:
             Number(Quantity.ACCEPTANCE_NUMBER, inspection.applied.accept, "pieces"),
             Number(Quantity.REJECTION_NUMBER, inspection.applied.reject, "pieces"),
             Number(Quantity.STILL_TO_LOOK_AT, inspection.more, "pieces"),
-            Number(Quantity.BAD_IN_ALL, result.most_bad, "pieces"),
+            Number(Quantity.FAULTY_IN_ALL, result.most_faulty, "pieces"),
+            *(
+                [Number(Quantity.OUTSIDE_IN_ALL, result.most_outside, "pieces")]
+                if result.most_outside is not None
+                else []
+            ),
         ),
         deciding=newest,  # an older delivery does not bear on the next order
     )
@@ -193,7 +210,10 @@ def _reason(case: Case, result: DeliveryResult) -> str:
 
 def _remarks(case: Case, result: DeliveryResult) -> list[str]:
     """Return what else the shop should know of a delivery before it keeps it."""
-    delivery, parts = result.delivery, []
+    delivery, taped, parts = result.delivery, result.bad.taped, list[str]()
+    if result.most_outside is not None and taped < delivery.inspected:
+        most = f"up to {result.most_outside} of {delivery.size} may be outside"
+        parts.append(f"only {say_counted(taped, 'piece')} measured: {most}")
     uncharted = [
         found for p in case.shop.deciding_points if (found := line_mismatch(case, delivery, p))
     ]

@@ -4,9 +4,8 @@ from statistics import fmean
 
 from blankbook.records.amounts import OUNCE_PER_SQUARE_YARD
 from blankbook.records.model import Round, Swatch
-from blankbook.results.checks.size_against_chart import answer_inside
 from blankbook.results.evidence import is_required
-from blankbook.results.limits import Limits, limits, pieces_to_settle
+from blankbook.results.limits import Limits, answer_inside, limits, pieces_to_settle
 from blankbook.results.number_words import say_more, say_percent
 from blankbook.results.piece_spread import moderate, pool
 from blankbook.results.quantities import Quantity
@@ -58,11 +57,11 @@ def _judge_swatches(case: Case, round_: Round) -> Result:
         return Result(
             KEY, Answer.NOT_TESTED, says, round=round_.key, numbers=numbers, deciding=required
         )
-    answer = answer_inside(off, case.shop.mass_tolerance)
+    allowed = case.shop.mass_tolerance
+    answer = answer_inside(off, allowed)
     more = None
     if answer == Answer.NOT_SHOWN:
-        margin = abs(case.shop.mass_tolerance - abs(off.mean))
-        more = pieces_to_settle(margin, deviation, freedom, len(masses), case.shop.risk)
+        more = pieces_to_settle(off, (-allowed, allowed), deviation, case.shop.risk)
     return Result(
         KEY,
         answer,

@@ -1,17 +1,27 @@
 """Does each size grow from the one below as it should?"""
 
 from itertools import pairwise
+from math import inf
 
+from blankbook.results.chart_values import charted_length, sound_steps
+from blankbook.results.checks.size_against_chart import say_alone
 from blankbook.results.evidence import (
     Sample,
     chart_for,
-    charted_length,
     is_deciding,
     measured_points,
     measured_sizes,
     newest_pair,
+    shares_apart,
 )
-from blankbook.results.limits import Limits, limits, pieces_to_settle
+from blankbook.results.limits import (
+    Limits,
+    chance_between,
+    is_inside,
+    is_outside,
+    limits,
+    pieces_to_settle,
+)
 from blankbook.results.number_words import say_length, say_length_change, say_limits, say_more
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
@@ -51,8 +61,9 @@ def _not_measured(case: Case) -> Result:
 
 def step_limits(small: Sample, large: Sample, spread: Spread, risk: float) -> Limits:
     """Return the growth from *small* to *large* with its limits, millimetres."""
-    error = spread.deviation * (1 / len(small.values) + 1 / len(large.values)) ** 0.5
-    return limits(large.mean - small.mean, error, spread.freedom, risk)
+    square = spread.deviation**2 * (1 / len(small.values) + 1 / len(large.values))
+    square += shares_apart(small.shares, large.shares) * spread.between_lots**2
+    return limits(large.mean - small.mean, square**0.5, spread.freedom, risk)
 
 
 def charted_step(case: Case, small: Sample, large: Sample) -> float | None:
@@ -69,53 +80,61 @@ def _judge_pair(case: Case, small: Sample, large: Sample) -> Result:
     asked = charted_step(case, small, large)
     usual = case.shop.step[small.point]
     allowed = case.shop.step_tolerance[small.point]
-    word = step_word(step, asked, usual, allowed)
+    sound = case.posterior.sound[small.point, small.size, large.size]
+    word = step_word_together(step, asked, usual, allowed, sound, case.shop.risk)
     answer = _ANSWERS.get(word, Answer.NOT_SHOWN)
     more = None
     if answer == Answer.NOT_SHOWN:
-        fewest = min(len(small.values), len(large.values))
-        margin = _margin(step.mean, asked, usual, allowed)
-        risk = case.shop.risk
-        more = pieces_to_settle(margin, spread.deviation, spread.freedom, fewest, risk, groups=2)
+        believed = case.posterior.limits(small.point, small.size, large.size, case.shop.risk)
+        borders = step_borders(asked, usual, allowed)
+        more = pieces_to_settle(believed, borders, spread.deviation, case.shop.risk, groups=2)
     return Result(
         KEY,
         answer,
-        _reason(case, small, large, step, asked, word, more),
+        _reason(case, small, large, step, sound, word, more),
         word=word,
         size=small.size,
         next_size=large.size,
         point=small.point,
         lot=", ".join(sorted({*small.lots, *large.lots})),
         round=large.round.key,
-        numbers=_numbers(step, asked, usual, len(small.values) + len(large.values)),
+        numbers=(
+            Number(Quantity.STEP, step.mean, "mm", step.low, step.high),
+            Number(Quantity.USUAL_STEP, usual, "mm")
+            if asked is None
+            else Number(Quantity.CHARTED_STEP, asked, "mm"),
+            Number(Quantity.SOUND_CHANCE, sound, "chance"),
+            Number(Quantity.PIECES, len(small.values) + len(large.values), "pieces"),
+        ),
         more_pieces=more,
         deciding=is_deciding(case, small.point),
     )
 
 
-def _numbers(step: Limits, asked: float | None, usual: float, pieces: int) -> tuple[Number, ...]:
-    against = Number(Quantity.USUAL_STEP, usual, "mm")
-    if asked is not None:
-        against = Number(Quantity.CHARTED_STEP, asked, "mm")
-    return (
-        Number(Quantity.STEP, step.mean, "mm", step.low, step.high),
-        against,
-        Number(Quantity.PIECES, pieces, "pieces"),
-    )
+_FAIL = ("short", "long", "collapsed", "reversed")
+_ANSWERS = {"true": Answer.MEETS, "graded": Answer.MEETS} | dict.fromkeys(_FAIL, Answer.FAILS)
 
 
-_ANSWERS = {
-    "true": Answer.MEETS,
-    "graded": Answer.MEETS,
-    "short": Answer.FAILS,
-    "long": Answer.FAILS,
-    "collapsed": Answer.FAILS,
-    "reversed": Answer.FAILS,
-}
+def step_word_together(
+    step: Limits, asked: float | None, usual: float, allowed: float, sound: float, risk: float
+) -> str:
+    """Return the word for a step, and "" where all readings together do not settle it.
+
+    It is true where they make it sound but for the *risk*, and its own pieces alone likelier than
+    not; graded, where no chart says what its sizes measure, where its own pieces alone make it so
+    but for twice the risk.
+    """
+    word = step_word(step, asked, usual, allowed)
+    if word in _FAIL:
+        return word if sound <= 2 * risk else ""
+    alone = chance_between(step, *step_borders(asked, usual, allowed))
+    if sound < 1 - risk or alone < (1 - 2 * risk if asked is None else 0.5):
+        return ""
+    return "graded" if asked is None else "true"
 
 
 def step_word(step: Limits, asked: float | None, usual: float, allowed: float) -> str:
-    """Return the word for a step whose limits settle it, and "" where they do not.
+    """Return the word for a step whose limits alone settle it, and "" where they do not.
 
     With a chart: reversed, collapsed (under half the charted step), short, long or true. Without
     one there is no promise to hold it to, so the question is only whether it is graded: more than
@@ -129,27 +148,14 @@ def step_word(step: Limits, asked: float | None, usual: float, allowed: float) -
     if asked is None:
         return "graded" if step.low > full / 2 else ""
     least, most = sound_steps(asked, allowed)
-    if step.high < least:
-        return "short"
-    if step.low > most:
-        return "long"
-    return "true" if least <= step.low and step.high <= most else ""
+    if is_outside(step, least, most):
+        return "short" if step.high < least else "long"
+    return "true" if is_inside(step, least, most) else ""
 
 
-def sound_steps(asked: float, allowed: float) -> tuple[float, float]:
-    """Return the smallest and the largest step that is sound, where the chart asks for *asked*.
-
-    However wide the tolerance, what is under half a step is not one.
-    """
-    least = asked - allowed
-    return (max(least, asked / 2) if asked > 0 else least), asked + allowed
-
-
-def _margin(mean: float, asked: float | None, usual: float, allowed: float) -> float:
-    """Return the distance from the step to the nearest border that would change its word."""
-    if asked is None:
-        return abs(mean - usual / 2)
-    return min(abs(mean - border) for border in sound_steps(asked, allowed))
+def step_borders(asked: float | None, usual: float, allowed: float) -> tuple[float, float]:
+    """Return the smallest and the largest step that is sound, with a chart or without one."""
+    return (usual / 2, inf) if asked is None else sound_steps(asked, allowed)
 
 
 def _reason(
@@ -157,37 +163,40 @@ def _reason(
     small: Sample,
     large: Sample,
     step: Limits,
-    asked: float | None,
+    sound: float,
     word: str,
     more: int | None,
 ) -> str:
-    unit = case.shop.unit
+    unit, asked = case.shop.unit, charted_step(case, small, large)
     name = POINTS[small.point].name
     pair = f"{small.size} to {large.size}"
     against = "no chart" if asked is None else f"charted {say_length_change(asked, unit)}"
-    by = f"{say_length(step.mean, unit)} ({against}; {say_limits(step, unit)})"
-    grows = f"{pair} {name} grows by {by}"
+    borders = step_borders(
+        asked, case.shop.step[small.point], case.shop.step_tolerance[small.point]
+    )
+    span = say_limits(step, unit, *(border for border in borders if border < inf))
     if word in {"collapsed", "reversed"}:
         what = "is not graded" if word == "collapsed" else "runs backwards"
-        changes = (
-            f"a step of {say_length_change(step.mean, unit)} ({against}; {say_limits(step, unit)})"
-        )
-        return f"{pair} {name} {what}: {changes}"
-    if not word:
-        return f"{grows}: not settled; {say_more(more, 'of each size')}"
-    return f"{grows}: {word}"
+        changes = say_length_change(step.mean, unit)
+        return f"{pair} {name} {what}: a step of {changes} ({against}; {span})"
+    alone = say_alone(span, sound, word not in {"true", "graded"} or is_inside(step, *borders))
+    grows = f"{pair} {name} grows by {say_length(step.mean, unit)} ({against}; {alone})"
+    if word:
+        return f"{grows}: {word}"
+    return f"{grows}: not settled; {say_more(more, 'of each size')}"
 
 
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
     "Does each size grow from the one below it as the chart promises?",
-    "The difference of two neighbouring sizes' means, with its one-sided limits, is held "
-    "against the charted step: inside the step tolerance, and at least half of it, it is true, "
-    "otherwise short or long; collapsed when shown to be under half the step, reversed when shown "
-    "to be under zero. Without a chart the question is only whether it is graded: more than half "
-    "the usual step.",
-    "difference of two means, Student's t; moderated variance, Smyth 2004",
+    "A step is sound inside the step tolerance, and at least half of what is charted. It is true "
+    "where all readings together make it sound but for the risk, and its two sizes alone likelier "
+    "than not. Where the one-sided limits of the difference of the two means lie "
+    "outside, and all readings say so too, it is short or long; collapsed when under half the "
+    "step, reversed when under zero. Without a chart the question is only whether it is graded: "
+    "more than half the usual step.",
+    "difference of two means, Student's t; the model of the causes for all readings together",
     judge,
     "limits = (mean of the larger − mean of the smaller) ± t(1 − risk; ν) × s × √(1/n₁ + 1/n₂)",
 )

@@ -3,12 +3,7 @@
 from collections.abc import Mapping
 
 from blankbook.records.model import Piece, Round
-from blankbook.results.causes.explanations import (
-    models_as_tagged,
-    weigh_suppositions,
-    weighted_suppositions,
-)
-from blankbook.results.causes.likelihood import point_models
+from blankbook.results.number_words import say_list
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
@@ -21,58 +16,11 @@ def judge(case: Case) -> list[Result]:
     """Return one answer per piece of the judged round that was measured."""
     if case.round is None:
         return []
-    chances = tag_chances(case)
     return [
-        _judge_piece(case, case.round, piece, chances[key])
+        _judge_piece(case, case.round, piece, case.posterior.tags[key])
         for piece in case.round.pieces
-        if (key := f"{case.round.key}/{piece.key}") in chances
+        if (key := f"{case.round.key}/{piece.key}") in case.posterior.tags
     ]
-
-
-def tag_chances(case: Case) -> dict[str, dict[str, float]]:
-    """Return, for each measured piece, the chance of each size, and under "" of none of them.
-
-    The chances are those of the causes: what a wrong tag, an exchange or an odd piece explains
-    better than a point that is not graded, or a lot that is off. The causes suppose one fault at a
-    time, so a tag that turns out wrong is settled first, and the rest is weighed again.
-    """
-    settled: dict[str, dict[str, float]] = {}
-    while True:
-        found = _weighed(case, {piece: likeliest_size(ours) for piece, ours in settled.items()})
-        tags = _tags(case)
-        left = [piece for piece in found if piece not in settled]
-        worst = min(left, key=lambda piece: found[piece][tags[piece]], default="")
-        if not worst or found[worst][tags[worst]] >= 0.5 or len(settled) >= len(tags) // 2:
-            return {piece: settled.get(piece) or found[piece] for piece in {**found, **settled}}
-        settled[worst] = found[worst]
-
-
-def _tags(case: Case) -> dict[str, str]:
-    return {
-        f"{round_.key}/{piece.key}": piece.size
-        for round_ in case.blank.rounds
-        for piece in round_.pieces
-    }
-
-
-def _weighed(case: Case, known: Mapping[str, str]) -> dict[str, dict[str, float]]:
-    """Return the chances of every piece, those in *known* being what they measure as."""
-    import numpy as np
-
-    models = point_models(case, known) if known else models_as_tagged(case)
-    ways = weigh_suppositions(case, models) if known else weighted_suppositions(case)
-    labels = {reading.piece: reading.size for model in models for reading in model.seen}
-    row = {piece: place for place, piece in enumerate(labels)}
-    found = {piece: dict.fromkeys([*case.blank.style.sizes, ""], 0.0) for piece in labels}
-    as_tagged = np.ones((len(labels), len(ways)), dtype=bool)
-    for column, (supposition, odds) in enumerate(ways):
-        for piece, size in supposition.really.items():
-            found[piece][size] += odds
-            as_tagged[row[piece], column] = False
-    kept = as_tagged @ np.array([odds for _, odds in ways])
-    for piece, label in labels.items():
-        found[piece][label] += float(kept[row[piece]])
-    return found
 
 
 def likeliest_size(chances: Mapping[str, float]) -> str:
@@ -81,18 +29,18 @@ def likeliest_size(chances: Mapping[str, float]) -> str:
 
 
 def _judge_piece(case: Case, round_: Round, piece: Piece, chances: Mapping[str, float]) -> Result:
-    best = likeliest_size(chances)
-    sure = 1 - case.shop.risk
-    right = chances[piece.size]
+    """Return the answer: that a tag is right takes the readings, and not belief alone."""
+    best, right, risk = likeliest_size(chances), chances[piece.size], case.shop.risk
+    also = case.posterior.also_like(f"{round_.key}/{piece.key}", risk)
     answer = Answer.NOT_SHOWN
-    if right >= sure:
+    if right >= 1 - risk and not also:
         answer = Answer.MEETS
-    elif 1 - right >= sure:
+    elif right <= risk:
         answer = Answer.FAILS
     return Result(
         KEY,
         answer,
-        _reason(piece, best, chances, answer),
+        _reason(piece, best, chances, also if answer == Answer.NOT_SHOWN else ()),
         word="" if best == piece.size else f"measures as {best or 'none of the sizes'}",
         size=piece.size,
         piece=piece.key,
@@ -106,22 +54,26 @@ def _judge_piece(case: Case, round_: Round, piece: Piece, chances: Mapping[str, 
     )
 
 
-def _reason(piece: Piece, best: str, chances: Mapping[str, float], answer: Answer) -> str:
+def _reason(piece: Piece, best: str, chances: Mapping[str, float], also: tuple[str, ...]) -> str:
     decimals = 1 if chances[best] > 0.99 else 0
     share = f"{min(chances[best], 0.999):.{decimals}%}".replace("%", " %")
-    size = piece.size if answer == Answer.MEETS else best or "none of the sizes"
-    return f"{piece.key}: tagged {piece.size}, measures as {size} ({share})"
+    says = f"{piece.key}: tagged {piece.size}, measures as {best or 'none of the sizes'} ({share})"
+    others = [size for size in also if size != best]
+    return f"{says}; its readings do not rule out {say_list(others)}" if others else says
 
 
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
     "Does each piece measure as the size that its tag says?",
-    "All points of all pieces together are weighed under every cause: a wrong tag, an exchange of "
-    "two sizes' tags or an odd piece, against a point that is not graded and a lot or style that "
-    "runs large or small. A tag is right by as much as the other causes explain the readings.",
+    "All points of all pieces together are weighed under every cause: wrong tags, one or several, "
+    "an exchange of two sizes' tags or an odd piece, against a point that is not graded, a size, a "
+    "lot or a style that is off. A tag is right by as much as the other causes explain the "
+    "readings. It meets where the readings, too, and not only the belief that tags are right, rule "
+    "out every other size.",
     "Bayes' theorem with stated priors; multivariate normal density, scale averaged",
     judge,
     "chance of a cause = belief × likelihood of all readings / the same, summed over all causes\n"
-    "chance that a tag is right = 1 − chances of the causes in which it is wrong",
+    "chance that a tag is right = 1 − chances of the causes in which it is wrong\n"
+    "a size is ruled out where the readings speak (1 − risk) / risk times more for the tag",
 )

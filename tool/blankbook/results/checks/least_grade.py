@@ -12,6 +12,7 @@ A check of grades is a short module upon this one. What a shop accepts stands in
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from math import inf
 from statistics import fmean
 
 from blankbook.records.model import Grades, Piece, Prior, Round, Shop, Washed
@@ -100,8 +101,7 @@ def judge_grades(
     count = len(graded.values)
     more = None
     if answer == Answer.NOT_SHOWN:
-        margin = abs(mean.mean - grade_border(least))
-        more = pieces_to_settle(margin, deviation, mean.freedom, count, case.shop.risk)
+        more = pieces_to_settle(mean, (grade_border(least), inf), deviation, case.shop.risk)
     low, high = max(mean.low, 1.0), min(mean.high, 5.0)
     bad = sum(value < least for value in graded.values)
     return Result(

@@ -6,11 +6,14 @@ from blankbook.results.evidence import chart_for, is_required, tolerance
 from blankbook.results.methods.equivalence import Comparison, MoveAnswer, compare_with_margin
 from blankbook.results.number_words import say_length, say_length_change, say_limits, say_list
 from blankbook.results.over_lots.lot_history import (
+    EACH_ALARM,
+    MOST_LOTS,
     MOVE_MARGIN,
-    lot_charts,
+    believed_of_lots,
     lots_of,
+    lots_on_charts,
+    matched_difference,
     reference_lot,
-    stated_between,
 )
 from blankbook.results.over_lots.next_lot import LotForecast, lot_forecast
 from blankbook.results.quantities import Quantity
@@ -33,7 +36,8 @@ def _judge_point(case: Case, point: str, lots: list[Lot]) -> Result:
     newest, before = lots[-1], reference_lot(lots)
     margin = MOVE_MARGIN * tolerance(case, chart_for(case, newest.round), point)
     moved = lot_move(case, point, newest, before, margin)
-    beyond = lot_charts(case, point, lots).alarms
+    charts = lots_on_charts(case, point, lots)
+    beyond = [place for place, chart in enumerate(charts) if chart.alarm]
     ahead = next_lot_forecast(case, point, lots)
     says = f"{_moved(case, moved, newest, before, margin)}{_alarm(lots, beyond)}"
     return Result(
@@ -73,19 +77,16 @@ def _first_lot(case: Case, point: str, lots: Sequence[Lot]) -> Result:
 
 
 def lot_move(case: Case, point: str, newest: Lot, before: Lot, margin: float) -> Comparison:
-    """Return the newest lot's distance from the one before, with its limits."""
-    spread = case.spreads[point]
-    error = (newest.error(spread) ** 2 + before.error(spread) ** 2) ** 0.5
-    if newest.round.by != before.round.by:
-        error = (error**2 + 2 * spread.people**2) ** 0.5  # two people, each with their own hand
+    """Return how far the newest lot lies from the one before, size by size, with its limits."""
+    difference, square = matched_difference(case, point, before, newest)
     return compare_with_margin(
-        newest.off - before.off, error, spread.freedom, margin, case.shop.risk
+        difference, square**0.5, case.spreads[point].freedom, margin, case.shop.risk
     )
 
 
 def next_lot_forecast(case: Case, point: str, lots: Sequence[Lot]) -> LotForecast:
     """Return what the lots so far say of the next."""
-    return lot_forecast(lots, case.spreads[point], stated_between(case, point), case.shop.risk)
+    return lot_forecast(lots[-MOST_LOTS:], believed_of_lots(case, point), case.shop.risk)
 
 
 def _numbers(ahead: LotForecast, count: int) -> tuple[Number, ...]:
@@ -94,7 +95,7 @@ def _numbers(ahead: LotForecast, count: int) -> tuple[Number, ...]:
         Number(Quantity.LOTS, count, "count"),
         Number(Quantity.BETWEEN_LOTS, between.value, "mm", between.low, between.high),
         Number(Quantity.WITHIN_LOTS, within.value, "mm", within.low, within.high),
-        Number(Quantity.ASSUMED_SHARE, float(ahead.stated), "share"),
+        Number(Quantity.ASSUMED_SHARE, ahead.assumed, "share"),
         Number(Quantity.NEXT_LOT, coming.mean, "mm", coming.low, coming.high),
     )
 
@@ -127,10 +128,8 @@ def say_next_lot(ahead: LotForecast, unit: str) -> str:
     """Return where the next lot may lie, and what says so."""
     coming = ahead.next
     says = f"the next lot is expected at {say_length_change(coming.mean, unit)}"
-    basis = "by these lots"
-    if ahead.stated:
-        basis = "by the spread between lots that the shop states, and what was seen so far"
-    return f"{says}, {say_limits(coming, unit)}, {basis}"
+    by = "mostly from how far lots usually differ" if ahead.assumed > 0.5 else "from these lots"
+    return f"{says}, {say_limits(coming, unit)}, {by}"
 
 
 CHECK = Check(
@@ -138,18 +137,17 @@ CHECK = Check(
     CHECK_TITLES[KEY],
     "Is the newest lot what the approved one was, do the lots keep still, and where may the next "
     "one lie?",
-    "The mean distance from the chart of the newest lot is held against that of the last approved "
-    "one: two one-sided tests within half the tolerance say unchanged or moved, or neither. Beside "
-    "it, each lot and the moving average of all stand on charts whose limits come from the stated "
-    "spread within and between lots, and from five lots on from the lots themselves; a lot beyond "
-    "them is an alarm. How far lots differ, and where the next one may lie, is taken in the same "
-    "way: from the lots themselves where there are five, else from the spread between lots that "
-    "the shop states, drawn towards what the few lots show.",
-    "two one-sided tests, Schuirmann 1987; individuals and EWMA charts, NIST/SEMATECH e-Handbook "
-    "6.3.2.2 and 6.3.2.4; components of variance, Henderson 1953 (method 3) and Williams 1962",
+    "The sizes of the newest lot are held against the same sizes of the last approved one: two "
+    "one-sided tests within half the tolerance say unchanged or moved, or neither. Beside it, each "
+    "lot is held against where those before it let it be expected, with what each size has of its "
+    "own taken out; so is the moving average of all. A lot beyond is an alarm: of twenty lots of a "
+    "style that keeps still, one in twenty such styles raises any. How far lots differ, and where "
+    "the next one may lie, starts from what the shop states or its other styles show, and is drawn "
+    "towards what these lots show.",
+    "two one-sided tests, Schuirmann 1987; model with random effects, averaged over a grid of "
+    "variances; a chart that starts by itself, Hawkins 1987; moving average, Roberts 1959",
     judge,
     "limits of the move = (newest − approved) ± t(1 − risk; ν) × s × √(1/n₁ + 1/n₂)\n"
-    "alarm beyond = approved ± t of 3 deviations × √(τ² + s²/n₁ + s²/n₂), τ between lots\n"
-    "the next lot = mean of the lots, each weighing 1 / (τ² + s²/n), ± t(1 − risk; ν) × deviation\n"
-    "from five lots on: ± t(1 − risk; lots − 1) × deviation of the lots × √(1 + 1/lots)",
+    f"alarm beyond = expected by the lots before ± t({1 - EACH_ALARM:.6f}; ν) × deviation\n"
+    "the next lot = expected by all lots ± t(1 − risk; ν) × deviation",
 )

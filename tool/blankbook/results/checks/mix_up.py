@@ -1,8 +1,10 @@
 """How often would a piece of one size measure at least as large as one of the next?"""
 
+from math import inf
+
 from blankbook.results.checks.grade_steps import neighbouring_sizes, step_limits
 from blankbook.results.evidence import Sample, is_required, newest_pair
-from blankbook.results.limits import Limits, pieces_to_settle, t_below, t_quantile
+from blankbook.results.limits import pieces_to_settle, t_below, t_quantile
 from blankbook.results.number_words import say_chance, say_more
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
@@ -40,32 +42,27 @@ def mix_up_chance(step: float, spread: Spread, extra: float = 0.0) -> float:
     return t_below(-step / (spread.deviation * (2 + extra) ** 0.5), spread.freedom)
 
 
-def chance_limits(step: Limits, spread: Spread) -> tuple[float, float]:
-    """Return the chance at the largest and at the smallest step that the limits allow.
-
-    The limits hold what the means are unsure of already, so it is not added again.
-    """
-    return mix_up_chance(step.high, spread), mix_up_chance(step.low, spread)
-
-
 def _judge_pair(case: Case, small: Sample, large: Sample) -> Result:
     spread = case.spreads[small.point]
     step = step_limits(small, large, spread, case.shop.risk)
     extra = 1 / len(small.values) + 1 / len(large.values)
     chance = mix_up_chance(step.mean, spread, extra)
-    low, high = chance_limits(step, spread)
-    accepted = case.shop.mix_up_limit
+    # The limit of the step holds what the means are unsure of, so it is not added again.
+    most = mix_up_chance(step.low, spread)
+    accepted, enough = case.shop.mix_up_limit, enough_step(case, spread)
     answer = Answer.NOT_SHOWN
-    if high <= accepted:
+    if most <= accepted:
         answer = Answer.MEETS
-    elif low > accepted:
+    elif step.high < enough:
         answer = Answer.FAILS
-    more = _more(case, step, small, large) if answer == Answer.NOT_SHOWN else None
+    more = None
+    if answer == Answer.NOT_SHOWN:
+        more = pieces_to_settle(step, (enough, inf), spread.deviation, case.shop.risk, groups=2)
     name = POINTS[small.point].name
     says = f"a piece tagged {small.size} measures at least as large as one tagged {large.size}"
     span, settles = f"accepted: {say_chance(accepted)})", ""
     if answer == Answer.NOT_SHOWN:
-        span = f"between {say_chance(low)} and {say_chance(high)}; {span}"
+        span = f"at most {say_chance(most)}; {span}"
         settles = f"; not settled: {say_more(more, 'of each size')}"
     return Result(
         KEY,
@@ -77,23 +74,17 @@ def _judge_pair(case: Case, small: Sample, large: Sample) -> Result:
         lot=", ".join(sorted({*small.lots, *large.lots})),
         round=large.round.key,
         numbers=(
-            Number(Quantity.MIX_UP_CHANCE, chance, "chance", low, high),
+            Number(Quantity.MIX_UP_CHANCE, chance, "chance"),
+            Number(Quantity.MOST_MIXED_UP, most, "chance"),
             Number(Quantity.ACCEPTED_CHANCE, accepted, "chance"),
         ),
         more_pieces=more,
     )
 
 
-def _more(case: Case, step: Limits, small: Sample, large: Sample) -> int | None:
-    """Return how many more pieces would settle whether the step is large enough."""
-    spread = case.spreads[small.point]
-    share = t_quantile(1 - case.shop.mix_up_limit, spread.freedom)
-    enough = share * spread.deviation * 2**0.5
-    fewest = min(len(small.values), len(large.values))
-    margin = abs(step.mean - enough)
-    return pieces_to_settle(
-        margin, spread.deviation, spread.freedom, fewest, case.shop.risk, groups=2
-    )
+def enough_step(case: Case, spread: Spread) -> float:
+    """Return the step at which the chance is just what is accepted, millimetres."""
+    return t_quantile(1 - case.shop.mix_up_limit, spread.freedom) * spread.deviation * 2**0.5
 
 
 CHECK = Check(
@@ -101,10 +92,10 @@ CHECK = Check(
     CHECK_TITLES[KEY],
     "How often would a piece of one size measure at least as large as a piece of the next?",
     "From the measured step and the spread between pieces: the chance that a random piece of the "
-    "smaller label measures at least as large as a random piece of the larger one. Its limits "
-    "follow from the limits of the step.",
+    "smaller label measures at least as large as a random piece of the larger one. The most that "
+    "it may be follows from the lower limit of the step.",
     "predictive t distribution of a difference of two further pieces",
     judge,
     "chance = T(−step / (s × √(2 + 1/n₁ + 1/n₂)); ν)\n"
-    "its limits = T(−limit of the step / (s × √2); ν)",
+    "at most = T(−lower limit of the step / (s × √2); ν)",
 )

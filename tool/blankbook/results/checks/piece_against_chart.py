@@ -1,10 +1,10 @@
 """Is this one piece inside the tolerance, as far as a tape can tell?"""
 
 from blankbook.records.model import Piece, Round
+from blankbook.results.chart_values import charted_length
 from blankbook.results.evidence import (
     YOUNGER_CHART,
     chart_for,
-    charted_length,
     is_chart_younger,
     is_deciding,
     is_required,

@@ -1,22 +1,35 @@
 """Is a size what the chart says it is?"""
 
-from math import ceil
+from math import ceil, floor
 
+from blankbook.results.chart_values import charted_length
 from blankbook.results.comparable_lines import NOT_COMPARABLE, line_mismatch
 from blankbook.results.evidence import (
     YOUNGER_CHART,
     Sample,
     chart_for,
-    charted_length,
     is_chart_younger,
     is_deciding,
     measured_points,
     newest_sample,
     tolerance,
 )
-from blankbook.results.limits import Limits, limits, pieces_to_settle, t_below
+from blankbook.results.limits import (
+    Limits,
+    chance_between,
+    is_inside,
+    is_outside,
+    limits,
+    pieces_to_settle,
+)
 from blankbook.results.methods.tolerance_intervals import tolerance_factor
-from blankbook.results.number_words import say_length, say_length_change, say_limits, say_more
+from blankbook.results.number_words import (
+    say_chance,
+    say_length,
+    say_length_change,
+    say_limits,
+    say_more,
+)
 from blankbook.results.piece_spread import mean_error
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
@@ -60,15 +73,20 @@ def _judge_sample(case: Case, sample: Sample) -> Result:
         return _no_chart(case, sample)
     spread = case.spreads[sample.point]
     allowed = tolerance(case, chart, sample.point)
-    off = off_chart_limits(sample, target, spread, case.shop.risk)
-    answer = answer_inside(off, allowed)
-    more = (
-        _more(off, allowed, spread, sample, case.shop.risk) if answer == Answer.NOT_SHOWN else None
-    )
+    risk = case.shop.risk
+    off = off_chart_limits(sample, target, spread, risk)
+    sound = case.posterior.sound[sample.point, sample.size, ""]
+    answer = answer_sound(off, (-allowed, allowed), sound, risk)
+    if sample.aside and answer == Answer.MEETS:
+        answer = Answer.NOT_SHOWN  # a label that some pieces carry wrongly is not what it says
+    more = None
+    if answer == Answer.NOT_SHOWN and not sample.aside:
+        borders = (-allowed, allowed)
+        more = pieces_to_settle(off, borders, spread.deviation, risk, fixed=spread.people)
     return Result(
         KEY,
         answer,
-        _reason(case, sample, off, allowed, answer, more),
+        _reason(case, sample, off, allowed, sound, answer, more),
         size=sample.size,
         point=sample.point,
         lot=", ".join(sample.lots),
@@ -78,8 +96,13 @@ def _judge_sample(case: Case, sample: Sample) -> Result:
             Number(Quantity.MEAN, sample.mean, "mm", target + off.low, target + off.high),
             Number(Quantity.CHART, target, "mm"),
             Number(Quantity.TOLERANCE, allowed, "mm"),
-            Number(Quantity.SHARE_INSIDE, share_inside(off, allowed, spread), "chance"),
-            nine_in_ten_limits(sample, spread, case.shop.risk),
+            Number(Quantity.SOUND_CHANCE, sound, "chance"),
+            Number(
+                Quantity.SHARE_INSIDE,
+                case.posterior.shares[sample.point, sample.size, ""],
+                "chance",
+            ),
+            nine_in_ten_limits(sample, spread, risk),
             Number(Quantity.PIECES, len(sample.values), "pieces"),
         ),
         piece_values=tuple(value - target for value in sample.values),
@@ -90,7 +113,7 @@ def _judge_sample(case: Case, sample: Sample) -> Result:
 
 def _no_chart(case: Case, sample: Sample) -> Result:
     spread = case.spreads[sample.point]
-    mean = limits(sample.mean, *mean_error(spread, len(sample.values)), case.shop.risk)
+    mean = limits(sample.mean, *sample_error(sample, spread), case.shop.risk)
     name, other = POINTS[sample.point].name, line_mismatch(case, sample.round, sample.point)
     says = f"{sample.size} {name}: {say_length(sample.mean, case.shop.unit)}"
     younger = is_chart_younger(case, sample.round)
@@ -115,23 +138,26 @@ def _no_chart(case: Case, sample: Sample) -> Result:
 
 def off_chart_limits(sample: Sample, target: float, spread: Spread, risk: float) -> Limits:
     """Return the mean's distance from the chart with its limits, millimetres; + is larger."""
-    return limits(sample.mean - target, *mean_error(spread, len(sample.values)), risk)
+    return limits(sample.mean - target, *sample_error(sample, spread), risk)
 
 
-def answer_inside(off: Limits, allowed: float) -> Answer:
-    """Return meets where the limits lie wholly inside +/- *allowed*, fails where wholly outside."""
-    if -allowed <= off.low and off.high <= allowed:
-        return Answer.MEETS
-    if off.low > allowed or off.high < -allowed:
+def sample_error(sample: Sample, spread: Spread) -> tuple[float, float]:
+    """Return the standard error of a size's mean, and its degrees of freedom."""
+    return mean_error(spread, len(sample.values), sample.apart)
+
+
+def answer_sound(off: Limits, borders: tuple[float, float], sound: float, risk: float) -> Answer:
+    """Return the answer of all readings together, and of those that *off* rests on by themselves.
+
+    It meets where all readings make it sound but for the *risk*, and these alone but for twice
+    that, once for either border: so a size that lies on the border meets that seldom, whatever is
+    believed of sizes. It fails where the limits lie wholly outside, and all readings say so too but
+    for twice the risk.
+    """
+    if is_outside(off, *borders) and sound <= 2 * risk:
         return Answer.FAILS
-    return Answer.NOT_SHOWN
-
-
-def share_inside(off: Limits, allowed: float, spread: Spread) -> float:
-    """Return the share of further pieces expected inside, from the predictive t distribution."""
-    scale = (spread.deviation**2 + off.error**2) ** 0.5
-    above = t_below((allowed - off.mean) / scale, spread.freedom)
-    return above - t_below((-allowed - off.mean) / scale, spread.freedom)
+    alone = chance_between(off, *borders)
+    return Answer.MEETS if sound >= 1 - risk and alone >= 1 - 2 * risk else Answer.NOT_SHOWN
 
 
 def nine_in_ten_limits(sample: Sample, spread: Spread, risk: float) -> Number:
@@ -143,31 +169,45 @@ def nine_in_ten_limits(sample: Sample, spread: Spread, risk: float) -> Number:
     moderated spread in place of n - 1; with n - 1 and nothing assumed it is the factor of
     ISO 16269-6. Pieces are meant as this tape reads them, so the tape widens the limits.
     """
-    error = mean_error(spread, len(sample.values))[0] / spread.deviation
-    if spread.people:  # another for every blank: rounded up, so that few factors are worked out
-        error = ceil(50 * error) / 50
-    reach = spread.deviation * tolerance_factor(error, spread.freedom, NINE_TENTHS, 1 - risk)
+    # Both are another for every blank: rounded to the safe side, so that few factors are needed.
+    error = ceil(50 * sample_error(sample, spread)[0] / spread.deviation) / 50
+    freedom = max(floor(2 * spread.freedom) / 2, 1.0)
+    reach = spread.deviation * tolerance_factor(error, freedom, NINE_TENTHS, 1 - risk)
     return Number(Quantity.NINE_IN_TEN, sample.mean, "mm", sample.mean - reach, sample.mean + reach)
 
 
-def _more(off: Limits, allowed: float, spread: Spread, sample: Sample, risk: float) -> int | None:
-    margin = abs(allowed - abs(off.mean))
-    return pieces_to_settle(
-        margin, spread.deviation, spread.freedom, len(sample.values), risk, fixed=spread.people
-    )
-
-
 def _reason(
-    case: Case, sample: Sample, off: Limits, allowed: float, answer: Answer, more: int | None
+    case: Case,
+    sample: Sample,
+    off: Limits,
+    allowed: float,
+    sound: float,
+    answer: Answer,
+    more: int | None,
 ) -> str:
     unit = case.shop.unit
     border = f"the {say_length(allowed, unit)} tolerance"
     says = f"{sample.size} {POINTS[sample.point].name} is {_off(off.mean, unit)}"
+    span = say_limits(off, unit, -allowed, allowed)
+    inside = is_inside(off, -allowed, allowed)
+    if sample.aside and answer == Answer.NOT_SHOWN:
+        whole = sample.aside + len(sample.values)
+        do = "does" if sample.aside == 1 else "do"
+        return (
+            f"{says} ({span}), but {sample.aside} of {whole} with this tag {do} not measure as it"
+        )
     if answer == Answer.MEETS:
-        return f"{says}, inside {border} ({say_limits(off, unit)})"
+        return f"{says}, inside {border} ({say_alone(span, sound, inside)})"
     if answer == Answer.FAILS:
-        return f"{says}, outside {border} ({say_limits(off, unit)})"
-    return f"{says}, but may be anywhere {say_limits(off, unit)}, past {border}: {say_more(more)}"
+        return f"{says}, outside {border} ({span})"
+    if inside or is_outside(off, -allowed, allowed):
+        return f"{says} ({span}), but all readings together say inside {say_chance(sound)}"
+    return f"{says}, but may be anywhere {span}, past {border}: {say_more(more)}"
+
+
+def say_alone(span: str, sound: float, inside: bool) -> str:
+    """Return the limits; where they alone would not do, with what all readings say."""
+    return span if inside else f"{say_chance(sound)} by all readings, alone {span}"
 
 
 def _off(mm: float, unit: str) -> str:
@@ -181,14 +221,17 @@ CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
     "Is each size what the supplier's chart says, within the tolerance?",
-    "The mean of the pieces of a size, with its one-sided limits, is held against the chart: "
-    "wholly inside the tolerance meets, wholly outside fails, anything else is not shown. The "
-    "standard error is the moderated spread of single pieces over the square root of their number. "
-    "The JSON also has the limits between which nine in ten pieces of the size lie: the mean, give "
-    "or take k times the spread, k from the two-sided tolerance interval.",
-    "two one-sided tests, Schuirmann 1987; moderated variance, Smyth 2004; tolerance interval, "
-    "ISO 16269-6, with the freedom of the moderated spread",
+    "The mean of the pieces of a size is that of the lot that was measured. It meets where all "
+    "readings together make it sound but for the risk, and its own pieces alone but for twice "
+    "that, once for either border. It fails where its one-sided limits lie wholly outside the "
+    "tolerance and all readings together say so too. Anything else is not shown, and so is a size "
+    "of which a piece does not measure as its tag says: it is left out, and its tag is open. The "
+    "standard error is the spread of single pieces, as all readings say it, over the square root "
+    "of their number. The JSON also has the limits between which nine in ten pieces of the size "
+    "lie: the mean, give or take k times the spread, k from the two-sided tolerance interval.",
+    "all that is required at once by its own test, Berger 1982; two one-sided tests, Schuirmann "
+    "1987; the model of the causes for all readings together; tolerance interval, ISO 16269-6",
     judge,
     "limits = (mean − chart) ± t(1 − risk; ν) × s / √n\n"
-    "share inside = T((tolerance − off) / w; ν) − T((−tolerance − off) / w; ν), w² = s² + s² / n",
+    "alone = T((tolerance − off) / e; ν) − T((−tolerance − off) / e; ν), e = s / √n",
 )

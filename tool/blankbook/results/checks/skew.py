@@ -1,6 +1,7 @@
 """Does the body twist in the wash?"""
 
 from dataclasses import dataclass
+from math import inf
 from statistics import fmean
 
 from blankbook.records.model import Piece, Prior, Readings, Round, Seam
@@ -111,8 +112,7 @@ def _judge_stage(
     answer = answer_at_most(mean, case.shop.skew_limit, of)
     more = None
     if answer == Answer.NOT_SHOWN:
-        margin = abs(mean.mean - case.shop.skew_limit)
-        more = pieces_to_settle(margin, deviation, freedom, len(values), case.shop.risk)
+        more = pieces_to_settle(mean, (-inf, case.shop.skew_limit), deviation, case.shop.risk)
         # A share of the body length can never meet the limit, however many pieces there are.
         more = None if of == BODY_LENGTH and mean.mean <= case.shop.skew_limit else more
     return Result(

@@ -4,10 +4,9 @@ from collections.abc import Iterator
 from statistics import fmean
 
 from blankbook.records.model import Piece, Prior, Round
-from blankbook.results.checks.size_against_chart import answer_inside
 from blankbook.results.comparable_lines import with_all_lines
 from blankbook.results.evidence import is_deciding, newest_first
-from blankbook.results.limits import Limits, limits, pieces_to_settle
+from blankbook.results.limits import Limits, answer_inside, limits, pieces_to_settle
 from blankbook.results.number_words import say_counted, say_more, say_percent
 from blankbook.results.piece_spread import mean_reading, moderate, pool, resolution_uncertainty
 from blankbook.results.quantities import Quantity
@@ -92,8 +91,7 @@ def _judge_point(case: Case, round_: Round, point: str, cycles: int, last: bool)
     answer = answer_inside(change, allowed)
     more = None
     if answer == Answer.NOT_SHOWN:
-        margin = abs(allowed - abs(change.mean))
-        more = pieces_to_settle(margin, spread.deviation, spread.freedom, len(seen), case.shop.risk)
+        more = pieces_to_settle(change, (-allowed, allowed), spread.deviation, case.shop.risk)
     return Result(
         KEY,
         answer,

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from blankbook.records.model import Delivery, Round
+from blankbook.results.chart_values import charted_length
 from blankbook.results.checks.grade_steps import charted_step, step_limits, step_word
 from blankbook.results.deliveries.reference_round import approved_round
 from blankbook.results.evidence import (
     Sample,
     chart_for,
-    charted_length,
     size_sample,
     tolerance,
 )
@@ -91,7 +91,8 @@ def compare_rounds(case: Case, before: Round, now: Round, apart: Apart) -> list[
 
 def _pairs(case: Case, before: Round, now: Round, point: str) -> Iterator[tuple[Sample, Sample]]:
     for size in case.blank.style.sizes:
-        old, new = size_sample(before, size, point), size_sample(now, size, point)
+        old = size_sample(before, size, point, case.posterior.aside)
+        new = size_sample(now, size, point)
         if old and new:
             yield old, new
 

@@ -11,8 +11,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from blankbook.records.model import Blank, Delivery, Inspection, Piece, Shop
+from blankbook.results.chart_values import chart_tolerance, charted_length
 from blankbook.results.deliveries.reference_round import approved_round
-from blankbook.results.evidence import chart_tolerance, charted_length, size_sample
+from blankbook.results.evidence import size_sample
 from blankbook.results.methods.sampling_plans import (
     Outcome,
     Plan,
@@ -48,6 +49,10 @@ class BadPieces:
     """At deciding points: each such piece is bad."""
     lesser: tuple[PieceOutside, ...]
     """At other points: named in the report, and not counted."""
+    by_tape: int
+    """How many the tape found bad that have no written fault."""
+    taped: int
+    """How many were measured at a deciding point that a chart speaks of."""
     uncharted: bool
     """Whether no chart nor approved round speaks of what was measured: then the tape finds none."""
     as_approved: bool
@@ -61,13 +66,15 @@ def bad_pieces(blank: Blank, delivery: Delivery, shop: Shop) -> BadPieces:
     named = {flaw.piece for flaw in delivery.flaws if flaw.piece}
     measured = {at.piece for at in outside} - named
     lesser = tuple(at for at in found if at not in outside)
-    charted = any(_targets(blank, delivery, piece) for piece in delivery.pieces)
+    targets = [_targets(blank, delivery, piece) for piece in delivery.pieces]
     return BadPieces(
         delivery.flawed + len(measured),
         outside,
         lesser,
-        uncharted=bool(delivery.pieces) and not charted,
-        as_approved=charted and blank.style.chart_on(delivery.date) is None,
+        len(measured),
+        sum(not own.keys().isdisjoint(shop.deciding_points) for own in targets),
+        uncharted=bool(delivery.pieces) and not any(targets),
+        as_approved=any(targets) and blank.style.chart_on(delivery.date) is None,
     )
 
 

@@ -13,7 +13,6 @@ from math import hypot
 from statistics import fmean
 
 from blankbook.results.methods.chart_constants import constants, range_divisor
-from blankbook.results.methods.variance_components import VarianceRow
 
 POOLED_ABOVE = 0.25
 """An interaction with a larger p counts as noise and is pooled with the repeat readings."""
@@ -75,6 +74,20 @@ class RangeStudy:
     piece_range: float
     """Range of the pieces' averages."""
     gauge: Gauge
+
+
+@dataclass(frozen=True, slots=True)
+class VarianceRow:
+    """One line of an analysis of variance."""
+
+    squares: float
+    """Sum of squares, in the square of the readings' unit."""
+    freedom: int
+
+    @property
+    def mean_square(self) -> float:
+        """The sum of squares over its degrees of freedom."""
+        return self.squares / self.freedom
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,13 @@ section 6.2.
 
 from collections.abc import Sequence
 from math import exp, inf, log
-from statistics import median
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+MOST_FREEDOM = 1e6
+"""Of a variance that is as good as known."""
 
 
 def fit_prior(variances: Sequence[tuple[float, float]]) -> tuple[float, float]:
@@ -32,18 +38,6 @@ def fit_prior(variances: Sequence[tuple[float, float]]) -> tuple[float, float]:
         return sum(square * freedom for square, freedom in variances) / total, inf
     half = trigamma_inverse(spread - chance)
     return exp(mean + float(special.psi(half)) - log(half)), 2 * half
-
-
-def usual_variance(variances: Sequence[tuple[float, float]]) -> float:
-    """Return a variance that a few strange samples among *variances* cannot move far.
-
-    Each s_i^2 is scaled so that half of all such samples would lie below; their median is taken.
-    """
-    from scipy import special
-
-    return median(
-        square * freedom / float(special.chdtri(freedom, 0.5)) for square, freedom in variances
-    )
 
 
 def trigamma(value: float) -> float:
@@ -69,3 +63,24 @@ def trigamma_inverse(wanted: float) -> float:
         if abs(step) < 1e-10 * value:
             break
     return value
+
+
+def gamma_matched(variances: "NDArray[Any]", chances: "NDArray[Any]") -> tuple[float, float]:
+    """Return a standard deviation and its degrees of freedom, for a variance that is uncertain.
+
+    1 / variance is taken as gamma, with the mean and the variance that it has by its *chances*.
+    """
+    first, second = float(chances @ (1 / variances)), float(chances @ (1 / variances**2))
+    spread = max(second - first**2, 2 * first**2 / MOST_FREEDOM)
+    return first**-0.5, 2 * first**2 / spread
+
+
+def log_inverse_chi_square(logs: "NDArray[Any]", worth: float) -> "NDArray[Any]":
+    """Return the log chances of variances on an even grid of *logs*, about one, adding up to one.
+
+    They are scaled inverse chi-square, on *worth* degrees of freedom.
+    """
+    import numpy as np
+
+    heights = worth / 2 * (-logs - np.exp(-logs))
+    return np.asarray(heights - np.log(np.exp(heights - heights.max()).sum()) - heights.max())

@@ -13,8 +13,8 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from blankbook.results.evidence import chart_tolerance, charted_length, rounds_and_deliveries
-from blankbook.results.over_lots.lot_history import stated_between
+from blankbook.results.chart_values import chart_tolerance, charted_length
+from blankbook.results.evidence import rounds_and_deliveries
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Judged, Lot
 from blankbook.words.answers import Answer
@@ -122,8 +122,7 @@ def _point(judged: Judged, point: str, odd: set[str]) -> ComingPoint | None:
         return None
     charted = [length for length in lengths if length is not None]
     allowed = chart_tolerance(case.shop, chart, point)
-    between = stated_between(case, point).deviation ** 2
-    spread = case.spreads[point].deviation ** 2
+    spread, between = case.spreads[point].deviation ** 2, case.spreads[point].between_lots ** 2
     lots = judged.lots.get(point, ())
     strange = (ODD_DISTANCE * allowed) ** 2
     shifts = [between + strange * (lot.round.lot in odd) for lot in lots]

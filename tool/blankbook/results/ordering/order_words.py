@@ -3,8 +3,7 @@
 from decimal import Decimal
 
 from blankbook.records.money import say_money
-from blankbook.results.methods.power_statements import times_in_100
-from blankbook.results.number_words import say_counted, say_list
+from blankbook.results.number_words import say_counted, say_list, times_in_100
 from blankbook.results.ordering.order_plan import OrderPlan
 from blankbook.results.ordering.order_risk import LEAST_SHOWN, SAYS, RiskPart
 from blankbook.results.ordering.weighed_looks import InsteadOffer, WeighedLook

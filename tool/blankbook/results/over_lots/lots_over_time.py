@@ -9,17 +9,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from blankbook.records.model import Chart, Round
-from blankbook.results.checks.size_against_chart import answer_inside, off_chart_limits
-from blankbook.results.evidence import (
-    chart_for,
-    chart_tolerance,
-    charted_length,
-    rounds_and_deliveries,
-    size_sample,
-)
-from blankbook.results.limits import Limits
-from blankbook.results.methods.control_charts import Basis, ChartPoint
-from blankbook.results.over_lots.lot_history import LotCharts, lot_charts, lots_of
+from blankbook.results.chart_values import chart_tolerance, charted_length
+from blankbook.results.checks.size_against_chart import off_chart_limits
+from blankbook.results.evidence import chart_for, rounds_and_deliveries, size_sample
+from blankbook.results.limits import Limits, answer_inside
+from blankbook.results.over_lots.lot_history import LotOnChart, lots_of, lots_on_charts
 from blankbook.results.result_types import Case, Lot
 from blankbook.words.answers import Answer
 from blankbook.words.points import POINTS
@@ -70,17 +64,8 @@ class LotAtPoint:
     off: float
     """Millimetres."""
     pieces: int
-    single: ChartPoint | None = None
-    """The lot with its limits; None at a point that raises no alarm."""
-    average: ChartPoint | None = None
-    """The moving average with its limits; None, too, for a lot beyond its own limits."""
-
-    @property
-    def alarm(self) -> bool:
-        """Whether the lot or the average lies beyond its limits."""
-        return any(
-            point is not None and point.signal is not None for point in (self.single, self.average)
-        )
+    on_chart: LotOnChart
+    """With the limits for lots; without any at a point that raises no alarm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,8 +75,8 @@ class PointOverTime:
     point: str
     stands: tuple[LotAtPoint, ...]
     """In the order of the axis."""
-    basis: Basis | None
-    """Where the limits for lots come from; None at a point that raises no alarm."""
+    watched: bool
+    """Whether a lot can raise an alarm here: the shop decides by this point."""
     holds: tuple[ChartPeriod, ...]
     """The tolerance at this point, whatever the size."""
     panels: tuple[SizeOverTime, ...]
@@ -188,13 +173,17 @@ def _reigns(case: Case) -> Iterator[tuple[Chart, datetime.date | None]]:
 
 
 def _row(case: Case, point: str, lots: list[Lot], places: dict[str, int]) -> PointOverTime:
-    seen = lot_charts(case, point, lots) if point in case.shop.deciding_points else None
-    stands = [_stand(places, lot, place, seen) for place, lot in enumerate(lots)]
+    watched = point in case.shop.deciding_points
+    charts = lots_on_charts(case, point, lots) if watched else [LotOnChart()] * len(lots)
+    stands = [
+        LotAtPoint(places[_name(lot.round)], lot.off, lot.pieces, chart)
+        for lot, chart in zip(lots, charts, strict=True)
+    ]
     panels = (_panel(case, size, point, lots, places) for size in case.blank.style.sizes)
     return PointOverTime(
         point,
         tuple(sorted(stands, key=lambda stand: stand.at)),
-        seen.single.basis if seen else None,
+        watched,
         tuple(
             ChartPeriod(chart.since, until, chart_tolerance(case.shop, chart, point))
             for chart, until in _reigns(case)
@@ -202,15 +191,6 @@ def _row(case: Case, point: str, lots: list[Lot], places: dict[str, int]) -> Poi
         ),
         tuple(panel for panel in panels if panel.marks),
     )
-
-
-def _stand(places: dict[str, int], lot: Lot, place: int, seen: LotCharts | None) -> LotAtPoint:
-    single = average = None
-    if seen:
-        single = seen.single.points[place]
-        if place in seen.kept:
-            average = seen.average.points[seen.kept.index(place)]
-    return LotAtPoint(places[_name(lot.round)], lot.off, lot.pieces, single, average)
 
 
 def _panel(
@@ -223,7 +203,7 @@ def _panel(
 
 def _mark(case: Case, round_: Round, size: str, point: str, at: int) -> SizeOfLot | None:
     """Return a size of a lot against its chart, judged as the check of sizes does."""
-    chart, here = chart_for(case, round_), size_sample(round_, size, point)
+    chart, here = chart_for(case, round_), size_sample(round_, size, point, case.posterior.aside)
     target = charted_length(chart, size, point)
     if here is None or target is None:
         return None

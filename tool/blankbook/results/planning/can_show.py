@@ -1,22 +1,29 @@
-"""What so many pieces of a blank can show: the newest round, or a purchase to come.
+"""What so many pieces of a blank can show: of the newest round, or before anything is bought.
 
-Planning integrates over what the spread may be, which costs milliseconds. So only what shows it
-asks for it, and the spread goes in rounded as it is printed, so that equal questions are answered
-once.
+First, how likely a sound style is approved at all, in every size and step at once; then what would
+be let through. Trying it out costs milliseconds, so it is asked for only where it is shown, and the
+same question is answered once.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-from functools import lru_cache
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from blankbook.records.model import Chart, Round
-from blankbook.results.evidence import chart_for, charted_length, tolerance
-from blankbook.results.methods import power_statements
-from blankbook.results.methods.planning_grid import KnownSpread, PieceCounts
-from blankbook.results.methods.power_statements import PowerStatement, Required
-from blankbook.results.methods.purchase_power import MOST_PIECES
-from blankbook.results.result_types import Case, Judged, Spread
+from blankbook.results.chart_values import charted_length
+from blankbook.results.evidence import chart_for, tolerance
+from blankbook.results.methods.proportions import zero_acceptance_pieces
+from blankbook.results.number_words import say_length, say_share
+from blankbook.results.piece_spread import coarsest_step, usual_spread
+from blankbook.results.planning.approval import (
+    MOST_PIECES,
+    Off,
+    PieceCounts,
+    Required,
+    approval_chance,
+    fewest,
+)
+from blankbook.results.result_types import Case, Judged
 from blankbook.words.points import POINTS
 
 WANTED_CHANCE = 0.9
@@ -30,14 +37,18 @@ USUAL_SIZES = 3
 
 
 @dataclass(frozen=True, slots=True)
-class PointShowing:
-    """What the purchases can show at one point of measure."""
+class ShowingRow:
+    """One question with its answers, as the page and the terminal list it."""
 
+    key: str
+    """``approved``, ``half_size``, ``missing_step`` or ``wrong_label``."""
+    what: str
     point: str
-    known: KnownSpread
-    """The spread before the purchase, rounded as it is printed."""
-    showings: tuple[tuple[PowerStatement, ...], ...]
-    """By purchase, then by question; the questions are the same for every purchase."""
+    """Empty where it is asked of all of them."""
+    chances: tuple[float | None, ...]
+    """By purchase; None where it lies inside what is tolerated."""
+    enough: str = ""
+    """How many pieces the wanted chance takes; "" where more of it is not better."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,11 +56,12 @@ class CanShow:
     """What so many pieces can show."""
 
     measured: bool
-    """Whether the pieces are those of the newest round; else nothing was measured yet."""
+    """Whether it is the newest round that is meant; else nothing was measured yet."""
     purchases: tuple[PieceCounts, ...]
-    points: tuple[PointShowing, ...]
-    labels: tuple[PowerStatement, ...]
-    """By purchase: the chance to see a wrong label."""
+    asked: tuple[Required, ...]
+    """By deciding point."""
+    rows: tuple[ShowingRow, ...]
+    """How often a sound style is approved comes first."""
 
 
 def can_show(judged: Judged) -> CanShow:
@@ -60,38 +72,71 @@ def can_show(judged: Judged) -> CanShow:
 
 def shown_by_purchases(case: Case, buys: tuple[PieceCounts, ...]) -> CanShow:
     """Return what each of the purchases can show at the deciding points."""
-    points = tuple(_at_point(case, point, buys) for point in case.shop.deciding_points)
-    labels = tuple(
-        power_statements.wrong_label_statement(buy.pieces, WRONG_SHARE, WANTED_CHANCE)
-        for buy in buys
-    )
-    return CanShow(case.round is not None, buys, points, labels)
+    asked = tuple(required_at(case, point) for point in case.shop.deciding_points)
+    rows = (_approved(case, asked, buys), *_let_through(case, asked, buys), _wrong_labels(buys))
+    return CanShow(case.round is not None, buys, asked, rows)
 
 
-@dataclass(frozen=True, slots=True)
-class ShowingRow:
-    """One question with its answers, as the page and the terminal list it."""
+def _approved(case: Case, asked: tuple[Required, ...], buys: tuple[PieceCounts, ...]) -> ShowingRow:
+    def chance_of(buy: PieceCounts) -> float:
+        sound: Off = ((0.0,) * buy.sizes,) * len(asked)
+        return approval_chance(asked, buy, sound, case.shop.risk)
 
-    what: str
-    chances: tuple[float | None, ...]
-    """By purchase; None where the shift lies inside the tolerance, so that nothing can show it."""
-    enough: str
-    """How many pieces the wanted chance takes; "" where none can."""
-
-
-def showing_rows(found: CanShow) -> list[ShowingRow]:
-    """Return the questions, each with its chance for every purchase."""
-    asked = [answers for point in found.points for answers in zip(*point.showings, strict=True)]
-    return [_row(answers) for answers in (*asked, found.labels)]
+    last = buys[-1]
+    each = fewest(lambda each: chance_of(replace(last, each=each)), WANTED_CHANCE)
+    enough = f"over {MOST_PIECES} each" if each is None else f"{each} each"
+    what = "approved, if it is just as charted and washes well"
+    return ShowingRow("approved", what, "", tuple(chance_of(buy) for buy in buys), enough)
 
 
-def _row(answers: Sequence[PowerStatement]) -> ShowingRow:
-    first, last = answers[0], answers[-1]
-    if first.inside:
-        return ShowingRow(first.what, (None,) * len(answers), "")
-    each = "" if first.key == "wrong_label" else " each"
-    enough = f"over {MOST_PIECES}" if last.enough is None else f"{last.enough}{each}"
-    return ShowingRow(first.what, tuple(showing.chance for showing in answers), enough)
+def _let_through(
+    case: Case, asked: tuple[Required, ...], buys: tuple[PieceCounts, ...]
+) -> Iterator[ShowingRow]:
+    """Yield how often a style is approved that should not be: one size off, a step missing."""
+    for at, one in enumerate(asked):
+        name, half = POINTS[one.point].name, one.step / 2
+        if not one.step:
+            continue
+        far = say_length(half, case.shop.unit)
+        what = f"{name}: approved, though one size is half a size off ({far})"
+        if half <= one.tolerance:
+            inside = f"{name}: half a size ({far}) is inside the tolerance"
+            yield ShowingRow("half_size", inside, one.point, (None,) * len(buys))
+        else:
+            yield ShowingRow(
+                "half_size", what, one.point, _chances(case, asked, buys, at, (half, 0.0))
+            )
+        step = say_length(one.step, case.shop.unit)
+        what = f"{name}: approved, though a step of {step} is missing"
+        moves = (half, -half)
+        yield ShowingRow("missing_step", what, one.point, _chances(case, asked, buys, at, moves))
+
+
+def _chances(
+    case: Case,
+    asked: tuple[Required, ...],
+    buys: tuple[PieceCounts, ...],
+    at: int,
+    moves: tuple[float, float],
+) -> tuple[float | None, ...]:
+    """Return how often each purchase would approve, if two sizes were so far off at one point."""
+    found: list[float | None] = []
+    for buy in buys:
+        away = [(0.0,) * buy.sizes for _ in asked]
+        away[at] = (*moves, *away[at])[: buy.sizes]
+        enough = buy.sizes > 1 or not moves[1]
+        chance = approval_chance(asked, buy, tuple(away), case.shop.risk)
+        found.append(chance if enough else None)
+    return tuple(found)
+
+
+def _wrong_labels(buys: tuple[PieceCounts, ...]) -> ShowingRow:
+    """Return the chance that the pieces hold at least one wrong label, by the binomial."""
+    where = f"where {say_share(WRONG_SHARE)} are wrong"
+    chances = tuple(1 - (1 - WRONG_SHARE) ** buy.pieces for buy in buys)
+    enough = f"{zero_acceptance_pieces(WRONG_SHARE, 1 - WANTED_CHANCE)} in all"
+    what = f"labels: at least one wrong one is among them, {where}"
+    return ShowingRow("wrong_label", what, "", chances, enough)
 
 
 def _to_buy(case: Case) -> tuple[PieceCounts, ...]:
@@ -100,49 +145,24 @@ def _to_buy(case: Case) -> tuple[PieceCounts, ...]:
 
 
 def _bought(round_: Round) -> tuple[PieceCounts, ...]:
-    """Return the round as piece counts: as many of each size as its rarest size has."""
+    """Return the round as a purchase: the fewest pieces that any of its sizes has."""
     counts: dict[str, int] = {}
     for piece in round_.pieces:
         counts[piece.size] = counts.get(piece.size, 0) + 1
-    fewest = min(counts.values())
+    fewest_of_one = min(counts.values())
     colours = len({piece.colour for piece in round_.pieces})
-    if fewest % colours:
+    if fewest_of_one % colours:
         colours = 1
-    return (PieceCounts(len(counts), fewest // colours, colours),)
-
-
-def _at_point(case: Case, point: str, buys: Sequence[PieceCounts]) -> PointShowing:
-    added = buys[0].freedom if case.round else 0
-    known = spread_before(case.spreads[point], added)
-    asked = required_at(case, point)
-    shown = tuple(_shown(known, buy, asked, case.shop.risk, case.shop.unit) for buy in buys)
-    return PointShowing(point, known, shown)
-
-
-def spread_before(spread: Spread, added: int) -> KnownSpread:
-    """Return the spread as it is printed, without the *added* degrees of freedom."""
-    freedom = max(spread.freedom - added, spread.freedom * spread.assumed)
-    return KnownSpread(
-        _printed(spread.deviation),
-        float(round(freedom)),
-        _printed(spread.people),
-        float(round(spread.people_freedom)),
-    )
-
-
-def _printed(deviation: float) -> float:
-    return float(f"{deviation:.2g}")
+    return (PieceCounts(len(counts), fewest_of_one // colours, colours),)
 
 
 def required_at(case: Case, point: str) -> Required:
-    """Return what the blank must keep at a point: the smallest charted step, and tolerances."""
+    """Return what is asked of the blank at a point: the smallest charted step, the tolerance."""
     chart = chart_for(case, case.round) if case.round else _newest_chart(case)
-    return Required(
-        POINTS[point].name,
-        _least_step(case, chart, point),
-        case.shop.step_tolerance[point],
-        tolerance(case, chart, point),
-    )
+    spread = usual_spread(case.blank, case.shop, point, case.learned)
+    tape = coarsest_step(case.blank.rounds) or case.shop.tape.reads_to.mm
+    allowed, steps = tolerance(case, chart, point), case.shop.step_tolerance[point]
+    return Required(point, spread, _least_step(case, chart, point), allowed, steps, tape)
 
 
 def _newest_chart(case: Case) -> Chart | None:
@@ -159,10 +179,3 @@ def _least_step(case: Case, chart: Chart | None, point: str) -> float:
         if low is not None and high is not None and high > low
     ]
     return min(steps, default=case.shop.step[point])
-
-
-@lru_cache(maxsize=4096)
-def _shown(
-    known: KnownSpread, buy: PieceCounts, asked: Required, risk: float, unit: str
-) -> tuple[PowerStatement, ...]:
-    return power_statements.power_statements(known, buy, asked, risk, unit, WANTED_CHANCE)

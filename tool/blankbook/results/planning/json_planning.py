@@ -1,9 +1,8 @@
-"""What so many pieces can show, and what good ones leave open, as data for the JSON."""
+"""What so many pieces can show, and what good ones leave open, as plain data for the JSON."""
 
 from typing import Any
 
-from blankbook.results.methods.power_statements import PowerStatement
-from blankbook.results.planning.can_show import WANTED_CHANCE, can_show
+from blankbook.results.planning.can_show import WANTED_CHANCE, ShowingRow, can_show
 from blankbook.results.planning.left_open import left_open
 from blankbook.results.result_types import Judged
 
@@ -12,32 +11,23 @@ def can_show_data(judged: Judged) -> dict[str, Any]:
     """Return what so many pieces can show: the newest round, or what might be bought."""
     found = can_show(judged)
     buys = [{"sizes": b.sizes, "each": b.each, "colours": b.colours} for b in found.purchases]
+    spreads = {
+        one.point: {"value": nine_digits(one.spread.deviation), "unit": "mm"} for one in found.asked
+    }
+    rows = [row_data(row) for row in found.rows]
     return {
         "measured": found.measured,
         "wanted": WANTED_CHANCE,
         "purchases": buys,
-        "points": {
-            point.point: {
-                "spread": {"value": point.known.deviation, "unit": "mm"},
-                "freedom": point.known.freedom,
-                "shows": [
-                    [_showing_data(showing) for showing in answers] for answers in point.showings
-                ],
-            }
-            for point in found.points
-        },
-        "labels": [_showing_data(showing) for showing in found.labels],
+        "spreads": spreads,
+        "rows": rows,
     }
 
 
-def _showing_data(showing: PowerStatement) -> dict[str, Any]:
-    return {
-        "question": showing.key,
-        "chance": nine_digits(showing.chance),
-        "enough": showing.enough,
-        "inside_tolerance": showing.inside,
-        "says": showing.sentence,
-    }
+def row_data(row: ShowingRow) -> dict[str, Any]:
+    """Return one question with its chances, by purchase."""
+    chances = [None if chance is None else nine_digits(chance) for chance in row.chances]
+    return {"question": row.key, "says": row.what, "chances": chances, "enough": row.enough}
 
 
 def left_open_data(judged: Judged) -> dict[str, Any]:
@@ -53,5 +43,5 @@ def left_open_data(judged: Judged) -> dict[str, Any]:
 
 
 def nine_digits(value: float) -> float:
-    """Return *value* to nine significant digits; what follows is noise of the arithmetic."""
+    """Return *value* to nine significant digits: what is printed is not noise."""
     return float(f"{value:.9g}")

@@ -5,9 +5,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from blankbook.records.model import Chart, Delivery
+from blankbook.results.chart_values import chart_tolerance, charted_length
 from blankbook.results.checks.delivery import series_for
 from blankbook.results.checks.washing import washed_round
-from blankbook.results.evidence import chart_for, chart_tolerance, charted_length, newest_sample
+from blankbook.results.evidence import chart_for, newest_sample
 from blankbook.results.methods.sampling_tables import Severity
 from blankbook.results.over_lots.lot_history import MOVE_MARGIN
 from blankbook.results.quantities import Quantity

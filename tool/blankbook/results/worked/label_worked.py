@@ -1,6 +1,5 @@
 """The chance that a tag is right, worked out."""
 
-from blankbook.results.causes.explanations import weighted_suppositions
 from blankbook.results.checks.label import judge
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Result
@@ -20,26 +19,25 @@ def tag_lines(case: Case) -> list[WorkedLine]:
         return []
     key = f"{result.round}/{result.piece}"
     wrong: dict[str, float] = {}
-    for supposition, odds in weighted_suppositions(case):
-        if supposition.really.get(key, result.size) != result.size:
-            wrong[supposition.cause] = wrong.get(supposition.cause, 0.0) + odds
-    taken = "".join(f" − {decimal_text(odds, 4)}" for odds in wrong.values())
+    for way in case.posterior.weighed:
+        if (size := way.really(case.posterior.labels).get(key, result.size)) != result.size:
+            why = _BECAUSE[size == "", key in way.tags]
+            wrong[why] = wrong.get(why, 0.0) + way.chance
+    taken = "".join(f" − {decimal_text(chance, 4)}" for chance in wrong.values())
     says = f"{result.piece}, tagged {result.size}, is wrong because"
     return [
-        *(
-            WorkedLine(f"{says} {_BECAUSE[cause]}", decimal_text(odds, 4))
-            for cause, odds in wrong.items()
-        ),
+        *(WorkedLine(f"{says} {why}", decimal_text(chance, 4)) for why, chance in wrong.items()),
         WorkedLine("chance that the tag is right", decimal_text(_right(result), 4), f"1{taken}"),
         answer_line(result),
     ]
 
 
 _BECAUSE = {
-    "mislabelled": "it carries another size's tag",
-    "exchanged": "the tags of two sizes are exchanged",
-    "odd_piece": "it is of none of the sizes",
+    (False, True): "it carries another size's tag",
+    (False, False): "the tags of two sizes are exchanged",
+    (True, True): "it is of none of the sizes",
 }
+"""By whether it is a stray, and whether its tag alone is wrong."""
 
 
 def _right(result: Result) -> float:

@@ -36,14 +36,13 @@ def mix_up_lines(case: Case) -> list[WorkedLine]:
     def tail(end: float, root: str) -> str:
         return f"T({figures.put(-end)} / ({deviation} × {root}); {freedom})"
 
-    assert chance.low is not None
-    assert chance.high is not None
     return [
         WorkedLine(f"step of {name}, {pair}", figures.full(step.mean), means),
         WorkedLine("chance", CHANCE_FIGURES.full(chance.value), tail(step.mean, extra)),
         WorkedLine(
-            "at the upper limit of the step", CHANCE_FIGURES.full(chance.low), tail(step.high, "√2")
+            "at most, at its lower limit",
+            CHANCE_FIGURES.full(required_number(result, Quantity.MOST_MIXED_UP).value),
+            tail(step.low, "√2"),
         ),
-        WorkedLine("at its lower limit", CHANCE_FIGURES.full(chance.high), tail(step.low, "√2")),
         answer_line(result),
     ]

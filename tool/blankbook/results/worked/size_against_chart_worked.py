@@ -1,10 +1,10 @@
 """The mean of a size against its chart, worked out."""
 
-from blankbook.results.checks.size_against_chart import judge
+from blankbook.results.checks.size_against_chart import judge, sample_error
 from blankbook.results.evidence import newest_sample
-from blankbook.results.piece_spread import mean_error
+from blankbook.results.limits import chance_between, limits
 from blankbook.results.quantities import Quantity
-from blankbook.results.result_types import Case, Result, Spread
+from blankbook.results.result_types import Case, Result
 from blankbook.results.worked.working_lines import (
     CHANCE_FIGURES,
     Figures,
@@ -29,7 +29,7 @@ def size_lines(case: Case) -> list[WorkedLine]:
         return []
     spread, figures = case.spreads[sample.point], length_figures(case.shop.unit)
     off, count = required_number(result, Quantity.OFF_THE_CHART), len(sample.values)
-    error, freedom = mean_error(spread, count)
+    error, freedom = sample_error(sample, spread)
     target, mean = required_number(result, Quantity.CHART).value, figures.bare(sample.mean)
     return [
         read_line(f"{sample.size} {POINTS[sample.point].name}", sample.values, figures),
@@ -37,19 +37,25 @@ def size_lines(case: Case) -> list[WorkedLine]:
         WorkedLine("off the chart", figures.full(off.value), f"{mean} − {figures.bare(target)}"),
         error_line(spread.deviation, count, figures),
         *limit_lines(off, error, freedom, case.shop.risk, figures),
+        _alone_line(result, error, freedom, figures),
+        WorkedLine(
+            "chance that it is sound, by all readings",
+            CHANCE_FIGURES.full(required_number(result, Quantity.SOUND_CHANCE).value),
+        ),
         answer_line(result),
-        _share_line(result, error, spread, figures),
     ]
 
 
-def _share_line(result: Result, error: float, spread: Spread, figures: Figures) -> WorkedLine:
-    """Return the share of further pieces that is expected inside the tolerance."""
+def _alone_line(result: Result, error: float, freedom: float, figures: Figures) -> WorkedLine:
+    """Return the chance that it is inside the tolerance, by its own pieces alone."""
     off, allowed = (
         required_number(result, Quantity.OFF_THE_CHART).value,
         required_number(result, Quantity.TOLERANCE).value,
     )
-    wide = f"√({figures.bare(spread.deviation, 1)}² + {figures.bare(error, 1)}²)"
-    below, freedom = figures.put(off), f"{spread.freedom:.4g}"
-    ends = (f"T(({figures.put(end)} − {below}) / {wide}; {freedom})" for end in (allowed, -allowed))
-    share = CHANCE_FIGURES.full(required_number(result, Quantity.SHARE_INSIDE).value)
-    return WorkedLine("further pieces expected inside", share, " − ".join(ends))
+    below, wide = figures.put(off), figures.bare(error, 1)
+    ends = (
+        f"T(({figures.put(end)} − {below}) / {wide}; {freedom:.4g})" for end in (allowed, -allowed)
+    )
+    alone = chance_between(limits(off, error, freedom, 0.5), -allowed, allowed)
+    says = "chance that it is sound, by these alone"
+    return WorkedLine(says, CHANCE_FIGURES.full(alone), " − ".join(ends))

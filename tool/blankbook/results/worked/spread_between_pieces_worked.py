@@ -1,66 +1,41 @@
-"""The moderated spread between pieces, worked out."""
+"""The spread between pieces, worked out."""
 
 from math import hypot
-from statistics import fmean
 
-from blankbook.records.model import Prior
 from blankbook.results.checks.spread_between_pieces import judge
 from blankbook.results.limits import deviation_limits
-from blankbook.results.piece_spread import Pool, piece_groups, pool, without_outliers
 from blankbook.results.result_types import Case, Spread
 from blankbook.results.worked.working_lines import (
     Figures,
     WorkedLine,
     answer_line,
-    decimal_text,
     length_figures,
     tested_results,
 )
 
 
 def spread_lines(case: Case) -> list[WorkedLine]:
-    """Return the moderated spread at the first point, worked out."""
+    """Return the spread at the first point, worked out."""
     result = next(iter(tested_results(judge(case))), None)
-    return [*_point_lines(case, result.point), answer_line(result)] if result else []
-
-
-def _point_lines(case: Case, point: str) -> list[WorkedLine]:
-    """Return the moderated spread at a point with its limits, worked out."""
-    figures, spread = length_figures(case.shop.unit), case.spreads[point]
-    before = case.shop.spread[point]
-    prior = Prior(hypot(before.deviation, spread.reading), before.worth)
-    groups = [
-        group for group in piece_groups(case.blank.rounds, point) if _is_kept(group[2], prior)
-    ]
-    seen = sum((pool([values]) for _, _, values in groups), Pool())
-    squares = [
-        decimal_text(pool([values]).squares / figures.scale**2, 4) for _, _, values in groups
-    ]
-    s, total = figures.bare(prior.deviation, 1), decimal_text(seen.squares / figures.scale**2, 4)
-    inside = f"({before.worth:g} × {s}² + {total}) / ({before.worth:g} + {seen.freedom})"
-    joined = f"√({figures.bare(before.deviation, 1)}² + {figures.bare(spread.reading, 1)}²)"
+    if result is None:
+        return []
+    figures, spread = length_figures(case.shop.unit), case.spreads[result.point]
+    before = case.learned.spread.get(result.point) or case.shop.spread[result.point]
+    usual, reading = figures.bare(before.deviation, 1), figures.bare(spread.reading, 1)
+    s = hypot(before.deviation, spread.reading)
+    worth = f"{before.worth:g}"
     return [
-        WorkedLine("assumed between pieces", figures.full(before.deviation, 1)),
+        WorkedLine(f"assumed between pieces, worth {worth}", figures.full(before.deviation, 1)),
         WorkedLine(
-            "s₀, joined with what a reading brings", figures.full(prior.deviation, 1), joined
+            "s₀, joined with what a reading brings", figures.full(s, 1), f"√({usual}² + {reading}²)"
         ),
-        *(
-            WorkedLine(f"squares within {size} of lot {lot}", own, _squares_sum(values, figures))
-            for (lot, size, values), own in zip(groups, squares, strict=True)
+        WorkedLine("s, as all readings say it", figures.full(spread.deviation, 1)),
+        WorkedLine(
+            "share that is assumed", f"{spread.assumed:.3f}", f"{worth} / {spread.freedom:.4g}"
         ),
-        WorkedLine("squares within groups", total, " + ".join(squares)),
-        WorkedLine("s", figures.full(spread.deviation, 1), f"√({inside})"),
         *_limit_lines(spread, case.shop.risk, figures),
+        answer_line(result),
     ]
-
-
-def _is_kept(values: list[float], prior: Prior) -> bool:
-    return bool(list(without_outliers([pool([values])], prior)))
-
-
-def _squares_sum(values: list[float], figures: Figures) -> str:
-    mean = figures.bare(fmean(values), 1)
-    return " + ".join(f"({figures.bare(value, 1)} − {mean})²" for value in values)
 
 
 def _limit_lines(spread: Spread, risk: float, figures: Figures) -> list[WorkedLine]:

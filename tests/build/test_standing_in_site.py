@@ -10,7 +10,7 @@ import pytest
 from blankbook.build.build_site import build_site
 from blankbook.commands.shared.judge_ledger import judge_ledger
 from blankbook.commands.vet_report import blank_sheet
-from blankbook.commands.vet_today import MOST_LINES, WIDTH
+from blankbook.commands.vet_today import MOST_LINES
 from blankbook.results.result_types import Judged
 from blankbook.words.answers import SIGNS, MayOrder
 from building import site_files
@@ -110,5 +110,5 @@ def test_vet_of_one_blank_fits_one_screen(sheets: dict[str, str]) -> None:
     for key, text in sheets.items():
         lines = text.split("\n")
         assert len(lines) <= MOST_LINES, key
-        assert max(map(len, lines)) <= WIDTH, key
+        assert max(map(len, lines)) <= 80, key
         assert any(line.startswith("next: ") for line in lines), key

@@ -67,7 +67,8 @@ class Plan:
     @property
     def says(self) -> str:
         """What is bought, in words."""
-        return f"{len(self.sizes)} sizes, {self.each} in each of {self.colours} colours"
+        colours = "1 colour" if self.colours == 1 else f"{self.colours} colours"
+        return f"{len(self.sizes)} sizes, {self.each} in each of {colours}"
 
 
 @dataclass(slots=True)

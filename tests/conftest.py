@@ -2,6 +2,7 @@
 
 import os
 import shutil
+import signal
 import subprocess
 import sys
 from collections.abc import Mapping
@@ -28,6 +29,8 @@ def pytest_configure(config: pytest.Config) -> None:
     if config.getoption("night"):
         os.environ[NIGHT] = "1"
     settings.load_profile("night" if is_night() else "day")
+    # A shell ignores the interrupt for what it runs in the background, and children inherit it.
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 @pytest.hookimpl(tryfirst=True)

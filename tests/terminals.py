@@ -71,8 +71,14 @@ class Terminal:
         os.close(self.handle)
         os.waitpid(self.child, 0)
 
-    def end(self) -> int:
-        """Wait for its end and return its exit code."""
-        _, status = os.waitpid(self.child, 0)
+    def end(self, seconds: float = 20.0) -> int:
+        """Wait for its end and return its exit code; kill it where it does not end."""
+        give_up = time.monotonic() + seconds
+        while not (ended := os.waitpid(self.child, os.WNOHANG))[0]:
+            if time.monotonic() > give_up:
+                os.kill(self.child, signal.SIGKILL)
+                os.waitpid(self.child, 0)
+                raise AssertionError(f"still running: {self.seen[self.past :]}")
+            time.sleep(0.01)
         os.close(self.handle)
-        return os.waitstatus_to_exitcode(status)
+        return os.waitstatus_to_exitcode(ended[1])

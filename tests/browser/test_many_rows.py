@@ -31,8 +31,8 @@ COUNTED = {"ScriptDuration", "LayoutDuration", "RecalcStyleDuration"}
 def crowded(site: Path) -> str:
     """Return the address of the demo shop's catalogue with its rows again and again."""
     html = (site / "index.html").read_text(encoding="utf-8")
-    start, end = html.index('<tr role="row" id='), html.index("</table>")
-    rows = re.split(r"(?=<tr role=\"row\" id=)", html[start:end])[1:]
+    start, end = html.index("<tr role=row id="), html.index("</table>")
+    rows = re.split(r"(?=<tr role=row id=)", html[start:end])[1:]
     many = [rows[n % len(rows)].replace(' id="', f' id="n{n}-', 1) for n in range(ROWS)]
     place = shutil.copytree(site, site.parent / "crowded") / "index.html"
     place.write_text(html[:start] + "".join(many) + html[end:], encoding="utf-8")
@@ -84,7 +84,8 @@ def painted(browser: Any, address: str, width: int) -> float:
     return when
 
 
-@pytest.mark.parametrize("width", [360, pytest.param(1280, marks=pytest.mark.night)])
+@pytest.mark.night
+@pytest.mark.parametrize("width", [360, 1280])
 def test_many_rows_are_seen_as_soon_as_few(
     browser: Any, catalogue: str, crowded: str, width: int
 ) -> None:
@@ -99,7 +100,8 @@ def there_and_back(clock: Clock, field: str, value: str) -> float:
     return clock.of(SET, [field, value]) + clock.of(SET, [field, ""])
 
 
-@pytest.mark.parametrize("width", [360, pytest.param(1280, marks=pytest.mark.night)])
+@pytest.mark.night
+@pytest.mark.parametrize("width", [360, 1280])
 def test_many_rows_are_found_and_sorted_at_once(browser: Any, crowded: str, width: int) -> None:
     """A filter, a search and a sort each take effect, laid out again, before anybody waits."""
     page = browser.new_page(viewport={"width": width, "height": 800})

@@ -94,7 +94,13 @@ def test_a_new_chart_is_held_against_what_was_measured_before_it(made: Repositor
     text = text_of(found)
     assert "judged by it: nothing yet" in text
     assert "2024-02-12-first M half chest: 3/8 in inside → 1/8 in outside" in text
-    assert not found.blanks[0].changes_outcome
+    before, after = found.blanks[0].before, found.blanks[0].after
+    assert before is not None
+    assert after is not None
+    assert (before.advice, before.orderable) == ("approved", ("M", "L"))
+    assert (after.advice, after.orderable) == ("approved", ("L",))
+    assert after.answers == before.answers
+    assert after.sentence == "As charted in L; the chart of 1 March 2025 makes M 3/4 in wider."
 
 
 def test_a_chart_that_is_dated_back_judges_what_was_measured(made: Repository) -> None:

@@ -53,7 +53,7 @@ def say_beside(mm: float, unit: str, *borders: float) -> str:
     """Return a difference, rounded so that it stays on its side of the borders.
 
     >>> say_beside(12.8, "in", 12.7), say_beside(12.6, "in", 12.7), say_beside(57.16, "cm", 57.15)
-    ('+9/16 in', '+1/2 in', '+5.8 cm')
+    ('+9/16 in', '+7/16 in', '+5.8 cm')
     """
     grain = float(INCH) / 16 if unit == "in" else 1.0
     shown = round(round(mm / grain, 9)) * grain

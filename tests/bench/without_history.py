@@ -12,7 +12,7 @@ from unittest.mock import patch
 from blankbook.commands.main import main
 from blankbook.pages import all_pages
 from blankbook.pages.blank import blank_page
-from blankbook.pages.blank.history_types import OverTimeLink
+from blankbook.pages.over_time.history_types import OverTimeLink
 from blankbook.pages.shop.blank_row import BlankRow
 from blankbook.records.model import Shop
 from blankbook.results.result_types import Judged

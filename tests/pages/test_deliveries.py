@@ -7,7 +7,7 @@ import pytest
 from blankbook.build.build_site import build_site
 from blankbook.pages.blank.blank_page import blank_page
 from blankbook.pages.blank.earlier_page import earlier_pages
-from blankbook.pages.blank.over_time_page import over_time_page
+from blankbook.pages.over_time.over_time_page import over_time_page
 from blankbook.pages.page_spec import AnyPage
 from blankbook.pages.render import render_body
 from blankbook.pages.shop.blank_row import BlankRow, blank_row

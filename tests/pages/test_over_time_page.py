@@ -6,9 +6,9 @@ from datetime import date
 import pytest
 
 from blankbook.pages import all_pages
-from blankbook.pages.blank.history_types import OverTimeContext
 from blankbook.pages.charts.drawn_history import MOST_LOTS
 from blankbook.pages.charts.over_time_types import OverTimeData, StripData
+from blankbook.pages.over_time.history_types import OverTimeContext
 from blankbook.pages.page_spec import AnyPage, PageSpec
 from blankbook.pages.render import render_body
 from blankbook.pages.site_paths import over_time_path

@@ -5,10 +5,10 @@ from pathlib import Path
 import pytest
 
 from blankbook.pages.blank.blank_page import blank_page
-from blankbook.pages.blank.over_time_page import over_time_page
 from blankbook.pages.charts import all_charts
 from blankbook.pages.clients.client_pages import client_pages
 from blankbook.pages.clients.client_rows import client_chart
+from blankbook.pages.over_time.over_time_page import over_time_page
 from blankbook.pages.page_spec import AnyChart
 from blankbook.records.load_ledger import load_ledger
 from blankbook.results.judge_blank import judge

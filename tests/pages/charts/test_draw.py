@@ -15,11 +15,11 @@ import pytest
 
 from blankbook.pages import charts
 from blankbook.pages import draw as drawing
-from blankbook.pages.blank.over_time_page import over_time_page
 from blankbook.pages.charts import all_charts
 from blankbook.pages.draw import chart_style
 from blankbook.pages.draw.draw_panels import swarm_lanes
 from blankbook.pages.draw.drawings import draw
+from blankbook.pages.over_time.over_time_page import over_time_page
 from blankbook.pages.page_spec import AnyChart
 from blankbook.results.judge_blank import judge
 from made_blanks import DAY, blank, chart, measured, piece, shop
@@ -49,7 +49,7 @@ from blankbook.records.load_ledger import load_ledger
 from blankbook.results.judge_blank import judge
 from blankbook.pages.charts import all_charts
 from blankbook.pages.draw.drawings import draw
-from blankbook.pages.blank.over_time_page import over_time_page
+from blankbook.pages.over_time.over_time_page import over_time_page
 ledger = load_ledger(pathlib.Path(sys.argv[1])).ledger
 made = hashlib.sha256()
 for key in ("tarn-thrush/h6", "copperbeck/c66"):

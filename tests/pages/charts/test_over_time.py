@@ -9,13 +9,13 @@ from itertools import pairwise
 
 import pytest
 
-from blankbook.pages.blank.over_time_page import over_time_page
 from blankbook.pages.charts.drawn_history import MOST_LOTS
 from blankbook.pages.charts.over_time_charts import charts_by_point
 from blankbook.pages.charts.over_time_types import OverTimeData
 from blankbook.pages.draw import chart_style
 from blankbook.pages.draw.drawings import draw
 from blankbook.pages.draw.time_axis import EDGE, GAP, TimeAxis
+from blankbook.pages.over_time.over_time_page import over_time_page
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.records.model import Chart, Decision, Round
 from blankbook.results.judge_blank import judge

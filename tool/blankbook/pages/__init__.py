@@ -2,7 +2,8 @@
 
 - `page_spec`: what a page and a chart are, before they are rendered or drawn
 - `all_pages`: the functions that the build calls, one for each page
-- `blank/`: the page of one blank, its tables, and its pages of history
+- `blank/`: the page of one blank and its tables, the newest rounds and the earlier ones
+- `over_time/`: a blank's lots, charts and decisions over time
 - `shop/`: catalogue, suppliers, method, measuring guide, changes, comparison
 - `clients/`: the size charts that clients get
 - `table/`: the pages to measure with, on paper and on a phone

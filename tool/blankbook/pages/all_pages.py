@@ -5,11 +5,11 @@ from typing import TYPE_CHECKING, Any
 
 from blankbook.pages.blank.blank_page import blank_page
 from blankbook.pages.blank.earlier_page import earlier_pages
-from blankbook.pages.blank.over_time_page import over_time_page
 from blankbook.pages.clients.client_pages import client_pages, public_guide
 from blankbook.pages.handbook.handbook_pages import handbook_pages
 from blankbook.pages.orders.order_page import order_pages
 from blankbook.pages.orders.orders_page import orders_page
+from blankbook.pages.over_time.over_time_page import over_time_page
 from blankbook.pages.page_spec import AnyPage
 from blankbook.pages.shop.blank_row import BlankRow, blank_row
 from blankbook.pages.shop.changes_page import changes_page

@@ -10,7 +10,6 @@ from blankbook.pages.blank.check_types import CheckSection
 from blankbook.pages.blank.claims_table import SizeChartTable, claimed_facts, size_charts
 from blankbook.pages.blank.delivery_tables import blank_deliveries
 from blankbook.pages.blank.delivery_types import BlankDeliveries
-from blankbook.pages.blank.lots_table import LotsTable, lots_table
 from blankbook.pages.blank.page_photos import Picture
 from blankbook.pages.blank.planning_table import PlanningTable, planning_table
 from blankbook.pages.blank.replacements import Replacement, replacements
@@ -20,6 +19,7 @@ from blankbook.pages.blank.standing_top import StandingTop, standing_top
 from blankbook.pages.blank.topics import CheckCharts, Topic, topics
 from blankbook.pages.charts import all_charts
 from blankbook.pages.clients.client_rows import chart_anchor
+from blankbook.pages.over_time.lots_table import LotsTable, lots_table
 from blankbook.pages.page_spec import AnyChart, PageSpec
 from blankbook.pages.page_types import (
     AnswerSign,

@@ -15,9 +15,9 @@ from blankbook.pages.blank.delivery_types import (
     FaultRow,
     NextDelivery,
 )
-from blankbook.pages.blank.earlier_parts import LISTED, earlier_places
 from blankbook.pages.blank.page_photos import Picture, photos_of
 from blankbook.pages.blank.round_tables import readings_table
+from blankbook.pages.over_time.earlier_parts import LISTED, earlier_places
 from blankbook.pages.page_types import AnswerSign, FactLine, facts_of
 from blankbook.pages.record_sources import RecordSource
 from blankbook.pages.site_paths import from_blank_page

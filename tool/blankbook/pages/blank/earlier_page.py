@@ -10,10 +10,10 @@ from types import MappingProxyType
 
 from blankbook.pages.blank.delivery_tables import earlier_deliveries
 from blankbook.pages.blank.delivery_types import EarlierDeliveries
-from blankbook.pages.blank.earlier_parts import earlier_parts
 from blankbook.pages.blank.page_photos import Picture
 from blankbook.pages.blank.round_tables import round_article
 from blankbook.pages.blank.round_types import RoundArticle
+from blankbook.pages.over_time.earlier_parts import earlier_parts
 from blankbook.pages.page_spec import PageSpec
 from blankbook.pages.page_types import SupplierName
 from blankbook.pages.site_paths import blank_path

@@ -3,7 +3,6 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from blankbook.pages.blank.earlier_parts import LISTED, earlier_places
 from blankbook.pages.blank.grade_tables import graded_tables
 from blankbook.pages.blank.page_photos import Picture, photos_of
 from blankbook.pages.blank.round_types import (
@@ -14,6 +13,7 @@ from blankbook.pages.blank.round_types import (
     RoundLine,
     SwatchMass,
 )
+from blankbook.pages.over_time.earlier_parts import LISTED, earlier_places
 from blankbook.pages.record_sources import RecordSource
 from blankbook.pages.site_paths import from_blank_page, table_path
 from blankbook.pages.value_words import DASH, point_name, sign_of

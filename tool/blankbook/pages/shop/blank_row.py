@@ -5,12 +5,12 @@ The build keeps it, so that an unchanged blank is neither read nor judged for th
 
 from dataclasses import dataclass
 
-from blankbook.pages.blank.history_types import OverTimeLink
-from blankbook.pages.blank.lots_table import LotsTable, lots_table
-from blankbook.pages.blank.over_time_page import over_time_link
 from blankbook.pages.charts import all_charts
 from blankbook.pages.clients.client_rows import ClientChart, client_chart
 from blankbook.pages.orders.order_rows import OrderRow
+from blankbook.pages.over_time.history_types import OverTimeLink
+from blankbook.pages.over_time.lots_table import LotsTable, lots_table
+from blankbook.pages.over_time.over_time_page import over_time_link
 from blankbook.pages.page_spec import AnyPage
 from blankbook.pages.page_types import AnswerSign, ChartImage, chart_image
 from blankbook.pages.shop.delivery_rows import DeliveryRow, delivery_rows

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from blankbook.pages.blank.history_types import OverTimeLink
-from blankbook.pages.blank.lots_table import LotRow, LotsTable
+from blankbook.pages.over_time.history_types import OverTimeLink
+from blankbook.pages.over_time.lots_table import LotRow, LotsTable
 from blankbook.pages.shop.blank_row import BlankRow
 from blankbook.pages.value_words import DASH
 

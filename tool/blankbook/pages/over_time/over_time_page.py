@@ -6,16 +6,6 @@ It is a page of its own: it only grows, and the blank's page should stay light.
 from collections.abc import Mapping
 
 from blankbook.history.moved.chart_versions import chart_versions
-from blankbook.pages.blank.chart_version_table import version_table
-from blankbook.pages.blank.earlier_parts import LISTED, earlier_places
-from blankbook.pages.blank.history_types import (
-    DecisionRow,
-    LotLine,
-    OverTimeContext,
-    OverTimeLink,
-    PointSection,
-    SizeCell,
-)
 from blankbook.pages.charts.drawn_history import drawn_panels, drawn_rows, left_out
 from blankbook.pages.charts.over_time_charts import (
     DECISION_LETTERS,
@@ -23,6 +13,16 @@ from blankbook.pages.charts.over_time_charts import (
     strip_chart,
 )
 from blankbook.pages.charts.over_time_types import StripData
+from blankbook.pages.over_time.chart_version_table import version_table
+from blankbook.pages.over_time.earlier_parts import LISTED, earlier_places
+from blankbook.pages.over_time.history_types import (
+    DecisionRow,
+    LotLine,
+    OverTimeContext,
+    OverTimeLink,
+    PointSection,
+    SizeCell,
+)
 from blankbook.pages.page_spec import AnyChart, AnyPage, PageSpec
 from blankbook.pages.page_types import SupplierName, chart_image
 from blankbook.pages.site_paths import blank_path, earlier_path, over_time_path
@@ -85,7 +85,7 @@ def over_time_page(judged: Judged, shop: Shop) -> PageSpec[OverTimeContext] | No
     title = f"{blank.style.name}: over time"
     every: list[AnyChart] = [*charts.values(), *([strip] if strip else [])]
     return PageSpec(
-        over_time_path(blank.style.key), title, "blank/over_time.html.j2", context, tuple(every)
+        over_time_path(blank.style.key), title, "over_time/over_time.html.j2", context, tuple(every)
     )
 
 

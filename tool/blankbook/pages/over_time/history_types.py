@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from blankbook.pages.blank.chart_version_table import VersionTable
+from blankbook.pages.over_time.chart_version_table import VersionTable
 from blankbook.pages.page_types import AnswerSign, ChartImage, SupplierName
 
 

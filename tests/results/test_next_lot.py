@@ -6,17 +6,21 @@ from datetime import date
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
-from blankbook.records.model import Prior
+from blankbook.records.model import Delivery, Prior, Source
 from blankbook.results.causes.point_likelihood import COLOUR_SHARE
+from blankbook.results.causes.point_readings import Target
 from blankbook.results.judge_blank import judge
+from blankbook.results.ordering.lot_outcomes import MissingStep, wrong_given
 from blankbook.results.over_lots.expected_lots import Believed
 from blankbook.results.over_lots.next_lot import lot_forecast
-from blankbook.results.over_lots.next_lot_sizes import next_lot_sizes
+from blankbook.results.over_lots.next_lot_sizes import NextLotSizes, next_lot_sizes
 from blankbook.results.result_types import Case, Lot, Spread
 from made_blanks import blank, measured, piece, shop
 from published.tables import rows
 
+Mean = NDArray[np.float64]
 LEVEL, SCALE = 1527.5, 20.0
 TIGHT = Spread(3.0, 200.0, 0.0, "shop", 0.8, 0.6)
 SHOPS = 1200
@@ -122,45 +126,95 @@ def rounds_of(*lots: tuple[str, Mapping[str, str]], wrong: str = "") -> Case:
 AS_CHARTED = {"S": "18", "M": "20", "L": "22"}
 
 
+def point_of(ahead: NextLotSizes, point: str = "half_chest") -> tuple[Mean, Mean]:
+    """Return where the sizes of the next lot are expected at a point, and their deviations."""
+    at = [own.point for own in ahead.points].index(point)
+    mean = ahead.chance @ ahead.mean[:, at]
+    variance = np.diagonal(ahead.covariance[:, at], axis1=1, axis2=2)
+    square = ahead.chance @ (variance + ahead.mean[:, at] ** 2)
+    return mean, (square - mean**2) ** 0.5
+
+
 def test_next_lot_is_less_sure_than_the_one_that_was_measured() -> None:
     """What lots differ by is added; many pieces do not take it away."""
     case = rounds_of(("A", AS_CHARTED))
-    ahead = next_lot_sizes(case)
-    assert ahead
-    assert [size.size for size in ahead.sizes] == ["S", "M", "L"]
+    mean, deviation = point_of(next_lot_sizes(case))
     this = case.posterior.limits("half_chest", "M", "", 0.05)
-    for size in ahead.sizes:
-        assert abs(size.off) < 0.5
-        assert size.deviation > max(this.error, case.spreads["half_chest"].between_lots)
-    assert all(step.alike < 0.01 for step in ahead.steps)
+    assert (np.abs(mean[:3]) < 0.5).all()
+    assert (deviation > max(this.error, case.spreads["half_chest"].between_lots)).all()
+
+
+def test_a_size_that_nobody_measured_is_the_least_sure() -> None:
+    _, deviation = point_of(next_lot_sizes(rounds_of(("A", AS_CHARTED))))
+    assert deviation[3] > 1.5 * deviation[2]
 
 
 def test_a_lot_that_was_off_says_little_of_the_next() -> None:
     """A style half a size large is expected so again; one bad lot after a good one is not."""
     large = {"S": "19", "M": "21", "L": "23"}
     both, bad = rounds_of(("A", large), ("B", large)), rounds_of(("A", AS_CHARTED), ("B", large))
-    found = [next_lot_sizes(case) for case in (both, bad)]
-    offs = [ahead.sizes[1].off / 25.4 for ahead in found if ahead]
+    offs = [point_of(next_lot_sizes(case))[0][1] / 25.4 for case in (both, bad)]
     assert offs[0] > 0.8
     assert offs[1] < 0.5
 
 
-def test_sizes_that_share_a_measure_cannot_be_told_apart() -> None:
-    ahead = next_lot_sizes(rounds_of(("A", {"S": "18", "M": "20", "L": "20"})))
-    assert ahead
-    chances = {step.size: step.alike for step in ahead.steps}
-    assert chances["S"] < 0.05
-    assert chances["M"] > 0.9
+CHESTS = (AS_CHARTED, {"S": "18", "M": "20", "L": "20"}, {"S": "18 1/4", "M": "20", "L": "22 1/2"})
+
+
+@pytest.mark.parametrize("chests", CHESTS)
+def test_it_is_what_the_posterior_says_of_each_size_and_step(chests: Mapping[str, str]) -> None:
+    """The chances of sizes off their chart, and alike, are those of the one model of a blank.
+
+    That model gives each of them by itself; here the sizes are taken together, and the ways in
+    which the spread is averaged over are normal: to half a point.
+    """
+    case = rounds_of(("A", chests))
+    ahead, sizes = next_lot_sizes(case), case.blank.style.sizes
+    at = [own.point for own in ahead.points].index("half_chest")
+    targets = [one.in_next_lot for one in case.posterior.every["half_chest"].alone(sizes)]
+    allowed, half = ahead.points[at].allowed, ahead.points[at].half_steps
+    inside = tuple(
+        replace(one, low=-most, high=most) for one, most in zip(targets, allowed, strict=True)
+    )
+    apart = tuple(
+        Target(low.size, high.size, low.groups, -least, np.inf)
+        for low, high, least in zip(targets, targets[1:], half, strict=False)
+    )
+    mean, covariance = ahead.mean[:, [at]], ahead.covariance[:, [at]][:, :, :, :]
+    alike, wrong = wrong_given([ahead.points[at]], (), mean, covariance)
+    core = case.posterior.chances("half_chest", inside)
+    for place, one in enumerate(inside[:3]):
+        assert ahead.chance @ wrong[:, place] == pytest.approx(1 - core[one], abs=0.005)
+    assert not alike.any()
+    for place, (one, chance) in enumerate(case.posterior.chances("half_chest", apart).items()):
+        if one.next_size in chests:
+            step = MissingStep(0, place, place + 1)
+            missing = wrong_given([ahead.points[at]], (step,), mean, covariance)[0]
+            assert ahead.chance @ missing[:, place + 1] == pytest.approx(1 - chance, abs=0.005)
 
 
 def test_a_wrong_tag_lets_more_be_expected() -> None:
     """Nothing known is one in a hundred; nine right tags are a little better, one wrong worse."""
     right, wrong = (next_lot_sizes(rounds_of(("A", AS_CHARTED), wrong=tag)) for tag in ("", "S"))
-    assert right
-    assert wrong
     assert right.wrong_tag < 0.01
     assert wrong.wrong_tag == pytest.approx((0.24 + 1) / (24 + 9), rel=0.05)
 
 
-def test_nothing_measured_says_nothing_of_the_next() -> None:
-    assert next_lot_sizes(judge(blank(), shop()).case) is None
+def test_tags_of_a_delivery_count_as_well() -> None:
+    """Fifty tags that an inspection found right leave fewer to be expected wrong."""
+    case = rounds_of(("A", AS_CHARTED))
+    day, sizes = date(2026, 3, 2), {"M": 100}
+    came = Delivery(Source("d.yaml"), "2026-03-02-a-delivery", "a/b", day, "rv", "B", sizes, 50)
+    seen = replace(case.blank, deliveries=(came,))
+    ahead = next_lot_sizes(replace(case, blank=seen))
+    assert ahead.wrong_tag == pytest.approx(0.24 / (24 + 9 + 50), rel=0.05)
+
+
+def test_of_a_style_that_nobody_measured_what_is_usual_is_assumed() -> None:
+    """It is as likely to be off as the causes' weights say, and has the usual share of tags."""
+    ahead = next_lot_sizes(judge(blank(), shop()).case)
+    mean, deviation = point_of(ahead)
+    assert not mean.any()
+    assert (deviation > 5.0).all()
+    assert len(ahead.chance) == 3
+    assert ahead.wrong_tag == pytest.approx(0.01)

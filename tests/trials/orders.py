@@ -3,10 +3,10 @@
 ``PYTHONPATH=tests python -m trials.orders [--orders N] [--seed N] [--write]`` prints the table;
 with ``--write`` it goes into the package, and the method page prints it.
 
-Each order has a blank of its own: lasting distances from the chart, an earlier lot of which one or
-two pieces a size were measured, and a lot that will come, which may be an odd one. The shop knows
-the spreads, as the judging core does, and nothing else. Each rule of looking further sees pieces of
-the lot that comes, and then orders a size or serves it in another way, whichever is less to lose.
+A style is drawn as the core believes styles to be (`trials.worlds`), some of its pieces are
+measured and judged, and a lot of it is bought, five orders of other sizes and margins each time.
+Each rule of looking further sees pieces of the lot that comes, and then orders a size or serves it
+in another way, whichever is less to lose.
 """
 
 import argparse
@@ -15,24 +15,30 @@ import json
 import sys
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cache
 from importlib.resources import files
 from pathlib import Path
 
 import numpy as np
 
+from blankbook.records.model import shop_defaults
 from blankbook.records.processes import map_in_processes
-from blankbook.results.ordering.coming_lot import ComingLot, ComingPoint
-from blankbook.results.ordering.further_look import Look, Stake, chances_given, value_of_look
-from blankbook.results.ordering.lot_outcomes import Floats, off_and_alike, wrong_sizes
+from blankbook.results.causes.point_likelihood import COLOUR_SHARE, CUT_SHARE
+from blankbook.results.make_case import make_case
+from blankbook.results.ordering.coming_lot import ComingLot
+from blankbook.results.ordering.further_look import Look, Stake, Teaching, saving
+from blankbook.results.ordering.lot_outcomes import Floats, wrong_sizes
 from blankbook.results.ordering.spoilage import WORTHS, SpoiledCount, spoiled_share, with_allowance
+from blankbook.results.over_lots.next_lot_sizes import next_lot_sizes
+from trials.shops import blank, measured, shop
+from trials.worlds import EIGHTH, IN, ORDER, STEP, Plan, Style, World, charted
 
 TABLE = "order_trials.json"
-SIZES = ("S", "M", "L", "XL")
+SIZES = ORDER[:4]
 SHARES = (0.15, 0.35, 0.32, 0.18)
-TOLERANCE, STEP = 12.7, 50.8
-LASTING, BETWEEN, PIECE, ODD = (0.5 * TOLERANCE) ** 2, 2.0**2, 4.0**2, (2 * TOLERANCE) ** 2
-ODD_CHANCE = 1 / 30
+EACH, PART = 5, 50
+"""Orders of each style, and styles that are worked out together."""
 SAMPLE = 5.85
 """What a sampled piece costs: the blank and the measuring; a parcel costs more."""
 PARCEL = 12.0
@@ -41,70 +47,113 @@ ADVISED = "as advised"
 WANTED = 0.95
 
 
+class Known:
+    """What the shop knows of the next lot of a style, worked out once for all of its orders."""
+
+    def __init__(self, lot: ComingLot) -> None:
+        """Work out what is expected without a look."""
+        self.lot, self.measures = lot, lot.measures
+        self.chances = wrong_sizes(lot).any
+        self.far = np.abs(np.tensordot(self.measures.chance, self.measures.mean, 1))
+        self.taught = cache(lambda look: Teaching(self.measures, look))
+        self.after = cache(lambda look: self.taught(look).chances_after(32))
+
+
 @dataclass(frozen=True, slots=True)
 class SimulatedOrder:
     """What the shop knows of one order, and what is true."""
 
-    lot: ComingLot
+    known: Known
     stakes: tuple[Stake, ...]
-    true: list[Floats]
-    """By point: the distances of the lot that comes."""
+    style: Style
+    name: str
+    """Of the lot that comes."""
+    off: Floats
+    """The distances of the lot that comes from the chart. Shape: points, sizes."""
 
 
-def simulated_order(chance: np.random.Generator) -> SimulatedOrder:
-    """Return one order, drawn as the shop assumes it."""
-    count, pieces = len(SIZES), int(chance.integers(1, 3))
-    odd = chance.random() < ODD_CHANCE
-    points, true = [], []
-    for name in ("half_chest", "body_length"):
-        lasting = chance.normal(0, LASTING**0.5, count)
-        seen = (
-            lasting
-            + chance.normal(0, BETWEEN**0.5)
-            + chance.normal(0, (PIECE / pieces) ** 0.5, count)
-        )
-        prior = LASTING * np.eye(count)
-        shown = prior + BETWEEN + PIECE / pieces * np.eye(count)
-        gain = np.linalg.solve(shown, prior).T
-        covariance = prior - gain @ prior + BETWEEN
-        rows = tuple(tuple(map(float, row)) for row in covariance)
-        points.append(
-            ComingPoint(
-                name, tuple(map(float, gain @ seen)), rows, BETWEEN, ODD, PIECE, TOLERANCE,
-                (STEP if name == "half_chest" else STEP / 2,) * (count - 1),
-            )
+def simulated_orders(chance: np.random.Generator) -> list[SimulatedOrder]:
+    """Return the orders of one style, drawn as the core believes it."""
+    plan = Plan(SIZES, int(chance.integers(1, 3)), int(chance.integers(1, 3)), washed=0)
+    style = Style(chance, World(cut=CUT_SHARE, lots=0.0), plan)
+    lasting = dict(style.of_colour)
+    _colours_of_a_lot(style)
+    records = blank(measured(style))
+    records = replace(records, style=replace(records.style, sizes=SIZES))
+    measures = next_lot_sizes(make_case(records, shop()))
+    known = Known(ComingLot(measures, ()))
+    found = []
+    for number in range(EACH):
+        style.of_colour = dict(lasting)
+        _colours_of_a_lot(style)
+        own = f"next {number}"
+        style.make(own)
+        off = np.array(
+            [
+                [style.truth.means[own, size, point.point] - charted(size, point.point)
+                 for size in measures.sizes]
+                for point in measures.points
+            ]
         )  # fmt: skip
-        shift = chance.normal(0, (BETWEEN + odd * ODD) ** 0.5)
-        true.append(lasting + shift)
-    whole = int(chance.choice((24, 48, 96, 192, 384)))
-    margin = float(chance.uniform(0.5, 8.0))
-    stakes = tuple(
-        Stake(size, whole * share * 9.0, whole * share * margin)
-        for size, share in zip(SIZES, SHARES, strict=True)
-    )
-    lot = ComingLot(SIZES, tuple(points), (), 0.0, 0, 1, ODD_CHANCE)
-    return SimulatedOrder(lot, stakes, true)
+        whole = int(chance.choice((24, 48, 96, 192, 384)))
+        margin = float(chance.uniform(0.5, 8.0))
+        stakes = tuple(
+            Stake(size, whole * share * 9.0, whole * share * margin)
+            for size, share in zip(SIZES, SHARES, strict=True)
+        )
+        found.append(SimulatedOrder(known, stakes, style, own, off))
+    return found
 
 
-def loss(order: SimulatedOrder, look: Look | None, chance: np.random.Generator) -> float:
-    """Return what is lost with a look: its cost, what goes wrong, and what is served otherwise."""
-    lot, stakes = order.lot, order.stakes
-    off, alike = off_and_alike(list(lot.points), [true[None, :] for true in order.true])
-    wrong = (off | alike)[0]
-    if look is None:
-        chances = wrong_sizes(lot, 400).any
-    else:
-        own = [lot.sizes.index(size) for size in look.sizes]
-        seen = [
-            (true[own] + chance.normal(0, (PIECE / look.each) ** 0.5, len(own)))
-            - np.array(point.mean)[own]
-            for true, point in zip(order.true, lot.points, strict=True)
+def _colours_of_a_lot(style: Style) -> None:
+    """Add what the colours of one lot differ by, as it is believed."""
+    for colour, point in style.of_colour:
+        usual = shop_defaults.LOT_SPREAD * shop_defaults.SPREAD[point].deviation
+        style.of_colour[colour, point] += COLOUR_SHARE * usual * float(style.rng.normal())
+
+
+def wrong(order: SimulatedOrder) -> Floats:
+    """Return 1 for each size that is off its chart, or alike with its neighbour and left for it.
+
+    Of two that are alike the one is left that was expected to lie farther from its chart.
+    """
+    points = order.known.measures.points
+    found = np.zeros(len(SIZES))
+    for point, off, far in zip(points, order.off, order.known.far, strict=True):
+        found[np.abs(off) > shop_defaults.TOLERANCE[point.point]] = 1.0
+        for small in range(len(off) - 1):
+            if off[small + 1] - off[small] < -STEP[point.point] * IN / 2:
+                found[small + (far[small] <= far[small + 1])] = 1.0
+    return found
+
+
+def seen(order: SimulatedOrder, look: Look) -> Floats:
+    """Return what a look shows: means of readings of pieces of the lot that comes."""
+    style, found = order.style, []
+    for size in look.sizes:
+        pieces = [
+            style.lengths("", size, order.name, number % style.plan.colours)
+            for number in range(look.each)
         ]
-        chances = chances_given(lot, look, [off[None, :] for off in seen])[0]
+        found.append([
+            sum(style.read(mm[point.point]) * EIGHTH for mm in pieces) / look.each
+            - charted(size, point.point)
+            for point in order.known.measures.points
+        ])  # fmt: skip
+    return np.array(found).T[None]
+
+
+def loss(order: SimulatedOrder, look: Look | None) -> float:
+    """Return what is lost with a look: its cost, what goes wrong, and what is served otherwise."""
+    known, was = order.known, wrong(order)
     total = 0.0 if look is None else cost_of(look)
-    for at, stake in enumerate(stakes):
+    chances = known.chances
+    if look is not None:
+        chances = known.taught(look).chances_given(seen(order, look))[0]
+    for stake in order.stakes:
+        at = known.measures.sizes.index(stake.size)
         ordered = chances[at] * stake.wrong <= stake.instead
-        total += (stake.wrong * float(wrong[at])) if ordered else stake.instead
+        total += (stake.wrong * float(was[at])) if ordered else stake.instead
     return total
 
 
@@ -115,7 +164,7 @@ def cost_of(look: Look) -> float:
 
 def advised(order: SimulatedOrder) -> Look | None:
     """Return the look that saves most beyond its cost, or None."""
-    chances = wrong_sizes(order.lot, 400).any
+    known, chances = order.known, order.known.chances
     ranked = sorted(
         range(len(SIZES)),
         key=lambda at: -min(order.stakes[at].wrong * float(chances[at]), order.stakes[at].instead),
@@ -125,7 +174,7 @@ def advised(order: SimulatedOrder) -> Look | None:
         sizes = tuple(SIZES[at] for at in sorted(ranked[:count]))
         for each in (1, 2, 4):
             look = Look("coming lot", sizes, each)
-            net = value_of_look(order.lot, order.stakes, look, 32, 96) - cost_of(look)
+            net = saving(known.lot, order.stakes, *known.after(look)) - cost_of(look)
             best = max(best, (net, look), key=lambda pair: pair[0])
     return best[1]
 
@@ -153,26 +202,25 @@ def enough(chance: np.random.Generator) -> tuple[float, bool]:
     return bought.chance, all(good[line] >= count for line, count in needed.items())
 
 
-def tallied(seed: int, first: int, orders: int) -> Counter[str]:
-    """Return the sums over some orders; each has a seed of its own."""
+def tallied(seed: int, first: int, styles: int) -> Counter[str]:
+    """Return the sums over the orders of some styles; each style has a seed of its own."""
     found: Counter[str] = Counter()
-    for number in range(first, first + orders):
+    for number in range(first, first + styles):
         chance = np.random.default_rng((seed, number))
-        stated, was = enough(chance)
-        found["stated enough"] += stated  # type: ignore[assignment]
-        found["was enough"] += int(was)
-        order = simulated_order(chance)
-        off, alike = off_and_alike(list(order.lot.points), [t[None, :] for t in order.true])
-        wrong = wrong_sizes(order.lot, 400).any
-        for at, stake in enumerate(order.stakes):
-            found["stated loss"] += stake.wrong * float(wrong[at])  # type: ignore[assignment]
-            found["was lost"] += stake.wrong * float((off | alike)[0, at])  # type: ignore[assignment]
-        for rule, each in RULES.items():
-            look = Look("coming lot", SIZES, each) if each else None
-            found[rule] += loss(order, look, chance)  # type: ignore[assignment]
-        look = advised(order)
-        found[ADVISED] += loss(order, look, chance)  # type: ignore[assignment]
-        found["looked"] += look is not None
+        for order in simulated_orders(chance):
+            stated, came = enough(chance)
+            found["stated enough"] += stated  # type: ignore[assignment]
+            found["was enough"] += int(came)
+            chances, was = order.known.chances, wrong(order)
+            for at, stake in enumerate(order.stakes):
+                found["stated loss"] += stake.wrong * float(chances[at])  # type: ignore[assignment]
+                found["was lost"] += stake.wrong * float(was[at])  # type: ignore[assignment]
+            for rule, each in RULES.items():
+                look = Look("coming lot", SIZES, each) if each else None
+                found[rule] += loss(order, look)  # type: ignore[assignment]
+            look = advised(order)
+            found[ADVISED] += loss(order, look)  # type: ignore[assignment]
+            found["looked"] += look is not None
     return found
 
 
@@ -194,18 +242,21 @@ def rows(total: Counter[str], orders: int) -> Iterator[dict[str, object]]:
 
 def table(seed: int, orders: int, day: datetime.date) -> dict[str, object]:
     """Return the whole table as data, worked out on every core."""
-    starts = list(range(0, orders, 250))
+    styles = orders // EACH
     parts = map_in_processes(
-        starts, lambda first: tallied(seed, first, min(250, orders - first)), None, worth=True
+        list(range(0, styles, PART)),
+        lambda first: tallied(seed, first, min(PART, styles - first)),
+        None,
+        worth=True,
     )
     total: Counter[str] = Counter()
     for part in parts:
         total.update(part)
     return {
         "seed": seed,
-        "orders": orders,
+        "orders": styles * EACH,
         "date": day.isoformat(),
-        "rows": list(rows(total, orders)),
+        "rows": list(rows(total, styles * EACH)),
     }
 
 

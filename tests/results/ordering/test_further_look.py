@@ -1,23 +1,38 @@
 """What a further look is worth, against a published value and against drawing it out."""
 
+from collections.abc import Sequence
+
 import numpy as np
 import pytest
 from scipy import stats
 
-from blankbook.results.ordering.coming_lot import ComingLot, ComingPoint, ComingWash
-from blankbook.results.ordering.further_look import Look, Stake, value_of_look
-from blankbook.results.ordering.lot_outcomes import wrong_sizes
+from blankbook.results.ordering.coming_lot import ComingLot, ComingWash
+from blankbook.results.ordering.further_look import Look, Stake, Teaching, value_of_look
+from blankbook.results.ordering.lot_outcomes import MissingStep, wrong_given, wrong_sizes
 from blankbook.results.ordering.stock_level import normal_loss
+from blankbook.results.over_lots.next_lot_sizes import NextLotPoint, NextLotSizes
 
 SIZES = ("M", "L")
+POINT = NextLotPoint("half_chest", np.full(2, 12.7), np.array([25.4]), 16.0)
+LOT = 4.0
 
 
-def lot(mean: float = 0.0, deviation: float = 6.0, odd: float = 0.0) -> ComingLot:
-    """Return a lot of two sizes at one point, with a tolerance of 12.7 mm and steps of 50.8."""
-    variance = deviation**2
-    rows = ((variance + 4.0, 4.0), (4.0, variance + 4.0))
-    point = ComingPoint("half_chest", (mean, 0.0), rows, 4.0, 600.0, 16.0, 12.7, (50.8,))
-    return ComingLot(SIZES, (point,), (), 0.0, 0, 1, odd)
+def lot(
+    mean: float = 0.0, deviation: float = 6.0, ways: Sequence[tuple[float, float]] = ((1.0, 0.0),)
+) -> ComingLot:
+    """Return a lot of two sizes at one point, with a tolerance of 12.7 mm and steps of 50.8.
+
+    Each of *ways* has a chance, and millimetres by which both sizes are larger.
+    """
+    chance, moved = np.array(ways).T
+    variance = np.diag([deviation**2, deviation**2]) + LOT
+    means = np.array([[[mean + by, by]] for by in moved])
+    shape = (len(chance), 1, 2, 2)
+    fresh = np.full(shape, LOT)
+    return ComingLot(
+        NextLotSizes(SIZES, (POINT,), chance, means, np.broadcast_to(variance, shape), fresh, 0.0),
+        (),
+    )
 
 
 STAKES = (Stake("M", 400.0, 100.0), Stake("L", 400.0, 100.0))
@@ -45,10 +60,9 @@ def test_a_look_never_costs_to_know_and_more_pieces_show_more() -> None:
     """The value is not negative, and grows with the pieces; knowing all is the most it can be."""
     doubtful = lot(mean=11.0)
     values = [
-        value_of_look(doubtful, STAKES, Look("coming lot", SIZES, n), 400, 400)
-        for n in (1, 2, 8, 500)
+        value_of_look(doubtful, STAKES, Look("coming lot", SIZES, n), 2000) for n in (1, 2, 8, 500)
     ]
-    chances = wrong_sizes(doubtful, 20000).any
+    chances = wrong_sizes(doubtful).any
     wrong = chances * 400.0
     perfect = float(np.minimum(wrong, 100.0).sum() - (chances * 100.0).sum())
 
@@ -61,36 +75,67 @@ def test_what_is_known_is_not_worth_a_look() -> None:
     """A size that is surely right, or surely wrong, is ordered or left out without a look."""
     for mean in (0.0, 60.0):
         known = lot(mean=mean, deviation=1.0)
-        assert value_of_look(known, STAKES, Look("coming lot", ("M",), 4), 400, 400) < 0.5
+        assert value_of_look(known, STAKES, Look("coming lot", ("M",), 4), 400) < 0.5
 
 
 def test_another_lot_tells_less_than_the_lot_that_comes() -> None:
     """It shows how the style is cut, and not how the coming lot is."""
-    odd = lot(mean=6.0, deviation=3.0, odd=0.2)
-    here = value_of_look(odd, STAKES, Look("coming lot", SIZES, 2), 400, 400)
-    there = value_of_look(odd, STAKES, Look("another lot", SIZES, 2), 400, 400)
+    known = lot(mean=12.0, deviation=0.5)
+    here = value_of_look(known, STAKES, Look("coming lot", SIZES, 4), 400)
+    there = value_of_look(known, STAKES, Look("another lot", SIZES, 4), 400)
 
     assert here > 5.0
     assert there < here / 2
 
 
 def test_it_is_what_drawing_lots_and_deciding_gives() -> None:
-    """Drawn out by brute force: a lot, its pieces, the better act, and what it then costs."""
-    doubtful = lot(mean=9.0)
+    """Drawn out by brute force: a lot, its pieces, the better act, and what it then costs.
+
+    Two ways are possible, and a look tells them apart as well.
+    """
+    ways = ((0.7, 0.0), (0.3, 8.0))
+    doubtful = lot(mean=5.0, ways=ways)
     look = Look("coming lot", ("M",), 2)
-    (point,) = doubtful.points
     chance = np.random.default_rng(5)
-    covariance = np.array(point.covariance)
-    true = np.array(point.mean) + chance.multivariate_normal((0, 0), covariance, 400000)
-    seen = true[:, 0] + chance.normal(0, (16.0 / 2) ** 0.5, len(true))
-    wrong = np.abs(true[:, 0]) > 12.7
+    moved = np.where(chance.random(400000) < ways[0][0], ways[0][1], ways[1][1])
+    true = 5.0 + moved + chance.normal(0, (36.0 + LOT) ** 0.5, len(moved))
+    seen = true + chance.normal(0, (16.0 / 2) ** 0.5, len(true))
+    wrong = np.abs(true) > 12.7
     # Alike outcomes, four hundred of them, stand for one another: no formula of the posterior.
     order = np.argsort(seen)
     shares = wrong[order].reshape(400, 1000).mean(axis=1)
     saved = min(wrong.mean() * 400.0, 100.0) - np.minimum(shares * 400.0, 100.0).mean()
 
-    value = value_of_look(doubtful, STAKES[:1], look, 2000, 2000)
+    value = value_of_look(doubtful, STAKES[:1], look, 4000)
     assert value == pytest.approx(saved, rel=0.03)
+    assert value_of_look(doubtful, STAKES[:1], look) == pytest.approx(saved, rel=0.15)
+
+
+@pytest.mark.parametrize(
+    ("mean", "spread"), [((0, 0), 6), ((8, -14), 9), ((-6, -20), 3), ((0, -26), 2)]
+)
+def test_off_or_alike_is_what_drawing_lots_gives(mean: tuple[float, float], spread: float) -> None:
+    """Two sizes drawn 200,000 times: off the chart, or without half a step between them."""
+    covariance = spread**2 * np.array([[1.0, 0.3], [0.3, 1.0]])
+    chance = np.random.default_rng(6)
+    true = chance.multivariate_normal(mean, covariance, 200000)
+    off = np.abs(true) > POINT.allowed
+    alike = true[:, 1] - true[:, 0] < -25.4
+
+    given = wrong_given(
+        (POINT,), (MissingStep(0, 0, 1),), np.array([mean], float), covariance[None]
+    )
+    assert given[0] == pytest.approx([0.0, alike.mean()], abs=0.004)
+    assert given[1] == pytest.approx([off[:, 0].mean(), (off[:, 1] | alike).mean()], abs=0.004)
+
+
+def test_outcomes_of_a_look_leave_the_chances_as_they_are_on_average() -> None:
+    """What is expected after a look is what is expected before it (law of total probability)."""
+    doubtful = lot(mean=9.0, ways=((0.6, 0.0), (0.4, -12.0)))
+    after, weights = Teaching(doubtful.measures, Look("coming lot", SIZES, 2)).chances_after(4000)
+
+    assert weights.sum() == pytest.approx(1.0)
+    assert weights @ after == pytest.approx(wrong_sizes(doubtful).any, abs=0.005)
 
 
 def test_washing_some_tells_whether_the_lot_shrinks() -> None:
@@ -98,7 +143,7 @@ def test_washing_some_tells_whether_the_lot_shrinks() -> None:
 
     def washed(mean: float) -> ComingLot:
         wash = ComingWash("along", mean, 1.5, 0.8, 6.0, 0)
-        return ComingLot(SIZES, (), (wash,), 0.0, 0, 1, 0.0)
+        return ComingLot(lot().measures, (wash,))
 
     assert value_of_look(washed(-5.5), STAKES, Look("wash", ("M",), 2)) > 20
     assert value_of_look(washed(-0.1), STAKES, Look("wash", ("M",), 2)) < 0.5

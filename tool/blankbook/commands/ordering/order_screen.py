@@ -60,7 +60,7 @@ def _table(plan: "OrderPlan") -> Iterator[str]:
     """Yield by colour what is wanted and what to buy, a column for each size."""
     bought: dict[Line, int] = dict(plan.purchase.pieces)
     sizes = list(dict.fromkeys(size for _, size in bought))
-    sizes.sort(key=plan.lot.sizes.index)
+    sizes.sort(key=plan.lot.measures.sizes.index)
     wide = max(len(colour) for colour, _ in bought) + 2
     yield f"{'':{wide + 8}}" + "".join(f"{size:>6}" for size in sizes) + "   all"
     for colour in dict.fromkeys(colour for colour, _ in bought):

@@ -8,22 +8,22 @@ or served in another way: by a blank that stands in for it, or not at all.
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from math import ceil
 
 import numpy as np
 from numpy.typing import NDArray
 
-from blankbook.results.ordering.coming_lot import ComingLot, ComingPoint
-from blankbook.results.ordering.lot_outcomes import (
-    lot_kinds,
-    normals,
-    off_and_alike,
-    root_of,
-    shrinking_chance,
-)
+from blankbook.results.ordering.coming_lot import ComingLot
+from blankbook.results.ordering.lot_outcomes import missing_steps, shrinking_chance, wrong_given
+from blankbook.results.over_lots.next_lot_sizes import NextLotSizes
 
 Floats = NDArray[np.float64]
-SHOWN, LOTS = 64, 128
-"""How many outcomes of a look are drawn, and how many lots for each."""
+SEED = 18
+"""Fixed, so that the same ledger gives the same numbers."""
+SHOWN, FEWEST = 192, 4
+"""How many outcomes of a look are drawn, and how many of each way at least."""
+LEAST = 1e-6
+"""Added to what is still unknown of a size, square millimetres: it is never nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,14 +48,6 @@ class Look:
     """Pieces of each size; for a wash, pieces in all."""
 
 
-@dataclass(frozen=True, slots=True)
-class LookValue:
-    """What a look is expected to save, in the order's currency."""
-
-    look: Look
-    saves: float
-
-
 def looks_for(stakes: Sequence[Stake], chances: Mapping[str, float]) -> Iterator[Look]:
     """Yield the looks that are worth weighing: the sizes with most at stake come first."""
     order = sorted(stakes, key=lambda stake: -min(stake.wrong * chances[stake.size], stake.instead))
@@ -71,17 +63,19 @@ def looks_for(stakes: Sequence[Stake], chances: Mapping[str, float]) -> Iterator
     yield Look("wash", tuple(sizes[:1]), 2)
 
 
-def value_of_look(
-    lot: ComingLot, stakes: Sequence[Stake], look: Look, shown: int = SHOWN, lots: int = LOTS
-) -> float:
+def value_of_look(lot: ComingLot, stakes: Sequence[Stake], look: Look, shown: int = SHOWN) -> float:
     """Return what a look is expected to save over deciding today; never less than nothing."""
     if look.kind == "wash":
         return _value_of_wash(lot, stakes, look.each)
-    if not lot.points:
+    if not lot.measures.points:
         return 0.0
-    chances, weights = _chances_after(lot, look, shown, lots)
+    return saving(lot, stakes, *Teaching(lot.measures, look).chances_after(shown))
+
+
+def saving(lot: ComingLot, stakes: Sequence[Stake], chances: Floats, weights: Floats) -> float:
+    """Return what is saved where each outcome leaves each size with such a chance to be wrong."""
     chances = 1 - (1 - chances) * (1 - shrinking_chance(lot))
-    columns = [lot.sizes.index(stake.size) for stake in stakes]
+    columns = [lot.measures.sizes.index(stake.size) for stake in stakes]
     wrong = np.array([stake.wrong for stake in stakes])
     instead = np.array([stake.instead for stake in stakes])
     after = chances[:, columns] * wrong
@@ -89,82 +83,61 @@ def value_of_look(
     return max(float(today - weights @ np.minimum(after, instead).sum(axis=1)), 0.0)
 
 
-def _chances_after(lot: ComingLot, look: Look, shown: int, lots: int) -> tuple[Floats, Floats]:
-    """Return, for each outcome of a look, the chance of each size that it is wrong; and weights."""
-    kinds = _learnings(lot, look)
-    outer = normals(shown, len(lot.points), len(look.sizes))
-    seen = [
-        np.concatenate([outer[:, at] @ learning[at].root.T for _, learning in kinds])
-        for at in range(len(lot.points))
-    ]
-    weights = np.concatenate([np.full(shown, weight / shown) for weight, _ in kinds])
-    return chances_given(lot, look, seen, lots), weights
+class Teaching:
+    """What a look teaches of the next lot, under each way in which the readings came about.
 
-
-def chances_given(lot: ComingLot, look: Look, seen: Sequence[Floats], lots: int = LOTS) -> Floats:
-    """Return the chance of each size that it is off or alike, after each outcome of a look.
-
-    *seen* is, by point, how far the means of the looked-at sizes lie from what was expected of them
-    (outcomes, sizes of the look), millimetres. An outcome may come of a usual lot or of an odd one,
-    and changes how likely each of them is.
-    """
-    inner = normals(lots, len(lot.points), len(lot.sizes))
-    logs, wrong = [], []
-    for weight, learning in _learnings(lot, look):
-        pairs = list(zip(learning, seen, strict=True))
-        logs.append(np.log(weight) + sum(point.log_density(off) for point, off in pairs))
-        away = [
-            point.means(off)[:, None, :] + (inner[:, at] @ point.left.T)[None, :, :]
-            for at, (point, off) in enumerate(pairs)
-        ]
-        off_chart, alike = off_and_alike(list(lot.points), away)
-        wrong.append((off_chart | alike).mean(axis=1))
-    belief = np.exp(np.array(logs) - np.max(logs, axis=0))
-    belief /= belief.sum(axis=0)
-    found: Floats = np.sum(belief[:, :, None] * np.array(wrong), axis=0)
-    return found
-
-
-def _learnings(lot: ComingLot, look: Look) -> list[tuple[float, list["_Learning"]]]:
-    """Return what a look teaches at each point, for each kind of lot with its chance."""
-    own = [lot.sizes.index(size) for size in look.sizes]
-    return [
-        (
-            weight,
-            [_Learning(p, of, own, look) for p, of in zip(lot.points, covariances, strict=True)],
-        )
-        for weight, covariances in lot_kinds(lot)
-    ]
-
-
-class _Learning:
-    """What pieces teach of one point, for one kind of lot.
-
-    Pieces of another lot share the lasting part of the sizes, and not the shift of the lot.
+    Pieces of another lot share the lasting part of the sizes, and not what belongs to one lot.
+    Shape of what is seen: outcomes, points, sizes of the look; means of the pieces of a size.
     """
 
-    def __init__(self, point: ComingPoint, covariance: Floats, own: list[int], look: Look) -> None:
-        usual = np.array(point.covariance)
-        another = look.kind == "another lot"
-        sampled = (usual if another else covariance)[np.ix_(own, own)]
-        sampled = sampled + np.eye(len(own)) * point.piece_variance / look.each
-        known = (usual - point.lot_variance if another else covariance)[own, :]
-        self.expected = np.array(point.mean)
-        self.gain = np.linalg.solve(sampled, known).T
-        self.root = root_of(sampled)
-        self.left = root_of(covariance - self.gain @ known)
+    def __init__(self, lot: NextLotSizes, look: Look) -> None:
+        """Work out what hangs on the look alone, and not on what it shows."""
+        self.lot, self.steps = lot, missing_steps(lot)
+        own = np.array([lot.sizes.index(size) for size in look.sizes])
+        noise = np.array([point.reading / look.each for point in lot.points])
+        shared = lot.covariance - (lot.fresh if look.kind == "another lot" else 0.0)
+        sampled = lot.covariance[..., own[:, None], own] + noise[:, None, None] * np.eye(len(own))
+        self.root = np.linalg.cholesky(sampled)
         self.precision = np.linalg.inv(sampled)
-        self.log_scale = -0.5 * float(np.linalg.slogdet(sampled)[1])
+        self.log_scale = -0.5 * np.linalg.slogdet(sampled)[1].sum(axis=1)
+        self.gain = self.precision @ shared[..., own, :]
+        self.expected = lot.mean[..., own]
+        left = lot.covariance - np.swapaxes(shared[..., own, :], -1, -2) @ self.gain
+        self.left = left[:, None] + LEAST * np.eye(len(lot.sizes))
 
-    def means(self, seen: Floats) -> Floats:
-        """Return the expected distances after each outcome (outcomes, sizes)."""
-        found: Floats = self.expected + seen @ self.gain.T
-        return found
+    def chances_after(self, shown: int) -> tuple[Floats, Floats]:
+        """Return the chances of what a look may show, and the weights of the outcomes."""
+        seen, weights = self._outcomes(shown)
+        return self.chances_given(seen), weights
 
-    def log_density(self, seen: Floats) -> Floats:
-        """Return the log density of each outcome, but for a constant."""
-        found: Floats = self.log_scale - 0.5 * np.sum((seen @ self.precision) * seen, axis=1)
-        return found
+    def _outcomes(self, shown: int) -> tuple[Floats, Floats]:
+        """Return what a look may show, with weights; of likelier ways there is more."""
+        counts = [2 * ceil(shown * chance / 2) + FEWEST for chance in self.lot.chance]
+        draws = normals(max(counts), *self.expected.shape[1:])
+        half = len(draws) // 2
+        seen, weights = [], []
+        for way, count in enumerate(counts):
+            z = np.concatenate([draws[: count // 2], draws[half : half + count // 2]])
+            seen.append(self.expected[way] + np.einsum("pij,opj->opi", self.root[way], z))
+            weights.append(np.full(count, self.lot.chance[way] / count))
+        return np.concatenate(seen), np.concatenate(weights)
+
+    def chances_given(self, seen: Floats) -> Floats:
+        """Return the chance of each size that it is off or alike, after each outcome."""
+        away = seen[None] - self.expected[:, None]
+        weighed = np.einsum("wopi,wpij->wopj", away, self.precision)
+        logs = np.log(self.lot.chance) + self.log_scale - 0.5 * (weighed * away).sum((2, 3)).T
+        belief = np.exp(logs - logs.max(axis=1, keepdims=True))
+        belief /= belief.sum(axis=1, keepdims=True)
+        means = self.lot.mean[:, None] + np.einsum("wopi,wpij->wopj", away, self.gain)
+        wrong = wrong_given(self.lot.points, self.steps, means, self.left)[1]
+        return np.asarray(np.einsum("ow,wos->os", belief, wrong))
+
+
+def normals(draws: int, *shape: int) -> Floats:
+    """Return standard normal draws: with each, its opposite, so that their mean is exactly 0."""
+    half = np.random.default_rng(SEED).standard_normal((draws // 2, *shape))
+    return np.concatenate([half, -half])
 
 
 def _value_of_wash(lot: ComingLot, stakes: Sequence[Stake], pieces: int) -> float:

@@ -1,26 +1,42 @@
-"""Which sizes of the next lot go wrong, and why, over many lots that may come.
+"""Which sizes of the next lot go wrong, and why.
 
-The lots are drawn from what is expected of the next one, with a fixed seed, so that the same ledger
-gives the same numbers. Each size of each drawn lot has at most one cause: the first that holds.
+Each size has at most one cause: the first that holds. Points are independent under one way, and
+so is what washing does.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from blankbook.results.ordering.coming_lot import ComingLot, ComingPoint
+from blankbook.results.ordering.coming_lot import ComingLot
+from blankbook.results.over_lots.next_lot_sizes import NextLotPoint, NextLotSizes
 
 Floats = NDArray[np.float64]
-Flags = NDArray[np.bool_]
-SEED = 18
 CAUSES = ("alike", "off_chart", "shrinks", "wrong_tag")
 """In the order in which they are asked; a size has the first that holds."""
+NODES, WEIGHTS = np.polynomial.legendre.leggauss(16)
+"""Where the chance is taken that a size inside its tolerance is like its neighbour all the same."""
+HARDLY = 1e-4
+"""Steps that are less likely missing than this are not looked at: such a size is off its chart."""
+
+
+@dataclass(frozen=True, slots=True)
+class MissingStep:
+    """Two neighbouring sizes that may turn out alike, at one point."""
+
+    at: int
+    """The place of the point."""
+    small: int
+    """The place of the smaller size; the larger is the next."""
+    left: int
+    """The place of the one that is wrong then: the one that is expected farther off its chart."""
 
 
 @dataclass(frozen=True, slots=True)
 class WrongSizes:
-    """The share of drawn lots in which a size is wrong for a cause."""
+    """The chance that a size of the next lot is wrong for a cause."""
 
     chances: dict[str, Floats]
     """By cause, an array by size: 0 to 1. The causes of a size exclude each other."""
@@ -32,73 +48,119 @@ class WrongSizes:
         return found
 
 
-def normals(draws: int, *shape: int) -> Floats:
-    """Return standard normal draws: with each, its opposite, so that their mean is exactly 0."""
-    half = np.random.default_rng(SEED).standard_normal((draws // 2, *shape))
-    return np.concatenate([half, -half])
+def missing_steps(lot: NextLotSizes) -> tuple[MissingStep, ...]:
+    """Return the steps that may be missing in the next lot."""
+    found = []
+    away = np.abs(np.tensordot(lot.chance, lot.mean, 1)) if lot.points else np.zeros((0, 0))
+    for at, point in enumerate(lot.points):
+        for small in range(len(lot.sizes) - 1):
+            left = small if away[at, small] > away[at, small + 1] else small + 1
+            step = MissingStep(at, small, left)
+            chance = _alike(point, step, _step_of(step, lot.mean, lot.covariance))
+            if lot.chance @ chance > HARDLY:
+                found.append(step)
+    return tuple(found)
 
 
-def root_of(covariance: Floats) -> Floats:
-    """Return a matrix whose square is the covariance; it need not have an inverse."""
-    values, vectors = np.linalg.eigh(covariance)
-    found: Floats = vectors * np.sqrt(np.maximum(values, 0.0))
-    return found
+def wrong_given(
+    points: Sequence[NextLotPoint],
+    steps: Sequence[MissingStep],
+    mean: Floats,
+    covariance: Floats,
+) -> tuple[Floats, Floats]:
+    """Return the chance of each size that it is alike with a neighbour, and that it is wrong.
 
-
-def off_and_alike(points: list[ComingPoint], distances: list[Floats]) -> tuple[Flags, Flags]:
-    """Return which sizes are off the chart, and which cannot be told from a neighbour.
-
-    *distances* are, by point, the distances of drawn lots' sizes from the chart (…, sizes). Two
-    sizes are alike where their step is under half of the charted one; the one of them that is
-    farther from its chart is the one that is wrong.
+    Shapes: *mean* (…, points, sizes), *covariance* (…, points, sizes, sizes), what is returned
+    (…, sizes). A size is wrong where it is off its chart, or alike and the one of the two that is.
     """
-    off = np.zeros(distances[0].shape, bool)
-    alike = np.zeros(distances[0].shape, bool)
-    for point, away in zip(points, distances, strict=True):
-        off |= np.abs(away) > point.allowed
-        steps = np.array(point.steps)
-        if not len(steps):
-            continue
-        short = (np.diff(away, axis=-1) + steps < steps / 2) & (steps > 0)
-        smaller = np.abs(away[..., :-1]) > np.abs(away[..., 1:])
-        alike[..., :-1] |= short & smaller
-        alike[..., 1:] |= short & ~smaller
-    return off, alike
+    from scipy import special
+
+    deviation = np.sqrt(np.diagonal(covariance, axis1=-2, axis2=-1))
+    allowed = np.array([point.allowed for point in points])
+    low, high = (special.ndtr((end - mean) / deviation) for end in (-allowed, allowed))
+    off = 1.0 - (high - low)
+    alike = np.zeros(off.shape)
+    for step in steps:
+        point, of = points[step.at], _step_of(step, mean, covariance)
+        chance = inside = _alike(point, step, of)
+        own = (..., step.at, step.left)
+        if np.isfinite(point.allowed[step.left]):
+            likely, inside = chance > HARDLY, np.zeros(chance.shape)
+            values = (getattr(of, name)[likely] for name in _Step.__slots__)
+            inside[likely] = _alike_inside(point, step, _Step(*values))
+        alike[own] = 1 - (1 - alike[own]) * (1 - chance)
+        off[own] = np.minimum(off[own] + inside, 1.0)
+    return 1 - np.prod(1 - alike, axis=-2), 1 - np.prod(1 - off, axis=-2)
 
 
-def lot_kinds(lot: ComingLot) -> tuple[tuple[float, list[Floats]], ...]:
-    """Return the kinds of lot that may come, usual and odd: its chance, and by point a covariance.
+@dataclass(frozen=True, slots=True)
+class _Step:
+    """A step of the next lot, and the size of the two that is wrong where it is missing."""
 
-    Of a kind that is impossible nothing is returned.
+    between: Floats
+    """Where it is expected, from what is charted."""
+    variance: Floats
+    away: Floats
+    """Where the size is expected, from what is charted."""
+    own: Floats
+    """The variance of the size."""
+    shared: Floats
+    """The covariance of the two."""
+
+
+def _step_of(step: MissingStep, mean: Floats, covariance: Floats) -> _Step:
+    small, large, left = step.small, step.small + 1, step.left
+    mean, covariance = mean[..., step.at, :], covariance[..., step.at, :, :]
+    rise = covariance[..., large, :] - covariance[..., small, :]
+    variance = rise[..., large] - rise[..., small]
+    parts = (
+        mean[..., large] - mean[..., small], variance, mean[..., left],
+        covariance[..., left, left], rise[..., left],
+    )  # fmt: skip
+    return _Step(*np.broadcast_arrays(*parts))
+
+
+def _alike(point: NextLotPoint, step: MissingStep, of: _Step) -> Floats:
+    """Return the chance that a step is missing."""
+    from scipy import special
+
+    border = -point.half_steps[step.small]
+    return np.asarray(special.ndtr((border - of.between) / np.sqrt(of.variance)))
+
+
+def _alike_inside(point: NextLotPoint, step: MissingStep, of: _Step) -> Floats:
+    """Return the chance that a step is missing while the size lies inside its tolerance.
+
+    That is over all places inside: the size's density there, and the step's chance given that.
     """
-    usual = [np.array(point.covariance) for point in lot.points]
-    odd = [
-        covariance + point.odd_variance for covariance, point in zip(usual, lot.points, strict=True)
-    ]
-    kinds = ((1.0 - lot.odd_lot, usual), (lot.odd_lot, odd))
-    return tuple(kind for kind in kinds if kind[0] > 0)
+    from scipy import special
+
+    border, places = -point.half_steps[step.small], NODES * point.allowed[step.left]
+    own = of.own[:, None]
+    slope = of.shared[:, None] / own
+    rest = np.sqrt(np.maximum(of.variance[:, None] - slope**2 * own, 1e-9))
+    away = places - of.away[:, None]
+    density = np.exp(-(away**2) / own / 2) / np.sqrt(2 * np.pi * own)
+    missing = special.ndtr((border - of.between[:, None] - slope * away) / rest)
+    return np.asarray((density * missing) @ (WEIGHTS * point.allowed[step.left]))
 
 
-def wrong_sizes(lot: ComingLot, draws: int = 4000) -> WrongSizes:
+def wrong_sizes(lot: ComingLot) -> WrongSizes:
     """Return how often each size of the next lot is wrong, by cause."""
-    count = len(lot.sizes)
-    off, alike = np.zeros(count), np.zeros(count)
-    z = normals(draws, max(len(lot.points), 1), count)
-    for weight, covariances in lot_kinds(lot) if lot.points else ():
-        away = [
-            np.array(point.mean) + z[:, at] @ root_of(covariances[at]).T
-            for at, point in enumerate(lot.points)
-        ]
-        is_off, is_alike = off_and_alike(list(lot.points), away)
-        alike += weight * np.mean(is_alike, axis=0)
-        off += weight * np.mean(is_off & ~is_alike, axis=0)
+    ahead = lot.measures
+    alike = wrong = np.zeros(len(ahead.sizes))
+    if ahead.points:
+        steps = missing_steps(ahead)
+        given = wrong_given(ahead.points, steps, ahead.mean, ahead.covariance)
+        alike, wrong = (ahead.chance @ chances for chances in given)
+        wrong = np.maximum(wrong, alike)
     shrinks = shrinking_chance(lot)
-    sound = 1.0 - off - alike
+    sound = 1.0 - wrong
     chances = {
         "alike": alike,
-        "off_chart": off,
+        "off_chart": wrong - alike,
         "shrinks": sound * shrinks,
-        "wrong_tag": sound * (1 - shrinks) * lot.wrong_tag,
+        "wrong_tag": sound * (1 - shrinks) * ahead.wrong_tag,
     }
     return WrongSizes(chances)
 

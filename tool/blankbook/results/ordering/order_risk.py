@@ -67,9 +67,10 @@ def order_risk(
     comes_back: float,
 ) -> OrderRisk:
     """Return what is at risk; *costs* says, by size, what a shirt that comes back costs."""
+    sizes = lot.measures.sizes
     exact: list[tuple[str, str, float, Decimal]] = []
     for size, count in pieces.items():
-        at = lot.sizes.index(size)
+        at = sizes.index(size)
         for cause in CAUSES:
             chance = float(wrong.chances[cause][at])
             share = Decimal(repr(round(chance * comes_back, 9)))
@@ -83,12 +84,12 @@ def order_risk(
             pieces[size],
             cost,
             CHECK_OF[cause],
-            _finding(judged, lot, cause, size),
+            _finding(judged, cause, size),
         )
         for (size, cause, chance, _), cost in zip(exact, cents, strict=True)
     )
     by_size = {size: sum((p.cost for p in parts if p.size == size), NOTHING) for size in pieces}
-    whole = {size: float(wrong.any[lot.sizes.index(size)]) for size in pieces}
+    whole = {size: float(wrong.any[sizes.index(size)]) for size in pieces}
     expected = sum(part.chance * part.pieces for part in parts)
     return OrderRisk(
         parts,
@@ -100,7 +101,7 @@ def order_risk(
     )
 
 
-def _finding(judged: Judged, lot: ComingLot, cause: str, size: str) -> str:
+def _finding(judged: Judged, cause: str, size: str) -> str:
     """Return what the check says of a size, the gravest first; else what is assumed."""
     found = [result for result in judged.of(CHECK_OF[cause]) if _concerns(result, cause, size)]
     deciding = [result for result in found if result.deciding] or found
@@ -109,7 +110,7 @@ def _finding(judged: Judged, lot: ComingLot, cause: str, size: str) -> str:
         gravest = min(deciding, key=lambda result: order.get(str(result.answer), 3))
         return gravest.reason
     if cause == "wrong_tag":
-        return f"{lot.tags_seen} tags were looked at"
+        return "no tag was looked at; what is usual is assumed"
     return f"{size} was not measured; what is usual is assumed"
 
 

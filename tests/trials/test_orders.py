@@ -1,12 +1,15 @@
 """Orders of simulated shops: what the method page prints holds, and comes of the program."""
 
 import json
+from collections import Counter
 from importlib.resources import files
 from typing import Any
 
 import pytest
 
-from trials.orders import ADVISED, RULES, tallied
+from trials.orders import ADVISED, EACH, RULES, tallied
+
+LOSSES = (ADVISED, *RULES)
 
 
 @pytest.fixture(scope="module")
@@ -51,11 +54,30 @@ def test_the_advice_loses_less_than_a_rule(rule: str, printed: dict[str, Any]) -
     assert advised < row(printed, f"loss, {rule}")["was"]
 
 
-def test_the_simulation_gives_it_again() -> None:
-    """The same seed gives the same orders, in whatever parts they are worked out."""
-    whole = tallied(18, 0, 6)
-    parts = [tallied(18, 0, 2), tallied(18, 2, 4)]
+STYLES = 16
 
-    assert whole["was enough"] == sum(part["was enough"] for part in parts)
-    assert whole[ADVISED] == pytest.approx(sum(part[ADVISED] for part in parts))
-    assert 0 <= whole["was enough"] <= 6
+
+@pytest.fixture(scope="module")
+def few() -> Counter[str]:
+    """Return the sums over the first orders of the table."""
+    return tallied(18, 0, STYLES)
+
+
+def test_few_orders_show_the_same(few: Counter[str], printed: dict[str, Any]) -> None:
+    """Eighty orders give what the table prints, to four standard errors.
+
+    Enough is a share; of the losses, orders of a style hang together, and one style in three or so
+    loses much: their deviation is taken as twice their mean.
+    """
+    for what, key in (("enough", "was enough"), *((f"loss, {rule}", rule) for rule in LOSSES)):
+        mean = row(printed, what)["was"]
+        error = (mean * (1 - mean) / (STYLES * EACH)) ** 0.5 if mean < 1 else 2 * mean / STYLES**0.5
+        assert few[key] / (STYLES * EACH) == pytest.approx(mean, abs=4 * error), what
+
+
+def test_the_simulation_gives_it_again(few: Counter[str]) -> None:
+    """The same seed gives the same orders, in whatever parts they are worked out."""
+    parts = [tallied(18, 0, 4), tallied(18, 4, STYLES - 4)]
+
+    for key in ("was enough", "was lost", ADVISED):
+        assert few[key] == pytest.approx(sum(part[key] for part in parts))

@@ -11,6 +11,9 @@ from functools import lru_cache
 
 from blankbook.words.answers import Answer
 
+HAIR = 1e-6
+"""Millimetres: what floats may be off by. A value as near as this to a border lies on it."""
+
 
 @lru_cache(maxsize=4096)
 def t_quantile(chance: float, freedom: float) -> float:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from math import ceil, floor
 
 from blankbook.records.lengths import say_length, say_length_change
-from blankbook.results.limits import Limits
+from blankbook.results.limits import HAIR, Limits
 from blankbook.words.points import INCH
 
 __all__ = [
@@ -20,10 +20,6 @@ __all__ = [
     "say_share",
     "say_spread",
 ]
-
-
-_HAIR = 1e-6
-"""Millimetres, or steps: what floats may be off by."""
 
 
 def say_chance(chance: float) -> str:
@@ -58,10 +54,10 @@ def say_beside(mm: float, unit: str, *borders: float) -> str:
     grain = float(INCH) / 16 if unit == "in" else 1.0
     shown = round(round(mm / grain, 9)) * grain
     for border in borders:
-        if mm > border >= shown - _HAIR:
-            shown = (floor(border / grain + _HAIR) + 1) * grain
-        elif mm < border <= shown + _HAIR:
-            shown = (ceil(border / grain - _HAIR) - 1) * grain
+        if mm > border >= shown - HAIR:
+            shown = (floor(border / grain + HAIR) + 1) * grain
+        elif mm < border <= shown + HAIR:
+            shown = (ceil(border / grain - HAIR) - 1) * grain
     return say_length_change(shown, unit)
 
 

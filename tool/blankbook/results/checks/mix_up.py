@@ -4,7 +4,7 @@ from math import inf
 
 from blankbook.results.checks.grade_steps import neighbouring_sizes, step_limits
 from blankbook.results.evidence import Sample, is_required, newest_pair
-from blankbook.results.limits import pieces_to_settle, t_below, t_quantile
+from blankbook.results.limits import HAIR, pieces_to_settle, t_below, t_quantile
 from blankbook.results.number_words import say_chance, say_more
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
@@ -51,9 +51,10 @@ def _judge_pair(case: Case, small: Sample, large: Sample) -> Result:
     most = mix_up_chance(step.low, spread)
     accepted, enough = case.shop.mix_up_limit, enough_step(case, spread)
     answer = Answer.NOT_SHOWN
-    if most <= accepted:
+    # A limit that lies on the border settles it: one piece of each of two equal sizes lies there.
+    if step.low >= enough - HAIR:
         answer = Answer.MEETS
-    elif step.high < enough:
+    elif step.high <= enough + HAIR:
         answer = Answer.FAILS
     more = None
     if answer == Answer.NOT_SHOWN:

@@ -14,6 +14,7 @@ from blankbook.records.model import Blank, Delivery, Inspection, Piece, Shop
 from blankbook.results.chart_values import chart_tolerance, charted_length
 from blankbook.results.deliveries.reference_round import approved_round
 from blankbook.results.evidence import size_sample
+from blankbook.results.limits import HAIR
 from blankbook.results.methods.sampling_plans import (
     Outcome,
     Plan,
@@ -24,9 +25,6 @@ from blankbook.results.methods.sampling_plans import (
 from blankbook.results.methods.sampling_tables import SAMPLE_SIZES, Severity
 from blankbook.results.piece_spread import mean_reading
 from blankbook.words.points import POINTS
-
-_BORDER = 1e-6
-"""Millimetres: a reading that lies on the border is inside."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +96,7 @@ def _outside(blank: Blank, delivery: Delivery, piece: Piece, shop: Shop) -> Iter
     for point, target in _targets(blank, delivery, piece).items():
         off = mean_reading(piece.received[point]) - target
         most = chart_tolerance(shop, chart, point)
-        if abs(off) > most + _BORDER:
+        if abs(off) > most + HAIR:
             yield PieceOutside(piece.key, piece.size, point, off, most)
 
 

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
-from shares import COLLECTED, NIGHT, is_night
+from shares import COLLECTED, NIGHT, is_left_for_the_night, is_night
 from support import ROOT, SMALL_LEDGER, Ended, Files, LedgerMaker, Program
 
 settings.register_profile("day", deadline=None, max_examples=40)
@@ -37,12 +37,12 @@ def pytest_configure(config: pytest.Config) -> None:
 def pytest_collection_modifyitems(
     session: pytest.Session, config: pytest.Config, items: list[pytest.Item]
 ) -> None:
-    """Leave by day what is marked for the night."""
+    """Leave by day what is for the night."""
     session.stash[COLLECTED] = frozenset(item.nodeid for item in items)
     if not is_night():
-        left = [item for item in items if item.get_closest_marker("night")]
+        left = [item for item in items if is_left_for_the_night(item)]
         config.hook.pytest_deselected(items=left)
-        items[:] = [item for item in items if item not in left]
+        items[:] = [item for item in items if not is_left_for_the_night(item)]
 
 
 @pytest.hookimpl(optionalhook=True)

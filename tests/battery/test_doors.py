@@ -433,6 +433,7 @@ ODD_SETTINGS = {
 }  # fmt: skip
 
 
+@pytest.mark.seldom(3)
 def test_b118_settings_of_the_user(ledger_factory: LedgerMaker, tmp_path: Path) -> None:
     """The site is the same to the byte, whatever is set; HOME may be missing or closed."""
     root = ledger_factory()

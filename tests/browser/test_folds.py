@@ -66,6 +66,7 @@ def test_folds_open_without_scripts(site: Path, browser: Any) -> None:
     context.close()
 
 
+@pytest.mark.seldom(4)
 @pytest.mark.parametrize("width", [360, 1280])
 @pytest.mark.parametrize("path", [FAILING, MEETING])
 def test_what_is_folded_keeps_the_rules(path: str, width: int, site: Path, browser: Any) -> None:
@@ -77,6 +78,7 @@ def test_what_is_folded_keeps_the_rules(path: str, width: int, site: Path, brows
         assert quality.scrolls_sideways(watch.page) == []
 
 
+@pytest.mark.seldom(4)
 @pytest.mark.parametrize("width", [360, 1280])
 def test_no_table_scrolls_but_one_that_is_wide_by_nature(
     width: int, site: Path, browser: Any
@@ -104,6 +106,7 @@ def test_the_catalogue_never_scrolls_sideways(width: int, catalogue: str, browse
     assert found == []
 
 
+@pytest.mark.seldom(3)
 def test_a_blank_is_printed_on_one_sheet(site: Path, browser: Any, tmp_path: Path) -> None:
     """What nobody opened stays off the paper; all of it is printed where all was opened."""
     reader = shutil.which("pdfinfo")

@@ -166,6 +166,7 @@ def test_a_closed_window_goes_on_where_it_was(site: Path, phone: Any) -> None:
     assert page.said == []
 
 
+@pytest.mark.seldom(3)
 def test_two_windows_fill_one_round(site: Path, phone: Any) -> None:
     """What one takes the other shows, and neither writes over the other's readings."""
     other = opened(phone.context, site)
@@ -294,6 +295,7 @@ HELD = [
 ]
 
 
+@pytest.mark.seldom(4)
 @pytest.mark.parametrize("held", HELD)
 def test_what_is_kept_may_be_damaged(site: Path, browser: Any, held: str) -> None:
     """The page begins anew, and says nothing wrong."""

@@ -210,6 +210,7 @@ def started(root: Path, *arguments: str) -> subprocess.Popen[bytes]:
     return child
 
 
+@pytest.mark.seldom(3)
 @pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
 @pytest.mark.parametrize("after", [0.0, pytest.param(0.8, marks=pytest.mark.night)])
 def test_interrupt_ends_soon_and_leaves_the_site(
@@ -228,6 +229,7 @@ def test_interrupt_ends_soon_and_leaves_the_site(
     assert not list(demo_copy.glob("catalogue.*"))
 
 
+@pytest.mark.seldom(4)
 def test_killed_build_frees_the_lock_at_once(demo_copy: Path) -> None:
     """A child that outlives its killed parent does not keep the next build waiting."""
     build_site(demo_copy, demo_copy / "catalogue")

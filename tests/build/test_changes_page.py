@@ -260,6 +260,7 @@ def test_without_commits_there_is_neither(ledger_factory: LedgerMaker) -> None:
     assert (built(root) / "changes.atom").exists()
 
 
+@pytest.mark.seldom(3)
 def test_one_more_commit_makes_the_same_site_as_a_build_from_nothing(
     made: Repository, tmp_path: Path
 ) -> None:
@@ -275,6 +276,7 @@ def test_one_more_commit_makes_the_same_site_as_a_build_from_nothing(
     assert (out / "changes.atom").read_bytes() != told
 
 
+@pytest.mark.seldom(4)
 def test_a_page_has_room_for_no_more_than_it_should(made: Repository) -> None:
     """However much the commits say, the page stays light, and what is left out is counted."""
     for number in range(18):

@@ -19,6 +19,7 @@ SHARE = 10
 ROUND = "blanks/tarn-thrush/h6/2024-02-12-first.yaml"
 
 
+@pytest.mark.seldom(3)
 @pytest.mark.parametrize("how", ["full", "kill", "stop"])
 def test_a_build_broken_at_every_call(how: str, ledger_factory: LedgerMaker) -> None:
     """A full disk, a kill and an interrupt at each call that changes the disk, one by one.

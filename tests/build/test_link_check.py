@@ -68,6 +68,7 @@ class _Parsed(HTMLParser):
         self.found += [(n, v or "") for n, v in attrs if n in LINKING | {"id"}]
 
 
+@pytest.mark.seldom(3)
 def test_search_sees_what_a_parser_sees(demo_copy: Path) -> None:
     """On every page of the demo shop the quick search finds the attributes that are there."""
     site = demo_copy / "catalogue"

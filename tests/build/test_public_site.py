@@ -157,6 +157,7 @@ def test_no_name_of_the_demo_gets_out(demo_copy: Path, tmp_path: Path) -> None:
     assert [word for word in words if word and word in everything] == []
 
 
+@pytest.mark.seldom(3)
 def test_a_public_site_takes_the_place_of_the_shop_s_own(demo_copy: Path, tmp_path: Path) -> None:
     """Built over each other, neither leaves a file behind, whichever was there before."""
     out = tmp_path / "out"

@@ -101,6 +101,7 @@ _CLOCK = "import time; real = time.time; time.time = lambda: real() - 1.5e9\n"
 _MASKED = "import os; os.umask(0o077)\n"
 
 
+@pytest.mark.seldom(7)
 @pytest.mark.parametrize("setting", STRANGE)
 def test_strange_machine_makes_the_same_bytes(
     setting: str, ledger_factory: LedgerMaker, tmp_path: Path

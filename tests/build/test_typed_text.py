@@ -48,6 +48,7 @@ def flat(text: str) -> str:
     return re.sub(r"\s+", " ", text)
 
 
+@pytest.mark.seldom(3)
 @pytest.mark.parametrize("words", HOSTILE)
 def test_typed_text_is_only_text(words: str, ledger_factory: LedgerMaker) -> None:
     """In a name, a note or a signature the characters show and do nothing."""

@@ -76,6 +76,7 @@ def after(case: str, root: Path, command: Program) -> tuple[dict[str, bytes | No
     return found, [call for call in calls if str(whole) in call]
 
 
+@pytest.mark.seldom(3)
 @pytest.mark.parametrize("case", COMMANDS)
 def test_a_call_that_fails_leaves_old_or_new(case: str, ledger: Path, command: Program) -> None:
     """Each call that changes the ledger once: told with the place, and nothing half is left."""
@@ -199,6 +200,7 @@ def without_parts(held: dict[str, bytes | None]) -> dict[str, bytes | None]:
     return {path: body for path, body in held.items() if PART_PREFIX not in path}
 
 
+@pytest.mark.seldom(3)
 @pytest.mark.parametrize("case", [name for name in COMMANDS if not name.startswith("start")])
 def test_a_command_that_is_killed_leaves_old_or_new(
     case: str, ledger: Path, command: Program
@@ -226,6 +228,7 @@ def test_a_command_that_is_killed_leaves_old_or_new(
         raise AssertionError("it never ended by itself")
 
 
+@pytest.mark.seldom(3)
 @pytest.mark.parametrize("case", ["start", "start in an empty folder"])
 def test_a_start_that_is_killed_can_be_run_again(case: str, ledger: Path, command: Program) -> None:
     """There is no ledger before its last file, and the second run makes the same one."""
@@ -241,6 +244,7 @@ def test_a_start_that_is_killed_can_be_run_again(case: str, ledger: Path, comman
         restore(ledger, before)
 
 
+@pytest.mark.seldom(3)
 def test_a_round_is_whole_whenever_its_writer_is_killed(ledger: Path) -> None:
     """Readings go in one by one; at a random moment of any of them the process is killed."""
     place, dice = ledger / ROUND, random.Random(20261128)

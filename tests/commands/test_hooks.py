@@ -102,6 +102,7 @@ def runner() -> str:
     return f"{sys.executable}\0-m\0pre_commit"
 
 
+@pytest.mark.seldom(3)
 @pytest.mark.parametrize("folder", ["", "ledger/"])
 def test_what_a_commit_is_told(tmp_path: Path, runner: str, folder: str) -> None:
     """A sound change passes with its meaning; a removed supplier stops; unstaged work is kept."""

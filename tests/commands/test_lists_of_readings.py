@@ -23,6 +23,7 @@ def hem_width(root: Path) -> object:
     return tree["pieces"][1]["received"].get("hem_width")
 
 
+@pytest.mark.seldom(3)
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "cp1252", "utf-16"])
 @pytest.mark.parametrize("way", ["file", "standard input"])
 def test_a_list_in_any_usual_encoding_is_read(
@@ -62,6 +63,7 @@ def test_a_list_that_is_too_large_is_refused_with_its_limit(
     assert (ended.code, "at most 1,000,000 bytes" in ended.err) == (2, True)
 
 
+@pytest.mark.seldom(2)
 @pytest.mark.parametrize("digits", [9, 500, 4_300, 5_000])
 def test_a_reading_of_many_digits_is_no_length(
     digits: int, ledger_factory: LedgerMaker, command: Program
@@ -105,6 +107,7 @@ def test_readings_go_into_rounds_alone(
         assert "no round" in ended.err
 
 
+@pytest.mark.seldom(3)
 def test_a_long_list_takes_little_more_than_a_short_one(
     ledger_factory: LedgerMaker, command: Program, tmp_path: Path
 ) -> None:
@@ -128,6 +131,7 @@ def test_a_long_list_takes_little_more_than_a_short_one(
     assert pieces[1]["received"]["half_chest"] == "20"
 
 
+@pytest.mark.seldom(2)
 def test_of_many_that_write_at_once_each_is_written(
     ledger_factory: LedgerMaker, tmp_path: Path
 ) -> None:

@@ -57,6 +57,7 @@ def test_signs_are_painted() -> None:
     assert painted("a ■ b") == "a ■ b"
 
 
+@pytest.mark.seldom(3)
 @pytest.mark.parametrize("command_line", [("vet",), ("vet", "tarn-thrush/h6"), ("build",)])
 def test_a_pipe_gets_words_alone(
     command_line: tuple[str, ...], ledger_factory: LedgerMaker, program: Program

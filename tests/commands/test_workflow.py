@@ -192,6 +192,7 @@ class Host:
         return ran
 
 
+@pytest.mark.seldom(3)
 @pytest.mark.parametrize("whose", TEXTS)
 def test_a_pull_request_is_reviewed_checked_and_built(tmp_path: Path, whose: str) -> None:
     """The summary says what changes and nothing else of it; the site is there to be looked at."""

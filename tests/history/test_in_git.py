@@ -66,6 +66,7 @@ MOVED = [
 ]
 
 
+@pytest.mark.seldom(2)
 def test_diff_show_and_log_tell_facts(shop: Shop) -> None:
     """One reading that was put right is one fact, before it is staged, after, and in the past."""
     text = SMALL_LEDGER[ROUND]
@@ -112,6 +113,7 @@ ODD: dict[str, tuple[bytes, str]] = {
 }
 
 
+@pytest.mark.seldom(4)
 @pytest.mark.parametrize("odd", ODD)
 def test_git_never_fails_whatever_a_file_holds(shop: Shop, odd: str) -> None:
     """It is shown as it is, or told apart where it is no text; before and after it is committed."""

@@ -111,6 +111,7 @@ PAIRS = (
 """Every step, some of them together, and a way back."""
 
 
+@pytest.mark.seldom(4)
 @pytest.mark.parametrize(("old", "new"), PAIRS, ids=["-".join(pair) for pair in PAIRS])
 def test_what_is_read_is_enough(story: Repository, whole: Whole, old: str, new: str) -> None:
     """Both versions checked out and read whole give the same status to every blank.

@@ -85,6 +85,7 @@ def small(tmp_path: Path) -> Repository:
     return made
 
 
+@pytest.mark.seldom(4)
 def test_each_commit_means_what_its_review_says(story: Repository) -> None:
     """Told on the way back from the newest, whether it is known what blanks teach or not."""
     recent = read_recent(story.root)
@@ -131,6 +132,7 @@ def test_nothing_private_is_said(story: Repository) -> None:
         assert secret not in said, secret
 
 
+@pytest.mark.seldom(3)
 def test_what_is_known_is_not_told_again(
     story: Repository, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -156,6 +158,7 @@ def test_what_is_known_is_not_told_again(
     assert read_recent(story.root) == again
 
 
+@pytest.mark.seldom(4)
 def test_a_commit_that_touches_many_blanks_or_the_rules_judges_none(story: Repository) -> None:
     """It is told by its facts, and the ones before it as they would be without it."""
     before = read_recent(story.root)

@@ -197,6 +197,7 @@ def test_the_short_form_stays_short(made: Repository) -> None:
     assert all(html_report(parts).count(f"<h{level}>") >= 1 for level in (1, 2))
 
 
+@pytest.mark.seldom(3)
 def test_short_and_json_contradict_each_other(made: Repository, program: Program) -> None:
     """JSON is whole; the other forms can be short."""
     for flags in (["--json"], ["--format", "json"]):

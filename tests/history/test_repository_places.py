@@ -69,6 +69,7 @@ def test_a_submodule_is_reviewed_by_its_own_history(outer: Repository, program: 
     assert ended.code == 2
 
 
+@pytest.mark.seldom(3)
 def test_a_ledger_that_holds_no_submodule_is_untouched_by_one_beside_it(
     outer: Repository, program: Program
 ) -> None:
@@ -82,6 +83,7 @@ def test_a_ledger_that_holds_no_submodule_is_untouched_by_one_beside_it(
     assert CHANGED in review_text(program, "--ledger", outer.root / "mine")
 
 
+@pytest.mark.seldom(3)
 def test_a_detached_head_is_a_version_like_any_other(tmp_path: Path, program: Program) -> None:
     """Between commits, and against the folder."""
     made = ledger_at(tmp_path / "own")
@@ -94,6 +96,7 @@ def test_a_detached_head_is_a_version_like_any_other(tmp_path: Path, program: Pr
     assert CHANGED in review_text(program, cwd=made.root)
 
 
+@pytest.mark.seldom(3)
 def test_a_shallow_clone_reviews_what_it_has(tmp_path: Path, program: Program) -> None:
     """The newest commit against the folder; an older one is said not to be there."""
     made = ledger_at(tmp_path / "own", "ledger/")
@@ -111,6 +114,7 @@ def test_a_shallow_clone_reviews_what_it_has(tmp_path: Path, program: Program) -
     assert "only a part of the history was fetched" in ended.err
 
 
+@pytest.mark.seldom(3)
 def test_a_file_under_another_name_is_the_same_file(tmp_path: Path, program: Program) -> None:
     """A round that is called otherwise rewrites nothing, staged or not."""
     made = ledger_at(tmp_path / "own")
@@ -123,6 +127,7 @@ def test_a_file_under_another_name_is_the_same_file(tmp_path: Path, program: Pro
         made.git("add", "--all")
 
 
+@pytest.mark.seldom(3)
 def test_a_file_under_another_name_that_says_something_else_is_no_rename(
     tmp_path: Path, program: Program
 ) -> None:
@@ -135,6 +140,7 @@ def test_a_file_under_another_name_that_says_something_else_is_no_rename(
     assert f"{ROUND.replace('first', 'spring')} - added" in text
 
 
+@pytest.mark.seldom(3)
 def test_a_supplier_under_another_name_takes_its_blanks_along(
     tmp_path: Path, program: Program
 ) -> None:
@@ -153,6 +159,7 @@ def test_a_supplier_under_another_name_takes_its_blanks_along(
     assert "rewritten" not in text
 
 
+@pytest.mark.seldom(3)
 def test_the_whole_ledger_in_another_folder_is_told(tmp_path: Path, program: Program) -> None:
     """Its place in the repository is part of a version: before, nothing was there."""
     made = ledger_at(tmp_path / "own", "ledger/")

@@ -280,6 +280,7 @@ def test_without_git_it_says_what_is_missing(tmp_path: Path, program: Program) -
     assert (ended.code, "nothing is committed yet" in ended.err) == (2, True)
 
 
+@pytest.mark.seldom(3)
 def test_the_same_in_every_form(made: Repository, program: Program) -> None:
     """Text, Markdown, JSON and a page tell one object; the exit code is asked for."""
     edit(made, STYLE, "M: {half_chest: 20,", "M: {half_chest: 20 3/4,")

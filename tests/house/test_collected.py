@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from shares import COLLECTED
+from shares import COLLECTED, is_of_everything
 from support import ROOT
 
 
@@ -44,9 +44,7 @@ def modules_with_examples() -> set[str]:
 
 def collected_by(session: pytest.Session) -> set[str]:
     """Return what a run of everything collects: this one, or else another that does only that."""
-    config = session.config
-    whole = [str(ROOT / path) for path in config.getini("testpaths")]
-    if sorted(str(ROOT / path) for path in config.args) == sorted(whole):
+    if is_of_everything(session.config):
         names = session.stash[COLLECTED]
     else:
         options = ["--night", "--collect-only", "-q", "-p", "no:cacheprovider"]
@@ -66,7 +64,7 @@ def test_every_test_on_disk_is_collected(request: pytest.FixtureRequest) -> None
 
 
 def test_each_is_run_by_day_or_at_night() -> None:
-    """Only the mark for the night keeps a test from the day's run, and the night's takes all."""
+    """Two marks alone keep a test from the day's run, and the night's takes all."""
     assert " --night\n" in (ROOT / ".ci" / "nightly").read_text()
     asked = [str(ROOT / ".ci" / "readme-command"), "2"]
     second = subprocess.run(asked, capture_output=True, check=True, text=True).stdout

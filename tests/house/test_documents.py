@@ -24,13 +24,15 @@ from readme import (
     shortened,
     shown_and_printed,
 )
+from shares import share
 from support import ROOT, SMALL_LEDGER, LedgerMaker, Program
 
 TEXT = README.read_text(encoding="utf-8")
 TEXTS = {document.name: document.read_text(encoding="utf-8") for document in DOCUMENTS}
 EVERYTHING = "\n".join(TEXTS.values())
-RUN = [name for name, text in TEXTS.items() if any(b.rest == "run" for b in blocks(text))]
-"""The documents with examples to be run."""
+WITH_EXAMPLES = [name for name, text in TEXTS.items() if any(b.rest == "run" for b in blocks(text))]
+RUN = [README.name, *share([name for name in WITH_EXAMPLES if name != README.name], one_in=3)]
+"""The documents whose examples are run: README.md always."""
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 PACKAGE = ROOT / "tool" / "blankbook"
 LAYERS = sorted(path.parent.name for path in PACKAGE.glob("*/__init__.py"))

@@ -76,6 +76,7 @@ def plain(ended: Ended) -> bool:
     return not HIDDEN.search(ended.out + ended.err)
 
 
+@pytest.mark.seldom(2)
 def test_marks_behind_every_option_come_out_spelled(ledger: Path, command: Program) -> None:
     """Of every command, in every argument and every option; and none is a fault of ours."""
     tried = list(lines_with_marks())

@@ -431,6 +431,7 @@ print(hashlib.sha256(text.encode()).hexdigest(), heavy)
 """
 
 
+@pytest.mark.seldom(4)
 def test_planning_is_the_same_in_every_process(demo_ledger: object) -> None:
     """Whatever the hash seed, the same ledger plans the same site, with nothing heavy loaded."""
     said = {

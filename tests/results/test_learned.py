@@ -159,6 +159,7 @@ def drawn(seed: int, count: int) -> Iterator[tuple[Blank, worlds.Truth]]:
         yield replace(blank, style=replace(blank.style, key=f"a/{place}")), truth
 
 
+@pytest.mark.seldom(4)
 def test_limits_on_a_learned_spread_cover_the_truth() -> None:
     """The shop guesses half the true spread; the ledger of 200 styles finds it, and limits hold.
 

@@ -138,6 +138,7 @@ def test_people_cancel_in_a_step_that_one_person_measured() -> None:
     assert low == pytest.approx(other, rel=0.02), "what is left is what the spread is taken to be"
 
 
+@pytest.mark.seldom(4)
 def test_limits_with_a_study_cover_a_measurer_who_differs() -> None:
     """Each shop has three people; a study tells what they differ by, and one of them measures.
 

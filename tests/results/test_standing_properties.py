@@ -21,6 +21,7 @@ from made_histories import (
     standing_of,
 )
 from pairwise_rows import pairwise_rows
+from shares import examples
 
 Event = Callable[[Blank], Blank]
 
@@ -113,7 +114,7 @@ def freedom(standing: Standing) -> int:
     return len(MayOrder) - 1 - list(MayOrder).index(standing.kind)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=examples(day=60, night=400), deadline=None)
 @given(told, against)
 def test_nothing_against_a_blank_makes_it_greener(blank: Blank, event: Event) -> None:
     """Whatever its history: the kind falls or stays, and no size is added."""
@@ -122,7 +123,7 @@ def test_nothing_against_a_blank_makes_it_greener(blank: Blank, event: Event) ->
     assert set(after.sizes) <= set(before.sizes)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(day=25, night=200), deadline=None)
 @given(told, st.booleans())
 def test_age_and_a_second_look_change_nothing_for_the_better(blank: Blank, expired: bool) -> None:
     """Evidence that is too old opens every size; the same records give the same standing."""
@@ -133,7 +134,7 @@ def test_age_and_a_second_look_change_nothing_for_the_better(blank: Blank, expir
     assert not (expired and old.sizes)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(day=25, night=200), deadline=None)
 @given(told)
 def test_a_rejection_is_never_orderable(blank: Blank) -> None:
     """Once a person rejects it, after all else, no size may be ordered."""

@@ -34,6 +34,7 @@ def test_limits_cover_the_truth_as_often_as_they_say(kind: str, everything: Tall
     assert held == pytest.approx(0.95, abs=0.01 + _error(0.95, cases) / 2)
 
 
+@pytest.mark.seldom(4)
 @pytest.mark.parametrize("name", sorted(OUTSIDE))
 def test_limits_bear_what_nobody_believed(name: str) -> None:
     """In each other world the limits of sizes miss at most nine times in a hundred."""
@@ -58,6 +59,7 @@ def test_stated_chances_are_right_that_often(kind: str, everything: Tally) -> No
     assert seen
 
 
+@pytest.mark.seldom(3)
 def test_sound_styles_are_approved_more_often_with_more_pieces() -> None:
     sound = World(spread=1.0)
     shares = []
@@ -69,6 +71,7 @@ def test_sound_styles_are_approved_more_often_with_more_pieces() -> None:
     assert shares[2] >= 0.95
 
 
+@pytest.mark.seldom(3)
 @pytest.mark.parametrize(("what", "most"), list(zip(BAD, (0.1, 0.01, 0.01), strict=True)))
 def test_what_must_not_be_approved_seldom_is(what: str, most: float) -> None:
     tally = run(SEED, 120, Plan(), World(), what)
@@ -76,6 +79,7 @@ def test_what_must_not_be_approved_seldom_is(what: str, most: float) -> None:
     assert approved / 120 <= most + 3 * (most / 120) ** 0.5
 
 
+@pytest.mark.seldom(3)
 def test_a_core_that_is_too_sure_of_itself_is_caught(monkeypatch: pytest.MonkeyPatch) -> None:
     """Halved limits must show, or these tests prove nothing."""
     real = limits.t_quantile
@@ -84,11 +88,13 @@ def test_a_core_that_is_too_sure_of_itself_is_caught(monkeypatch: pytest.MonkeyP
     assert tally.share("size limits held", "size limits") < 0.90
 
 
+@pytest.mark.seldom(3)
 def test_the_same_seed_is_the_same_shop() -> None:
     assert run(SEED, 20).counts == run(SEED, 20).counts
     assert run(SEED + 1, 20).counts != run(SEED, 20).counts
 
 
+@pytest.mark.seldom(3)
 def test_rounds_can_be_counted_in_parts() -> None:
     """A process may take some of the rounds: the parts add up to the whole."""
     parts = run(SEED, 10).counts + run(SEED, 10, first=10).counts

@@ -15,16 +15,18 @@ from blankbook.text.photo_files import MOST_PHOTO_BYTES
 from support import LedgerMaker
 
 
-def picture_bytes(form: str, size: tuple[int, int] = (8, 8), **settings: Any) -> bytes:
-    """Return a small picture of one form."""
+def picture_bytes(
+    form: str, size: tuple[int, int] = (8, 8), *, mode: str = "RGB", **settings: Any
+) -> bytes:
+    """Return a picture of one form and colour."""
     stream = io.BytesIO()
-    Image.new("RGB", size, "teal").save(stream, form, **settings)
+    Image.new(mode, size, "white").save(stream, form, **settings)
     return stream.getvalue()
 
 
 PNG, JPEG, WEBP = (picture_bytes(form) for form in ("PNG", "JPEG", "WEBP"))
 MOVING = picture_bytes("PNG", save_all=True, append_images=[Image.new("RGB", (8, 8), "red")])
-HUGE = picture_bytes("PNG", (9000, 9000))
+HUGE = picture_bytes("PNG", (9000, 9000), mode="1")
 MESSAGES = {
     "leaves": "a photo must stay in this folder or below it",
     "missing": "there is no such photo",

@@ -66,14 +66,15 @@ def test_known_shift(fit: PointFit) -> None:
     """A lot that is moved by so much."""
     effect = Effect(lambda _size, group: 7.5 * (group.lot == "B"))
     shift = np.array([7.5 * (lot == "B") for lot in LOTS])
-    assert list(fit.fits([effect])[0]) == pytest.approx(whole(fit, shift))
+    found = fit.fits(fit.rows([effect]), np.zeros(1))[0]
+    assert list(found) == pytest.approx(whole(fit, shift))
 
 
 def test_unknown_part(fit: PointFit) -> None:
     """A size with an offset of its own adds to the covariance of its pieces."""
     effect = Effect(lambda size, _group: float(size == "M"), variance=150.0)
     own = np.array([size == "M" for size in SIZES], float)
-    found = fit.fits([effect])[0]
+    found = fit.fits(fit.rows([effect]), np.array([effect.variance]))[0]
     assert list(found) == pytest.approx(whole(fit, np.zeros(6), 150.0 * np.outer(own, own)))
 
 
@@ -105,7 +106,7 @@ def test_where_a_size_lies_is_the_conditional_normal(fit: PointFit) -> None:
         Target("M", "", (Group("B", "black"),), -1.0, 1.0),
         Target("M", "L", (Group("A", "black"),), -1.0, 1.0),
     )
-    mean, variance = fit.moments(targets, np.zeros(6), np.zeros(2), 0.0)
+    (mean,), (variance,) = fit.moments(targets, np.zeros((1, 6)), np.zeros((1, 2)), np.zeros(1))
     sizes, lots = np.array(SIZES), np.array(LOTS)
     across = np.array([cut * (sizes == "M") + lot * (lots == "B"),
                        cut * (sizes == "L") - cut * (sizes == "M")])  # fmt: skip
@@ -122,8 +123,8 @@ def test_size_with_a_part_of_its_own_is_told_by_its_own_pieces(fit: PointFit) ->
     """Given a wide part of its own, a size lies where its pieces say, whatever the others are."""
     effect = Effect(lambda size, _group: float(size == "XL"), variance=1e8)
     target = (Target("XL", "", (Group("A", "black"),), -1.0, 1.0),)
-    added = fit.of_targets(target, effect)
-    mean, variance = fit.moments(target, fit.rows([effect])[0], added, effect.variance)
+    added, unknown = fit.of_targets(target, effect)[None], np.array([effect.variance])
+    (mean,), (variance,) = fit.moments(target, fit.rows([effect]), added, unknown)
     assert mean[0] == pytest.approx(np.full(len(fit.variances), fit.readings.off[3]), abs=0.01)
     assert variance[0] == pytest.approx(fit.variances, rel=1e-3)
 

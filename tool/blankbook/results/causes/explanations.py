@@ -13,8 +13,9 @@ def likely_causes(case: Case) -> tuple[Explanation, ...]:
     odds: dict[str, float] = {}
     says: dict[str, str] = {}
     for one in case.posterior.weighed:
+        if one.cause not in odds:
+            says[one.cause] = one.says(case.posterior.labels)
         odds[one.cause] = odds.get(one.cause, 0.0) + one.chance
-        says.setdefault(one.cause, one.says(case.posterior.labels))
     found = (Explanation(key, says[key], odds[key], _because(case, key)) for key in odds)
     return tuple(sorted(found, key=lambda one: (-one.odds, one.key)))
 

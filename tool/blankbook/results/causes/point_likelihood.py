@@ -170,10 +170,9 @@ class PointFit:
         added = np.array([[effect.of(*piece) for piece in pieces] for effect in effects])
         return np.asarray(added @ self._turn)
 
-    def fits(self, effects: Sequence[Effect]) -> Vector:
-        """Return the log density of the readings under each of *effects*."""
-        rows = self.rows(effects)
-        unknown = np.array([effect.variance for effect in effects])[:, None]
+    def fits(self, rows: Vector, unknown: Vector) -> Vector:
+        """Return the log density of the readings under effects: their `rows`, their variances."""
+        unknown = unknown[:, None]
         pull, own = (rows * self._off) @ self._weights, rows**2 @ self._weights
         shifted = self.still + pull - own / 2
         spread = 1 + unknown * own
@@ -199,20 +198,19 @@ class PointFit:
         return log_sum(logs[..., None, :] + self.log_prior)
 
     def moments(
-        self, targets: Sequence[Target], row: Vector, added: Vector, unknown: float
+        self, targets: Sequence[Target], rows: Vector, added: Vector, unknown: Vector
     ) -> tuple[Vector, Vector]:
         """Return mean and variance of what the targets lie off, given the readings.
 
-        Shape: targets, variances of the grid. *row* is what a supposition adds to the readings,
-        along the axes of the covariance, and *added* what it adds to the targets.
+        Shape: suppositions, targets, variances of the grid. *rows* are what suppositions add to the
+        readings, along the axes of the covariance, and *added* what they add to the targets.
         """
         across, mean, variance = self._known(targets)
-        through = across @ (self._weights * row[:, None])
-        if not unknown:
-            return mean - through + added[:, None], variance
-        gain = unknown / (1 + unknown * (row**2 @ self._weights))
-        reach = added[:, None] - through
-        return mean + reach * gain * ((row * self._off) @ self._weights), variance + reach**2 * gain
+        unknown = unknown[:, None]
+        gain = unknown / (1 + unknown * (rows**2 @ self._weights))
+        moved = np.where(unknown, gain * ((rows * self._off) @ self._weights), 1.0)
+        reach = added[:, :, None] - (across * rows[:, None]) @ self._weights
+        return mean + reach * moved[:, None], variance + reach**2 * gain[:, None]
 
     def covariances(
         self, targets: Sequence[Target], row: Vector, added: Vector, unknown: float, at: Places

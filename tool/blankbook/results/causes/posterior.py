@@ -14,18 +14,25 @@ Raftery 1994, Journal of the American Statistical Association 89, 1535-1546; the
 points tied together as in Gelman and others, Bayesian Data Analysis, 3rd edition, chapter 5.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
 from math import factorial, log
-from typing import Any
+from typing import Any, cast
 
 import numpy as np
 
 from blankbook.records.model import Blank, Shop
-from blankbook.results.causes.point_likelihood import SHARED_WORTH, WILDNESS, log_sum
+from blankbook.results.causes.point_likelihood import (
+    SHARED_WORTH,
+    VARIANCES,
+    WILDNESS,
+    PointFit,
+    log_sum,
+)
 from blankbook.results.causes.point_readings import PointReadings, Target, Vector, by_point
 from blankbook.results.causes.suppositions import Seen, ways
+from blankbook.results.causes.target_moments import TargetMoments
 from blankbook.results.causes.weighed_ways import Settled, Tags, Targets, Weighed
 from blankbook.results.limits import Limits, limits
 from blankbook.results.methods.variance_prior import gamma_matched, log_inverse_chi_square
@@ -56,7 +63,7 @@ class Posterior:
         self._priors, self._seen = priors, _seen(blank, self.every)
         self._ways = list(ways(self.every, self._seen)) if self.every else []
         self._wild = wild_prior(min(prior.freedom for prior in priors.values()))
-        self._known: dict[tuple[Any, ...], Any] = {}
+        self._known: dict[Any, Any] = {}
         self.weighed = self._settle() if self.every else []
 
     def _settle(self) -> list[Weighed]:
@@ -107,10 +114,14 @@ class Posterior:
 
     @cached_property
     def heavy(self) -> list[Weighed]:
-        """The ways that are not negligible, their chances adding up to one."""
-        kept = [one for one in self.weighed if one.chance >= NEGLIGIBLE]
-        total = sum(one.chance for one in kept)
-        return [replace(one, chance=one.chance / total) for one in kept]
+        """The ways that are not negligible."""
+        return [one for one in self.weighed if one.chance >= NEGLIGIBLE]
+
+    @cached_property
+    def _chances(self) -> Vector:
+        """The chances of those, adding up to one."""
+        chances = np.array([one.chance for one in self.heavy])
+        return np.asarray(chances / chances.sum())
 
     @cached_property
     def _wildness(self) -> Vector:
@@ -169,12 +180,17 @@ class Posterior:
 
         1 / variance is taken as gamma, with the mean and the variance that it has over all ways.
         """
+        if ("spread", point) in self._known:
+            return cast("Spread", self._known["spread", point])
         variances = [one.fit(point).variances for one in self.heavy]
-        chances = [one.chance * self._weights(one, point) for one in self.heavy]
-        deviation, freedom = gamma_matched(np.concatenate(variances), np.concatenate(chances))
+        weights = [self._weights(one, point) for one in self.heavy]
+        chances = self._chances[:, None] * np.array(weights)
+        deviation, freedom = gamma_matched(np.concatenate(variances), chances.ravel())
         prior, seen = self._priors[point], self.weighed[0].settled.fits[point].left
         assumed = min(prior.freedom / freedom, 1.0)
-        return replace(prior, deviation=deviation, freedom=freedom, assumed=assumed, seen=seen)
+        spread = replace(prior, deviation=deviation, freedom=freedom, assumed=assumed, seen=seen)
+        self._known["spread", point] = spread
+        return spread
 
     @cached_property
     def sound(self) -> dict[tuple[str, str, str], float]:
@@ -196,79 +212,81 @@ class Posterior:
 
     def chances(self, point: str, targets: Targets, *, pieces: int = 0) -> dict[Target, float]:
         """Return the chance that each target, or a mean of so many pieces, lies where it should."""
-        total = np.zeros(len(targets))
-        for one in self.heavy if targets else ():
-            inside, weights = self._inside(one, point, targets, pieces)
-            total += one.chance * (inside @ weights)
-        return dict(zip(targets, total.tolist(), strict=True))
+        if not targets:
+            return {}
+        told = self._told(point, targets)
+        inside = told.inside(targets, pieces) @ told.weights[:, :, None]
+        return dict(zip(targets, (told.chances @ inside[..., 0]).tolist(), strict=True))
 
     def limits(self, point: str, size: str, next_size: str, risk: float) -> Limits:
         """Return where all readings together place a size, or a step, in millimetres."""
         readings = self.every[point]
-        targets = tuple(
-            one for one in readings.targets if (one.size, one.next_size) == (size, next_size)
-        )
-        ((mean, error),) = self.off(point, targets)
+        names = [(one.size, one.next_size) for one in readings.targets]
+        mean, error = self.off(point, readings.targets)[names.index((size, next_size))]
         level = readings.expected
         expected = level[next_size] - level[size] if next_size else level[size]
         return limits(expected + mean, error, self.spread(point).freedom, risk)
 
     def off(self, point: str, targets: Targets) -> list[tuple[float, float]]:
         """Return how far targets lie from what is expected: mean and deviation, all ways told."""
-        mean, square = np.zeros(len(targets)), np.zeros(len(targets))
-        for one in self.heavy:
-            middle, variance, weights = self.lies(one, point, targets)
-            mean += one.chance * (middle @ weights)
-            square += one.chance * ((variance + middle**2) @ weights)
+        told = self._told(point, targets)
+        shares = (told.chances[:, None] * told.weights)[:, None]
+        mean = (shares * told.mean).sum(axis=(0, 2))
+        square = (shares * (told.variance + told.mean**2)).sum(axis=(0, 2))
         error = np.maximum(square - mean**2, 0.0) ** 0.5
         return list(zip(mean.tolist(), error.tolist(), strict=True))
 
     def together(self, asked: Mapping[str, Targets]) -> float:
         """Return the chance that all targets of all points lie where they should, at least."""
-        total = 0.0
-        for one in self.heavy:
-            share = one.chance
-            for point, targets in asked.items():
-                inside, weights = self._inside(one, point, targets)
-                share *= float(np.maximum(1 - (1 - inside).sum(axis=0), 0.0) @ weights)
-            total += share
-        return round(total, 9)  # the order of the pieces moves what lies behind
+        shares = self._chances.copy()
+        for point, targets in asked.items():
+            told = self._told(point, targets)
+            every = np.maximum(1 - (1 - told.inside(targets)).sum(axis=1), 0.0)
+            shares *= (every * told.weights).sum(axis=1)[told.places]
+        return round(float(shares.sum()), 9)  # the order of the pieces moves what lies behind
 
-    def _inside(
-        self, one: Weighed, point: str, targets: Targets, pieces: int = 0
-    ) -> tuple[Vector, Vector]:
-        """Return the chances of the targets by variance, and the chances of the variances."""
-        from scipy import special
+    def _told(self, point: str, targets: Targets) -> TargetMoments:
+        """Return what the ways that are not negligible say of the targets at a point."""
+        if (point, targets) not in self._known:
+            keys = [self._key(one, point) for one in self.heavy]
+            by_key = dict(zip(keys, self.heavy, strict=True))
+            places = {key: at for at, key in enumerate(by_key)}
+            own = np.array([places[key] for key in keys])
+            chances = np.bincount(own, self._chances).astype(float)
+            single = np.array([one.fit(point).variances for one in by_key.values()])
+            moments = self.lies([*by_key.values()], point, targets)
+            self._known[point, targets] = TargetMoments(own, chances, single, *moments)
+        return cast("TargetMoments", self._known[point, targets])
 
-        key = (*self._key(one, point), targets, pieces)
-        if key not in self._known:
-            mean, variance, weights = self.lies(one, point, targets)
-            if pieces:
-                variance = variance + one.fit(point).variances / pieces
-            ends = [np.array([[getattr(t, end)] for t in targets]) for end in ("low", "high")]
-            below = [special.ndtr((end - mean) / variance**0.5) for end in ends]
-            self._known[key] = below[1] - below[0], weights
-        inside, weights = self._known[key]
-        return inside, weights
+    def lies(
+        self, ways: Sequence[Weighed], point: str, targets: Targets
+    ) -> tuple[Vector, Vector, Vector]:
+        """Return means and variances of the targets, and the chances of the spread's variances.
 
-    def lies(self, one: Weighed, point: str, targets: Targets) -> tuple[Vector, Vector, Vector]:
-        """Return means and variances of the targets, and the chances of the spread's variances."""
-        key = (*self._key(one, point), targets)
-        if key not in self._known:
-            added = one.added_at(point, targets)
-            moments = one.fit(point).moments(targets, *added)
-            self._known[key] = *moments, self._weights(one, point)
-        mean, variance, weights = self._known[key]
-        return mean, variance, weights
+        Shape: ways, targets where they come in, variances.
+        """
+        fits = [one.fit(point) for one in ways]
+        added = [one.added_at(point, targets) for one in ways]
+        mean, variance = np.empty((2, len(ways), len(targets), VARIANCES))
+        for fit in dict.fromkeys(fits):
+            own = [at for at, other in enumerate(fits) if other is fit]
+            columns = zip(*(added[at] for at in own), strict=True)
+            mean[own], variance[own] = fit.moments(targets, *(np.array(c) for c in columns))
+        return mean, variance, np.array([self._weights(one, point) for one in ways])
 
     def _weights(self, one: Weighed, point: str) -> Vector:
         """Return the chance of each variance of single pieces at a point, under one way."""
         key = self._key(one, point)
         if key not in self._known:
-            prior = one.fit(point).log_prior + self._wildness[:, None]
-            logs = one.log_fit_at(point) + log_sum(prior.T)
+            logs = one.log_fit_at(point) + self._prior_at(one.fit(point))
             self._known[key] = np.exp(logs - log_sum(logs))
         return np.asarray(self._known[key])
+
+    def _prior_at(self, fit: PointFit) -> Vector:
+        """Return the log chance of each variance before the readings at a point."""
+        if fit not in self._known:
+            self._known[fit] = log_sum((fit.log_prior + self._wildness[:, None]).T)
+        return np.asarray(self._known[fit])
 
     def _key(self, one: Weighed, point: str) -> tuple[Any, ...]:
         """Return what ways share that say the same at a point."""

@@ -89,16 +89,19 @@ def _foretold(
         targets = readings.alone(sizes)
         if another:
             targets = tuple(target.in_next_lot for target in targets)
-        rows = [_of_way(case, one, point, targets) for one in ways]
+        mean, _, weights = case.posterior.lies(ways, point, targets)
+        rows = [
+            _of_way(one, point, targets, *row)
+            for one, *row in zip(ways, mean, weights, strict=True)
+        ]
         yield Foretold(*(np.array(column) for column in zip(*rows, strict=True)))
 
 
 def _of_way(
-    case: Case, one: Weighed, point: str, targets: Targets
+    one: Weighed, point: str, targets: Targets, mean: Vector, weights: Vector
 ) -> tuple[Vector, Vector, Vector]:
     """Return means, covariances and variances of single pieces under one way."""
     fit = one.fit(point)
-    mean, _, weights = case.posterior.lies(one, point, targets)
     at = np.searchsorted(np.cumsum(weights), QUANTILES)
     added = one.added_at(point, targets)
     return mean[:, at].T, fit.covariances(targets, *added, at), fit.variances[at]

@@ -42,15 +42,18 @@ class Settled:
             for p, readings in every.items()
         }
         self.effects: dict[str, dict[Key, Effect]] = {}
+        self.rows: dict[str, dict[Key, Vector]] = {}
         self.logs: dict[str, dict[Key, Vector]] = {}
         self._gains: dict[str, dict[Key, Vector]] = {}
         self.still = np.zeros(len(WILDNESS))
         for point, fit in self.fits.items():
             own = self.effects[point] = effects_at(every[point], seen)
-            logs = fit.fits([*own.values()])
+            rows = fit.rows([*own.values()])
+            logs = fit.fits(rows, np.array([effect.variance for effect in own.values()]))
             scaled = fit.over_variances(logs)
             loose = self.loose[point]
             logs[-1], scaled[-1] = loose.still, loose.over_variances(loose.still)
+            self.rows[point] = dict(zip(own, rows, strict=True))
             self.logs[point] = dict(zip(own, logs, strict=True))
             self._gains[point] = dict(zip(own, scaled - scaled[0], strict=True))
             self.still += scaled[0]
@@ -133,11 +136,12 @@ class Weighed:
         if self.beyond:
             row, unknown = fit.of_piece(*self.beyond)
             return row, np.zeros(len(targets)), unknown
-        effect = self.settled.effects[point][self.key_at(point)]
+        key = self.key_at(point)
+        effect = self.settled.effects[point][key]
         added = fit.of_targets(targets, effect)
         if not CAUSES[self.way.cause].stays:
             added *= [all(group.lot != NEXT_LOT for group in one.groups) for one in targets]
-        return fit.rows([effect])[0], added, effect.variance
+        return self.settled.rows[point][key], added, effect.variance
 
 
 def _wrong(piece: str, tag: str, size: str) -> str:

@@ -133,7 +133,7 @@ def _at_point(case: Case, one: Weighed | None, at: NextLotPoint) -> _AtPoint:
         return _AtPoint(np.zeros(len(sizes)), cut**2 * every + lot, lot, np.ones(len(sizes)))
     targets = tuple(target.in_next_lot for target in readings.alone(sizes))
     fit = one.fit(at.point)
-    means, _, weights = case.posterior.lies(one, at.point, targets)
+    (means,), _, (weights,) = case.posterior.lies([one], at.point, targets)
     places = np.arange(len(weights))
     given = fit.covariances(targets, *one.added_at(at.point, targets), places)
     mean = means @ weights

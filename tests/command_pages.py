@@ -33,6 +33,7 @@ PAGES: dict[str, tuple[str, ...]] = {
     "commands-orders": (
         "order",
         "outcome",
+        "receive",
     ),
 }
 """The commands of each page, by its topic."""

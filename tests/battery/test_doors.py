@@ -382,7 +382,7 @@ def test_b116_a_file_that_is_edited_meanwhile(
     ledger_factory: LedgerMaker, command: Program, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """What somebody else wrote stays, and the reading is added to it."""
-    from blankbook.commands.entering import enter
+    from blankbook.commands.entering import write_round
 
     root, left = ledger_factory(), [1]
 
@@ -394,8 +394,8 @@ def test_b116_a_file_that_is_edited_meanwhile(
             left.append(0)
         prove(*some)
 
-    prove: Callable[..., None] = vars(enter)["prove_round"]
-    monkeypatch.setattr(enter, "prove_round", edits)
+    prove: Callable[..., None] = vars(write_round)["prove_round"]
+    monkeypatch.setattr(write_round, "prove_round", edits)
     plain_end(command(*PUT, "--ledger", root), 0)
     text = (root / ROUND).read_text()
     assert "note: by hand" in text

@@ -29,6 +29,7 @@ NEEDED = {
     "import": ("{root}/table.csv", BLANK),
     "order": (BLANK,),
     "outcome": (BLANK,),
+    "receive": (BLANK,),
 }
 """By command: the arguments that it cannot do without."""
 USUAL = {"changes": ("HEAD",), "vet": (BLANK,), "help": ("table",)}

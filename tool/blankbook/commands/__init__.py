@@ -7,6 +7,7 @@ plan: which samples to buy, what they cost and can show
 entering: readings at the table or from a list
 importing: readings that were kept in a table elsewhere
 ordering: bulk orders, and how they went
+receiving: deliveries, counted and looked over
 check: every fault of the ledger; unreasoned: decisions against the evidence without a reason
 vet: what is shown of a blank, or a line for each; vet_report: results as text for a terminal
 vet_today: what holds today for one blank, on one screen

@@ -26,6 +26,7 @@ from blankbook.commands.adding import add
 from blankbook.commands.entering import enter
 from blankbook.commands.importing import import_readings
 from blankbook.commands.ordering import order, outcome
+from blankbook.commands.receiving import receive
 from blankbook.commands.shared.completion import VARIABLE
 from blankbook.commands.shared.epilog import epilog_of
 from blankbook.commands.shared.errors import (
@@ -55,6 +56,7 @@ blankbook vet SUPPLIER/STYLE    one blank, and what to do next
 blankbook build                 make the site
 blankbook order SUPPLIER/STYLE  what to buy, what it costs and risks
 blankbook outcome SUPPLIER/STYLE
+blankbook receive SUPPLIER/STYLE  a delivery: what to look at
 blankbook measuring             how well the shop measures
 blankbook changes [OLD] [NEW]   what a change of the ledger means
 blankbook help [TOPIC]          the handbook
@@ -78,6 +80,7 @@ app.command(epilog=epilog_of("check"))(check.check)
 app.command(epilog=epilog_of("vet"))(vet.vet)
 app.command(epilog=epilog_of("order"))(order.order)
 app.command(epilog=epilog_of("outcome"))(outcome.outcome)
+app.command(epilog=epilog_of("receive"))(receive.receive)
 app.command(epilog=epilog_of("build"))(build.build)
 app.command(epilog=epilog_of("measuring"))(measuring.measuring)
 app.command(epilog=epilog_of("changes"))(changes.changes)

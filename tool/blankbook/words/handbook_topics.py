@@ -29,7 +29,7 @@ TOPICS: dict[str, Topic] = {
     "commands": Topic("Commands: look and publish", "Their options, and how a command ends."),
     "commands-start": Topic("Commands: begin and buy", "Options of start, add and plan."),
     "commands-table": Topic("Commands: readings", "Options of enter and import."),
-    "commands-orders": Topic("Commands: orders", "Options of order and outcome."),
+    "commands-orders": Topic("Commands: orders", "Options of order, outcome and receive."),
     "trouble": Topic("When something is wrong", "What messages mean, and what to do."),
 }
 
@@ -44,6 +44,7 @@ COMMAND_TOPICS: dict[str, str] = {
     "import": "import",
     "order": "orders",
     "outcome": "orders",
+    "receive": "deliveries",
     "check": "trouble",
     "vet": "answers",
     "build": "clients",

@@ -1,6 +1,5 @@
 """The `enter` command: readings into a round, at the table or from a list."""
 
-from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -8,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from blankbook.commands.adding.trial_check import prove_round
-from blankbook.commands.entering.find_round import Found, answers, find_round, head
+from blankbook.commands.entering.find_round import Found, find_round
 from blankbook.commands.entering.grade_details import describe_held, details_of, wear_of
 from blankbook.commands.entering.handed_round import (
     check_handed,
@@ -20,27 +19,24 @@ from blankbook.commands.entering.listed_readings import assignments, put_all
 from blankbook.commands.entering.more_pieces import with_more_pieces
 from blankbook.commands.entering.round_settings import settle
 from blankbook.commands.entering.stage_flags import sheet_of, stage_of
+from blankbook.commands.entering.write_round import fill_as_it_is, write_head, write_whole
+from blankbook.commands.receiving.found_faults import look_by_flags
 from blankbook.commands.shared.completion import blanks
 from blankbook.commands.shared.completion import points as points_of
 from blankbook.commands.shared.completion import sizes as sizes_of
-from blankbook.commands.shared.errors import CLEAN, FINDINGS, BlankbookError, WrongUse, shown
+from blankbook.commands.shared.errors import CLEAN, BlankbookError, WrongUse
 from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
 from blankbook.commands.shared.prompts import parts
 from blankbook.commands.shared.write_changes import (
-    TIMES,
-    ChangedMeanwhileFault,
     DryRunOption,
     JsonOption,
     Write,
     can_ask,
     carry_out,
-    tell,
 )
 
 if TYPE_CHECKING:
     from blankbook.entry.round.filled_round import FilledRound
-
-SCHEMA = "blankbook/enter/1"
 
 
 def enter(
@@ -99,6 +95,13 @@ def enter(
         str | None, typer.Option(help='Weigh a swatch of each piece, of an area such as "100 cm2".')
     ] = None,
     wash: Annotated[str | None, typer.Option(help="How it was washed and dried: WASH,DRY.")] = None,
+    looked: Annotated[
+        int | None, typer.Option(help="Of a delivery: how many were looked at in all.")
+    ] = None,
+    faults: Annotated[
+        list[str] | None,
+        typer.Option("--fault", help="Of a delivery: SIZE=FAULT, SIZE-COLOUR=FAULT, PIECE=FAULT."),
+    ] = None,
     decide: Annotated[str | None, typer.Option(help="Your decision on the blank.")] = None,
     reason: Annotated[str | None, typer.Option(help="Why it was decided so.")] = None,
     sizes: Annotated[
@@ -120,7 +123,7 @@ def enter(
     dry: DryRunOption = False,
     as_json: JsonOption = False,
 ) -> int:
-    """Fill a round: readings, grades and the decision; each is written as soon as it is read."""
+    """Fill a round or a delivery: readings, grades, faults, the decision; each as it is read."""
     from blankbook.text.writing.atomic_write import writing_turn
 
     root = ledger_root(ledger)
@@ -146,89 +149,27 @@ def enter(
     described = describe_held(sheet, [piece for piece, _, _ in listed])
     decision = {"decision": decide, "reason": reason, "sizes": sizes, "uses": uses,
                 "conditions": conditions}  # fmt: skip
-    if not (listed or over or decide or wash or (described and not can_ask())):
+    look = looked is not None or bool(faults)
+    if look and found.kind != "delivery":
+        raise WrongUse("--looked and --fault are for a delivery", "name its file")
+    if not (listed or over or decide or wash or look or (described and not can_ask())):
         return _at_table(root, found, sheet, given, by_point=by_point, dry=dry)
 
     def fill(found: Found, sheet: "FilledRound") -> int:
+        if look:
+            look_by_flags(sheet, looked, faults or ())
         odd = put_all(sheet, listed)
         if strict and odd:
             raise BlankbookError("readings look odd, so nothing was written: " + "; ".join(odd))
         if listed:
-            _head(sheet, given, deciding=bool(decide))
+            write_head(sheet, given, deciding=bool(decide))
         settle(sheet, wash, decision, given)
         if over:
             confirm(sheet, over)
-        return _write(root, found, sheet, odd, len(listed), dry=dry, as_json=as_json)
+        return write_whole(root, found, sheet, odd, len(listed), dry=dry, as_json=as_json)
 
     with writing_turn(root):
-        return _fill_as_it_is(opened, fill, listed)
-
-
-def _fill_as_it_is(
-    opened: "Callable[[], tuple[Found, FilledRound]]",
-    fill: "Callable[[Found, FilledRound], int]",
-    listed: "Sequence[tuple[str, str, str]]",
-) -> int:
-    """Fill the round as it is now, and again where others have changed it meanwhile.
-
-    Raises: ChangedMeanwhileFault where they have changed what was to be filled, or go on.
-    """
-    found, sheet = opened()
-    before = _held(sheet, listed)
-    for left in reversed(range(TIMES)):
-        describe_held(sheet, [piece for piece, _, _ in listed])
-        try:
-            return fill(found, sheet)
-        except ChangedMeanwhileFault:
-            found, sheet = opened()
-            if not left or _held(sheet, listed) != before:
-                raise
-    raise AssertionError
-
-
-def _held(sheet: "FilledRound", listed: "Sequence[tuple[str, str, str]]") -> list[object]:
-    """Return what the round holds where readings are to be put, and its decision."""
-    known = set(sheet.looked_at)
-    readings = [sheet.value((piece, point)) for piece, point, _ in listed if piece in known]
-    return [*readings, sheet.tree.get("decision")]
-
-
-def _head(sheet: "FilledRound", given: dict[str, str | None], *, deciding: bool) -> None:
-    """Write what stands above the pieces; with a decision, its day and hand are not the round's."""
-    held = sheet.tree if deciding else {}
-    own = {key: value for key, value in given.items() if key not in held}
-    sheet.use_bytes(head(sheet.source, sheet.tree, answers(sheet.tree, own), sheet.tape))
-
-
-def _write(
-    root: Path,
-    found: Found,
-    sheet: "FilledRound",
-    odd: list[str],
-    count: int,
-    *,
-    dry: bool,
-    as_json: bool,
-) -> int:
-    from blankbook.entry.round.filled_round import round_faults
-
-    faults = round_faults(sheet.source)
-    if faults:
-        raise WrongUse(f"{faults[0].message}, so nothing was written", faults[0].help)
-    changed = sheet.source != found.source
-    writes = [Write(found.path, found.source, sheet.source)] if changed else []
-    for one in writes:
-        prove_round(root, found.blank, one)
-    told = carry_out(root, writes, dry=dry)
-    data = {"path": found.path, "readings": count, "odd": odd, "written": changed and not dry,
-            "difference": told}  # fmt: skip
-    said = [f"look again: {shown(one)}" for one in odd]
-    wrote = {0: "written", 1: "wrote 1 reading"}.get(count, f"wrote {count} readings")
-    said.append(told if dry else f"{wrote} to {found.path}" if changed else "no change")
-    if not dry:
-        said.append(f"next: blankbook vet {sheet.style.key}")
-    tell(SCHEMA, data, "\n".join(said), as_json=as_json)
-    return CLEAN if not odd else FINDINGS
+        return fill_as_it_is(opened, fill, listed)
 
 
 def _at_table(
@@ -247,8 +188,16 @@ def _at_table(
         message = "no readings are given, and nobody can be asked here"
         raise WrongUse(message, "write --put PIECE.POINT=READING, or --lines -")
     from blankbook.commands.entering.table_prompts import Table
+    from blankbook.commands.receiving.inspected_now import tell_outcome
+    from blankbook.commands.receiving.look_over import LookOver
 
     if sheet.source != found.source:  # what the flags said of entries that are there
         prove_round(root, found.blank, Write(found.path, found.source, sheet.source))
         carry_out(root, [Write(found.path, found.source, sheet.source)], dry=False)
-    return Table(root, found, sheet, given, by_point=by_point).run()
+    if found.kind == "round":
+        return Table(root, found, sheet, given, by_point=by_point).run()
+    if not LookOver(root, found, sheet).run():
+        return CLEAN
+    code = Table(root, found, sheet, given, by_point=by_point).run() if sheet.pieces else CLEAN
+    tell_outcome(root, found)
+    return code

@@ -27,6 +27,11 @@ class Found:
     blank: "Blank"
     shop: "Shop"
 
+    @property
+    def kind(self) -> str:
+        """The kind of its file: a ``round`` or a ``delivery``."""
+        return "delivery" if self.path.endswith("-delivery.yaml") else "round"
+
 
 def find_round(root: Path, named: str, *, to_decide: bool = False) -> Found:
     """Return the round that *named* means: a file, or a blank's planned or else newest round.
@@ -56,11 +61,11 @@ def _as_path(root: Path, named: str) -> str:
         place = Path(os.path.abspath(start / named))  # noqa: PTH100 - a link keeps its own name
         path = relative(root, place)
         file = ledger_file_at(path) if place.is_file() else None
-        if file and file.kind == "round":
+        if file and file.kind in {"round", "delivery"}:
             return path
         if file:
             raise WrongUse(
-                f"{shown(path)} is a {file.kind}, and no round",
+                f"{shown(path)} is a {file.kind}, and neither a round nor a delivery",
                 f"name {file.blank or 'SUPPLIER/STYLE'}, or one of its rounds",
             )
     raise WrongUse(f"no round at {shown(named)}", "name blanks/SUPPLIER/STYLE/ROUND.yaml")

@@ -26,7 +26,7 @@ def with_more_pieces(found: "Found", names: list[str], listed: Iterable[str]) ->
     from blankbook.text.writing.yaml_spans import RecordText
 
     tree, style = RecordText(found.source).tree, found.blank.style
-    held = [piece["piece"] for piece in tree["pieces"]]
+    held = [piece["piece"] for piece in tree.get("pieces", ())]
     for name in dict.fromkeys(listed):
         if name not in held and name not in names and _is_wanted(style, name, held):
             names.append(name)

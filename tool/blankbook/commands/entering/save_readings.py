@@ -24,6 +24,7 @@ class Saving:
         say: Callable[[str], None],
     ) -> None:
         self.root, self.path, self.sheet = root, path, sheet
+        self.kind = "delivery" if path.endswith("-delivery.yaml") else "round"
         self._ask, self._say = ask, say
 
     def save(self, cell: "RoundCell", change: Callable[[], bytes]) -> bool:
@@ -79,7 +80,7 @@ class Saving:
 
         body = (self.root / self.path).read_bytes()
         try:
-            faults = round_faults(body)
+            faults = round_faults(body, self.kind)
         except UnreadableError as error:
             raise edited(error, self.path) from None
         if faults:

@@ -86,7 +86,10 @@ def sheet_of(
     from blankbook.text.writing.yaml_spans import RecordText
 
     tree = RecordText(found.source).tree
-    if not stage_pieces(tree, stage):
+    if found.kind == "delivery" and stage is not RECEIVED_STAGE:
+        message = "a delivery is looked at as it came"
+        raise WrongUse(message, "wash, wear or print the pieces of a round")
+    if stage.print_of and not stage_pieces(tree, stage):
         message = f"no piece carries a print of {stage.print_of} yet"
         raise WrongUse(message, f"enter it fresh first: --decorated {stage.print_of}")
     keys = parts(points)

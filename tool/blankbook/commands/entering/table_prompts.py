@@ -6,16 +6,16 @@ lies there. Nothing is kept in memory alone: killed at any moment, the file hold
 that was said back, and the next start goes on behind it.
 """
 
-import os
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import typer
 
 from blankbook.commands.adding.trial_check import faults_in, prove_round
 from blankbook.commands.entering.find_round import Found, answers, head, head_words
+from blankbook.commands.entering.line_prompt import DOWN, STOP, UP, line_prompt
 from blankbook.commands.entering.read_back import grid_of, group, question, read_back
 from blankbook.commands.entering.round_settings import launder
 from blankbook.commands.entering.save_readings import Saving
@@ -35,10 +35,8 @@ HELP = """\
   c       a note on the piece     =      show what is there
   +       one more piece
   q       stop; it goes on here next time"""
-STOP = {"q", "Q"}
 KEEP, TAKE_BACK = {"y", "Y", "yes"}, {"n", "N", "no", "u", "U"}
 """What keeps an odd reading, and what does not: it was not written, so undo means it, too."""
-UP, DOWN = "\x00up", "\x00down"
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,14 +59,14 @@ class Table:
         *,
         by_point: bool,
     ) -> None:
-        self.root, self.path = root, found.path
+        self.root, self.path, self.blank = root, found.path, found.blank
         self.sheet = sheet
         self.answers = self._head(found, given)
         self.by_point = by_point
         self.left: set[RoundCell] = set()
         """What was passed over in this sitting."""
         self.done: list[Done] = []
-        self.ask = _prompter()
+        self.ask = line_prompt()
         self.acts: dict[str, Callable[[RoundCell], RoundCell]] = {
             "u": self._undo, "o": self._turn, "c": self._note, "=": self._show, "?": self._help,
             "+": self._more,
@@ -200,6 +198,8 @@ class Table:
                 source = sheet.with_words(cell[0], "confirmed", why, source)
             return sheet.with_reading(cell, reading.written, again=again, source=source)
 
+        if self.saving.kind == "delivery" and not self._is_sound(change()):
+            return False
         before = self.sheet.value(cell)
         self.left.discard(cell)
         if not self.saving.save(cell, change):
@@ -225,9 +225,20 @@ class Table:
         except WrongUse as error:
             self._say(f"  ! {error.message}: {error.remedy}")
             return cell
+        if not self._is_sound(with_piece(self.sheet.source, piece)):
+            return cell
         if self.saving.save(cell, lambda: with_piece(self.sheet.source, piece)) and self.sheet.only:
             self.sheet.only = [*self.sheet.only, name]
         return (name, self.sheet.keys[0])
+
+    def _is_sound(self, body: bytes) -> bool:
+        """Say whether the file would pass its check with a change, and tell the person why not."""
+        try:
+            prove_round(self.root, self.blank, Write(self.path, self.sheet.source, body))
+        except WrongUse as error:
+            self._say(f"  ! {error.message}: {error.remedy}")
+            return False
+        return True
 
     def _undo(self, cell: "RoundCell") -> "RoundCell":
         if not self.done:
@@ -261,23 +272,3 @@ class Table:
 def _is_reason(text: str) -> bool:
     """Say whether what was typed are words, and neither a reading nor one of the keys."""
     return len(text) > 1 and text[0].isalpha() and text.isprintable() and text not in TAKE_BACK
-
-
-def _prompter() -> Callable[[str], str]:
-    """Return what asks one question: a line with arrow keys where the terminal can."""
-    os.environ.setdefault("PROMPT_TOOLKIT_NO_CPR", "1")
-    from prompt_toolkit import PromptSession
-    from prompt_toolkit.key_binding import KeyBindings
-
-    keys = KeyBindings()
-
-    @keys.add("up")
-    def _up(event: Any) -> None:
-        event.app.exit(result=UP)
-
-    @keys.add("down")
-    def _down(event: Any) -> None:
-        event.app.exit(result=DOWN)
-
-    session: PromptSession[str] = PromptSession(key_bindings=keys)
-    return session.prompt

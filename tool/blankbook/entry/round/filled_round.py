@@ -102,7 +102,7 @@ class FilledRound:
     def pieces(self) -> dict[str, dict[str, Any]]:
         """The pieces by key, in the order of the file."""
         if not self._pieces:
-            self._pieces = {piece["piece"]: piece for piece in self.tree["pieces"]}
+            self._pieces = {piece["piece"]: piece for piece in self.tree.get("pieces", ())}
         return self._pieces
 
     @property
@@ -345,6 +345,6 @@ def _percent(limit: float) -> Fraction:
     return Fraction(str(limit))
 
 
-def round_faults(source: bytes) -> list[Fault]:
-    """Return the faults that the schema finds in a round's file before it is written."""
-    return schema_faults(with_types(read_tree("", RecordText(source).text).tree, "round"), "round")
+def round_faults(source: bytes, kind: str = "round") -> list[Fault]:
+    """Return the faults that the schema of a *kind* finds in a file before it is written."""
+    return schema_faults(with_types(read_tree("", RecordText(source).text).tree, kind), kind)

@@ -24,7 +24,7 @@ def piece_index(tree: dict[str, Any], piece: str) -> int:
 
     Raises: KeyError.
     """
-    for place, entry in enumerate(tree["pieces"]):
+    for place, entry in enumerate(tree.get("pieces", ())):
         if entry["piece"] == piece:
             return place
     raise KeyError(piece)
@@ -39,7 +39,7 @@ def stage_pieces(tree: dict[str, Any], stage: Stage) -> list[str]:
             if test["method"] == stage.print_of
         }
         return [entry["piece"] for entry in tree["pieces"] if entry["piece"] in carry]
-    return [entry["piece"] for entry in tree["pieces"]]
+    return [entry["piece"] for entry in tree.get("pieces", ())]
 
 
 def entry_path(tree: dict[str, Any], stage: Stage, piece: str) -> ValuePath | None:

@@ -59,7 +59,7 @@ class Delivery:
     delivered: Mapping[str, int]
     """By size: how many pieces were counted."""
     inspected: int
-    """How many pieces were looked at, the measured ones among them."""
+    """How many pieces were looked at, the measured ones among them; 0 while it is only counted."""
     invoiced: Mapping[str, int] | None = None
     """By size: how many pieces the paper says."""
     order: str = ""
@@ -71,7 +71,7 @@ class Delivery:
     """The key of the round to compare with; empty for the last approved one."""
     tape: Tape | None = None
     pieces: tuple[Piece, ...] = ()
-    """Those that were measured."""
+    """Those that were measured, or are to be: without readings."""
     flaws: tuple[Flaw, ...] = ()
     decision: DeliveryDecision | None = None
     photos: tuple[Photo, ...] = ()
@@ -90,15 +90,21 @@ class Delivery:
         return sum(flaw.count for flaw in self.flaws)
 
     @property
-    def measured(self) -> Round | None:
-        """The measured pieces as a round, so that its rules and checks apply; None without any."""
+    def as_round(self) -> Round | None:
+        """The pieces as a round, so that its rules apply; None without any."""
         return self._as_round(self.pieces)
+
+    @property
+    def measured(self) -> Round | None:
+        """As `as_round`, with the measured pieces alone."""
+        return self._as_round(tuple(piece for piece in self.pieces if piece.received))
 
     @property
     def as_tagged(self) -> Round | None:
         """As `measured`, without wrongly tagged pieces: they say nothing of the size on the tag."""
         wrong = {flaw.piece for flaw in self.flaws if flaw.fault == "wrong_label"}
-        return self._as_round(tuple(piece for piece in self.pieces if piece.key not in wrong))
+        right = (piece for piece in self.pieces if piece.received and piece.key not in wrong)
+        return self._as_round(tuple(right))
 
     def _as_round(self, pieces: tuple[Piece, ...]) -> Round | None:
         if self.tape is None or not pieces:

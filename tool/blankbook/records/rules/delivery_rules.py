@@ -4,7 +4,7 @@ import difflib
 from collections import Counter
 from collections.abc import Iterator, Mapping
 
-from blankbook.records.model import Delivery, Style
+from blankbook.records.model import Delivery, Piece, Style
 from blankbook.records.rules.date_rules import is_plausible
 from blankbook.text.findings import Fault, ValuePath, visible
 
@@ -82,19 +82,29 @@ def _counts(delivery: Delivery) -> Iterator[Fault]:
         yield Fault(("inspected",), "more-inspected-than-delivered", message, remedy)
     elif (looked := _pieces_looked_at(delivery)) > delivery.inspected:
         what = "measured or bad" if delivery.flaws else "measured"
-        message = f"{looked} pieces are {what}, and {delivery.inspected} were inspected"
+        pieces = "1 piece is" if looked == 1 else f"{looked} pieces are"
+        message = f"{pieces} {what}, and {delivery.inspected} were inspected"
         remedy = "count every piece that was looked at"
         yield Fault(("inspected",), "more-bad-than-inspected", message, remedy)
 
 
 def _pieces_looked_at(delivery: Delivery) -> int:
-    return len(delivery.pieces) + sum(flaw.count for flaw in delivery.flaws if not flaw.piece)
+    seen = sum(_was_seen(delivery, piece) for piece in delivery.pieces)
+    return seen + sum(flaw.count for flaw in delivery.flaws if not flaw.piece)
+
+
+def _was_seen(delivery: Delivery, piece: Piece) -> bool:
+    """Say whether a piece was measured or is bad; else it is only to be measured."""
+    return bool(piece.received) or any(flaw.piece == piece.key for flaw in delivery.flaws)
 
 
 def _of_each_size(delivery: Delivery, style: Style) -> Iterator[Fault]:
     """Yield sizes of which more pieces were looked at than were delivered."""
     looked: Counter[str] = Counter()
-    written = [(piece.size, ("pieces", at), 1) for at, piece in enumerate(delivery.pieces)]
+    written = [
+        (piece.size, ("pieces", at), int(_was_seen(delivery, piece)))
+        for at, piece in enumerate(delivery.pieces)
+    ]
     written += [
         (flaw.size, ("faults", at), flaw.count)
         for at, flaw in enumerate(delivery.flaws)

@@ -65,7 +65,7 @@ def _faults(
     if style is None:
         return
     yield from delivery_rules.of_delivery(delivery, style)
-    if measured := delivery.measured:
+    if measured := delivery.as_round:
         yield from piece_rules.of_pieces(measured, style)
         yield from chart_rules.of_round(measured, style)
         if shop:
@@ -85,7 +85,7 @@ def _faults_of_sound_parts(
         return
     if delivery.delivered:
         yield from delivery_rules.of_sizes(delivery, style)
-    if measured := delivery.measured:
+    if measured := delivery.as_round:
         yield from piece_rules.of_pieces(measured, style)
 
 

@@ -72,7 +72,7 @@ class DeliveryResult:
     def answer(self) -> Answer:
         """What the plan says."""
         if self.inspection.outcome is None:
-            return Answer.NOT_SHOWN
+            return Answer.NOT_SHOWN if self.inspection.inspected else Answer.NOT_TESTED
         return Answer.FAILS if self.inspection.outcome == Outcome.REJECTED else Answer.MEETS
 
 
@@ -117,9 +117,9 @@ def _delivery_result(case: Case, delivery: Delivery, follows: InspectionSeries) 
         before.key if before else "",
         tuple(point_comparisons(case, delivery)),
         tuple(delivered_steps(case, delivery)),
-        upper_bad_in_lot(
-            bad.count - bad.by_tape, delivery.inspected, delivery.size, case.shop.risk
-        ),
+        upper_bad_in_lot(bad.count - bad.by_tape, delivery.inspected, delivery.size, case.shop.risk)
+        if delivery.inspected
+        else delivery.size,
         upper_bad_in_lot(_outside(bad), bad.taped, delivery.size, case.shop.risk)
         if bad.taped
         else None,

@@ -13,6 +13,8 @@ def say_outcome(inspection: InspectionResult) -> str:
     found = f"{inspection.bad} bad of {inspection.inspected} looked at"
     if inspection.severity == Severity.STOPPED:
         return f"{found}, and no sample can accept it: acceptance from this supplier is stopped"
+    if inspection.outcome is None and not inspection.inspected:
+        return f"nobody has looked yet: look at {inspection.asked.sample_size}"
     if inspection.outcome is None:
         return (
             f"{found}, and the plan asks for {inspection.asked.sample_size}: look at "

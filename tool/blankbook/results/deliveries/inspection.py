@@ -71,7 +71,7 @@ def bad_pieces(blank: Blank, delivery: Delivery, shop: Shop) -> BadPieces:
         lesser,
         len(measured),
         sum(not own.keys().isdisjoint(shop.deciding_points) for own in targets),
-        uncharted=bool(delivery.pieces) and not any(targets),
+        uncharted=delivery.measured is not None and not any(targets),
         as_approved=any(targets) and blank.style.chart_on(delivery.date) is None,
     )
 

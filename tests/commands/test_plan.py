@@ -114,13 +114,45 @@ def test_a_piece_is_called_by_what_it_is() -> None:
     assert keys == ["7-8-heather-grey-1", "7-8-heather-grey-2"]
 
 
-def test_a_round_that_is_still_open_is_named(demo_copy: Path, command: Program) -> None:
-    """Where the lot is not another one: two rounds of one lot leave its sizes apart."""
+@pytest.mark.parametrize(
+    ("lot", "words"),
+    [
+        (
+            "",
+            "the lot of these pieces is not known. Of the same lot they belong into it: --lot",
+        ),
+        ("B-2", "is still open and of another lot, A-1"),
+    ],
+)
+def test_a_round_that_is_still_open_is_named(
+    demo_copy: Path, command: Program, lot: str, words: str
+) -> None:
+    """With why the pieces do not go into it: two rounds of one lot leave its sizes apart."""
     first = ("plan", "hobnettle/q7", "--sizes", "M", "--lot", "A-1", *DAY)
     assert "still open" not in command(*first, "--ledger", str(demo_copy)).out
-    more = ("plan", "hobnettle/q7", "--sizes", "L", *DAY, "--dry-run", "--ledger", str(demo_copy))
-    open_ = "still open: blanks/hobnettle/q7/2026-11-25-sample.yaml"
-    for lot, told in ((), True), (("--lot", "A-1"), True), (("--lot", "B-2"), False):
-        out = command(*more, *lot).out
-        assert (open_ in out) == told
-        assert ("blankbook enter with --add" in out) == told
+    more = ("plan", "hobnettle/q7", "--sizes", "L", "--lot", lot, *DAY)
+    out = command(*more, "--ledger", str(demo_copy)).out
+    assert words in out
+    assert "wrote blanks/hobnettle/q7/2026-11-25-sample-2.yaml" in out
+
+
+def test_an_open_round_of_an_unknown_lot_is_named(demo_copy: Path, command: Program) -> None:
+    """What is known of the new pieces does not say that they are of its lot."""
+    command("plan", "hobnettle/q7", "--sizes", "M", *DAY, "--ledger", str(demo_copy))
+    more = ("plan", "hobnettle/q7", "--sizes", "L", "--lot", "A-1", *DAY)
+    out = command(*more, "--ledger", str(demo_copy)).out
+    assert "its lot is not known. Of the same lot they belong into it: blankbook enter" in out
+
+
+def test_pieces_of_the_same_lot_go_into_the_open_round(demo_copy: Path, command: Program) -> None:
+    """So that M is compared with L; a second M gets the next number, and it checks."""
+    flags = ("--lot", "A-1", "--colours", "black", *DAY, "--ledger", str(demo_copy))
+    command("plan", "hobnettle/q7", "--sizes", "M", *flags)
+    ended = command("plan", "hobnettle/q7", "--sizes", "M,L", *flags)
+    path = "blanks/hobnettle/q7/2026-11-25-sample.yaml"
+    assert f"added them to {path}: it is of the same lot" in ended.out
+    ledger = load_ledger(demo_copy).ledger
+    assert ledger
+    (planned,) = ledger.blanks["hobnettle/q7"].planned
+    assert [piece.key for piece in planned.pieces] == ["M-black-1", "M-black-2", "L-black-1"]
+    assert "2026-11-25" not in command("check", "--ledger", str(demo_copy)).out

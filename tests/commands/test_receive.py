@@ -153,7 +153,7 @@ def test_an_order_says_what_should_have_come(
 
 
 def test_it_is_looked_over_at_a_terminal(root: Path) -> None:
-    """One fault a key, each on disk at once; what was killed goes on where it was; then the tape."""
+    """One fault a key, each on disk at once; what was killed goes on there; then the tape."""
     at = Terminal(root, BLANK, "--date", "2024-03-04", door="receive")
     for question, answer in (("  S", ""), ("  M", "some"), ("  M", "12"), ("  L", ""),
                              ("the lot", "TT-2402-B"), ("who looks at it", "jt")):  # fmt: skip

@@ -4,6 +4,7 @@ main: the command line, and the exit code of every way of ending
 start: a new ledger in an empty folder
 adding: suppliers, styles and size charts
 plan: which samples to buy, what they cost and can show
+open_rounds: rounds that take more pieces of the same lot
 entering: readings at the table or from a list
 importing: readings that were kept in a table elsewhere
 ordering: bulk orders, and how they went

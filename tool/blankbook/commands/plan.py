@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from blankbook.commands.adding.trial_check import prove
+from blankbook.commands.open_rounds import added_to, open_round, why_apart
 from blankbook.commands.shared.completion import blanks
 from blankbook.commands.shared.completion import colours as colours_of
 from blankbook.commands.shared.completion import sizes as sizes_of
@@ -26,7 +28,7 @@ from blankbook.commands.shared.write_changes import (
 
 if TYPE_CHECKING:
     from blankbook.entry.new.sample_plan import PlannedPiece
-    from blankbook.records.model import Blank, Style
+    from blankbook.records.model import Style
     from blankbook.results.planning.sample_cost import SampleCost
     from blankbook.results.result_types import Judged
 
@@ -68,12 +70,14 @@ def plan(
         raise WrongUse(f"--each must be between 1 and {MOST}, found {each}", "write --each 2")
     wanted = _Wanted(around, sizes, colours, each, lot)
     found = one_blank(root, blank, wanted.of)
-    path = _free(root, f"blanks/{found['blank']}/{when.isoformat()}-{word}")
-    text = _text(root, path, when, found, lot)
-    told = carry_out(root, [Write(path, None, text.encode())], dry=dry)
+    write = _write(root, f"blanks/{found['blank']}/{when.isoformat()}-{word}", when, found, lot)
+    place = f"blanks/{found['blank']}/style.yaml"
+    prove(root, [Write(place, None, (root / place).read_bytes()), write])
+    path, told = write.path, carry_out(root, [write], dry=dry)
     data = {key: value for key, value in found.items() if key not in {"file", "lines"}}
     data |= {"path": path, "written": not dry, "difference": told}
-    said = "\n".join([*found["lines"], told if dry else f"wrote {path}"])
+    done = f"wrote {path}" if write.old is None else f"added them to {path}: it is of the same lot"
+    said = "\n".join([*found["lines"], told if dry else done])
     if not dry:
         said += f"\nnext: blankbook enter {shown(blank)}"
     tell(SCHEMA, data, said, as_json=as_json)
@@ -109,9 +113,10 @@ class _Wanted:
             "can_show": [row for row, _ in shows],
             "lines": [
                 *_lines(judged, sizes, colours, self.each, pieces, paid, shows),
-                *_still_open(judged.blank, self.lot),
+                *why_apart(judged.blank, self.lot),
             ],
             "file": {
+                "open": open_round(judged.blank, self.lot),
                 "points": points_to_measure(judged.blank, shop),
                 "tape": shop.tape,
                 "pieces": pieces,
@@ -210,19 +215,6 @@ def _lines(
     ]
 
 
-def _still_open(blank: "Blank", lot: str) -> list[str]:
-    """Return which rounds may be of the same lot and are not measured yet.
-
-    Sizes are compared within a round: a second one of the same lot leaves them apart.
-    """
-    return [
-        f"still open: {shown(planned.source.path)}; pieces of the same lot belong into it, so that "
-        "its sizes are compared: blankbook enter with --add"
-        for planned in blank.planned
-        if not lot or not planned.lot or planned.lot == lot
-    ]
-
-
 def _day(given: str | None) -> datetime.date:
     if given is None:
         return datetime.datetime.now().astimezone().date()
@@ -241,6 +233,14 @@ def _free(root: Path, start: str) -> str:
         if not os.path.lexists(root / path):
             return path
     raise BlankbookError("a hundred rounds were planned on one day", "write --word")
+
+
+def _write(root: Path, start: str, when: datetime.date, found: dict[str, Any], lot: str) -> Write:
+    """Return the planned round, or one of the same lot that is still open with more pieces."""
+    if planned := found["file"]["open"]:
+        return added_to(root, planned, found["file"]["pieces"])
+    path = _free(root, start)
+    return Write(path, None, _text(root, path, when, found, lot).encode())
 
 
 def _text(root: Path, path: str, when: datetime.date, found: dict[str, Any], lot: str) -> str:

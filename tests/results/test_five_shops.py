@@ -90,20 +90,25 @@ def test_a_label_that_does_not_like_how_it_feels() -> None:
 def test_a_market_stall_that_wants_the_sizes_that_are_right() -> None:
     """XL is as wide as L, the cloth is light, and nobody has decided yet.
 
-    It expects: S, M and L, yes; XL is no XL; and say the true weight.
+    It expects: not before it has decided, for a sample that is partly off is no yes; S, M and L,
+    as soon as it says so; XL is no XL; and say the true weight.
     """
     swatches = tuple(Swatch(10_000.0, grams) for grams in (1.64, 1.65, 1.63))
     first = measured(*pieces("A", {"XL": 2.0}), swatches=swatches)
-    standing = judge(blank(first, mass=180.0), shop()).standing
+    before = judge(blank(first, mass=180.0), shop()).standing
+    assert (before.kind, before.sizes) == (MayOrder.WAIT, ())
+    assert before.sentence == "XL is no wider than L: 22 in both."
+    assert before.next_step.startswith("write down what you decide on S to L")
+    decided = replace(first, decision=decision("approved", day(1, 25), ("S", "M", "L")))
+    standing = judge(blank(decided, mass=180.0), shop()).standing
     assert standing.kind == MayOrder.CONDITIONS
     assert standing.sizes == ("S", "M", "L")
-    assert standing.sentence == "As charted in S to L; XL is no wider than L: 22 in both."
+    assert standing.sentence == "Approved in S to L; XL is no wider than L: 22 in both."
     assert [(pair.offer, pair.leave) for pair in standing.alike] == [("L", "XL")]
     assert [(left.size, left.why) for left in standing.left_out] == [
         ("XL", "cannot be told from L")
     ]
     assert "the cloth is 9 % lighter than claimed: 4.8 oz, not 5.3" in standing.conditions
-    assert standing.next_step == "write down what you decide"
 
 
 def test_deciding_again_after_all_of_it_gives_a_plain_answer() -> None:

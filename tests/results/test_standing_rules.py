@@ -15,7 +15,7 @@ from blankbook.results.standing.size_words import MOST_WORDS
 from blankbook.results.standing.standing_rules import RULES
 from blankbook.results.standing.standing_types import Standing
 from blankbook.words.answers import MayOrder
-from made_blanks import blank, measured, piece, shop, washed
+from made_blanks import blank, chart, measured, piece, readings, shop, washed
 from made_histories import (
     PLANNED,
     SAMPLES,
@@ -135,6 +135,83 @@ def test_newer_round_opens_only_what_it_shows_to_be_off() -> None:
     assert seen(standing)[:2] == (CONDITIONS, "newer round fails")
     assert "M" not in standing.sizes
     assert standing.next_step.endswith("alone, or decide again")
+
+
+def test_some_sizes_may_be_ordered_only_where_nothing_speaks_against_the_rest() -> None:
+    """XL has one piece, which settles nothing; nothing is off, so the others need not wait."""
+    *few, last, _ = SAMPLES["right"]
+    off = replace(last, received={**last.received, **readings({"half_chest": "23 5/8"})})
+    standing = told(blank(measured(*few, off)))
+    assert seen(standing) == (CONDITIONS, "evidence bears out some sizes", ("S", "M", "L"))
+    assert seen(told(blank(measured(*SAMPLES["XL narrow"]))))[:2] == (WAIT, "evidence holds")
+
+
+@pytest.mark.parametrize("charted", [True, False])
+def test_one_size_that_moved_is_not_said_of_its_lot(charted: bool) -> None:
+    """The mean of all four is off by half an inch, and three of them have not moved at all."""
+    approved_round = replace(
+        measured(*SAMPLES["right"], day=day(1, 20)), decision=decision("approved", day(1, 25))
+    )
+    later = lot_round(4, "B", {"M": -2.0})
+    found = blank(approved_round, later, **({} if charted else {"charts": ()}))
+    standing = told(found)
+    assert standing.sizes == ("S", "L", "XL")
+    assert "M of lot B is 2 in wider than the approved lot A" in standing.conditions
+    assert [(pair.offer, pair.leave) for pair in standing.alike] == [("L", "M")]
+    both = told(replace(found, rounds=(approved_round, lot_round(4, "B", {"S": 1.0, "M": 1.0}))))
+    assert both.sizes == ("L", "XL")
+    assert "S and M of lot B are 1 in narrower than the approved lot A" in both.conditions
+
+
+def test_size_beside_one_that_is_off_is_left_out_for_its_own_reason() -> None:
+    """S is right, only M beside it is not; the decision named M and L."""
+    first = measured(*pieces("A", {"M": -1.25}))
+    named = replace(first, decision=decision("approved", day(1, 25), ("L", "XL")))
+    why = {left.size: left.why for left in told(blank(named)).left_out}
+    assert why["S"] == "not in the decision"
+    assert why["M"] != "not in the decision"
+
+
+def test_chart_that_moves_all_alike_says_by_how_much() -> None:
+    """However the lengths come out as binary fractions: 27.5 in is none, 19 in is."""
+    sizes = ("S", "M", "L", "XL")
+    rows = ({size: 19.1 + 2 * i - by for i, size in enumerate(sizes)} for by in (0.0, 1.0))
+    old, new = (
+        chart(
+            {size: {"half_chest": f"{wide:.3f}", "body_length": "28"} for size, wide in r.items()}
+        )
+        for r in rows
+    )
+    made = [
+        piece(f"{size}-{n}", size, half_chest=f"{19.1 + 2 * i:.3f}", body_length="28")
+        for i, size in enumerate(sizes)
+        for n in (1, 2)
+    ]
+    first = replace(measured(*made, day=day(1, 20)), decision=decision("approved", day(1, 25)))
+    found = blank(first, charts=(old, replace(new, since=day(3, 1))))
+    prices = (Price(date(2026, 1, 1), 3.25, "USD"),)
+    standing = told(replace(found, style=replace(found.style, prices=prices)))
+    assert standing.sentence == "The chart of 1 March 2026 makes every size 1 in narrower."
+    assert standing.next_step == (
+        "buy two pieces each of the sizes that moved, for 26.00 USD, and measure them"
+    )
+
+
+def test_approved_without_a_chart_is_as_it_was_measured() -> None:
+    """A chart that there is not is no fault of it: the round itself is what it is held against."""
+    first = replace(measured(*SAMPLES["right"]), decision=decision("approved", day(1, 25)))
+    standing = told(blank(first, charts=()))
+    assert seen(standing) == (CONDITIONS, "no chart", ("S", "M", "L", "XL"))
+    day_ = "20 January 2026" if first.date == day(1, 20) else ""
+    assert standing.sentence.startswith(
+        f"Approved in S to XL; its sizes are those measured on {day_}"
+    )
+    assert len(standing.conditions) == 1
+
+
+def test_delivery_that_is_asked_for_and_never_came_is_named() -> None:
+    standing = told(blank(measured(*SAMPLES["right"])), required=("delivery",))
+    assert standing.sentence == "Right so far, but no delivery was looked over."
 
 
 def test_lot_without_a_chart_is_compared_with_the_approved_one() -> None:

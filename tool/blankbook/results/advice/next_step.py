@@ -12,7 +12,7 @@ from blankbook.results.checks.washing import reason_to_wait
 from blankbook.results.comparable_lines import line_mismatches, step_for_mismatch
 from blankbook.results.evidence import measured_sizes
 from blankbook.results.number_words import say_chance, say_counted, say_list
-from blankbook.results.planning.sample_cost import say_cost
+from blankbook.results.planning.sample_cost import sample_cost, say_cost
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Explanation, Purchase, Result
 from blankbook.words.answers import Answer
@@ -102,7 +102,7 @@ def step_while_open(
     unseen = [r for r in open_ if r.answer == Answer.NOT_TESTED]
     unsettled = [r for r in open_ if r.answer == Answer.NOT_SHOWN]
     if case.round is None:
-        return "buy samples: your size, one down and one up, in the colours you sell, and measure"
+        return _first_samples(case)
     if open_ and all(r.check == "delivery" for r in open_):
         return _rest_of_delivery(open_[0])
     if step := step_for_cause(explanations):
@@ -110,6 +110,12 @@ def step_while_open(
     if purchase and unsettled:
         return f"{say_purchase(purchase, case)}{_also(purchase, unsettled)}"
     return _for_sizes(case, unseen) or _more(case, unseen, unsettled)
+
+
+def _first_samples(case: Case) -> str:
+    cost = sample_cost(case.blank, case.shop, ())
+    at = f" at {cost.each:.2f} {cost.currency} each" if cost else ""
+    return f"buy samples{at}: your size, one down and one up, in the colours you sell, and measure"
 
 
 def _rest_of_delivery(result: Result) -> str:

@@ -89,7 +89,11 @@ def find_evidence(word: Advice) -> Find:
 
 
 def find_some_sizes(facts: StandingFacts) -> Iterator[RuleFinding]:
-    """Find sizes that meet all, where the advice is held up by others and nobody has decided."""
+    """Find sizes that meet all, where others are open and nobody has decided.
+
+    Where something speaks against the others, a person decides first: one look cannot tell a bad
+    lot from a style that is cut so.
+    """
     if _holds_up_others_only(facts):
         yield _finding(facts, evidence_clause(facts), known=True)
 
@@ -103,8 +107,9 @@ def find_all_held(facts: StandingFacts) -> Iterator[RuleFinding]:
 def _holds_up_others_only(facts: StandingFacts) -> bool:
     if not (facts.advice_counts and facts.verdict.advice == Advice.HOLD and facts.sound):
         return False
-    unmet = [*facts.fails, *facts.open]
-    return bool(unmet) and all(is_about_sizes(result) for result in unmet)
+    if facts.verdict.against:
+        return False
+    return bool(facts.open) and all(is_about_sizes(result) for result in facts.open)
 
 
 def _finding(facts: StandingFacts, clause: str, *, known: bool = False) -> RuleFinding:
@@ -130,6 +135,7 @@ def open_clause(facts: StandingFacts) -> str:
     """Return what is open, as a clause: nothing speaks against it yet."""
     unsettled = [r for r in facts.open if r.answer == Answer.NOT_SHOWN and r.more_pieces]
     untested = {r.check for r in facts.open if r.answer == Answer.NOT_TESTED}
+    untested |= set(facts.case.shop.required) - {r.check for r in facts.results if r.deciding}
     if unsettled:
         most = max(unsettled, key=lambda r: r.more_pieces or 0)
         sizes = {size for size in (most.size, most.next_size) if size}
@@ -158,6 +164,7 @@ _UNTESTED = {
     "workmanship": "right so far, but nobody looked the pieces over",
     "wear": "right so far, but nobody wore one",
     "decoration": "right so far, but no test print was washed",
+    "delivery": "right so far, but no delivery was looked over",
     "spread": "no two pieces of one size and colour were measured",
     "piece_against_chart": "there is no size chart to compare it with",
     "mix_up": "only one size was measured",

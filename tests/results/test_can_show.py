@@ -219,3 +219,18 @@ def test_a_thousand_like_blanks_do_not_pay_a_thousand_times() -> None:
     for one in several * 50:
         can_show(one)
     assert approval_chance.cache_info().misses == first
+
+
+def test_without_a_chart_it_is_as_measured() -> None:
+    """The steps are those of its own round: half chests 3 in apart, not the usual step."""
+    assert can_show(judge(blank(charts=()), shop())).rows[0].what == (
+        "approved, if it is just graded as usual and washes well"
+    )
+    made = [
+        piece(f"{size}-{n}", size, half_chest=wide)
+        for size, wide in {"S": "18", "M": "21", "L": "24"}.items()
+        for n in (1, 2)
+    ]
+    found = can_show(judge(blank(measured(*made), charts=()), shop()))
+    assert found.rows[0].what == "approved, if it is just as measured and washes well"
+    assert found.asked[0].step == pytest.approx(76.2)  # 3 in

@@ -15,7 +15,7 @@ from blankbook.results.standing.size_words import MOST_WORDS
 from blankbook.results.standing.standing_rules import RULES
 from blankbook.results.standing.standing_types import Standing
 from blankbook.words.answers import MayOrder
-from made_blanks import blank, chart, measured, piece, readings, shop, washed
+from made_blanks import CHARTED, blank, chart, measured, piece, readings, shop, washed
 from made_histories import (
     PLANNED,
     SAMPLES,
@@ -199,14 +199,16 @@ def test_chart_that_moves_all_alike_says_by_how_much() -> None:
 
 def test_approved_without_a_chart_is_as_it_was_measured() -> None:
     """A chart that there is not is no fault of it: the round itself is what it is held against."""
-    first = replace(measured(*SAMPLES["right"]), decision=decision("approved", day(1, 25)))
+    first = measured(*SAMPLES["right"], day=day(1, 20))
+    first = replace(first, decision=decision("approved", day(1, 25)))
     standing = told(blank(first, charts=()))
     assert seen(standing) == (CONDITIONS, "no chart", ("S", "M", "L", "XL"))
-    day_ = "20 January 2026" if first.date == day(1, 20) else ""
-    assert standing.sentence.startswith(
-        f"Approved in S to XL; its sizes are those measured on {day_}"
+    assert standing.sentence == (
+        "Approved in S to XL; its sizes are those measured on 20 January 2026."
     )
     assert len(standing.conditions) == 1
+    own = replace(CHARTED, since=day(2, 1))  # made of the round itself, and younger than it
+    assert told(blank(first, charts=(own,))).sentence == standing.sentence
 
 
 def test_delivery_that_is_asked_for_and_never_came_is_named() -> None:

@@ -41,6 +41,7 @@ from blankbook.commands.shared.write_changes import (
 )
 
 if TYPE_CHECKING:
+    from blankbook.entry.charts.size_chart import SizeChart
     from blankbook.entry.new.claim_files import NewChart
     from blankbook.history.moved.chart_changes import ChartChange
     from blankbook.records.model import Blank, Shop, Style
@@ -59,6 +60,10 @@ def chart(
     given: Annotated[
         str, typer.Option("--chart", metavar="FILE", help="CSV, .xlsx, or - to paste.")
     ] = "-",
+    as_measured: Annotated[
+        bool,
+        typer.Option("--as-measured", help="Take the sizes of the round that you approved."),
+    ] = False,
     sheet: SheetOption = None,
     unit: UnitOption = None,
     point: PointOption = None,
@@ -76,7 +81,8 @@ def chart(
 ) -> int:
     """Add a newer size chart to a style, and say what it moves; the older one stays for its time.
 
-    What was bought before is still judged by the chart that held then.
+    What was bought before is still judged by the chart that held then. Where the supplier has no
+    chart, --as-measured makes the approved round the shop's own.
     """
     root = ledger_root(ledger)
     owner, shop = _blank(root, blank)
@@ -85,17 +91,34 @@ def chart(
     if style.charts and style.charts[-1].since >= day:
         message = f"{blank} has a chart since {style.charts[-1].since}, found --since {day}"
         raise WrongUse(message, "a chart that is older goes into the file by hand")
-    read = chart_from(Given(given, sheet, unit, point or (), around, flat))
+    if as_measured:
+        if given != "-" or any((sheet, unit, point, around, flat)):
+            raise WrongUse("--as-measured reads no chart", "leave out what says how to read one")
+        read, own = _own_chart(owner)
+    else:
+        read, own = chart_from(Given(given, sheet, unit, point or (), around, flat)), ""
     with_tolerance(read, tolerance or ())
     if stops(read, blank, good=good, as_json=as_json, schema=SCHEMA):
         return FINDINGS
-    new = charted(read, day, source or source_of(given))
+    new = charted(read, day, source or own or source_of(given))
     write = _with_chart(root, style, new)
     change = _change(root, style, shop, write)
-    if older and older < day:
+    if older and older < day and not own:
         words = f"pieces bought on {older} are older than this chart; --since {older} if it held"
         new.chart.remarks.notes.append(words)
     return _finish(root, blank, new, write, change, shop, dry=dry, as_json=as_json)
+
+
+def _own_chart(owner: "Blank") -> "tuple[SizeChart, str]":
+    """Return the sizes of the approved round, and where they are from. Raises: WrongUse."""
+    from blankbook.entry.charts.own_chart import approved_round, own_chart
+
+    if owner.style.charts:
+        raise WrongUse("--as-measured is for a style without a chart", "leave it out")
+    if (round_ := approved_round(owner)) is None:
+        remedy = f"run blankbook enter {owner.style.key} --decide approved"
+        raise WrongUse("no round of it was approved yet", remedy)
+    return own_chart(owner, round_), f"our own, as measured on {round_.date}, lot {round_.lot}"
 
 
 def _uncharted_day(owner: "Blank") -> datetime.date | None:

@@ -8,6 +8,7 @@ chart_points: the lengths of each point, flat or all the way around
 chart_summary: what was understood, for a person to compare with the original
 chart_tolerances: how far a piece may be from each length, wherever the chart says it
 heading_words: the words of headings in five languages
+own_chart: the sizes of an approved round as a chart of the shop's own
 read_chart: the whole chart, from tables
 size_chart: the chart that was understood, remarks, and what a person must say
 size_labels: what stands on a tag, and how sizes are ordered

@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from blankbook.records.model import Chart, Round
 from blankbook.results.chart_values import charted_length
-from blankbook.results.evidence import chart_for, tolerance
+from blankbook.results.evidence import chart_for, newest_sample, tolerance
 from blankbook.results.methods.proportions import zero_acceptance_pieces
 from blankbook.results.number_words import say_length, say_share
 from blankbook.results.piece_spread import coarsest_step, usual_spread
@@ -85,8 +85,15 @@ def _approved(case: Case, asked: tuple[Required, ...], buys: tuple[PieceCounts, 
     last = buys[-1]
     each = fewest(lambda each: chance_of(replace(last, each=each)), WANTED_CHANCE)
     enough = f"over {MOST_PIECES} each" if each is None else f"{each} each"
-    what = "approved, if it is just as charted and washes well"
+    what = f"approved, if it is just {_as_what(case)} and washes well"
     return ShowingRow("approved", what, "", tuple(chance_of(buy) for buy in buys), enough)
+
+
+def _as_what(case: Case) -> str:
+    """Return what a sound style is like: its chart, or without one its own round."""
+    if case.blank.style.charts:
+        return "as charted"
+    return "as measured" if any(r.pieces for r in case.blank.rounds) else "graded as usual"
 
 
 def _let_through(
@@ -171,11 +178,18 @@ def _newest_chart(case: Case) -> Chart | None:
 
 
 def _least_step(case: Case, chart: Chart | None, point: str) -> float:
-    """Return the smallest charted step between neighbours, or the usual one without a chart."""
-    levels = [charted_length(chart, size, point) for size in case.blank.style.sizes]
+    """Return the smallest step between neighbours: charted, else measured, else the usual one."""
+    levels = [_level(case, chart, size, point) for size in case.blank.style.sizes]
     steps = [
         high - low
         for low, high in pairwise(levels)
         if low is not None and high is not None and high > low
     ]
     return min(steps, default=case.shop.step[point])
+
+
+def _level(case: Case, chart: Chart | None, size: str, point: str) -> float | None:
+    if chart:
+        return charted_length(chart, size, point)
+    sample = newest_sample(case, size, point)
+    return sample.mean if sample else None

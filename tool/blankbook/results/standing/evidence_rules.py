@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterable, Iterator
 
+from blankbook.results.evidence import chart_for
 from blankbook.results.result_types import Result
 from blankbook.results.standing.base_rules import evidence_clause, fail_clause
 from blankbook.results.standing.fail_clauses import clauses_of_fails
@@ -39,8 +40,9 @@ def find_against_evidence(facts: StandingFacts) -> Iterator[RuleFinding]:
 
 def _is_open(facts: StandingFacts) -> bool:
     """Say whether more is open than a chart that there is not: "no chart" has its own rule."""
-    charted = bool(facts.case.blank.style.charts)
-    return charted or any(result.check != "size_against_chart" for result in facts.open)
+    return not _is_uncharted(facts) or any(
+        result.check != "size_against_chart" for result in facts.open
+    )
 
 
 def find_left_out_fail(facts: StandingFacts) -> Iterator[RuleFinding]:
@@ -61,10 +63,16 @@ def find_other_fails(facts: StandingFacts) -> Iterator[RuleFinding]:
         yield _finding(facts, [result], clause, conditions=(clause,))
 
 
+def _is_uncharted(facts: StandingFacts) -> bool:
+    """Say whether no chart judges the round that counts, be it that all are younger."""
+    round_ = facts.approved_round
+    return round_ is not None and chart_for(facts.case, round_) is None
+
+
 def find_no_chart(facts: StandingFacts) -> Iterator[RuleFinding]:
     """Find a blank that was measured and that no chart speaks of."""
     round_ = facts.approved_round
-    if round_ and not facts.case.blank.style.charts:
+    if round_ and _is_uncharted(facts):
         day = say_day(round_.date)
         yield RuleFinding(
             round_.date,

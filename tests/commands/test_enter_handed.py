@@ -61,6 +61,53 @@ def test_what_is_not_this_round_is_refused(
     assert (demo_copy / ROUND).read_bytes() == before
 
 
+def planned_anew(root: Path, old: str, new: str) -> None:
+    """Change the plan after the page was made."""
+    text = (root / ROUND).read_text(encoding="utf-8")
+    assert old in text
+    (root / ROUND).write_text(text.replace(old, new, 1), encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ("M-black-1, size: M", "M-black-1, size: L", "M-black-1 is L black here, M black there"),
+        (
+            "size: M, colour: black",
+            "size: M, colour: cream",
+            "M-black-1 is M cream here, M black there",
+        ),
+        (
+            "pieces:",
+            "how: {half_chest: below_armhole}\npieces:",
+            "half_chest is measured below_armhole here, as the guide has it there",
+        ),
+    ],
+)
+def test_a_plan_that_has_changed_since_is_named(
+    demo_copy: Path, handed: Path, command: Program, old: str, new: str, words: str
+) -> None:
+    """The readings may be of another garment, or another length, than they were typed for."""
+    planned_anew(demo_copy, old, new)
+    before = (demo_copy / ROUND).read_bytes()
+    ended = command("enter", ROUND, "--handed", str(handed), "--ledger", str(demo_copy))
+    assert ended.code == 2
+    assert f"the plan has changed since the page was made: {words}" in ended.err
+    assert (demo_copy / ROUND).read_bytes() == before
+
+
+def test_pieces_that_were_planned_later_are_named(
+    demo_copy: Path, handed: Path, command: Program
+) -> None:
+    """What was read is taken all the same."""
+    more = "pieces:\n  - {piece: S-black-1, size: S, colour: black}"
+    planned_anew(demo_copy, "pieces:", more)
+    ended = command("enter", ROUND, "--handed", str(handed), "--ledger", str(demo_copy))
+    assert "wrote 2 readings" in ended.out
+    said = "the plan has changed since the page was made; planned later: S-black-1"
+    assert said in ended.err
+
+
 def test_a_reading_that_is_here_is_not_replaced(
     demo_copy: Path, handed: Path, command: Program
 ) -> None:

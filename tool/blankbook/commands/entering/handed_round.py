@@ -1,8 +1,11 @@
 """What the page for the phone hands over: a round's file, for the round that is here."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+
+import typer
 
 from blankbook.commands.shared.errors import WrongUse, shown
 from blankbook.commands.shared.write_changes import read_standard_input
@@ -23,6 +26,10 @@ class HandedRound:
     listed: tuple[tuple[str, str, str], ...]
     confirmed: dict[str, str]
     """By piece: why a reading of it is right."""
+    planned: dict[str, tuple[str, str]]
+    """By piece: the size and colour that the page had."""
+    how: dict[str, str]
+    """By point: how the page said that it is measured."""
 
 
 def read_handed(place: str) -> HandedRound:
@@ -52,6 +59,8 @@ def read_handed(place: str) -> HandedRound:
         f"{held['reads_to']} {held['unit']}" if held and "date" in tree else None,
         tuple(_listed(tree)),
         {one["piece"]: one["confirmed"] for one in tree["pieces"] if "confirmed" in one},
+        {one["piece"]: (one["size"], one["colour"]) for one in tree["pieces"]},
+        tree.get("how") or {},
     )
 
 
@@ -68,6 +77,7 @@ def _listed(tree: dict[str, Any]) -> list[tuple[str, str, str]]:
 def check_handed(sheet: "FilledRound", handed: HandedRound) -> None:
     """Make sure that a handed-over round is this one, and that no reading here is replaced.
 
+    Pieces that were planned later are named, and what was read is taken all the same.
     Raises: WrongUse.
     """
     anew = "build the site again, and read them with the new page"
@@ -80,12 +90,32 @@ def check_handed(sheet: "FilledRound", handed: HandedRound) -> None:
         if piece not in sheet.pieces:
             message = f"the plan has changed since the page was made: no piece {shown(piece)}"
             raise WrongUse(message, f"--add {shown(piece)} adds it, or {anew}")
+    later = [piece for piece in sheet.pieces if piece not in handed.planned]
+    if later:
+        said = "the plan has changed since the page was made; planned later: "
+        typer.echo(said + shown(", ".join(later)), err=True)
+    for changed in _changes(sheet, handed):
+        raise WrongUse(f"the plan has changed since the page was made: {changed}", anew)
     for piece, point in dict.fromkeys((piece, point) for piece, point, _ in handed.listed):
         texts = [t.removeprefix("*") for p, q, t in handed.listed if (p, q) == (piece, point)]
         here = sheet.texts((piece, point))
         if here and here != texts:
             message = f"{shown(piece)} {point} is {'; '.join(here)} here, {'; '.join(texts)} there"
             raise WrongUse(message, "take the wrong one out of either file")
+
+
+def _changes(sheet: "FilledRound", handed: HandedRound) -> Iterator[str]:
+    """Yield what of the plan is another now, where readings were handed over."""
+    for piece in dict.fromkeys(piece for piece, _, _ in handed.listed):
+        now = (sheet.pieces[piece]["size"], sheet.pieces[piece]["colour"])
+        if now != handed.planned[piece]:
+            was = " ".join(handed.planned[piece])
+            yield f"{shown(piece)} is {shown(' '.join(now))} here, {shown(was)} there"
+    for point in dict.fromkeys(point for _, point, _ in handed.listed):
+        here, there = (how.get(point) for how in (sheet.how, handed.how))
+        if here != there:
+            ways = [shown(way) if way else "as the guide has it" for way in (here, there)]
+            yield f"{point} is measured {ways[0]} here, {ways[1]} there"
 
 
 def missing_from(sheet: "FilledRound", handed: HandedRound) -> list[tuple[str, str, str]]:

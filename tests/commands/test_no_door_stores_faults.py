@@ -4,11 +4,14 @@ A field of a schema and an option of a command that writes must each stand in a 
 does not is new, and has to be tried.
 """
 
-from collections.abc import Iterator, Mapping
+import datetime
+import sys
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
 import pytest
+import typer
 
 from blankbook.records.load_ledger import load_ledger
 from blankbook.text.ledger_files import FILE_PATTERNS
@@ -17,7 +20,7 @@ from blankbook.words.grade_scales import AFTER_WASHING, FRESH_PRINT, WASHED_PRIN
 from blankbook.words.points import POINTS, SEAMS
 from command_pages import every_command
 from shares import share
-from support import LedgerMaker, Program
+from support import SMALL_LEDGER, LedgerMaker, Program
 
 BLANK = "tarn-thrush/h6"
 FOLDER = f"blanks/{BLANK}"
@@ -25,19 +28,11 @@ DELIVERY = f"{FOLDER}/2024-03-04-bulk-delivery.yaml"
 ORDER = "2024-02-20-choir-order"
 BOUGHT = "2024-02-21-bought-order"
 PLAN = f"{FOLDER}/2024-03-01-next.yaml"
-STYLE = (
-    "add",
-    "style",
-    "tarn-thrush/q9",
-    "--name",
-    "Q9",
-    "--sizes",
-    "S,M",
-    "--since",
-    "2024-01-08",
-)
+STYLE = ("add", "style", "tarn-thrush/q9", "--name", "Q9", "--sizes", "S,M", "--colours", "black",
+         "--since", "2024-01-08")  # fmt: skip
 ROUND = ("enter", PLAN, "--by", "rv", "--lot", "B", "--date", "2024-03-02")
-FILLED = ("enter", f"{FOLDER}/2024-02-12-first.yaml")
+ROUND_FILE = f"{FOLDER}/2024-02-12-first.yaml"
+FILLED = ("enter", ROUND_FILE)
 WASHED = (*FILLED, "--washed", "1", "--put", "L-black-1.half_chest=21 3/4")
 PRINT = (*FILLED, "--decorated", "film_transfer", "--put", "L-black-1.cover=5")
 DECIDE = (*FILLED, "--decide", "hold", "--by", "rv", "--date", "2024-03-01", "--reason", "later")
@@ -104,14 +99,18 @@ DOORS: Doors = {
     }),
     **_doors((*ROUND, "--put", "M-black-1.half_chest=20"), {
         "--by": "round.by", "--lot": "round.lot", "--date": "round.date",
-        "--add": "round.pieces.[].piece", "--put": "round.pieces.[].received.* like M-black-1.half_chest={}",
+        "--add": "round.pieces.[].piece",
+        "--put": "round.pieces.[].received.* like M-black-1.half_chest={}",
         "--points": "round.pieces.[].received.*", "--pieces": "round.pieces.[].piece",
     }),
-    **_doors((*ROUND, "--put", "M-black-1.half_chest=20"), {"--tape": "round.tape.unit like 0.1 {}"}),
+    **_doors((*ROUND, "--put", "M-black-1.half_chest=20"), {
+        "--tape": "round.tape.unit like 0.1 {}",
+    }),
     **_doors((*ROUND, "--put", "M-black-1.half_chest=20"), {
         "--tape": "round.tape.reads_to like {} in",
     }, "enter reads"),
-    **_doors((*FILLED, "--decorated", "film_transfer", "--washed", "1"), {
+    **_doors((*FILLED, "--decorated", "film_transfer", "--washed", "1", "--put",
+              "M-black-1.peeling=5"), {
         "--put": "round.decorated.[].washed.[].* like M-black-1.cracking={}",
     }, "enter print"),
     **_doors(WASHED, {
@@ -132,7 +131,7 @@ DOORS: Doors = {
         "--by": "round.pieces.[].worn.[].by",
         "--put": "round.pieces.[].worn.[].* like M-black-1.shape={}",
     }),
-    **_doors((*FILLED, "--workmanship"), {
+    **_doors((*FILLED, "--workmanship", "--put", "M-black-1.hems=4"), {
         "--put": "round.pieces.[].workmanship.* like M-black-1.seams={}",
     }),
     **_doors((*FILLED, "--swatches", "100 cm2", "--put", "M-black-1.mass=1.8"), {
@@ -163,7 +162,8 @@ DOORS: Doors = {
     }),
     **_doors(WENT, {
         "--day": "order.outcome.date", "--spoiled": "order.outcome.spoiled like M={}",
-        "--short": "order.outcome.short like M={}", "--exchanged": "order.outcome.exchanged like M={}",
+        "--short": "order.outcome.short like M={}",
+        "--exchanged": "order.outcome.exchanged like M={}",
         "--returned": "order.outcome.returned like M={}",
         "--left-over": "order.outcome.left_over like M={}",
     }),
@@ -183,7 +183,9 @@ DOORS: Doors = {
     **_doors((*COME, "--looked", "20"), {
         "--fault": "delivery.faults.[].note like M=hole, {}",
     }, "enter note"),
-    **_doors((*COME, "--looked", "20"), {"--fault": "delivery.faults.[].fault like M={}"}, "enter bad"),
+    **_doors((*COME, "--looked", "20"), {
+        "--fault": "delivery.faults.[].fault like M={}",
+    }, "enter bad"),
     **_doors((*COME, "--looked", "20"), {
         "--fault": "delivery.faults.[].colour like M-{}=hole",
     }, "enter hue"),
@@ -204,8 +206,9 @@ DOORS: Doors = {
 """Each option of a command that puts something into a file."""
 
 LEFT = {
-    "ledger", "dry-run", "json", "help", "new", "git", "good-cells", "good-rows", "strict", "by-point",
-    "workmanship", "chart", "list", "sheet", "lines", "handed", "file", "colour", "force",
+    "ledger", "dry-run", "json", "help", "new", "git", "good-cells", "good-rows", "strict",
+    "by-point", "workmanship", "chart", "list", "sheet", "lines", "handed", "file",
+    "colour",
 }  # fmt: skip
 """Options that put no text of their own into a file: files to read are other tests' matter."""
 BY_HAND = (
@@ -287,6 +290,9 @@ def full_ledger(ledger_factory: LedgerMaker) -> Path:
         {
             f"{FOLDER}/{ORDER}.yaml": order,
             f"{FOLDER}/{BOUGHT}.yaml": order.replace("02-20", "02-21") + bought,
+            ROUND_FILE: SMALL_LEDGER[ROUND_FILE]
+            + "laundering: {wash: home_warm, dry: tumble_low}\n"
+            "decorated: [{piece: M-black-1, method: film_transfer, result: {cover: 5}}]\n",
             PLAN: f"style: {BLANK}\nplanned: 2024-03-01\npieces:\n"
             "  - {piece: M-black-1, size: M, colour: black}\n",
             DELIVERY: f"style: {BLANK}\ndate: 2024-03-04\nby: jt\nlot: B\ndelivered: {{M: 90}}\n"
@@ -302,11 +308,32 @@ def full_ledger(ledger_factory: LedgerMaker) -> Path:
 
 def errors_in(root: Path) -> list[str]:
     """Return what is wrong in a ledger."""
-    found = load_ledger(root, pictures=False).findings
+    found = load_ledger(root, today=datetime.date(2150, 1, 1), pictures=False).findings
     return [f"{f.path}: {f.message}" for f in found if f.level == "error"]
 
 
+LINES = {" ".join(line): line for _, line, _ in DOORS.values()}
 CASES = [(door, bad) for bad in BAD for door in DOORS]
+
+
+def words_of(line: tuple[str, ...], folder: Path, root: Path) -> tuple[list[str], Path]:
+    """Return a line with the files that it names, and the ledger that it writes into."""
+    (folder / "chart.csv").write_text("Size,Width,Length\nS,18,28\nM,20,29\n")
+    (folder / "table.csv").write_text("Size,Piece,Width,Length\nM,1,20,29\nL,1,22,30\n")
+    places = {"CHART": folder / "chart.csv", "TABLE": folder / "table.csv", "NEW": folder / "new"}
+    words = [str(places.get(word, word)) for word in line]
+    return words, places["NEW"] if line[0] == "start" else root
+
+
+@pytest.mark.parametrize("line", LINES.values(), ids=LINES)
+def test_every_line_is_right_but_for_the_value(
+    line: tuple[str, ...], ledger_factory: LedgerMaker, command: Program, tmp_path: Path
+) -> None:
+    """Else what is tried behind it would be refused for another reason."""
+    root = full_ledger(ledger_factory)
+    words, _ = words_of(line, tmp_path, root)
+    ended = command(*words, *(() if line[0] == "start" else ("--ledger", str(root))))
+    assert ended.code == 0, ended.err
 
 
 @pytest.mark.parametrize(("door", "bad"), share(CASES, one_in=12))
@@ -319,19 +346,98 @@ def test_no_option_stores_a_fault(
 ) -> None:
     """Refused, or stored as something that is right."""
     root = full_ledger(ledger_factory)
-    (tmp_path / "chart.csv").write_text("Size,Width,Length\nS,18,28\nM,20,29\n")
-    (tmp_path / "table.csv").write_text("Size,Piece,Width,Length\nM,1,20,29\nL,1,22,30\n")
     _, line, shape = DOORS[door]
     option, value = door.split()[-2], shape.replace("{}", bad)
-    places = {"CHART": tmp_path / "chart.csv", "TABLE": tmp_path / "table.csv",
-              "NEW": tmp_path / "new"}  # fmt: skip
-    words = [str(places.get(word, word)) for word in line]
+    words, where = words_of(line, tmp_path, root)
     if option == "NAME":
         words[2] = value
     else:
         words.append(f"{option}={value}")
-    begun = words[0] == "start"
-    ended = command(*words, *(() if begun else ("--ledger", str(root))))
+    ended = command(*words, *(() if line[0] == "start" else ("--ledger", str(root))))
     assert ended.code in {0, 1, 2}, ended.err
-    where = places["NEW"] if begun and places["NEW"].exists() else root
-    assert errors_in(where) == []
+    assert errors_in(where if where.exists() else root) == []
+
+
+Answers = Mapping[str, str]
+"""By words of a question: what is answered once a bad answer was refused; else nothing."""
+
+ASKED: dict[str, tuple[tuple[str, ...], Answers]] = {
+    "add supplier": (("add", "supplier", "Sedge Hollow"), {}),
+    "add style": (
+        ("add", "style", "tarn-thrush/q9"),
+        {"calls": "Q9", "colours": "black", "sizes": "S,M", "another": "y"},
+    ),
+    "order": (
+        ("order", BLANK, "--day", "2024-03-01"),
+        {"colours": "black", "how many": "M=9", "who": "rv", "for whom": "me"},
+    ),
+    "bought": (
+        ("outcome", BLANK, "--file", ORDER, "--day", "2024-02-23"),
+        {"colours": "black", "how many": "M=9", "together": "40"},
+    ),
+    "outcome": (("outcome", BLANK, "--file", BOUGHT, "--day", "2024-03-22"), {}),
+    "receive": (("receive", BLANK, "--date", "2024-03-09"), {"  M": "9", "who": "jt", "lot": "B"}),
+    "enter": (("enter", PLAN), {"day of": "2024-03-02", "who": "rv", "the lot": "B"}),
+    "enter washed": ((*FILLED, "--washed", "1"), {"cycles": "1"}),
+    "enter worn": ((*FILLED, "--worn", "5"), {}),
+    "enter print": ((*FILLED, "--decorated", "film_transfer"), {}),
+    "look over": (COME, {"size or piece": "M"}),
+    "decide": ((*FILLED, "--decide", "hold"), {"who": "rv"}),
+}
+MOST_QUESTIONS = 300
+
+
+def asker(bad: str, answers: Answers) -> Callable[..., str]:
+    """Return what answers each question badly first, and then rightly."""
+    asked: list[str] = []
+
+    def prompt(words: str, default: str | None = None, **_: object) -> str:
+        asked.append(words)
+        assert len(asked) < MOST_QUESTIONS, words
+        if asked.count(words) == 1:
+            return bad
+        if "keep it" in words:
+            return "n"
+        return next((said for part, said in answers.items() if part in words), default or "")
+
+    return prompt
+
+
+def keys(bad: str, answers: Answers) -> Callable[..., Callable[[str], str]]:
+    """Return the same for one line at the table: a note and a fault first, then what is bad."""
+    asked, prompt = list[str](), asker(bad, answers)
+
+    def key(words: str) -> str:
+        asked.append(words)
+        if asked.count(words) == 1 and (" of 20 >" in words or "half chest" in words):
+            return "4" if " of 20 >" in words else "c"
+        return prompt(words)
+
+    return lambda: key
+
+
+@pytest.mark.parametrize(
+    ("name", "bad"), share([(name, bad) for bad in BAD for name in ASKED], one_in=6)
+)
+def test_no_question_stores_a_fault(
+    name: str,
+    bad: str,
+    ledger_factory: LedgerMaker,
+    command: Program,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A bad answer is asked again, or refused at the end; what is stored is right."""
+    from blankbook.commands.entering import table_prompts
+    from blankbook.commands.receiving import look_over
+
+    line, answers = ASKED[name]
+    root = full_ledger(ledger_factory)
+    monkeypatch.setattr(typer, "prompt", asker(bad, answers))
+    monkeypatch.setattr(typer, "confirm", lambda *_, **__: True)
+    for module in (table_prompts, look_over):
+        monkeypatch.setattr(module, "line_prompt", keys(bad, answers))
+    for stream in (sys.stdin, sys.stdout):
+        monkeypatch.setattr(stream, "isatty", lambda: True, raising=False)
+    ended = command(*line, "--ledger", str(root))
+    assert ended.code in {0, 1, 2}, ended.err
+    assert errors_in(root) == []

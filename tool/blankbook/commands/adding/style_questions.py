@@ -8,7 +8,7 @@ import typer
 
 from blankbook.commands.adding.chart_input import STDIN, Given, chart_from, pasted
 from blankbook.commands.adding.style_steps import list_troubles, price_text, with_tolerance
-from blankbook.commands.shared.errors import WrongUse, shown
+from blankbook.commands.shared.errors import WrongUse, from_system, shown
 from blankbook.commands.shared.kept_answers import KeptAnswers
 from blankbook.commands.shared.prompts import field_refused
 
@@ -31,14 +31,13 @@ def ask_more(kept: KeptAnswers, fields: dict[str, str], fabric: dict[str, str]) 
     ):
         fields[key] = kept.ask(key, words, choices=choices)
     fabric["fibre"] = kept.ask("fibre", "fibres, such as 100 % cotton", ("fabric", "fibre"))
-    while True:
-        fabric["mass"] = kept.ask("mass", "mass, such as 6.1 oz/yd2 or 205 g/m2")
-        if not _is_no_mass(fabric["mass"]):
-            break
-    while True:
-        price = kept.ask("price", "price of one piece")
-        if not price or not field_refused("style", ("prices", 0, "each"), price_text(price)):
-            return price
+    fabric["mass"] = kept.ask("mass", "mass, such as 6.1 oz/yd2 or 205 g/m2", refused=_is_no_mass)
+    return kept.ask("price", "price of one piece", refused=_is_no_price)
+
+
+def _is_no_price(typed: str) -> bool:
+    """Say whether something is no price, and tell the person why."""
+    return field_refused("style", ("prices", 0, "each"), price_text(typed))
 
 
 def _is_no_mass(typed: str) -> bool:
@@ -47,7 +46,7 @@ def _is_no_mass(typed: str) -> bool:
     from blankbook.records.lengths import LengthError, with_decimal_point
 
     try:
-        return bool(typed) and not read_mass_per_area(with_decimal_point(typed))
+        return not read_mass_per_area(with_decimal_point(typed))
     except LengthError as error:
         typer.echo(f"{shown(error)}: {shown(error.instead)}", err=True)
         return True
@@ -76,13 +75,14 @@ def ask_chart(
         elif place == STDIN:
             body = pasted()
             kept.keep(PASTED, body.decode("utf-8", "replace"))
-        kept.keep("chart", PASTED if body is not None else place)
         try:
             read = chart_from(replace(given, place=place, body=body))
             with_tolerance(read, tolerance)
-        except WrongUse as error:
+        except (WrongUse, OSError) as found:
+            error = from_system(found) if isinstance(found, OSError) else found
             typer.echo(f"{shown(error.message)}: {shown(error.remedy)}".rstrip(": "), err=True)
             continue
+        kept.keep("chart", PASTED if body is not None else place)
         if _is_taken(read, good=good):
             return (STDIN if body is not None else place), read
 

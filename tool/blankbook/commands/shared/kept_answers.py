@@ -5,7 +5,7 @@ them. What lies there may have come with the ledger: it is only ever offered to 
 """
 
 import json
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 import typer
@@ -85,10 +85,12 @@ class KeptAnswers:
         choices: Iterable[str] = (),
         usual: str = "",
         each: bool = False,
+        refused: Callable[[str], bool] | None = None,
     ) -> str:
         """Return what a person answers, asked again with the reason until the check takes it.
 
         *at* is the path to the field; with *each*, the answer is a list with commas between.
+        *refused* says whether an answer is refused, and why; what was refused is not kept.
         """
         allowed, offered = list(choices), self.answers.get(key) or usual
         if allowed:
@@ -100,7 +102,9 @@ class KeptAnswers:
             answer = "" if answer == NOTHING else answer
             if allowed and answer and answer not in allowed:
                 typer.echo(f"must be one of {', '.join(allowed)}, or nothing", err=True)
-            elif not (answer and at and self._refused(at, answer, each=each)):
+            elif not answer or not (
+                (at and self._refused(at, answer, each=each)) or (refused and refused(answer))
+            ):
                 self.keep(key, answer)
                 return answer
 

@@ -1,13 +1,14 @@
 """A terminal of its own for the program, and the round that is filled in it."""
 
 import os
-import pty
 import select
 import signal
 import sys
 import time
 from pathlib import Path
 from typing import Any
+
+import pytest
 
 from blankbook.text.yaml_tree import read_tree
 
@@ -35,6 +36,7 @@ class Terminal:
         self, root: Path, *arguments: str, door: str = "enter", columns: int = 80, **more: str
     ) -> None:
         line = [sys.executable, "-m", "blankbook", door, *arguments, "--ledger", str(root)]
+        pty = pytest.importorskip("pty", reason="only Unix has it")
         self.child, self.handle = pty.fork()
         if not self.child:  # pragma: no cover - the other process
             os.environ.update({"TERM": "xterm", "COLUMNS": str(columns), "LINES": "24", **more})

@@ -2,7 +2,6 @@
 
 import errno
 import os
-import resource
 import shutil
 import signal
 import subprocess
@@ -56,6 +55,8 @@ def die() -> None:
 
 def in_a_child(root: Path, hook: Callable[[str], None]) -> int:
     """Build in a process of its own with *hook* set; return how it ended."""
+    if not hasattr(os, "fork"):
+        pytest.skip("only Unix forks")
     child = os.fork()
     if child == 0:
         code = 3
@@ -80,6 +81,7 @@ ENDINGS: dict[Callable[[], None], set[int]] = {
 def test_disk_that_fills_within_a_file(most: int, built: Sites) -> None:
     """No file may grow past *most* bytes: writing stops in the middle of one."""
     root, old, _ = built
+    resource = pytest.importorskip("resource", reason="only Unix has it")
 
     def limit(_call: str) -> None:
         resource.setrlimit(resource.RLIMIT_FSIZE, (most, most))

@@ -2,7 +2,6 @@
 
 import json
 import os
-import pty
 import subprocess
 import sys
 from pathlib import Path
@@ -338,6 +337,7 @@ def test_a_halved_chest_is_told_in_the_file(ledger: Path, chart: Path, command: 
 
 def at_terminal(arguments: list[str], answers: list[str], folder: Path) -> tuple[int, str]:
     """Return how a command ends, and what is to be seen, when a person types the answers."""
+    pty = pytest.importorskip("pty", reason="only Unix has it")
     process, terminal = pty.fork()
     if not process:  # pragma: no cover - another process
         os.chdir(folder)

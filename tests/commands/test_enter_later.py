@@ -283,3 +283,12 @@ def test_who_decides_is_asked_at_the_table(demo_copy: Path, command: Program) ->
         "by": "rv",
         "reason": "the XL: not yet",
     }
+
+
+def test_washing_at_home_is_offered_before_the_codes_of_a_laboratory() -> None:
+    """One vocabulary feeds prompts, schema and guide, in its order."""
+    from blankbook.words.wash_procedures import WASHES
+
+    at_home = [key.startswith("home_") for key in WASHES]
+    assert at_home == sorted(at_home, reverse=True)
+    assert any(at_home)

@@ -85,9 +85,9 @@ def test_dumb_terminal_gets_no_control_characters(ledger_factory: LedgerMaker) -
 def test_handbook_is_laid_out(ledger_factory: LedgerMaker) -> None:
     """At a terminal a page of it has no marks of Markdown, and its tables are tables."""
     import os
-    import pty
     import sys
 
+    pty = pytest.importorskip("pty", reason="only Unix has it")
     child, handle = pty.fork()
     if not child:  # pragma: no cover - the other process
         os.environ.update(TERM="xterm", COLUMNS="80", NO_COLOR="1")

@@ -11,7 +11,8 @@ import pytest
 
 from support import Program
 
-TOOL = Path(__file__).parents[2] / "tool/blankbook"
+ROOT = Path(__file__).parents[2]
+TOOL = ROOT / "tool/blankbook"
 ONLY_UNIX = {
     "os": {
         "chown", "fchmod", "fchown", "fork", "forkpty", "getegid", "geteuid", "getgid", "getuid",
@@ -61,6 +62,18 @@ def test_what_only_unix_has_is_asked_for_first() -> None:
         assert asked or (guard and guard in (TOOL / file).read_text(encoding="utf-8")), (file, name)
 
 
+def test_every_module_of_tests_is_collected_anywhere() -> None:
+    """What only Unix has is imported where it is used: a test is skipped then, and not a module."""
+    found = [
+        place.relative_to(ROOT).as_posix()
+        for place in sorted((ROOT / "tests").rglob("*.py"))
+        for node in ast.parse(place.read_text(encoding="utf-8")).body
+        if isinstance(node, ast.Import | ast.ImportFrom)
+        and UNIX_MODULES & {getattr(node, "module", ""), *(one.name for one in node.names)}
+    ]
+    assert found == []
+
+
 @pytest.fixture
 def no_unix(monkeypatch: pytest.MonkeyPatch) -> None:
     """Take away what Windows has not; libraries take what they need of this system before."""
@@ -89,6 +102,7 @@ def test_a_first_round_needs_nothing_of_unix(tmp_path: Path, command: Program) -
         ("add", "style", *style, "--chart", str(chart), *here),
         ("plan", "reed-rush/t3", "--around", "M", "--day", "2026-01-12", *here),
         ("enter", "reed-rush/t3", "--put", "M-black-1.half_chest=20", *who, *here),
+        ("receive", "reed-rush/t3", "--came", "M=9", *who, *here),
         ("check", *here),
         ("vet", "reed-rush/t3", *here),
         ("build", "--jobs", "1", *here),

@@ -3,7 +3,6 @@
 import copy
 import json
 import random
-import resource
 import socket
 import subprocess
 import sys
@@ -138,11 +137,14 @@ LONG = [
 
 
 def _may_work_for(seconds: int) -> None:
+    import resource
+
     resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds))
 
 
 def test_no_pattern_tries_again_and_again() -> None:
     """A pattern that backtracks needs many seconds of the processor for 50 kB made for it."""
+    pytest.importorskip("resource", reason="only Unix has it")
     code = "import re, sys, json\npatterns, texts = json.load(sys.stdin)\n" + (
         "[re.compile(pattern).search(text) for pattern in patterns for text in texts]"
     )

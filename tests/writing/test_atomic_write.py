@@ -1,7 +1,6 @@
 """A file is the old one or the new one, whole, whatever happens while it is written."""
 
 import errno
-import fcntl
 import multiprocessing
 import os
 import random
@@ -156,6 +155,7 @@ def test_a_lock_that_is_held_is_told_after_a_while(
     place.write_bytes(OLD)
     monkeypatch.setattr(atomic_write, "LOCK_SECONDS", 0.05)
     handle = os.open(tmp_path, os.O_RDONLY)
+    fcntl = pytest.importorskip("fcntl", reason="only Unix has it")
     fcntl.flock(handle, fcntl.LOCK_EX)
     with pytest.raises(OSError, match="somebody else is writing here") as told:
         replace_file(place, OLD, NEW, tmp_path)

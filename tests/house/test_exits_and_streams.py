@@ -223,9 +223,10 @@ def test_full_disk_is_told_plainly(arguments: list[str]) -> None:
     assert b"Traceback" not in said
 
 
-def test_closed_streams_do_no_harm() -> None:
+@pytest.mark.parametrize("words", ["--help", "help table"])
+def test_closed_streams_do_no_harm(words: str) -> None:
     """A caller that closed both streams still gets the exit code."""
-    code = f"exec {sys.executable} -m blankbook --help >&- 2>&-"
+    code = f"exec {sys.executable} -m blankbook {words} >&- 2>&-"
 
     assert subprocess.run(["sh", "-c", code], check=False).returncode == 0
 

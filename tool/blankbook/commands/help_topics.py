@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from blankbook.commands.shared.errors import CLEAN, WrongUse, shown
-from blankbook.commands.shared.terminal import columns, uncovered
+from blankbook.commands.shared.terminal import columns, is_terminal, uncovered
 from blankbook.words.handbook_topics import COMMAND_TOPICS, TOPICS
 
 
@@ -46,7 +46,7 @@ def _show(key: str) -> None:
     from blankbook.text.handbook_text import terminal_text, topic_text
 
     text = terminal_text(topic_text(key))
-    if not sys.stdout.isatty():
+    if not is_terminal(sys.stdout):
         typer.echo(text.removesuffix("\n"))
         return
     from rich.console import Console

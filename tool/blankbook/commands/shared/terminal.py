@@ -26,14 +26,14 @@ _SIGN = re.compile(
 
 def columns() -> int:
     """Return how many columns a line of words may take; 80 where no terminal is."""
-    if not _is_terminal(sys.stdout):
+    if not is_terminal(sys.stdout):
         return PIPED
     return min(max(shutil.get_terminal_size().columns, NARROW), WIDE)
 
 
 def wants_colour(stream: TextIO) -> bool:
     """Say whether colour is wanted: by a person at a terminal who has not said NO_COLOR."""
-    return _is_terminal(stream) and not os.environ.get("NO_COLOR") and _moves()
+    return is_terminal(stream) and not os.environ.get("NO_COLOR") and _moves()
 
 
 def painted(text: str) -> str:
@@ -41,7 +41,7 @@ def painted(text: str) -> str:
     return _SIGN.sub(_paint, text)
 
 
-def _is_terminal(stream: TextIO | None) -> bool:
+def is_terminal(stream: TextIO | None) -> bool:
     """Say whether somebody looks at a stream; a program without a console has none."""
     return stream is not None and stream.isatty()
 
@@ -60,7 +60,7 @@ def _paint(sign: re.Match[str]) -> str:
 @contextlib.contextmanager
 def working(words: str) -> Iterator[None]:
     """Say on a terminal what is being done, for as long as it takes; the line then goes away."""
-    if not (_is_terminal(sys.stderr) and _moves()):
+    if not (is_terminal(sys.stderr) and _moves()):
         yield
         return
     stream = uncovered(sys.stderr)

@@ -10,10 +10,12 @@ from blankbook.pages.clients.client_pages import client_pages
 from blankbook.pages.clients.client_rows import client_chart
 from blankbook.pages.over_time.over_time_page import over_time_page
 from blankbook.pages.page_spec import AnyChart
+from blankbook.pages.shop.method_page import method_page
 from blankbook.records.load_ledger import load_ledger
 from blankbook.results.judge_blank import judge
 from blankbook.results.result_types import Judged
 from blankbook.words.points import POINTS
+from made_blanks import shop
 
 
 def charts_of(judged: Judged) -> list[AnyChart]:
@@ -42,4 +44,5 @@ def demo_charts(demo: dict[str, Judged]) -> list[AnyChart]:
     found += [spec for judged in demo.values() for spec in over_time_charts(judged)]
     clients = {key: chart for key, judged in demo.items() if (chart := client_chart(judged))}
     found += [spec for page in client_pages(clients) for spec in page.charts]
+    found += method_page(shop()).charts
     return [*found, *(all_charts.guide_chart(point) for point in POINTS)]

@@ -7,6 +7,7 @@ from typing import get_args
 import pytest
 
 from blankbook.pages.charts.chart_types import (
+    ApprovalData,
     ChartData,
     GuideData,
     LotsData,
@@ -62,6 +63,7 @@ EMPTY: dict[str, ChartData] = {
     "next lot": NextLotData(()),
     "next lot after none": NextLotData((NextLotPanel("hem", HALF_INCH, (), MEAN),)),
     "operating": OperatingData(0.3, (), (), ()),
+    "approval": ApprovalData(1.5, ()),
     "over time": OverTimeData(NO_DAYS, 22, "hem", HALF_INCH, (), (), (), 0, ()),
     "over time of a size": OverTimeData(
         NO_DAYS, 22, "hem", HALF_INCH, (), (), (), 1, (SizePanel("M", (), ()),)

@@ -1,11 +1,13 @@
 """What the charts show is plain data, taken from the results, with the words to match."""
 
+import json
 import pickle
 import re
 import subprocess
 import sys
 from collections.abc import Iterator, Mapping
 from dataclasses import FrozenInstanceError, fields, is_dataclass, replace
+from importlib.resources import files
 from itertools import pairwise
 from math import isfinite
 from typing import get_args
@@ -404,3 +406,16 @@ def test_lots_lie_at_their_dates() -> None:
     assert day_places([0, 1, 400], 0.0, 200.0) == [0.0, 0.5, 200.0]
     assert day_places([0, 0], 0.0, 200.0) == [100.0, 100.0]
     assert day_places([], 0.0, 200.0) == []
+
+
+def test_approvals_are_drawn_from_the_trials_that_are_tabled() -> None:
+    """Every cell of the printed table is a place of a line; the far end is not approved."""
+    rows = json.loads((files("blankbook.pages.shop") / "trials.json").read_text())["operating"]
+    spec = all_charts.approval_chart(rows)
+
+    drawn = {(line.name, *chance) for line in spec.data.lines for chance in line.chances}
+    assert drawn == {(row["bought"], row["off"], row["approved"]) for row in rows}
+    for line in spec.data.lines:
+        assert [off for off, _ in line.chances] == sorted({row["off"] for row in rows})
+        assert line.chances[-1][1] < 0.05 < line.chances[0][1]
+        assert f"{line.name}: 0 off {100 * line.chances[0][1]:.0f}" in spec.alt

@@ -147,6 +147,24 @@ class OperatingData:
 
 
 @dataclass(frozen=True, slots=True)
+class ApprovalLine:
+    """How often simulated styles were approved, by what was bought of them."""
+
+    name: str
+    chances: tuple[tuple[float, float], ...]
+    """Tolerances that one size is off, and the chance of an approval; from the left."""
+
+
+@dataclass(frozen=True, slots=True)
+class ApprovalData:
+    """The operating characteristic of the advice."""
+
+    most: float
+    """The largest distance on the scale, in tolerances."""
+    lines: tuple[ApprovalLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class DrawnSize:
     """A size with the lengths that its outline is drawn with."""
 
@@ -220,6 +238,6 @@ class GuideData:
 ChartData: TypeAlias = (
     StepsData | WashingData | LotsData | NextLotData | OperatingData
     | LadderData | SizesData | SmallSizesData | WashedShirtData | GuideData
-    | ClientShirtData | OverTimeData | StripData
+    | ClientShirtData | OverTimeData | StripData | ApprovalData
 )  # fmt: skip
 """All that can be drawn; a further chart joins here, and mypy asks for its drawing."""

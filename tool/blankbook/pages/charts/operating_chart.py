@@ -1,7 +1,16 @@
-"""What the chart of a delivery's plan shows: how often it accepts, by the share that is bad."""
+"""What is let through: by a delivery's plan, by the share that is bad, and by the advice."""
+
+from collections.abc import Sequence
+from typing import Any
 
 from blankbook.pages.charts.chart_data import blank_chart
-from blankbook.pages.charts.chart_types import OperatingData, PlanChance, PlanMark
+from blankbook.pages.charts.chart_types import (
+    ApprovalData,
+    ApprovalLine,
+    OperatingData,
+    PlanChance,
+    PlanMark,
+)
 from blankbook.pages.draw.axis_labels import chart_number
 from blankbook.pages.page_spec import ChartSpec
 from blankbook.results.checks.delivery import (
@@ -58,6 +67,27 @@ def operating_chart(judged: Judged) -> ChartSpec[OperatingData] | None:
         f"10 times in 100 at {say_share(characteristic.consumers_risk_quality)} bad."
     )
     return blank_chart(judged, "operating", data, alt, _HEIGHT)
+
+
+def approval_chart(rows: Sequence[dict[str, Any]]) -> ChartSpec[ApprovalData]:
+    """Return how often simulated styles were approved, by how far one size is off.
+
+    *rows* are those of the trials' table, sorted by what was bought and then by the distance.
+    """
+    names = dict.fromkeys(row["bought"] for row in rows)
+    lines = tuple(
+        ApprovalLine(
+            name, tuple((row["off"], row["approved"]) for row in rows if row["bought"] == name)
+        )
+        for name in names
+    )
+    says = (
+        f"{line.name}: " + ", ".join(f"{off:g} off {100 * c:.0f}" for off, c in line.chances)
+        for line in lines
+    )
+    alt = f"Approved, times in 100, by tolerances that one size is off. {'; '.join(says)}."
+    data = ApprovalData(max(row["off"] for row in rows), lines)
+    return ChartSpec("charts/method.approval.svg", data, alt, 360, 250)
 
 
 def _chance(chance: float) -> float:

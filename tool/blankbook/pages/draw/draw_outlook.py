@@ -1,6 +1,12 @@
 """The drawings of what is to come: the next lot, and what a delivery's plan lets through."""
 
-from blankbook.pages.charts.chart_types import NextLotData, NextLotPanel, OperatingData, PlanChance
+from blankbook.pages.charts.chart_types import (
+    ApprovalData,
+    NextLotData,
+    NextLotPanel,
+    OperatingData,
+    PlanChance,
+)
 from blankbook.pages.charts.next_lot_chart import LANES
 from blankbook.pages.charts.panel_types import Tolerance
 from blankbook.pages.draw.canvas import XY, Canvas
@@ -16,6 +22,8 @@ _TOP, _FLOOR = 24.0, 148.0
 
 _WORDS = 122.0
 """Pixels that the words beside a share take at most."""
+_DASHES = ((1, 2), (4, 2), None, (6, 2, 1, 2))
+"""Tell lines apart without a colour."""
 
 
 def draw_next_lot(canvas: Canvas, data: NextLotData) -> None:
@@ -73,11 +81,7 @@ def draw_operating(canvas: Canvas, data: OperatingData) -> None:
     def place(at: PlanChance) -> XY:
         return _LEFT + at.share / most * (right - _LEFT), _FLOOR - at.accepted * (_FLOOR - _TOP)
 
-    canvas.text(4, 9, "accepted, times in 100", bold=True)
-    for chance in (0, 50, 100):
-        level = place(PlanChance(0.0, chance / 100))[1]
-        canvas.lines([[(_LEFT, level), (right, level)]], role="ink" if not chance else "band")
-        canvas.text(_LEFT - 6, level, str(chance), size=SMALL_TEXT, align="right", role="grey")
+    _times_in_100(canvas, "accepted", right)
     for twentieth in range(int(most * 20) + 1):
         x = place(PlanChance(twentieth / 20, 0.0))[0]
         canvas.lines([[(x, _FLOOR), (x, _FLOOR + 4)]], role="grey")
@@ -95,3 +99,34 @@ def draw_operating(canvas: Canvas, data: OperatingData) -> None:
             canvas.text(x + 9, level - 5, mark.words, size=SMALL_TEXT)
         else:  # above the curve, which falls to the right
             canvas.text(canvas.width - 4, level - 20, mark.words, size=SMALL_TEXT, align="right")
+
+
+def _times_in_100(canvas: Canvas, what: str, right: float) -> None:
+    """Draw the levels of a chance, and what it is the chance of."""
+    canvas.text(4, 9, f"{what}, times in 100", bold=True)
+    for chance in (0, 50, 100):
+        level = _FLOOR - chance / 100 * (_FLOOR - _TOP)
+        canvas.lines([[(_LEFT, level), (right, level)]], role="ink" if not chance else "band")
+        canvas.text(_LEFT - 6, level, str(chance), size=SMALL_TEXT, align="right", role="grey")
+
+
+def draw_approval(canvas: Canvas, data: ApprovalData) -> None:
+    """Draw the chance of an approval over how far one size is off, a line for each purchase."""
+    right = canvas.width - _RIGHT - 8
+
+    def place(off: float, chance: float) -> XY:
+        return _LEFT + off / data.most * (right - _LEFT), _FLOOR - chance * (_FLOOR - _TOP)
+
+    _times_in_100(canvas, "approved", right)
+    for half in range(int(data.most * 2) + 1):
+        x = place(half / 2, 0.0)[0]
+        canvas.lines([[(x, _FLOOR), (x, _FLOOR + 4)]], role="grey")
+        canvas.text(x, _FLOOR + 13, f"{half / 2:g}", size=SMALL_TEXT, align="center", role="grey")
+    canvas.text((_LEFT + right) / 2, _FLOOR + 28, "tolerances that one size is off",
+                size=SMALL_TEXT, align="center", role="grey")  # fmt: skip
+    for at, line in enumerate(data.lines):
+        dashes, level = _DASHES[at % len(_DASHES)], _FLOOR + 46 + 14 * at
+        canvas.lines([[place(*chance) for chance in line.chances]], role="blue", width=1.6,
+                     dashes=dashes)  # fmt: skip
+        canvas.lines([[(_LEFT, level), (_LEFT + 34, level)]], role="blue", width=1.6, dashes=dashes)
+        canvas.text(_LEFT + 42, level, line.name, size=SMALL_TEXT)

@@ -3,6 +3,7 @@
 from typing import assert_never
 
 from blankbook.pages.charts.chart_types import (
+    ApprovalData,
     ChartData,
     GuideData,
     LotsData,
@@ -21,7 +22,7 @@ from blankbook.pages.draw.chart_style import chart_settings
 from blankbook.pages.draw.draw_client_shirt import draw_client_shirt
 from blankbook.pages.draw.draw_ladder import draw_ladder
 from blankbook.pages.draw.draw_lots import draw_lots
-from blankbook.pages.draw.draw_outlook import draw_next_lot, draw_operating
+from blankbook.pages.draw.draw_outlook import draw_approval, draw_next_lot, draw_operating
 from blankbook.pages.draw.draw_over_time import draw_over_time, draw_strip
 from blankbook.pages.draw.draw_panels import draw_steps, draw_washing
 from blankbook.pages.draw.draw_shirts import (
@@ -60,6 +61,8 @@ def _draw_on(canvas: Canvas, data: ChartData) -> None:
             draw_next_lot(canvas, data)
         case OperatingData():
             draw_operating(canvas, data)
+        case ApprovalData():
+            draw_approval(canvas, data)
         case OverTimeData():
             draw_over_time(canvas, data)
         case StripData():

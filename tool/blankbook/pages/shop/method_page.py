@@ -8,7 +8,10 @@ from operator import itemgetter
 from typing import Any
 
 from blankbook.pages.blank.planning_table import usual_planning_table
-from blankbook.pages.page_spec import PageSpec
+from blankbook.pages.charts import all_charts
+from blankbook.pages.charts.chart_types import ApprovalData
+from blankbook.pages.page_spec import ChartSpec, PageSpec
+from blankbook.pages.page_types import chart_image
 from blankbook.pages.shop.method_types import (
     CauseBelief,
     CheckRule,
@@ -89,6 +92,8 @@ ZERO_COUNTS = (3, 8, 20)
 def method_page(shop: Shop) -> PageSpec[MethodContext]:
     """Return the page: what every answer means, and how it is found."""
     total = sum(cause.weight for cause in CAUSES.values())
+    tried = json.loads((files("blankbook.pages.shop") / "trials.json").read_text(encoding="utf-8"))
+    drawn = all_charts.approval_chart(tried["operating"])
     context = MethodContext(
         up="",
         contents=tuple(ContentsLine(id=key, title=title) for key, title in CONTENTS),
@@ -125,10 +130,10 @@ def method_page(shop: Shop) -> PageSpec[MethodContext]:
         tube=f"{TUBE_FACTOR:g}",
         planning=usual_planning_table(shop),
         zero=tuple(say_zero_failures(count, shop.risk) for count in ZERO_COUNTS),
-        trials=_trials(),
+        trials=_trials(tried, drawn),
         orders=order_method(),
     )
-    return PageSpec("method.html", "Method", "shop/method.html.j2", context)
+    return PageSpec("method.html", "Method", "shop/method.html.j2", context, (drawn,))
 
 
 def _checks(shop: Shop) -> tuple[CheckRule, ...]:
@@ -197,9 +202,8 @@ def _worked_steps(lines: Sequence[WorkedLine]) -> tuple[WorkedStep, ...]:
     )
 
 
-def _trials() -> TrialsTable:
+def _trials(data: Mapping[str, Any], drawn: ChartSpec[ApprovalData]) -> TrialsTable:
     """Return the table of the simulation, as it was last run and written."""
-    data = json.loads((files("blankbook.pages.shop") / "trials.json").read_text(encoding="utf-8"))
     groups = groupby(filter(_is_shown, data["rows"]), key=itemgetter("group"))
     return TrialsTable(
         rounds=data["rounds"],
@@ -207,6 +211,7 @@ def _trials() -> TrialsTable:
         seed=data["seed"],
         date=data["date"],
         operating=_operating(data["operating"]),
+        drawn=chart_image(drawn),
         groups=tuple(TrialGroup(title, tuple(map(_trial, rows))) for title, rows in groups),
     )
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from blankbook.pages.blank.planning_table import PlanningTable
-from blankbook.pages.page_types import AnswerSign
+from blankbook.pages.page_types import AnswerSign, ChartImage
 from blankbook.pages.shop.order_method import OrderMethod
 
 
@@ -144,6 +144,8 @@ class TrialsTable:
     seed: int
     date: str
     operating: OperatingTable
+    drawn: ChartImage
+    """The same as a picture."""
     groups: tuple[TrialGroup, ...]
 
 

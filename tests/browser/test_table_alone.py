@@ -50,7 +50,7 @@ def test_nothing_in_it_runs_but_what_its_policy_names(sent: Path) -> None:
     assert policy
     assert policy[1].startswith("default-src 'none'; ")
     inline = re.findall(r"<(script|style)>(.*?)</\1>", text, re.DOTALL)
-    assert len(inline) == 8
+    assert len(inline) == 9
     for kind, body in inline:
         digest = base64.b64encode(hashlib.sha256(body.encode()).digest()).decode()
         source = next(

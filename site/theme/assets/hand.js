@@ -1,6 +1,6 @@
 /* The finished file of a round: the planned one with its gaps filled, to download or to copy. */
 "use strict";
-self.blankbookHand = (round, odds, keep) => {
+self.blankbookHand = (round, odds, keep, over) => {
   const make = self.blankbookMake;
   const words = { date: "day of measuring", by: "by", lot: "lot" };
   /* without what is not to be seen, which no file of a ledger may hold */
@@ -20,6 +20,7 @@ self.blankbookHand = (round, odds, keep) => {
   };
   const filled = (gap) => {
     const { head, why } = keep.state, [place, of] = gap.split(".");
+    if (gap === "inspected" || gap === "faults") return over().filled(gap, (text) => safe(clean(text)));
     if (place === "tape" && round.tape === round.tapes[0]) return ""; // as the plan has it
     if (place === "tape") return of === "unit" ? round.tape.unit : round.tape.says;
     if (of === "received") return readings(Number(place));
@@ -90,6 +91,7 @@ self.blankbookHand = (round, odds, keep) => {
       && !round.pieces.some(([piece]) => piece === name));
     ready.textContent = [
       missing.length ? `Still to say: ${missing.join(", ")}.` : "",
+      over() && over().left() ? `${over().left()} more to look at.` : "",
       open ? `${open} ${open === 1 ? "reading is" : "readings are"} open.` : "",
       strange.length ? `Kept, but no longer in the plan: ${strange.join(", ")}.` : "",
     ].filter(Boolean).join(" ") || "All read: hand it over.";

@@ -23,6 +23,7 @@ self.blankbookKeep = (name, changed) => {
       head: texts(held.head),
       why: texts(held.why),
       read: pieces(held.read),
+      look: (Array.isArray(held.look) ? held.look : []).map(texts),
       done: done.filter((one) => Array.isArray(one) && typeof one[0] === "string" && typeof one[1] === "string"
         && (one[2] === null || Array.isArray(one[2]))),
       tape: typeof held.tape === "string" ? held.tape : "",

@@ -19,7 +19,8 @@
     if (!typed && !again && !isOpen(here)) here = next(here);
     renew();
   });
-  const hand = self.blankbookHand(round, odds, keep);
+  const hand = self.blankbookHand(round, odds, keep, () => over);
+  const over = self.blankbookLook(round, keep, () => renew());
 
   /* where one is, and what comes next */
   const nameOf = (at) => round.pieces[at.piece][0];
@@ -40,7 +41,7 @@
     const now = new Date();
     return new Date(now - now.getTimezoneOffset() * 60000).toISOString().slice(0, 10);
   };
-  const anyRead = () => Object.values(keep.state.read).some((one) => Object.keys(one).length);
+  const anyRead = () => keep.state.look.length > 0 || Object.values(keep.state.read).some((one) => Object.keys(one).length);
   const tapeName = (tape) => `${tape.says} ${tape.unit}`;
   let here = next(null);
   let typed = "", again = false, asked = null, askedAt = 0;
@@ -49,7 +50,8 @@
   const head = make("div", { className: "head" });
   const inputs = {};
   for (const [key, words] of Object.entries(hand.words)) {
-    const input = make("input", { type: key === "date" ? "date" : "text", autocomplete: "off", maxLength: key === "by" ? 60 : 80 });
+    const input = make("input", { type: key === "date" ? "date" : "text", autocomplete: "off", maxLength: key === "by" ? 60 : 80,
+      disabled: key === "date" && Boolean(round.look) }); // a delivery's file is called by its day
     input.addEventListener("input", () => {
       keep.change((state) => { state.head[key] = hand.clean(input.value); });
       drawHand();
@@ -127,7 +129,7 @@
   const anew = button("", () => {
     if (sure) {
       keep.change((state) => {
-        Object.assign(state, { read: {}, done: [], why: {} });
+        Object.assign(state, { read: {}, done: [], why: {}, look: [] });
         delete state.head.date;
       });
       here = next(null);
@@ -138,7 +140,7 @@
     renew();
   });
   top.append(fixed);
-  desk.append(top, work, make("div", { className: "rest" }, order, anew), ...hand.parts);
+  desk.append(top, ...(over ? [over.part] : []), work, make("div", { className: "rest" }, order, anew), ...hand.parts);
   desk.hidden = false;
   document.getElementById("bare").hidden = true;
 
@@ -183,7 +185,7 @@
       const kept = again && before ? before.filter((one) => one !== "-") : [];
       hold(state, at, [...kept, value]);
       state.done = [...state.done, [nameOf(at), pointOf(at).key, before]].slice(-MOST);
-      state.head.date ||= today();
+      state.head.date ||= round.head.date || today();
       state.tape ||= tape;
     });
     here = next(at);
@@ -284,6 +286,7 @@
     order.textContent = keep.state.byPoint ? "piece by piece" : "point by point";
     anew.hidden = !anyRead();
     anew.textContent = sure ? `forget ${count} readings?` : "begin anew";
+    if (over) over.draw();
     hand.draw(open);
   };
   const draw = () => {
@@ -326,7 +329,7 @@
   renew();
   top.open = Object.values(inputs).some((input) => !input.value);
   say_(round.hint, false);
-  if (anyRead() || !top.open) { // the browser would go back to where one was before
+  if (!(over && over.left()) && (anyRead() || !top.open)) { // the browser would go back to where one was before
     history.scrollRestoration = "manual";
     work.scrollIntoView();
     addEventListener("load", () => requestAnimationFrame(() => work.scrollIntoView()));

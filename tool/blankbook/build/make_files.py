@@ -107,8 +107,10 @@ def make_blank(blank: "Blank", shop: "Shop", learned: Any, context: BuildContext
         history = all_pages.over_time_page(judged, shop)
         pages += [history] if history else []
         paths = [round_.source.path for round_ in blank.planned]
+        paths += [delivery.source.path for delivery in blank.deliveries]
         sources = {path: (context.root / path).read_bytes() for path in paths}
         pages += all_pages.table_pages(blank, shop, sources)
+        pages += all_pages.delivery_pages(judged, sources)
         made = make_pages(pages, context)
         make_photos(photos.values(), context, made)
     return MadeFiles(

@@ -17,7 +17,7 @@ from blankbook.pages.shop.compare_pages import compare_page
 from blankbook.pages.shop.fixed_pages import fixed_pages
 from blankbook.pages.shop.list_pages import catalogue_page, supplier_page, suppliers_page
 from blankbook.pages.shop.measuring_page import measuring_page
-from blankbook.pages.table.phone_page import table_pages
+from blankbook.pages.table.phone_page import delivery_pages, table_pages
 from blankbook.pages.table.print_sheet import sheet_page
 from blankbook.records.model import Shop, Study, Supplier
 
@@ -29,6 +29,7 @@ __all__ = [
     "blank_row",
     "catalogue_page",
     "client_pages",
+    "delivery_pages",
     "earlier_pages",
     "fixed_pages",
     "order_pages",

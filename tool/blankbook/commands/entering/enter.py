@@ -12,6 +12,7 @@ from blankbook.commands.entering.grade_details import describe_held, details_of,
 from blankbook.commands.entering.handed_round import (
     check_handed,
     confirm,
+    look_over,
     missing_from,
     read_handed,
 )
@@ -166,6 +167,7 @@ def enter(
         settle(sheet, wash, decision, given)
         if over:
             confirm(sheet, over)
+            look_over(sheet, over)
         return write_whole(root, found, sheet, odd, len(listed), dry=dry, as_json=as_json)
 
     with writing_turn(root):

@@ -30,6 +30,9 @@ class HandedRound:
     """By piece: the size and colour that the page had."""
     how: dict[str, str]
     """By point: how the page said that it is measured."""
+    inspected: int = 0
+    """Of a delivery: how many were looked at."""
+    faults: tuple[dict[str, str], ...] = ()
 
 
 def read_handed(place: str) -> HandedRound:
@@ -47,7 +50,8 @@ def read_handed(place: str) -> HandedRound:
         raise WrongUse(f"--handed must be at most {MOST_BYTES} bytes", "hand over one round")
     again = "copy or download it from the page once more, whole"
     try:
-        faults, tree = round_faults(body), RecordText(body).tree
+        tree = RecordText(body).tree
+        faults = round_faults(body, "delivery" if "delivered" in tree else "round")
     except UnreadableError as error:
         raise WrongUse(f"--handed is no round's file: {shown(error)}", again) from None
     if faults:
@@ -61,6 +65,8 @@ def read_handed(place: str) -> HandedRound:
         {one["piece"]: one["confirmed"] for one in tree["pieces"] if "confirmed" in one},
         {one["piece"]: (one["size"], one["colour"]) for one in tree["pieces"]},
         tree.get("how") or {},
+        int(tree.get("inspected", 0)),
+        tuple(tree.get("faults") or ()),
     )
 
 
@@ -84,12 +90,16 @@ def check_handed(sheet: "FilledRound", handed: HandedRound) -> None:
     if handed.style != sheet.style.key:
         message = f"what was handed over is of {shown(handed.style)}, not of {sheet.style.key}"
         raise WrongUse(message, "name that blank")
-    if not handed.listed:
+    if not (handed.listed or handed.inspected):
         raise WrongUse("what was handed over has no reading", "copy it once more, whole")
     for piece in dict.fromkeys(piece for piece, _, _ in handed.listed):
         if piece not in sheet.pieces:
             message = f"the plan has changed since the page was made: no piece {shown(piece)}"
             raise WrongUse(message, f"--add {shown(piece)} adds it, or {anew}")
+    looked, faults = int(sheet.tree.get("inspected", 0)), tuple(sheet.tree.get("faults") or ())
+    if looked and (looked, faults) != (handed.inspected, handed.faults):
+        message = f"{looked} pieces are looked at here already, and {handed.inspected} there"
+        raise WrongUse(message, "take what is wrong out of either file")
     later = [piece for piece in sheet.pieces if piece not in handed.planned]
     if later:
         said = "the plan has changed since the page was made; planned later: "
@@ -121,6 +131,19 @@ def _changes(sheet: "FilledRound", handed: HandedRound) -> Iterator[str]:
 def missing_from(sheet: "FilledRound", handed: HandedRound) -> list[tuple[str, str, str]]:
     """Return the handed-over readings that are not in the round yet."""
     return [row for row in handed.listed if not sheet.texts((row[0], row[1]))]
+
+
+def look_over(sheet: "FilledRound", handed: HandedRound) -> None:
+    """Put down what was looked at of a delivery, where the file here does not say so yet."""
+    from blankbook.commands.receiving.found_faults import with_fault, with_looked
+
+    if not handed.inspected or int(sheet.tree.get("inspected", 0)):
+        return
+    source = with_looked(sheet.source, handed.inspected)
+    for fault in handed.faults:
+        own = {key: text for key, text in fault.items() if key not in {"fault", "note"}}
+        source = with_fault(source, own, fault["fault"], fault.get("note", ""))
+    sheet.use_bytes(source)
 
 
 def confirm(sheet: "FilledRound", handed: HandedRound) -> None:

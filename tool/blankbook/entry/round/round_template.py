@@ -45,6 +45,10 @@ def template_parts(source: bytes, tape: Tape) -> list[TemplatePart]:
             continue
         source = set_value(source, ("tape", key), _token(mark, gap), after=behind)
         gaps.append({"gap": gap, "before": "", "after": "", "held": value})
+    if "inspected" in tree:
+        token = _token(mark, "inspected")
+        source = _with_gap_for_value(source, ("inspected",), token, "inspected", gaps)
+        source = _with_gap(source, ("faults",), _token(mark, "faults"), "faults", gaps, "pieces")
     source = _with_gaps_of_pieces(source, tree["pieces"], mark, gaps)
     return list(_split(source.decode("utf-8"), mark, gaps))
 

@@ -20,7 +20,8 @@ from blankbook.pages.blank.round_tables import readings_table
 from blankbook.pages.over_time.earlier_parts import LISTED, earlier_places
 from blankbook.pages.page_types import AnswerSign, FactLine, facts_of
 from blankbook.pages.record_sources import RecordSource
-from blankbook.pages.site_paths import from_blank_page
+from blankbook.pages.site_paths import from_blank_page, table_path
+from blankbook.pages.table.phone_page import waits
 from blankbook.pages.value_words import (
     DASH,
     change_text,
@@ -138,6 +139,7 @@ def _delivery(
         whole=result.inspection.inspected >= delivery.size,
         severity=str(result.inspection.severity),
         then=result.then,
+        table=table_path(delivery.style, delivery.key) if waits(delivery) else "",
         facts=_facts(result),
         decision=_decision(result),
         faults=_faults(result, unit),

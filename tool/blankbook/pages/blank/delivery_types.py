@@ -105,6 +105,8 @@ class DeliveryArticle:
     """Whether every piece was looked at."""
     severity: str
     then: str
+    table: str
+    """The page that it is looked over with; empty where somebody has looked."""
     facts: tuple[FactLine, ...]
     decision: DecisionOnDelivery | None
     faults: tuple[FaultRow, ...]

@@ -14,7 +14,7 @@ from markupsafe import Markup
 from blankbook.pages.render import render_text
 
 STYLES = ("site.css", "table.css")
-SCRIPTS = ("make.js", "odd.js", "keep.js", "hand.js", "table.js")
+SCRIPTS = ("make.js", "odd.js", "keep.js", "hand.js", "look.js", "table.js")
 """In the order in which they run, behind the round's own."""
 
 
@@ -32,7 +32,7 @@ class StandaloneContext:
 
     title: str
     shop: str
-    day: str
+    about: str
     tape: str
     points: tuple[str, ...]
     pieces: tuple[str, ...]

@@ -27,8 +27,12 @@ from blankbook.pages.table.phone_file import (
 from blankbook.records.chart_remarks import GROWING
 from blankbook.records.flat_or_around import MAYBE_AROUND
 from blankbook.records.lengths import DENOMINATORS, FINEST_PARTS, MM_PER_UNIT, read_length
-from blankbook.records.model import Blank, PlannedRound, Shop, Tape
+from blankbook.records.model import Blank, Delivery, PlannedRound, Shop, Tape
+from blankbook.results.checks.delivery import DeliveryResult, delivery_results
+from blankbook.results.deliveries.delivery_words import say_plan
 from blankbook.results.evidence import points_to_measure
+from blankbook.results.result_types import Judged
+from blankbook.words.delivery_terms import FAULTS
 from blankbook.words.points import INCH, POINTS, TAPE_SLIPS
 
 TAPE_CHOICES = (("in", "1/8"), ("in", "1/16"), ("in", "1/4"), ("in", "1/32"),
@@ -43,7 +47,7 @@ class TableContext:
     up: str
     name: str
     blank: str
-    day: str
+    about: str
     tape: str
     points: tuple[str, ...]
     pieces: tuple[str, ...]
@@ -62,15 +66,63 @@ def table_pages(
     return [_page(blank, shop, planned, sources[planned.source.path]) for planned in blank.planned]
 
 
-def _page(blank: Blank, shop: Shop, planned: PlannedRound, source: bytes) -> PageSpec[TableContext]:
+def delivery_pages(judged: Judged, sources: Mapping[str, bytes]) -> list[PageSpec[TableContext]]:
+    """Return a page for each delivery that waits to be looked at; *sources* as in `table_pages`."""
+    blank, shop = judged.blank, judged.case.shop
+    return [
+        _page(blank, shop, as_planned(one.delivery), sources[one.delivery.source.path], _look(one))
+        for one in delivery_results(judged.case)
+        if waits(one.delivery)
+    ]
+
+
+def waits(delivery: Delivery) -> bool:
+    """Say whether a delivery was counted and nobody has looked at it, so that it has a page."""
+    return not delivery.inspected and delivery.decision is None and bool(delivery.pieces)
+
+
+def as_planned(delivery: Delivery) -> PlannedRound:
+    """Return a delivery's pieces to measure as those of a planned round."""
+    return PlannedRound(
+        delivery.source,
+        delivery.key,
+        delivery.style,
+        delivery.date,
+        delivery.pieces,
+        delivery.by,
+        delivery.lot,
+        delivery.tape,
+        how=delivery.how,
+    )
+
+
+def _look(result: DeliveryResult) -> dict[str, Any]:
+    """Return what a page needs to look a delivery over."""
+    inspection, came = result.inspection, result.delivery
+    return {
+        "says": say_plan(came.size, inspection.severity, inspection.asked),
+        "asked": inspection.asked.sample_size,
+        "reject": inspection.asked.reject,
+        "sizes": [size for size, count in came.delivered.items() if count],
+        "faults": [[key, words] for key, words in FAULTS.items()],
+    }
+
+
+def _page(
+    blank: Blank,
+    shop: Shop,
+    planned: PlannedRound,
+    source: bytes,
+    look: dict[str, Any] | None = None,
+) -> PageSpec[TableContext]:
     key, tape = blank.style.key, planned.tape or shop.tape
-    data = FileSpec(table_data_path(key, planned.key), _data(blank, shop, planned, source))
+    data = FileSpec(table_data_path(key, planned.key), _data(blank, shop, planned, source, look))
     title = f"At the table: {blank.style.name}"
     context = TableContext(
         up="../../../",
         name=blank.style.name,
         blank=blank_path(key),
-        day=planned.planned.isoformat(),
+        about=f"{'Came' if look else 'Planned'} on {planned.planned.isoformat()}",
         tape=f"{tape.reads_to.written} {tape.unit}",
         points=tuple(POINTS[point].name for point in points_to_measure(blank, shop)),
         pieces=tuple(piece.key for piece in planned.pieces),
@@ -82,7 +134,7 @@ def _page(blank: Blank, shop: Shop, planned: PlannedRound, source: bytes) -> Pag
     alone = StandaloneContext(
         title=title,
         shop=shop.name,
-        day=context.day,
+        about=context.about,
         tape=context.tape,
         points=context.points,
         pieces=context.pieces,
@@ -97,7 +149,13 @@ def _page(blank: Blank, shop: Shop, planned: PlannedRound, source: bytes) -> Pag
     )
 
 
-def _data(blank: Blank, shop: Shop, planned: PlannedRound, source: bytes) -> str:
+def _data(
+    blank: Blank,
+    shop: Shop,
+    planned: PlannedRound,
+    source: bytes,
+    look: dict[str, Any] | None,
+) -> str:
     """Return the script that hands the round to the page's own script."""
     points, tape = points_to_measure(blank, shop), planned.tape or shop.tape
     chart = chart_to_expect(blank.style, planned.bought or planned.planned)
@@ -107,7 +165,11 @@ def _data(blank: Blank, shop: Shop, planned: PlannedRound, source: bytes) -> str
         "shop": shop.name,
         "round": f"{blank.style.key}/{planned.key}",
         "file": f"{planned.key}.yaml",
-        "head": {"date": "", "by": planned.by, "lot": planned.lot},
+        "head": {
+            "date": planned.planned.isoformat() if look else "",
+            "by": planned.by,
+            "lot": planned.lot,
+        },
         "tapes": [_tape(each) for each in (tape, *differ)],
         "hint": TAPE_SLIPS.partition(";")[0] + ".",
         "repeats": MOST_MARKS_APART,
@@ -116,6 +178,7 @@ def _data(blank: Blank, shop: Shop, planned: PlannedRound, source: bytes) -> str
         "sizes": [*blank.style.sizes],
         "pieces": [[piece.key, piece.size, piece.colour] for piece in planned.pieces],
         "targets": targets_as_data(size_targets(blank.style, chart, shop, points, planned.how)),
+        "look": look,
         "parts": [_short(part) for part in template_parts(source, tape)],
     }
     text = json.dumps(data, ensure_ascii=True, separators=(",", ":"), sort_keys=True)

@@ -207,7 +207,7 @@ DOORS: Doors = {
 
 LEFT = {
     "ledger", "dry-run", "json", "help", "new", "git", "good-cells", "good-rows", "strict",
-    "by-point", "workmanship", "chart", "list", "sheet", "lines", "handed", "file",
+    "as-measured", "by-point", "workmanship", "chart", "list", "sheet", "lines", "handed", "file",
     "colour",
 }  # fmt: skip
 """Options that put no text of their own into a file: files to read are other tests' matter."""

@@ -12,6 +12,7 @@ readings_grid: a few pieces as a grid that fits the terminal
 listed_readings: readings from flags or the lines of a file
 more_pieces: pieces that come into a round after it was planned
 handed_round: what the page for the phone hands over
+odd_question: what is asked about an odd reading
 line_prompt: a line that is typed, with arrow keys
 write_round: a round or a delivery written as a whole
 save_readings: one change at a time to a file

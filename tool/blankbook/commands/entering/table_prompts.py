@@ -16,6 +16,13 @@ import typer
 from blankbook.commands.adding.trial_check import faults_in, prove_round
 from blankbook.commands.entering.find_round import Found, answers, head, head_words
 from blankbook.commands.entering.line_prompt import DOWN, STOP, UP, line_prompt
+from blankbook.commands.entering.odd_question import (
+    KEEP,
+    TAKE_BACK,
+    ask_why,
+    is_reason,
+    too_long,
+)
 from blankbook.commands.entering.read_back import grid_of, group, question, read_back
 from blankbook.commands.entering.round_settings import launder
 from blankbook.commands.entering.save_readings import Saving
@@ -35,8 +42,6 @@ HELP = """\
   c       a note on the piece     =      show what is there
   +       one more piece
   q       stop; it goes on here next time"""
-KEEP, TAKE_BACK = {"y", "Y", "yes"}, {"n", "N", "no", "u", "U"}
-"""What keeps an odd reading, and what does not: it was not written, so undo means it, too."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,33 +165,15 @@ class Table:
         said, why = f"  {read_back(self.sheet, cell, reading)}", ""
         if reading.warnings:
             self._say(said)
-            why = self._why(reading, cell)
+            why = ask_why(self.sheet, cell[0], reading, self.ask, self._say)
             if why in TAKE_BACK:
                 return cell
-            if why not in KEEP and not _is_reason(why):
+            if why not in KEEP and not is_reason(why):
                 return self._take(cell, why)
             why = "" if why in KEEP else why
         if self._write(cell, reading, again, why) and not reading.warnings:
             self._say(said)  # what is said back is on disk
         return self._after(cell)
-
-    def _why(self, reading: "TypedReading", cell: "RoundCell") -> str:
-        """Ask about an odd reading until something is answered; nothing never keeps it."""
-        for one in reading.warnings:
-            self._say(f"  ! {one.says}")
-        while True:
-            typed = self.ask("  keep it? y, or why it is right; n; or what it is > ").strip()
-            if typed in STOP:
-                raise EOFError
-            if typed and not (_is_reason(typed) and self._too_long(cell[0], "confirmed", typed)):
-                return typed
-
-    def _too_long(self, piece: str, key: str, words: str) -> bool:
-        """Say whether words would not fit into the file, and tell the person."""
-        room = self.sheet.room_for(piece, key)
-        if len(words) > room:
-            self._say(f"  ! must be at most {room} characters, found {len(words)}")
-        return len(words) > room
 
     def _write(self, cell: "RoundCell", reading: "TypedReading", again: bool, why: str) -> bool:
         """Put a reading on disk, with the round's head where it is the first one."""
@@ -209,7 +196,11 @@ class Table:
 
     def _note(self, cell: "RoundCell") -> "RoundCell":
         words = self.ask(f"  note on {shown(cell[0])} > ").strip()
-        if words and words.isprintable() and not self._too_long(cell[0], "note", words):
+        if (
+            words
+            and words.isprintable()
+            and not too_long(self.sheet, cell[0], "note", words, self._say)
+        ):
             self.saving.save(cell, lambda: self.sheet.with_words(cell[0], "note", words))
         return cell
 
@@ -267,8 +258,3 @@ class Table:
 
     def _say(self, text: str) -> None:
         typer.echo(text)
-
-
-def _is_reason(text: str) -> bool:
-    """Say whether what was typed are words, and neither a reading nor one of the keys."""
-    return len(text) > 1 and text[0].isalpha() and text.isprintable() and text not in TAKE_BACK

@@ -66,52 +66,6 @@ def test_what_is_said_is_the_same_as_data(shop: Path, command: Program) -> None:
 
 
 @pytest.mark.parametrize(
-    ("table", "needed"),
-    [
-        ("Name,Size\nAda,m\nBo,Large\nCy,M\nTotal,3\n", "{M: 2, L: 1}"),
-        ("Size,Qty,Colour\nM,12,black\nS,3,Black\n", "{S: 3, M: 12}"),
-        (",S,M,L,Total\nblack,2,,4,6\nTotal,2,,4,6\n", "{S: 2, L: 4}"),
-    ],
-    ids=["a row a person", "a row a size", "a grid"],
-)
-def test_a_client_s_list_is_read(
-    table: str, needed: str, shop: Path, tmp_path: Path, command: Program
-) -> None:
-    """A row for each person, a row for each size with its count, or a grid of counts."""
-    listed = tmp_path / "list.csv"
-    listed.write_text(table)
-    ended = command("order", BLANK, "--ledger", shop, "--list", listed, *ORDER)
-
-    assert ended.code == 0, ended.err
-    assert f"black: {needed}" in (shop / FOLDER / "2026-05-04-bulk-order.yaml").read_text()
-
-
-@pytest.mark.parametrize(
-    ("table", "says"),
-    [
-        ("Name,Size\nAda,XM\n", "B2: XM is no size of this style"),
-        ("Size,Qty\nM,0\n", "B2: must be a whole number of shirts above 0, found 0"),
-        ("Size,Qty\nM,-2\n", "B2: must be a whole number of shirts above 0, found -2"),
-        ("Size,Qty\nM,2.5\n", "B2: must be a whole number of shirts above 0, found 2.5"),
-        ("Size,Colour\nM,teal\n", "B2: teal is no colour of this style"),
-        ("Name,Size\nAda,\n", "B2: has no size"),
-        (",S,M,4XL\nblack,2,3,1\n", "D1: 4XL is no size of this style"),
-    ],
-)
-def test_a_cell_that_is_not_understood_is_named(
-    table: str, says: str, shop: Path, tmp_path: Path, command: Program
-) -> None:
-    """Each by its address; nothing is written until the list is whole."""
-    listed = tmp_path / "list.csv"
-    listed.write_text(table)
-    ended = command("order", BLANK, "--ledger", shop, "--list", listed, *ORDER)
-
-    assert ended.code != 0
-    assert says in ended.err
-    assert not list((shop / FOLDER).glob("*-order.yaml"))
-
-
-@pytest.mark.parametrize(
     ("flags", "says"),
     [
         (("--need", "M=0"), "must be at least 1, found 0"),

@@ -24,7 +24,7 @@ from blankbook import __version__
 from blankbook.commands import build, changes, check, help_topics, measuring, plan, start, vet
 from blankbook.commands.adding import add
 from blankbook.commands.entering import enter
-from blankbook.commands.importing import import_readings
+from blankbook.commands.importing import import_
 from blankbook.commands.ordering import order, outcome
 from blankbook.commands.receiving import receive
 from blankbook.commands.shared.completion import VARIABLE
@@ -75,7 +75,7 @@ app.command(epilog=epilog_of("start"))(start.start)
 app.add_typer(add.add, epilog=epilog_of("add"))
 app.command(epilog=epilog_of("plan"))(plan.plan)
 app.command(epilog=epilog_of("enter"))(enter.enter)
-app.command("import", epilog=epilog_of("import"))(import_readings.import_)
+app.command("import", epilog=epilog_of("import"))(import_.import_)
 app.command(epilog=epilog_of("check"))(check.check)
 app.command(epilog=epilog_of("vet"))(vet.vet)
 app.command(epilog=epilog_of("order"))(order.order)

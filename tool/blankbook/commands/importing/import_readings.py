@@ -1,128 +1,98 @@
-"""The `import` command: readings from a table that was kept elsewhere."""
+"""Readings from a table that was kept elsewhere: what the `import` command does with them."""
 
 import datetime
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
-
-import typer
+from typing import TYPE_CHECKING
 
 from blankbook.commands.adding.trial_check import prove_round
 from blankbook.commands.entering.find_round import Found as FoundRound
 from blankbook.commands.entering.find_round import answers, find_round, head, tape_of
 from blankbook.commands.entering.round_settings import launder, laundering
-from blankbook.commands.importing.import_report import SCHEMA, Done, as_data, lines_of, rejects
-from blankbook.commands.importing.table_input import confirm, known, said_of, table_in, understood
-from blankbook.commands.shared.completion import blanks
+from blankbook.commands.importing.import_report import (
+    SCHEMA,
+    Done,
+    as_data,
+    lines_of,
+    of_table,
+    rejects,
+)
+from blankbook.commands.importing.table_input import (
+    blank_named,
+    confirm,
+    day_said,
+    known,
+    table_in,
+    understood,
+)
 from blankbook.commands.shared.errors import CLEAN, FINDINGS, BlankbookError, WrongUse, shown
-from blankbook.commands.shared.find_blank import CHECK, missing, schema_of
-from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
+from blankbook.commands.shared.find_blank import schema_of
 from blankbook.commands.shared.write_changes import (
     TIMES,
     ChangedMeanwhileFault,
-    DryRunOption,
-    JsonOption,
     Write,
     ask,
     carry_out,
     edited,
-    said_as_data,
     tell,
 )
 
 if TYPE_CHECKING:
+    from blankbook.entry.charts.size_chart import TableHints
     from blankbook.entry.readings.read_table import TableReadings
     from blankbook.records.model import Blank, Shop, Tape
 
-_WORD = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+GOOD_ROWS = "correct them, or write the rows without them with --good-rows"
 
 
-def import_(
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="CSV, or a spreadsheet (.xlsx).")],
-    blank: Annotated[
-        str, typer.Argument(metavar="SUPPLIER/STYLE", help="The blank.", autocompletion=blanks)
-    ],
-    into: Annotated[
-        str | None, typer.Option("--into", help="A round's file to add to; else a new one.")
-    ] = None,
-    column: Annotated[
-        list[str] | None,
-        typer.Option("--column", help="HEADING=POINT, =size, =skip, or =POINT@5 after 5 washes."),
-    ] = None,
-    sheet: Annotated[str | None, typer.Option(help="The sheet of a spreadsheet.")] = None,
-    unit: Annotated[str | None, typer.Option(help="in, cm or mm, where no heading says.")] = None,
-    around: Annotated[
-        str | None, typer.Option(help="Points given all the way around, which are halved.")
-    ] = None,
-    flat: Annotated[
-        str | None, typer.Option(help="Points given flat, however large they look.")
-    ] = None,
-    colour: Annotated[str, typer.Option(help="The colour, where no column says.")] = "",
-    good_rows: Annotated[
-        bool,
-        typer.Option(
-            "--good-rows", help="Write the rows that were understood whole, list the rest."
-        ),
-    ] = False,
-    by: Annotated[str | None, typer.Option(help="Who measured.")] = None,
-    date: Annotated[str | None, typer.Option(help="The day of measuring, YYYY-MM-DD.")] = None,
-    lot: Annotated[str | None, typer.Option(help="The lot of the pieces.")] = None,
-    tape: Annotated[str | None, typer.Option(help='What was read with, such as "1/8 in".')] = None,
-    wash: Annotated[
-        str | None, typer.Option(help="How pieces that were washed were: WASH,DRY.")
-    ] = None,
-    word: Annotated[str, typer.Option(help="What a new round is called after its day.")] = "import",
-    ledger: LedgerOption = None,
-    dry: DryRunOption = False,
-    as_json: JsonOption = False,
+@dataclass(frozen=True, slots=True)
+class ReadingFlags:
+    """What is said of a table of readings."""
+
+    into: str | None
+    said: "TableHints"
+    colour: str
+    tape: str | None
+    heads: dict[str, str | None]
+    """What a new round says of itself: ``date``, ``by``, ``lot`` and ``wash``."""
+    word: str
+    good_rows: bool
+
+
+def import_readings(
+    root: Path,
+    blank: str,
+    place: tuple[Path, str | None],
+    flags: ReadingFlags,
+    *,
+    dry: bool,
+    as_json: bool,
 ) -> int:
-    """Bring readings in from a table; each cell that is not understood is named."""
-    from blankbook.entry.readings.read_table import read_table
-    from blankbook.entry.tables.table_cells import NoTableError
+    """Write the readings of a table into a round. Raises: WrongUse, BlankbookError."""
     from blankbook.text.writing.atomic_write import writing_turn
 
-    with said_as_data(SCHEMA, as_json=as_json):
-        root = ledger_root(ledger)
-        said = said_of(column or (), unit, around, flat)
-        if not _WORD.fullmatch(word) or len(word) > 40:
-            raise WrongUse(
-                "--word must be small letters, digits and hyphens", "write --word import"
-            )
-        heads = {"date": _day(date), "by": by, "lot": lot, "wash": wash}
-        job = _job(root, blank, into, tape)
-        style = job.owner.style
-        try:
-            table = table_in(file, sheet)
-            read = understood(
-                lambda one: read_table(table, one, style, job.shop, job.tape, colour), said
-            )
-        except NoTableError as error:
-            raise WrongUse(f"{shown(file)} {shown(str(error))}", shown(error.instead)) from None
-        known(read.columns)
-        if read.rejected and not good_rows:
-            raise rejects(read)
-        _can_be_counted(read)
-        if not any(one.read for one in read.pieces):
-            raise WrongUse("no reading was understood, so nothing was written", "see --column")
-        confirm(read.columns, read.notes, quiet=as_json)
-        _day_of_table(read, heads)
-        _how_washed(job, read, heads)
-        with writing_turn(root):
-            job = _job(root, blank, into, tape)
-            for left in reversed(range(TIMES)):
-                write = _made(job, read, heads, word)
-                prove_round(root, job.owner, write)
-                try:
-                    told = carry_out(root, [write], dry=dry)
-                except ChangedMeanwhileFault:
-                    if not left:
-                        raise
-                    job = _job(root, blank, into, tape)
-                else:
-                    break
-    done = Done(write.path, style.key, job.readings, job.kept, job.added, told, dry)
+    heads = dict(flags.heads)
+    job = _job(root, blank, flags.into, flags.tape)
+    read = _read(job, place, flags)
+    confirm(read.columns, read.notes, quiet=as_json)
+    _day_of_table(read, heads)
+    _how_washed(job, read, heads)
+    with writing_turn(root):
+        job = _job(root, blank, flags.into, flags.tape)
+        for left in reversed(range(TIMES)):
+            write = _made(job, read, heads, flags.word)
+            prove_round(root, job.owner, write)
+            try:
+                told = carry_out(root, [write], dry=dry)
+            except ChangedMeanwhileFault:
+                if not left:
+                    raise
+                job = _job(root, blank, flags.into, flags.tape)
+            else:
+                break
+    style = job.owner.style.key
+    done = Done(write.path, style, job.readings, job.kept, job.added, told, dry)
     data, lines = as_data(read, done), lines_of(read, done)
     tell(SCHEMA, data, "\n".join(lines), as_json=as_json)
     return FINDINGS if read.rejected or job.kept else CLEAN
@@ -153,7 +123,7 @@ def _job(root: Path, blank: str, into: str | None, tape: str | None) -> _Job:
     if target and target.blank.style.key != blank:
         message = f"--into is a round of {target.blank.style.key}, and not of {shown(blank)}"
         raise WrongUse(message, f"write {target.blank.style.key}")
-    owner, shop = (target.blank, target.shop) if target else _blank(root, blank)
+    owner, shop = (target.blank, target.shop) if target else blank_named(root, blank)
     try:
         tree = RecordText(target.source).tree if target else {}
     except UnreadableError as error:
@@ -161,27 +131,26 @@ def _job(root: Path, blank: str, into: str | None, tape: str | None) -> _Job:
     return _Job(root, owner, shop, target, tape_of(tree, shop, tape), tree)
 
 
-def _blank(root: Path, key: str) -> "tuple[Blank, Shop]":
-    from blankbook.records.load_ledger import load_ledger
+def _read(job: _Job, place: tuple[Path, str | None], flags: ReadingFlags) -> "TableReadings":
+    """Return what the table says, every column and cell of it understood or named."""
+    from blankbook.entry.readings.read_table import read_table
+    from blankbook.entry.tables.table_cells import NoTableError
 
-    loaded = load_ledger(root, only={key}, pictures=False)
-    if loaded.ledger is None:
-        raise BlankbookError("shop.yaml has faults", CHECK)
-    if key not in loaded.ledger.blanks:
-        raise missing(loaded, key)
-    return loaded.ledger.blanks[key], loaded.ledger.shop
-
-
-def _day(given: str | None) -> str | None:
-    """Return the day that a flag says. Raises: WrongUse."""
-    from blankbook.entry.tables.table_dates import NoDateError, read_date
-
-    if given is None:
-        return None
     try:
-        return read_date(given).isoformat()
-    except NoDateError as error:
-        raise WrongUse(f"--date {shown(error)}", shown(error.instead)) from None
+        table = table_in(*place)
+        read = understood(
+            lambda said: read_table(table, said, job.owner.style, job.shop, job.tape, flags.colour),
+            flags.said,
+        )
+    except NoTableError as error:
+        raise WrongUse(f"{shown(place[0])} {shown(str(error))}", shown(error.instead)) from None
+    known(read.columns, "half_chest")
+    if read.rejected and not flags.good_rows:
+        raise rejects(read, GOOD_ROWS, of_table(read))
+    _can_be_counted(read)
+    if not any(piece.read for piece in read.pieces):
+        raise WrongUse("no reading was understood, so nothing was written", "see --column")
+    return read
 
 
 def _day_of_table(read: "TableReadings", heads: dict[str, str | None]) -> None:
@@ -225,7 +194,7 @@ def _made(job: _Job, read: "TableReadings", heads: dict[str, str | None], word: 
         "by": heads["by"] or ask("who measured", "--by"),
         "lot": heads["lot"] or ask("the lot, as the invoice or the carton says", "--lot"),
     }
-    asked["date"] = _day(asked["date"]) or today
+    asked["date"] = day_said(asked["date"]) or today
     asked |= laundering(heads["wash"])
     job.readings = sum(len(texts) for one in read.pieces for texts in one.read.values())
     style = job.owner.style.key

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from blankbook.commands.shared.errors import BlankbookError, shown
 
 if TYPE_CHECKING:
+    from blankbook.entry.orders.client_list import ClientList
     from blankbook.entry.readings.read_table import TableReadings
     from blankbook.entry.readings.reading_columns import ReadingColumn
 
@@ -38,16 +39,20 @@ def as_data(read: "TableReadings", done: Done) -> dict[str, Any]:
         "added": list(done.added),
         "written": not done.dry,
         "difference": done.difference,
-        **_of_table(read),
+        **of_table(read),
     }
 
 
-def _of_table(read: "TableReadings") -> dict[str, Any]:
+def of_table(read: "TableReadings") -> dict[str, Any]:
+    """Return what became of the cells of a table of readings."""
+    return {"rows_left_out": list(read.rows_left), "halved": list(read.halved), **of_cells(read)}
+
+
+def of_cells(read: "TableReadings | ClientList") -> dict[str, Any]:
+    """Return what became of the cells of a table as plain data."""
     return {
         "rejected": [{"cell": one.address, "why": one.why} for one in read.rejected],
-        "rows_left_out": list(read.rows_left),
         "notes": list(read.notes),
-        "halved": list(read.halved),
         "columns": [_column(one) for one in read.columns],
     }
 
@@ -81,16 +86,15 @@ def _many(count: int, what: str) -> str:
     return f"1 {what}" if count == 1 else f"{count} {what}s"
 
 
-def rejects(read: "TableReadings") -> BlankbookError:
+def rejects(
+    read: "TableReadings | ClientList", remedy: str, data: dict[str, Any]
+) -> BlankbookError:
     """Return that cells were not understood, each by its address."""
     lines = [f"    {one.address}: {one.why}" for one in read.rejected[:MOST_SHOWN]]
     more = len(read.rejected) - MOST_SHOWN
     lines += [f"    and {more} more"] if more > 0 else []
     count = "1 cell was" if len(read.rejected) == 1 else f"{len(read.rejected)} cells were"
     message = f"{count} not understood, so nothing was written\n"
-    error = BlankbookError(
-        message + "\n".join(shown(line) for line in lines),
-        "correct them, or write the rows without them with --good-rows",
-    )
-    error.data = _of_table(read)
+    error = BlankbookError(message + "\n".join(shown(line) for line in lines), remedy)
+    error.data = data
     return error

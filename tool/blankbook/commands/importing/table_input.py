@@ -1,21 +1,24 @@
 """A table of readings from a file, with what a person has to say about its columns."""
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import typer
 
-from blankbook.commands.shared.errors import WrongUse, shown
+from blankbook.commands.shared.errors import BlankbookError, WrongUse, shown
+from blankbook.commands.shared.find_blank import CHECK, missing
 from blankbook.commands.shared.write_changes import can_ask
+from blankbook.words.points import POINTS
 
 if TYPE_CHECKING:
     from blankbook.entry.charts.size_chart import MissingAnswerError, TableHints
     from blankbook.entry.readings.read_table import TableReadings
     from blankbook.entry.readings.reading_columns import ReadingColumn
     from blankbook.entry.tables.table_cells import Table
+    from blankbook.records.model import Blank, Shop
 
 UNITS = ("in", "cm", "mm")
 
@@ -52,26 +55,32 @@ def said_of(
     ways = laid_flat(around, "--around"), laid_flat(flat, "--flat")
     if both := sorted(set(ways[0]) & set(ways[1])):
         raise WrongUse(f"--around and --flat contradict each other: {both[0]}", "keep one of them")
-    return TableHints(unit or "", _columns(column), *ways)
+    from blankbook.entry.readings.reading_columns import OTHER_COLUMNS
+
+    return TableHints(unit or "", columns_said(column, OTHER_COLUMNS, POINTS), *ways)
 
 
-def _columns(given: Sequence[str]) -> dict[str, str]:
-    from blankbook.entry.readings.reading_columns import OTHER_COLUMNS, SKIP
-    from blankbook.words.points import POINTS
+def columns_said(
+    given: Sequence[str], others: Sequence[str], points: Collection[str] = ()
+) -> dict[str, str]:
+    """Return what ``--column`` says, by heading or letter: *others*, *points*, or skip.
+
+    Raises: WrongUse.
+    """
+    from blankbook.entry.readings.reading_columns import SKIP
 
     found: dict[str, str] = {}
     for one in given:
         heading, equals, holds = one.rpartition("=")
         point, _, after = holds.strip().partition("@")
         key = " ".join(heading.split()).casefold()
-        known = point in POINTS or (point in {*OTHER_COLUMNS, SKIP} and "@" not in holds)
+        known = point in points or (point in {*others, SKIP} and "@" not in holds)
         counted = "@" not in holds or (re.fullmatch("[0-9]{1,3}", after) and int(after) <= 200)
         if not equals or not key or not known or not counted:
-            words = ", ".join([*POINTS, *OTHER_COLUMNS, SKIP])
+            words = ", ".join([*points, *others, SKIP])
             message = f"--column must be HEADING=WHAT, found {shown(one)}"
-            raise WrongUse(
-                message, f"WHAT is {words}; a point may have @5 behind it, after 5 washes"
-            )
+            after_washes = "; a point may have @5 behind it, after 5 washes" if points else ""
+            raise WrongUse(message, f"WHAT is {words}{after_washes}")
         if key in found:
             raise WrongUse(f"--column names {shown(heading)} twice", "keep one of them")
         found[key] = holds.strip()
@@ -119,14 +128,14 @@ def _choice(words: str, choices: Sequence[str], likely: str) -> str:
             return answer
 
 
-def known(columns: "Sequence[ReadingColumn]") -> None:
+def known(columns: "Sequence[ReadingColumn]", such_as: str) -> None:
     """Make sure that every column is understood. Raises: WrongUse."""
     unknown = [one for one in columns if not one.holds]
     if unknown:
         headings = ", ".join(_called(one) for one in unknown)
         first = unknown[0].heading
         name = repr(first.text) if first.text else first.address.rstrip("0123456789")
-        flag = f"--column {shown(name)}=half_chest, or =skip"
+        flag = f"--column {shown(name)}={such_as}, or =skip"
         raise WrongUse(f"not understood: {shown(headings)}", f"write {flag}")
 
 
@@ -152,3 +161,27 @@ def confirm(columns: "Sequence[ReadingColumn]", notes: Sequence[str], *, quiet: 
 
 def _called(one: "ReadingColumn") -> str:
     return f"{one.heading.address} {one.heading.text or 'without a heading'}"
+
+
+def blank_named(root: Path, key: str) -> "tuple[Blank, Shop]":
+    """Return a blank, and the shop's rules. Raises: WrongUse, BlankbookError."""
+    from blankbook.records.load_ledger import load_ledger
+
+    loaded = load_ledger(root, only={key}, pictures=False)
+    if loaded.ledger is None:
+        raise BlankbookError("shop.yaml has faults", CHECK)
+    if key not in loaded.ledger.blanks:
+        raise missing(loaded, key)
+    return loaded.ledger.blanks[key], loaded.ledger.shop
+
+
+def day_said(given: str | None) -> str | None:
+    """Return the day that a flag says. Raises: WrongUse."""
+    from blankbook.entry.tables.table_dates import NoDateError, read_date
+
+    if given is None:
+        return None
+    try:
+        return read_date(given).isoformat()
+    except NoDateError as error:
+        raise WrongUse(f"--date {shown(error)}", shown(error.instead)) from None

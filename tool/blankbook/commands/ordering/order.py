@@ -8,29 +8,25 @@ import typer
 
 from blankbook.commands.ordering.find_order import (
     OrderBasis,
-    day_of,
     order_basis,
     order_named,
     plan_of,
 )
+from blankbook.commands.ordering.new_order import new_order, proved_order
 from blankbook.commands.ordering.order_flags import (
     ask_more,
     asked_need,
     counts_of,
-    listed_need,
     need_of,
 )
 from blankbook.commands.ordering.order_screen import order_screen
 from blankbook.commands.shared.completion import blanks
 from blankbook.commands.shared.errors import CLEAN, WrongUse, shown
-from blankbook.commands.shared.find_blank import schema_of
 from blankbook.commands.shared.ledger_root import LedgerOption, ledger_root
 from blankbook.commands.shared.prompts import pairs
 from blankbook.commands.shared.write_changes import (
     DryRunOption,
     JsonOption,
-    Write,
-    ask,
     can_ask,
     carry_out,
     said_as_data,
@@ -52,12 +48,6 @@ def order(
     need: Annotated[
         list[str] | None, typer.Option("--need", help="COLOUR:SIZE=N,SIZE=N; once for each colour.")
     ] = None,
-    listed: Annotated[
-        Path | None,
-        typer.Option("--list", metavar="FILE", help="A client's list: CSV, or a spreadsheet."),
-    ] = None,
-    sheet: Annotated[str | None, typer.Option(help="The sheet of a spreadsheet.")] = None,
-    colour: Annotated[str, typer.Option(help="The colour, where the list has none.")] = "",
     total: Annotated[
         list[str] | None, typer.Option(help="COLOUR=N, where nobody knows the sizes.")
     ] = None,
@@ -88,7 +78,7 @@ def order(
         if not _WORD.fullmatch(word) or len(word) > 40:
             raise WrongUse("--word must be small letters, digits and hyphens", "write --word choir")
         basis = order_basis(root, blank)
-        given = [need, listed, total]
+        given = [need, total]
         if file is not None or (not any(given) and not can_ask()):
             return _shown(basis, order_named(basis, file), day, "", "", as_json=as_json)
         fields = {"client": client, "use": use, "needed_by": needed_by, "enough": enough,
@@ -96,71 +86,31 @@ def order(
         money = {"shirt": shirt, "print": printing, "refund": refund, "short": short,
                  "left_over": left_over}  # fmt: skip
         style = basis.judged.blank.style
-        if sum(map(bool, given)) > 1:
-            raise WrongUse("--need, --list and --total contradict each other", "keep one of them")
+        if all(given):
+            raise WrongUse("--need and --total contradict each other", "keep one of them")
         wanted, totals = {}, pairs(total or (), "--total", "--total black=60")
-        if listed:
-            wanted = listed_need(listed, sheet, colour, style)
-        elif need:
+        if need:
             wanted = need_of(need, "--need", style)
         elif not totals:
             wanted, totals = asked_need(style)
             ask_more(fields, money, style.uses)
-        new = _new(blank, fields, money, by, day, (wanted, totals, counts_of(mix, "--mix")))
+        new = new_order(blank, fields, money, by, day, (wanted, totals, counts_of(mix, "--mix")))
         return _written(root, basis, new, word, dry=dry, as_json=as_json)
-
-
-def _new(
-    blank: str,
-    fields: dict[str, str],
-    money: dict[str, str],
-    by: str | None,
-    day: str | None,
-    need: tuple[dict[str, dict[str, str]], dict[str, str], dict[str, str]],
-) -> "NewOrder":
-    """Return the order as it was typed; what is missing is asked. Raises: WrongUse."""
-    from blankbook.entry.orders.order_file import NewOrder
-
-    when = day_of(day, "--day")
-    if fields["needed_by"] and day_of(fields["needed_by"], "--needed-by") < when:
-        message = f"--needed-by is {fields['needed_by']}, and that is past"
-        raise WrongUse(message, "write a day that is to come")
-    wanted, totals, mix = need
-    return NewOrder(
-        style=blank,
-        date=when,
-        by=by or ask("who works it out", "--by"),
-        client=fields["client"] or ask("for whom", "--for"),
-        use=fields["use"],
-        needed=wanted,
-        total=totals,
-        mix=mix,
-        give_or_take=fields["give_or_take"],
-        needed_by=fields["needed_by"],
-        enough=fields["enough"],
-        money=money,
-    )
 
 
 def _written(
     root: Path, basis: OrderBasis, new: "NewOrder", word: str, *, dry: bool, as_json: bool
 ) -> int:
     """Prove the order, work it out, show it and write it."""
-    from blankbook.commands.adding.trial_check import prove
-    from blankbook.entry.orders.order_file import order_text
     from blankbook.records.load_file import load_bytes
     from blankbook.text.ledger_files import LedgerFile
 
-    path = f"blanks/{new.style}/{new.date.isoformat()}-{word}-order.yaml"
-    text = order_text(new, schema_of(root, path, "order")).encode()
-    style = basis.judged.blank.style.source.path
-    write = Write(path, None, text)
-    prove(root, [Write(style, None, (root / style).read_bytes()), write])
-    record: Order = load_bytes(LedgerFile(path, "order", new.style), text).record
+    write = proved_order(root, basis.judged.blank.style, new, word)
+    record: Order = load_bytes(LedgerFile(write.path, "order", new.style), write.new).record
     plan_of(basis, record, new.date.isoformat())  # what cannot be worked out is not written
     told = carry_out(root, [write], dry=dry)
     day = new.date.isoformat()
-    return _shown(basis, record, day, path, told, dry=dry, as_json=as_json)
+    return _shown(basis, record, day, write.path, told, dry=dry, as_json=as_json)
 
 
 def _shown(

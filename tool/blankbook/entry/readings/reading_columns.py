@@ -85,16 +85,16 @@ def table_head(table: Table, given: Mapping[str, str]) -> TableHead:
             "must have a row of headings that names a point of measure",
             "write --column HEADING=half_chest",
         )
-    _check_all_used(given, columns)
+    check_all_used(given, columns)
     below = table.rows[start + 1 :]
-    columns = tuple(_unknown_if_filled(column, below) for column in columns)
+    columns = tuple(unknown_if_filled(column, below) for column in columns)
     units = _units_below(columns, below)
     if units:
         columns = tuple(
             replace(column, unit=units.get(column.at, column.unit)) for column in columns
         )
         below = below[1:]
-    _check_each_once(columns)
+    check_each_once(columns)
     above = [cell.text for row in table.rows[:start] for cell in row if cell.text]
     _check_title([*above, table.name], columns)
     return TableHead(columns, table.rows[start], below, unit_in_text(" / ".join(above)))
@@ -115,11 +115,7 @@ def _best_head(
 
 def _column(cell: Cell, at: int, row: Sequence[Cell], given: Mapping[str, str]) -> ReadingColumn:
     """Return what a column holds: by a person's word, by its heading, or unknown."""
-    letter = cell.address.rstrip("0123456789").casefold()
-    answer = given.get(cell.text.casefold()) if cell.text else None
-    # A letter means the column with that address, unless it is a heading of the table.
-    if answer is None and all(other.text.casefold() != letter for other in row):
-        answer = given.get(letter)
+    answer = answer_for(cell, row, given)
     washes = _washes_in_heading(cell.text)
     heading = read_heading(_without_wash(cell.text))
     around = heading.around is True and heading.point in MAYBE_AROUND
@@ -145,14 +141,24 @@ def _column(cell: Cell, at: int, row: Sequence[Cell], given: Mapping[str, str]) 
     return ReadingColumn(at, cell, SKIP if heading.kind in {"left_out", "tolerance"} else "")
 
 
-def _unknown_if_filled(column: ReadingColumn, below: Sequence[Sequence[Cell]]) -> ReadingColumn:
+def answer_for(cell: Cell, row: Sequence[Cell], given: Mapping[str, str]) -> str | None:
+    """Return what a person says of a column, by its heading or its letter."""
+    letter = cell.address.rstrip("0123456789").casefold()
+    answer = given.get(cell.text.casefold()) if cell.text else None
+    # A letter means the column with that address, unless it is a heading of the table.
+    if answer is None and all(other.text.casefold() != letter for other in row):
+        answer = given.get(letter)
+    return answer
+
+
+def unknown_if_filled(column: ReadingColumn, below: Sequence[Sequence[Cell]]) -> ReadingColumn:
     """Return a column without a heading as unknown, not as skipped, if something stands in it."""
     if column.heading.text or column.is_given or not any(row[column.at].text for row in below):
         return column
     return replace(column, holds="")
 
 
-def _check_all_used(given: Mapping[str, str], columns: Sequence[ReadingColumn]) -> None:
+def check_all_used(given: Mapping[str, str], columns: Sequence[ReadingColumn]) -> None:
     """Refuse a person's word about a column that does not exist. Raises: NoTableError."""
     letters = {
         column.heading.address.rstrip("0123456789").casefold()
@@ -166,7 +172,7 @@ def _check_all_used(given: Mapping[str, str], columns: Sequence[ReadingColumn]) 
             raise NoTableError(f"has no column {key}, which --column names", f"there are {there}")
 
 
-def _check_each_once(columns: Sequence[ReadingColumn]) -> None:
+def check_each_once(columns: Sequence[ReadingColumn]) -> None:
     """Refuse two columns that hold the same, as nobody can tell which of them counts.
 
     Raises: NoTableError.
@@ -180,9 +186,8 @@ def _check_each_once(columns: Sequence[ReadingColumn]) -> None:
             both = f"{other.heading.address} {other.heading.text} and {column.heading.address}"
             message = f"must have one column for {column.holds}, found {both} {column.heading.text}"
             letter = column.heading.address.rstrip("0123456789")
-            raise NoTableError(
-                message, f"write --column {letter}=skip, or --column {letter}=POINT@3"
-            )
+            after = f", or --column {letter}=POINT@3" if column.holds in POINTS else ""
+            raise NoTableError(message, f"write --column {letter}=skip{after}")
 
 
 def _units_below(

@@ -45,7 +45,10 @@ def demo_pages(demo_ledger: Path, judged_demo: list[Judged]) -> list[AnyPage]:
     ]
     return [
         *(page for pages, _ in ordered for page in pages),
-        *(all_pages.blank_page(judged, shop) for judged in judged_demo),
+        *(
+            all_pages.blank_page(judged, shop, orders=orders)
+            for judged, (_, orders) in zip(judged_demo, ordered, strict=True)
+        ),
         *(page for judged in judged_demo for page in all_pages.earlier_pages(judged, shop)),
         *(page for page in over_time if page),
         *all_pages.shop_pages(shop, ledger.suppliers, ledger.studies, rows, _contributions(ledger)),

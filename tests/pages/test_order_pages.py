@@ -1,13 +1,16 @@
 """The pages of orders: for the shop alone, open ones first, sums that add up."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 
+from blankbook.pages.blank.blank_page import BlankContext
 from blankbook.pages.orders.order_page import OrderContext
 from blankbook.pages.orders.order_rows import OrderRow
 from blankbook.pages.orders.orders_page import OrdersContext, open_orders, orders_page
 from blankbook.pages.page_spec import AnyPage
+from blankbook.pages.shop.list_pages import SupplierContext
 from blankbook.results.ordering.order_results import CLASSES, StatedRisk, calibration
 from markup import Markup
 
@@ -88,16 +91,74 @@ def test_what_was_said_is_held_against_what_came() -> None:
 
 def test_each_supplier_has_its_share() -> None:
     """Of all that came back or was short, whose blanks it was."""
-    rows = [row("2026-01-01-a-order"), row("2026-01-02-b-order", supplier="Z", came_back=12)]
+    rows = [
+        row("2026-01-01-a-order"),
+        row("2026-01-02-b-order", style="z/b", supplier="Z", came_back=12),
+    ]
     context = orders_page(rows, "USD").context
 
     assert [(sums.name, sums.share) for sums in context.suppliers] == [("A", "25 %"), ("Z", "75 %")]
-    assert context.blanks[0].earned == "600.00"
+    assert context.blanks[0].earned == "300.00"
     assert context.held[0].said == "5.0 in 100"
     assert context.held[0].was == "16 of 200 shirts"
 
 
-@pytest.mark.parametrize("word", ["winter market", "harbour festival", "swimming club"])
+def test_blanks_of_one_name_have_sums_of_their_own() -> None:
+    """A sum is of a blank of a supplier, whatever it is called; a price not stated is said."""
+    rows = [
+        row("2026-01-01-a-order"),
+        row("2026-01-02-b-order", style="z/b", supplier="Z", earned=""),
+        row("2026-01-03-c-order", style="z/b", supplier="Z", earned="20.00"),
+    ]
+    context = orders_page(rows, "USD").context
+
+    assert [(sums.path, sums.orders) for sums in context.blanks] == [
+        ("blanks/a/b.html", 1),
+        ("blanks/z/b.html", 2),
+    ]
+    assert context.blanks[1].earned == "20.00 (1 of 2 orders)"
+
+
+def test_each_blank_shows_what_its_orders_came_to(
+    demo_pages: list[AnyPage], demo_markup: dict[str, Markup]
+) -> None:
+    """What it earned, spoiled and cost in returns, as on the list of all; open ones beside."""
+    (listed,) = [page.context for page in demo_pages if isinstance(page.context, OrdersContext)]
+    blanks = {p.path: p.context for p in demo_pages if isinstance(p.context, BlankContext)}
+
+    assert len(listed.blanks) >= 2
+    for sums in listed.blanks:
+        own = blanks[sums.path]
+        assert replace(own.came_to, share=sums.share) == sums
+        assert sum(Decimal(row.earned or 0) for row in own.orders) == Decimal(
+            own.came_to.earned.partition(" ")[0]
+        )
+        text = demo_markup[sums.path].by_id("orders")
+        assert text
+        assert own.came_to.wrong in demo_markup[sums.path].text
+    assert sum(len(own.orders) for own in blanks.values()) == len(listed.closed)
+    assert sum(len(own.open) for own in blanks.values()) == len(listed.open)
+
+
+def test_each_supplier_s_page_has_its_share(
+    demo_pages: list[AnyPage], demo_markup: dict[str, Markup]
+) -> None:
+    """The shares of all suppliers are all that went wrong."""
+    (listed,) = [page.context for page in demo_pages if isinstance(page.context, OrdersContext)]
+    suppliers = {p.path: p.context for p in demo_pages if isinstance(p.context, SupplierContext)}
+
+    for sums in listed.suppliers:
+        assert suppliers[sums.path].orders == sums
+        assert f"{sums.share} was of its blanks" in demo_markup[sums.path].text
+    assert sum(bool(own.orders) for own in suppliers.values()) == len(listed.suppliers)
+    whole = sum(row.came_back + row.short for row in listed.closed)
+    assert sum(sums.went_wrong for sums in listed.suppliers) == whole
+
+
+@pytest.mark.parametrize(
+    "word",
+    ["winter market", "harbour festival", "swimming club", "came back", "earned", "spoiled"],
+)
 def test_clients_see_nothing_of_it(
     word: str, demo_pages: list[AnyPage], demo_markup: dict[str, Markup]
 ) -> None:

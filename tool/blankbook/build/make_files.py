@@ -97,13 +97,13 @@ def make_blank(blank: "Blank", shop: "Shop", learned: Any, context: BuildContext
     orders: tuple[OrderRow, ...] = ()
     if not context.public:
         photos = pictures_of(context.root, blank)
+        own_orders, orders = all_pages.order_pages(judged)
         pages: list[AnyPage] = [
-            all_pages.blank_page(judged, shop, photos),
+            all_pages.blank_page(judged, shop, photos, orders),
             all_pages.sheet_page(blank, shop),
+            *own_orders,
         ]
         pages += all_pages.earlier_pages(judged, shop, photos)
-        own_orders, orders = all_pages.order_pages(judged)
-        pages += own_orders
         history = all_pages.over_time_page(judged, shop)
         pages += [history] if history else []
         paths = [round_.source.path for round_ in blank.planned]

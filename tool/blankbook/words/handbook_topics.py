@@ -17,7 +17,7 @@ TOPICS: dict[str, Topic] = {
     "answers": Topic("What the answers mean", "Answer, advice, decision and standing; limits."),
     "table": Topic("At the table", "Type readings, one prompt each, and let slips be caught."),
     "phone": Topic("With a phone, or on paper", "Read the tape where there is no keyboard."),
-    "import": Topic("Bring in charts and tables", "Read a chart, a list of readings, or a client's list."),
+    "import": Topic("Bring in charts and tables", "Read a chart, readings, or a client's list."),
     "washing": Topic("Washing, grades and prints", "What a tape alone does not say."),
     "planning": Topic("Lots and planning", "What pieces can show, and what the next lot will be."),
     "orders": Topic("Bulk orders", "What to buy, what it costs, and what is at risk."),

@@ -19,6 +19,9 @@ from blankbook.pages.blank.standing_top import StandingTop, standing_top
 from blankbook.pages.blank.topics import CheckCharts, Topic, topics
 from blankbook.pages.charts import all_charts
 from blankbook.pages.clients.client_rows import chart_anchor
+from blankbook.pages.orders.order_rows import OrderRow
+from blankbook.pages.orders.order_sums import SumRow, sum_of, through
+from blankbook.pages.orders.orders_page import open_orders
 from blankbook.pages.over_time.lots_table import LotsTable, lots_table
 from blankbook.pages.page_spec import AnyChart, PageSpec
 from blankbook.pages.page_types import (
@@ -105,6 +108,12 @@ class BlankContext:
     planning: PlanningTable
     deliveries: BlankDeliveries
     nearest: tuple[Replacement, ...]
+    orders: tuple[OrderRow, ...]
+    """Those that are through, the newest first."""
+    open: tuple[OrderRow, ...]
+    came_to: SumRow
+    """What all orders together came to."""
+    currency: str
     risk: str
     rounds: tuple[RoundArticle, ...]
     """The newest alone, if there is one."""
@@ -117,10 +126,16 @@ class BlankContext:
 
 
 def blank_page(
-    judged: Judged, shop: Shop, pictures: Mapping[str, Picture] = MappingProxyType({})
+    judged: Judged,
+    shop: Shop,
+    pictures: Mapping[str, Picture] = MappingProxyType({}),
+    orders: Sequence[OrderRow] = (),
 ) -> PageSpec[BlankContext]:
-    """Return the page of one blank; *pictures* are its photos, by their path in the ledger."""
-    style = judged.blank.style
+    """Return the page of one blank, with its *orders*.
+
+    *pictures* are its photos, by their path in the ledger.
+    """
+    style, closed = judged.blank.style, through(orders)
     sizes = all_charts.sizes_chart(judged)
     checks = [check_section(judged, check, shop.unit) for check in CHECKS]
     shown = {check.key for check in checks if check.shown}
@@ -155,6 +170,10 @@ def blank_page(
         planning=planning_table(judged),
         deliveries=blank_deliveries(judged, shop.unit, pictures),
         nearest=replacements(judged),
+        orders=closed,
+        open=open_orders(orders),
+        came_to=sum_of(closed, closed, style.name, blank_path(style.key)),
+        currency=shop.currency,
         risk=whole_percent(1 - shop.risk),
         rounds=newest_round(judged, pictures),
         before=earlier_round_lines(judged),

@@ -45,6 +45,11 @@ class OrderRow:
     earned: str
     currency: str
 
+    @property
+    def supplier_key(self) -> str:
+        """Names the supplier, as no other is named."""
+        return self.style.partition("/")[0]
+
 
 def worked_out(judged: Judged, order: Order) -> tuple[Judged, OrderPlan] | None:
     """Return an order worked out on its own day, by what was known then; None where it cannot."""

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from blankbook.pages.orders.order_rows import OrderRow
+from blankbook.pages.orders.order_sums import SumRow, sum_of, through
 from blankbook.pages.orders.orders_page import open_orders
 from blankbook.pages.page_spec import FileSpec, PageSpec
 from blankbook.pages.page_types import AnswerCount, FactLine, facts_of
@@ -69,6 +70,8 @@ class SupplierContext:
     rows: tuple[ListedBlank, ...]
     moves: SupplierLots | None
     deliveries: SupplierDeliveries
+    orders: SumRow | None
+    """What the orders of its blanks came to; None where none is through."""
     currency: str
 
 
@@ -143,6 +146,9 @@ def supplier_page(
         ("since", supplier.since.isoformat() if supplier.since else ""),
     ]
     own = sorted((r for r in rows if r.supplier == supplier.key), key=lambda row: row.listed.key)
+    closed = through([order for row in rows for order in row.orders])
+    ordered = [order for order in closed if order.supplier_key == supplier.key]
+    place = supplier_path(supplier.key)
     context = SupplierContext(
         up="../",
         name=supplier.name,
@@ -153,10 +159,11 @@ def supplier_page(
         rows=tuple(row.listed for row in own),
         moves=supplier_lots(own),
         deliveries=supplier_deliveries(own, shop),
+        orders=sum_of(ordered, closed, supplier.name, place) if ordered else None,
         currency=shop.currency,
     )
     return PageSpec(
-        supplier_path(supplier.key),
+        place,
         supplier.name,
         "shop/supplier.html.j2",
         context,

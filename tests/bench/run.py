@@ -36,6 +36,7 @@ from timing import (
     side_by_side,
 )
 
+ROOT = Path(__file__).resolve().parents[2]
 NO_COMPILED = "raise ImportError('hidden by the benchmark')\n"
 LIBRARIES = ("typer", "jsonschema", "matplotlib", "mkdocs", "numpy", "scipy", "pyyaml")
 
@@ -192,6 +193,9 @@ class Bench:
         many = Command(script("only_judge.py", self.ledger(rounds // 3, 3), "all"))
         name = f"{rounds // 3} styles of three rounds judged / 15 s"
         yield Row(Target(name, 1, 1.3), self_timed(many), TimeTaken(15.0, 30.0))
+        ordering = self_timed(Command(script("only_order.py", ROOT / "ledger")))
+        target = Target("the longest of the demo's orders, once loaded / 1 s", 0.5, 1)
+        yield Row(target, ordering, TimeTaken(1.0, 1.0))
         vet = Command(_ours("vet", self.ledger(1, 1)))
         taken = side_by_side(
             {"libraries": Command(script("libraries.py")), "vet": vet}, self.repeats

@@ -70,6 +70,23 @@ def test_vet_loads_only_what_it_uses(asked: tuple[str, ...], demo_ledger: Path) 
     assert loaded & set(UNUSED.split()) == set()
 
 
+def test_order_loads_only_what_it_uses(demo_ledger: Path) -> None:
+    """Beyond what vet loads: the modules of ordering, and nothing that draws, writes or fits."""
+    pytest.importorskip("jsonschema_rs")
+    key, ledger = "wether-teasel/w200", ("--ledger", str(demo_ledger))
+    vet, order = (
+        loaded_by(*asked, *ledger, whole=True)
+        for asked in (("vet", key), ("order", key, "--day", "2026-11-24"))
+    )
+
+    assert order & set(UNUSED.split()) == set()
+    assert {name.rpartition(".")[0] for name in order - vet} <= {
+        "blankbook.results",
+        "blankbook.results.ordering",
+        "blankbook.results.over_lots",
+    }
+
+
 def test_whole_scipy_stats_is_never_loaded() -> None:
     """Judging needs special functions only; the statistics module costs most of a second."""
     code = "import sys, pkgutil, blankbook.results as r\n" + (

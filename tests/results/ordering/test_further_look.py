@@ -7,10 +7,18 @@ import pytest
 from scipy import stats
 
 from blankbook.results.ordering.coming_lot import ComingLot, ComingWash
-from blankbook.results.ordering.further_look import Look, Stake, Teaching, value_of_look
+from blankbook.results.ordering.further_look import (
+    FEWEST,
+    SHOWN,
+    Look,
+    Stake,
+    Teaching,
+    looks_for,
+    value_of_look,
+)
 from blankbook.results.ordering.lot_outcomes import MissingStep, wrong_given, wrong_sizes
 from blankbook.results.ordering.stock_level import normal_loss
-from blankbook.results.over_lots.next_lot_sizes import NextLotPoint, NextLotSizes
+from blankbook.results.over_lots.next_lot_sizes import MOST_WAYS, NextLotPoint, NextLotSizes
 
 SIZES = ("M", "L")
 POINT = NextLotPoint("half_chest", np.full(2, 12.7), np.array([25.4]), 16.0)
@@ -147,3 +155,15 @@ def test_washing_some_tells_whether_the_lot_shrinks() -> None:
 
     assert value_of_look(washed(-5.5), STAKES, Look("wash", ("M",), 2)) > 20
     assert value_of_look(washed(-0.1), STAKES, Look("wash", ("M",), 2)) < 0.5
+
+
+def test_the_work_of_an_order_is_bounded() -> None:
+    """Looks, ways and outcomes have a most each, whatever was measured and however many sizes."""
+    sizes = [f"{n}XL" for n in range(2, 14)]
+    stakes = [Stake(size, 400.0, 100.0) for size in sizes]
+    looks = list(looks_for(stakes, dict.fromkeys(sizes, 0.1)))
+    ways = [(1 / MOST_WAYS, float(by)) for by in range(MOST_WAYS)]
+    seen, _ = Teaching(lot(ways=ways).measures, Look("coming lot", SIZES, 1)).chances_after(SHOWN)
+
+    assert len(looks) <= 29
+    assert len(seen) <= SHOWN + (FEWEST + 2) * MOST_WAYS

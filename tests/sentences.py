@@ -9,6 +9,13 @@ _ONE_BUT_NO_MANY = {"across", "has", "is", "less", "was", "plus", "gives", "take
 """Words behind a 1 that end in s and are no plural."""
 _DOUBLE_STOP = re.compile(r"[.,;:?!][,;:?!]|[,;:] [,;:]|(?<!\.)\.\.(?!\.)|[,;:?!]\.(?![\w.])")
 _DOUBLE_WORD = re.compile(r"(?<![\w-])([A-Za-z]{2,}) \1(?![\w-])")
+_ENDS = re.compile(r"(?<=[.!?])\s+")
+_LABEL = re.compile(
+    r"^(?:- |[●■◐○▷◆] (?:meets|fails|not shown|not tested|noted) +"
+    r"|(?:why|perhaps|caution|decision|cheapest to tell|condition|left out|next): "
+    r"|\d{4}-\d\d-\d\d: |\d+ [A-Z][a-z]+ \d{4}: )+"
+)
+"""What stands before a sentence: a bullet, an answer, the name of its line, a day."""
 _BRACKETS = re.compile(r"\([^()]*\(")
 _FORMULA = re.compile("[=√Φ²×−]")
 
@@ -24,6 +31,20 @@ def stumbles(sentence: str) -> Iterator[str]:
     )
     if _BRACKETS.search(sentence) and not _FORMULA.search(sentence):
         yield "brackets in brackets"
+
+
+def long_ones(text: str, typed: Iterable[str] = ()) -> list[str]:
+    """Return the sentences of *text* that have too many words; *typed* is a shop's own."""
+    for own in typed:
+        text = text.replace(own, "…")
+    sentences = _ENDS.split(_LABEL.sub("", text.strip()))
+    return [sentence for sentence in sentences if _words(sentence) > MOST_WORDS]
+
+
+def _words(sentence: str) -> int:
+    """Return how many words a sentence has; a list of things, or of sizes for sizes, has few."""
+    is_list = sentence.count("; ") >= 2 or sentence.count(" → ") >= 2 or sentence.count(", ") >= 9
+    return 0 if is_list else len(sentence.split())
 
 
 def stumbling(sentences: Iterable[str]) -> dict[str, list[str]]:

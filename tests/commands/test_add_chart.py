@@ -210,7 +210,7 @@ def test_a_younger_chart_is_called_so(
     assert "--since 2024-02-03 if it held" in ended.out
     told = command("vet", BLANK, "--all", "--ledger", root).out
     assert "the chart is younger than this round" in " ".join(told.split())
-    assert "no chart to hold" not in told
+    assert "no chart judges" not in told
 
 
 def test_approved_round_becomes_the_shops_own_chart(

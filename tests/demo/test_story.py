@@ -181,7 +181,7 @@ def test_one_piece_is_mislabelled(judged: dict[str, Judged], shop_ledger: Ledger
     """D62: one piece tagged L is an XL, and somebody measured it again."""
     vetted = judged["dabchick/d62"]
     assert vetted.explanations[0].key == "mislabelled"
-    assert vetted.explanations[0].says == "L-bone-1 is tagged L and measures as XL"
+    assert vetted.explanations[0].says == "L-bone-1, tagged L, measures as XL"
     assert vetted.explanations[0].odds > 0.9
     assert any("L-bone-1" in reason for reason in vetted.verdict.reasons)
     pieces = {piece.key: piece for piece in shop_ledger.blanks["dabchick/d62"].rounds[-1].pieces}

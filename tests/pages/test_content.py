@@ -214,7 +214,7 @@ def test_two_sizes_of_one_tube_are_told_at_once() -> None:
         "■ fails 1 in 2",
         "● meets 1 in 87",
     ]
-    assert "the body is knitted as a tube" in page.text
+    assert "sizes cut from one knitted tube" in page.text
     assert "No size chart was published" in page.text
     assert "not worth testing yet" in page.text
 

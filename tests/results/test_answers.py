@@ -105,7 +105,7 @@ def test_a_mislabelled_piece_is_named() -> None:
     pieces[3] = piece("M-2", "M", half_chest="22 1/8", body_length="30")
     judged = judge(blank(measured(*pieces)), shop())
     assert judged.explanations[0].key == "mislabelled"
-    assert judged.explanations[0].says == "M-2 is tagged M and measures as L"
+    assert judged.explanations[0].says == "M-2, tagged M, measures as L"
     assert judged.explanations[0].odds > 0.9
     assert judged.verdict.advice == Advice.HOLD
 

@@ -88,7 +88,7 @@ class TestBadPieces:
         bare = replace(with_delivery(piece("M-1", "M", half_chest="30")))
         bare = replace(bare, style=replace(bare.style, charts=()), rounds=())
         assert bad_pieces(bare, bare.deliveries[0], shop()).uncharted
-        assert "no chart speaks" in single_result(judge(bare, shop()), "delivery").reason
+        assert "No chart speaks" in single_result(judge(bare, shop()), "delivery").reason
 
     def test_without_a_chart_a_piece_is_bad_by_the_approved_round(self) -> None:
         """20 in when it was approved: 20 1/2 is inside, 19 is not."""
@@ -185,7 +185,7 @@ def test_one_piece_that_was_measured_says_little_of_sizes() -> None:
     ]
     assert chances[0] > 0.05 >= chances[1]
     (said,) = judge(replace(blank, deliveries=(came_so,)), shop()).of("delivery")
-    assert f"only 1 piece measured: up to {found.most_outside} of 72 may be outside" in said.reason
+    assert f"Only 1 piece measured: up to {found.most_outside} of 72 may be outside" in said.reason
 
 
 def as_charted(size: str, off: float = 0.0, count: int = 4) -> list[Piece]:
@@ -216,7 +216,7 @@ class TestComparison:
         blank = with_delivery(*as_charted("M", 3 / 8), *as_charted("L", 3 / 8))
         result = single_result(judge(blank, shop()), "delivery")
         assert result.answer == Answer.MEETS
-        assert "half chest has moved by +7/16 in against the approved round" in result.reason
+        assert "Against the approved round, half chest has moved by +7/16 in" in result.reason
 
     def test_a_piece_at_the_margin_settles_nothing(self) -> None:
         """A quarter of an inch is half the tolerance: one piece cannot say on which side it is."""

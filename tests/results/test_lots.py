@@ -49,8 +49,8 @@ def test_one_lot_says_this_where_it_means_this_and_next_where_it_predicts() -> N
     assert coming
     assert between
     assert coming.low is not None
-    assert "this lot is -1/8 in against the chart, the next lot is expected at" in result.reason
-    assert "mostly from how far lots usually differ" in result.reason
+    assert "This lot is -1/8 in against the chart. The next lot is expected at" in result.reason
+    assert "mostly on how far lots usually differ" in result.reason
     assert between.low is not None
     stated = judged.case.shop.lot_spread * judged.case.shop.spread["half_chest"].deviation
     assert between.value == pytest.approx(stated, rel=0.1)
@@ -66,14 +66,14 @@ def test_equal_lots_are_unchanged() -> None:
 def test_a_lot_half_a_size_off_has_moved_and_is_named() -> None:
     result = single_result(over(0, 0, -8), "lots", point="half_chest")
     assert (result.answer, result.word) == (Answer.FAILS, "moved")
-    assert "L2" in result.reason.partition("beyond the limits")[2]
+    assert "L2" in result.reason.partition("Beyond the limits")[2]
     assert result.alarms == ("L2",)
 
 
 def test_a_lot_back_on_the_line_is_not_blamed_for_the_one_before() -> None:
     result = single_result(over(0, -8, 0), "lots", point="half_chest")
     assert result.answer == Answer.MEETS or result.word != "moved"
-    assert "; beyond the limits for lots: L1; the next lot" in result.reason
+    assert ". Beyond the limits for lots: L1. The next lot" in result.reason
     assert result.alarms == ("L1",)
 
 

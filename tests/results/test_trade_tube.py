@@ -69,4 +69,4 @@ def test_the_tube_is_the_likely_cause(tube: Judged) -> None:
 def test_washing_is_not_tested_and_not_worth_testing_yet(tube: Judged) -> None:
     result = single_result(tube, "washing")
     assert result.answer == Answer.NOT_TESTED
-    assert "not worth testing yet" in result.reason
+    assert "Not worth testing yet" in result.reason

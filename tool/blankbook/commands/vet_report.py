@@ -14,7 +14,7 @@ from blankbook.results.checks.delivery import next_plan
 from blankbook.results.deliveries.delivery_words import say_plan
 from blankbook.results.json_results import decision_data
 from blankbook.results.learning.stand_ins import stand_ins
-from blankbook.results.number_words import say_counted, say_list, times_in_100
+from blankbook.results.number_words import say_counted, say_list, say_sentences, times_in_100
 from blankbook.results.planning.can_show import WANTED_CHANCE, ShowingRow, can_show
 from blankbook.results.planning.left_open import left_open
 from blankbook.results.planning.planned_rounds import say_planned
@@ -188,9 +188,8 @@ def _nearest(judged: Judged) -> str:
     lines = []
     for one in stand_ins(judged.case):
         sizes = ", ".join(f"{size} → {other}" for size, (other, _) in one.instead.items())
-        apart = f"{one.distance:.1f} tolerances apart over {one.shared} measures"
-        differs = f"; {'; '.join(one.differs)}" if one.differs else ""
-        lines.append(wrap(f"{one.key}, {apart}: {sizes}{differs}", "  - "))
+        apart = f"{one.key}, {one.distance:.1f} tolerances apart over {one.shared} measures"
+        lines.append(wrap(say_sentences(apart, sizes, *one.differs), "  - "))
     return "\n".join(["what could stand in for it", *lines]) if lines else ""
 
 

@@ -9,6 +9,7 @@ from blankbook.results.causes.purchase import cheapest_purchase
 from blankbook.results.checks.all_checks import CHECKS
 from blankbook.results.checks.washing import reason_to_wait
 from blankbook.results.make_case import make_case
+from blankbook.results.number_words import say_sentences
 from blankbook.results.over_lots.lot_history import deciding_lots
 from blankbook.results.result_types import NOTHING_LEARNED, Judged, Learned, Result
 from blankbook.results.standing.make_standing import make_standing
@@ -46,7 +47,7 @@ def _with_washing_on_hold(results: tuple[Result, ...]) -> tuple[Result, ...]:
     if not wait:
         return results
     return tuple(
-        replace(r, reason=f"{r.reason}; {wait}", word="not worth testing yet")
+        replace(r, reason=say_sentences(r.reason, wait), word="not worth testing yet")
         if r.check == "washing" and r.answer == Answer.NOT_TESTED
         else r
         for r in results

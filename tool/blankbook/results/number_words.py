@@ -8,6 +8,7 @@ from blankbook.results.limits import HAIR, Limits
 from blankbook.words.points import INCH
 
 __all__ = [
+    "first_sentence",
     "say_beside",
     "say_chance",
     "say_counted",
@@ -17,6 +18,7 @@ __all__ = [
     "say_list",
     "say_more",
     "say_percent",
+    "say_sentences",
     "say_share",
     "say_spread",
 ]
@@ -109,8 +111,27 @@ def say_list(words: Sequence[str]) -> str:
     return ", ".join(words[:-1]) + " and " + words[-1]
 
 
+def say_sentences(*sentences: str) -> str:
+    """Return sentences as one text, without the last full stop; "" is left out.
+
+    >>> say_sentences("half chest: grows by 2 in", "", "two good ones")
+    'half chest: grows by 2 in. Two good ones'
+    """
+    first, *rest = [sentence for sentence in sentences if sentence]
+    return ". ".join([first, *(sentence[0].upper() + sentence[1:] for sentence in rest)])
+
+
+def first_sentence(text: str) -> str:
+    """Return the sentence that says the answer, without its full stop; the rest is evidence.
+
+    >>> first_sentence("half chest: 2.5 in. Two good ones")
+    'half chest: 2.5 in'
+    """
+    return text.partition(". ")[0]
+
+
 def say_more(more: int | None, what: str = "of this size") -> str:
-    """Return how many more pieces would settle it, as the end of a sentence."""
+    """Return how many more pieces would settle it, as a sentence."""
     if more is None:
         return "it sits on the border, and 50 more pieces may not settle it"
     return f"{say_counted(more, 'more piece')} {what} would settle it, 8 times in 10"

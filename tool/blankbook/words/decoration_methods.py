@@ -45,21 +45,21 @@ CAUTIONS: dict[str, str] = {
         "ventilation to licensed people."
     ),
     "fumes": (
-        "Hot inks, films and glues give off fumes: draw them off to the open air, and read the "
+        "Hot inks, films and glues give off fumes: draw them off to the open air. Read the "
         "safety data sheet of each."
     ),
     "chemicals": (
-        "Pretreatments, discharge agents, glues and cleaners can harm skin, eyes and lungs: wear "
+        "Pretreatments, discharge agents, glues and cleaners can harm skin, eyes and lungs. Wear "
         "what their safety data sheets ask for, and dispose of them by local codes."
     ),
     "needles": (
-        "Needles break and pierce: keep hands away while the machine runs, wear eye protection, "
-        "and make sure that no piece of a needle stays in the garment."
+        "Needles break and pierce. Keep hands away while the machine runs. Wear eye protection. "
+        "Make sure that no piece of a needle stays in the garment."
     ),
 }
 
 CHILDREN_PRINT_CAUTION = (
     "Inks, films, glues and anything sewn on a children's garment fall under the law for "
-    "children's products too: ask their makers for the certificates. This record does not certify "
+    "children's products too. Ask their makers for the certificates. This record does not certify "
     "anything."
 )

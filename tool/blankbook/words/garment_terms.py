@@ -36,12 +36,12 @@ CHILDREN_CAUTION = (
 CHILDREN_CHART_CAUTION = (
     "Children of one age differ by several sizes: choose by the chest and the length, not by the "
     "age. Children's garments fall under flammability and product-safety law. This chart says how "
-    "large they are and certifies nothing: ask for the certificates, and follow the law where you "
+    "large they are and certifies nothing. Ask for the certificates, and follow the law where you "
     "sell."
 )
 LABEL_CAUTION = (
-    "A neck label that is removed must be replaced as the law requires where you sell: usually "
-    "fibre, origin, and your name or registered number."
+    "A neck label that is removed must be replaced as the law requires where you sell. Usually "
+    "that is fibre, origin, and your name or registered number."
 )
 
 LOT_NOT_KNOWN = "not known"

@@ -3,8 +3,8 @@
 GLOSSARY: dict[str, str] = {
     "acceptance number": "up to so many bad pieces in the sample, a delivery is accepted",
     "AQL": (
-        "acceptable quality level: the bad pieces per 100 that a supplier may send all the time "
-        "and still have most deliveries accepted"
+        "acceptable quality level. A supplier may send so many bad pieces per 100 all the time, "
+        "and most deliveries are still accepted"
     ),
     "delivery": "what came of one style on one day, counted and inspected; one file",
     "inspection, normal, tightened, reduced": (
@@ -20,8 +20,8 @@ GLOSSARY: dict[str, str] = {
     "graded": "growing from one size to the next; not graded: two labels share one measure",
     "margin": "how far something may be off before it counts",
     "not comparable": (
-        "measured along another line, such as a body length from the centre of the back neck seam: "
-        "never held against one from the high point of the shoulder"
+        "measured along another line, such as a body length from the centre of the back neck seam. "
+        "It is never held against one from the high point of the shoulder"
     ),
     "one deviation": "about two pieces in three are within one deviation of the mean",
     "advice": "what the evidence says about approving a blank; it is computed, never typed",
@@ -51,16 +51,16 @@ GLOSSARY: dict[str, str] = {
     "pilling": "small balls of fibre that rub out of the surface; graded 5 to 1",
     "grade (on a scale)": "what eye or hand makes of a piece: 5 is best, 1 worst; 4-5 is a half",
     "grey scale": (
-        "pairs of grey chips that differ by known steps, to hold a change of colour against "
-        "(ISO 105-A02), or a stain (ISO 105-A03)"
+        "pairs of grey chips that differ by known steps. One is for a change of colour "
+        "(ISO 105-A02), one for a stain (ISO 105-A03)"
     ),
     "decoration test": "a print or press on a sample, with its settings, graded cold and washed",
     "discharge ink": "an ink that takes the dye out of the cloth instead of covering it",
     "film transfer": "a print on film, powdered with glue and pressed on",
     "plastisol": "a screen-printing ink that does not dry, and is cured by heat",
     "skew": (
-        "how far a body has twisted in the wash: the shift of the side seam at the hem, in "
-        "percent of its length"
+        "how far a body has twisted in the wash. It is the shift of the side seam at the hem, "
+        "in percent of the seam's length"
     ),
     "staining": "dye that a washed piece gives off to others",
     "workmanship": "how well a piece is sewn, cut and finished, looked over as received",

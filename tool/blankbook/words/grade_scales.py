@@ -71,7 +71,7 @@ GRADE_SCALES: dict[str, Scale] = {
         Scale(
             "change",
             "change of colour",
-            "Hold the piece beside one that was not washed, and the grey scale beside both: which "
+            "Hold the piece beside one that was not washed, and the grey scale beside both. Which "
             "pair of chips differs as much?",
             {
                 "5": "no change",
@@ -118,7 +118,7 @@ GRADE_SCALES: dict[str, Scale] = {
                 "2": "many pills, over much of the surface",
                 "1": "dense fuzz or pills all over",
             },
-            "five grades of the ISO 12945 family, from memory; the shop's own wash and wear in "
+            "five grades of the ISO 12945 family, from memory. The shop's own wash and wear in "
             "place of its machines",
         ),
         Scale(
@@ -150,7 +150,7 @@ GRADE_SCALES: dict[str, Scale] = {
         Scale(
             "print",
             "decoration",
-            "Look at the cold print under the light of the table, and stretch it once by a quarter "
+            "Look at the cold print under the light of the table. Stretch it once by a quarter "
             "of its width.",
             {
                 "5": "as it should be; after washing, as when it was new",

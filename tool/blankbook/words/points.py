@@ -247,8 +247,8 @@ def usual_span(point: str, wearer: str) -> tuple[Fraction, Fraction]:
 
 
 TAPE_SLIPS = (
-    "Smooth it, do not pull it; lengths begin at the neck seam, not at the rib; lay sleeve and hem "
-    "closed, side seams or folds in line; write the fraction as it was read."
+    "Smooth it, do not pull it; lengths begin at the neck seam, not at the rib. Lay sleeve and hem "
+    "closed, side seams or folds in line. Write the fraction as it was read."
 )
 """The common slips in one line, for a person who has no hand free to read more."""
 

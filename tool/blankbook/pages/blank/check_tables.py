@@ -28,7 +28,7 @@ from blankbook.pages.value_words import (
 )
 from blankbook.results.comparable_lines import NOT_COMPARABLE, line_mismatches
 from blankbook.results.evidence import YOUNGER_CHART, is_chart_younger
-from blankbook.results.number_words import say_counted, say_list
+from blankbook.results.number_words import say_counted, say_list, say_sentences
 from blankbook.results.planning.left_open import left_open
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Check, Judged, Result
@@ -64,7 +64,7 @@ def check_section(judged: Judged, check: Check, unit: str) -> CheckSection:
         grid=_grid(rest, layout, unit) if grid and rest else None,
         reasons=_reasons(rest) if grid else (),
         uncharted=_uncharted_means(judged, uncharted, unit) if uncharted else None,
-        silent=unlooked_lines(silent),
+        silent=(say_sentences(*unlooked_lines(silent)),) if silent else (),
         left_open=open_.says if (open_ := left_open(judged, check.key)) else "",
         troubles=_troubles(results, required=check.key in judged.case.shop.required),
         # What the shop's rules ask for has a section even where nobody has looked; other checks
@@ -162,10 +162,19 @@ def _grid(results: Sequence[Result], layout: CheckLayout, unit: str) -> AnswerGr
 def _reasons(results: Sequence[Result]) -> tuple[GridReason, ...]:
     """Return the reasons of deciding answers: a grid has no room for them in its cells."""
     return tuple(
-        GridReason(sign=sign_of(r.answer), where=row_head(r), text=r.reason)
+        GridReason(sign=sign_of(r.answer), where=row_head(r), text=_without_point(r))
         for answer in WORST_FIRST[:3]
         for r in results
         if r.deciding and r.answer == answer
+    )
+
+
+def _without_point(result: Result) -> str:
+    """Return a reason without the point that it begins with: it stands before it."""
+    return (
+        result.reason.removeprefix(f"{point_name(result.point)}: ")
+        if result.point
+        else result.reason
     )
 
 
@@ -179,7 +188,7 @@ def _troubles(results: Sequence[Result], *, required: bool) -> tuple[GridReason,
         GridReason(sign=sign_of(r.answer), where="", text=r.reason) for r in (*fails, *unsettled)
     ]
     if unseen:
-        text = "; ".join(dict.fromkeys(_unseen_words(unseen)))
+        text = say_sentences(*dict.fromkeys(_unseen_words(unseen)))
         lines.append(GridReason(sign=sign_of(Answer.NOT_TESTED), where="", text=text))
     return tuple(lines)
 

@@ -78,7 +78,7 @@ def _caption(found: CanShow, unit: str) -> str:
     sizes = "one size" if first.sizes == 1 else f"{first.sizes} sizes"
     bought = f"The newest round: {sizes}, {_pieces(first)}" if found.measured else f"For {sizes}"
     spreads = say_list([_spread(one.spread.deviation, one.point, unit) for one in found.asked])
-    return f"{bought}; reckoned with a spread between pieces of {spreads}. Times in 100"
+    return f"{bought}. Reckoned with a spread between pieces of {spreads}. Times in 100"
 
 
 def _spread(deviation: float, point: str, unit: str) -> str:

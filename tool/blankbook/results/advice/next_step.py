@@ -11,7 +11,7 @@ from blankbook.results.advice.next_look import (
 from blankbook.results.checks.washing import reason_to_wait
 from blankbook.results.comparable_lines import line_mismatches, step_for_mismatch
 from blankbook.results.evidence import measured_sizes
-from blankbook.results.number_words import say_chance, say_counted, say_list
+from blankbook.results.number_words import say_chance, say_counted, say_list, say_sentences
 from blankbook.results.planning.sample_cost import sample_cost, say_cost
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Explanation, Purchase, Result
@@ -49,9 +49,10 @@ def say_purchase(purchase: Purchase, case: Case | None = None) -> str:
     lot = "another lot" if purchase.another_lot else "the same lot"
     first, second = (_CLAUSES.get(says, says) for says in purchase.between)
     cost = say_cost(case.blank, case.shop, purchase.sizes, purchase.each) if case else ""
-    return (
-        f"buy {pieces} {each}{say_list(purchase.sizes)} from {lot}{cost}: "
-        f"{say_chance(purchase.chance)} times that tells whether {first}, or {second}"
+    return say_sentences(
+        f"buy {pieces} {each}{say_list(purchase.sizes)} from {lot}{cost}",
+        f"{say_chance(purchase.chance)} times that tells which of two causes it is",
+        f"either {first}, or {second}",
     )
 
 

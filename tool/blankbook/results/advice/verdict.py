@@ -10,7 +10,7 @@ from blankbook.results.checks.all_checks import CHECKS
 from blankbook.results.comparable_lines import NOT_COMPARABLE, line_mismatches
 from blankbook.results.evidence import YOUNGER_CHART, is_chart_younger
 from blankbook.results.make_case import make_case
-from blankbook.results.number_words import say_chance, say_list
+from blankbook.results.number_words import first_sentence, say_chance, say_list, say_sentences
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Explanation, Purchase, Result, Verdict
 from blankbook.words.answers import Advice, Answer
@@ -119,7 +119,7 @@ def _failing(
     reasons += _causes(explanations)
     return Verdict(
         advice,
-        _sentence(_telling_cause(explanations) or _without_worst(fails[0])),
+        _sentence(_telling_cause(explanations) or first_sentence(fails[0].reason)),
         tuple(reasons),
         ANOTHER_BLANK
         if rejected
@@ -175,7 +175,7 @@ def _hold(
     ]
     first = open_[0].reason if open_ else "nothing was measured yet"
     if unsettled:
-        first = max(unsettled, key=lambda r: r.more_pieces or 0).reason
+        first = first_sentence(max(unsettled, key=lambda r: r.more_pieces or 0).reason)
     elif uncharted:
         first = _no_charts(case, uncharted)[0]
     reasons = [r.reason for r in open_ if r not in uncharted]
@@ -232,13 +232,13 @@ def _no_chart(case: Case, uncharted: Sequence[Result]) -> str:
     where = f"{say_list(sizes)} at {say_list(points)}"
     if is_chart_younger(case, case.round):
         return f"{YOUNGER_CHART}, so it does not judge {where}"
-    return f"no chart to hold {say_list(sizes)} against, at {say_list(points)}"
+    return f"no chart judges {where}"
 
 
 def _causes(explanations: Sequence[Explanation]) -> list[str]:
     """Return the reasons that name a likely cause, at most two."""
     causes = [e for e in explanations if e.key != "as_charted" and e.odds >= NAMED_ODDS]
-    return [f"likely cause: {cause.says}; {cause.because}" for cause in causes[:2]]
+    return [say_sentences(f"likely cause: {cause.says}", cause.because) for cause in causes[:2]]
 
 
 def _all_met(case: Case, asked: list[Result], others: list[Result]) -> Verdict:
@@ -249,7 +249,7 @@ def _all_met(case: Case, asked: list[Result], others: list[Result]) -> Verdict:
     if washed := next(
         (r for r in asked if r.check == "washing" and r.point == "body_length"), None
     ):
-        headline += f"; {washed.reason.split(' (', maxsplit=1)[0]}"
+        headline += f"; {washed.reason.partition(', ')[0]}"
     met = say_list(sorted({r.check.replace("_", " ") for r in asked}))
     reasons = [f"every required check meets: {met}"]
     together = chance_together(case)
@@ -261,7 +261,7 @@ def _all_met(case: Case, asked: list[Result], others: list[Result]) -> Verdict:
         reasons += [result.reason for result in others]
         return Verdict(
             Advice.CONDITIONS,
-            _sentence(f"{headline}, but {_without_worst(others[0])}"),
+            _sentence(f"{headline}. But {first_sentence(others[0].reason)}"),
             tuple(reasons),
             "write the condition into the decision",
             sizes,
@@ -299,11 +299,6 @@ def orderable(case: Case, results: Sequence[Result]) -> tuple[str, ...]:
 def _all_meet(alone: Sequence[Result], size: str) -> bool:
     here = [r.answer == Answer.MEETS for r in alone if r.size == size]
     return bool(here) and all(here)
-
-
-def _without_worst(result: Result) -> str:
-    """Return a reason without its worst piece: a headline is about the style."""
-    return result.reason.partition("; worst ")[0]
 
 
 def _sentence(text: str) -> str:

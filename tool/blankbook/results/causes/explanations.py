@@ -1,6 +1,6 @@
 """Why does it look like this? The causes with their odds, and what each means for the next lot."""
 
-from blankbook.results.number_words import say_chance
+from blankbook.results.number_words import say_chance, say_sentences
 from blankbook.results.result_types import Case, Explanation
 from blankbook.words.causes import CAUSES
 
@@ -23,14 +23,15 @@ def likely_causes(case: Case) -> tuple[Explanation, ...]:
 def _because(case: Case, cause: str) -> str:
     lots = {group.lot for one in case.posterior.every.values() for group in one.groups}
     if cause == "not_graded" and case.blank.style.construction == "tube":
-        return "the body is knitted as a tube, and two sizes cut from one tube share its width"
+        return "two sizes cut from one knitted tube share its width"
     if cause in {"style_runs", "lot_off"} and len(lots) == 1:
-        return "one lot cannot tell these two apart; pieces from another lot would"
+        return "pieces from another lot would tell a bad lot from the way it is cut"
     if CAUSES[cause].stays:
         return "the next lot would show it again"
     return "the next lot need not show it"
 
 
 def say_explanation(explanation: Explanation) -> str:
-    """Return an explanation as one line of text."""
-    return f"{explanation.says} ({say_chance(explanation.odds)}): {explanation.because}"
+    """Return an explanation as one line of sentences."""
+    says = f"{explanation.says} ({say_chance(explanation.odds)})"
+    return say_sentences(says, explanation.because)

@@ -146,4 +146,4 @@ class Weighed:
 
 def _wrong(piece: str, tag: str, size: str) -> str:
     name = piece.rpartition("/")[2]
-    return f"{name} is tagged {tag} and measures as {size}" if size else f"{name} is odd in itself"
+    return f"{name}, tagged {tag}, measures as {size}" if size else f"{name} is odd in itself"

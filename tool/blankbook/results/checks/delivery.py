@@ -36,7 +36,7 @@ from blankbook.results.methods.sampling_plans import (
     single_plan,
 )
 from blankbook.results.methods.sampling_tables import Severity
-from blankbook.results.number_words import say_counted, say_length_change, say_list
+from blankbook.results.number_words import say_counted, say_length_change, say_list, say_sentences
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Judged, Number, Result
 from blankbook.words.answers import Answer
@@ -205,7 +205,7 @@ def _reason(case: Case, result: DeliveryResult) -> str:
     if inspection.severity != Severity.STOPPED:
         head = f"{head}, {inspection.severity} inspection"
     parts = [f"{head}: {say_outcome(inspection)}", *_remarks(case, result)]
-    return "; ".join(parts)
+    return say_sentences(*parts)
 
 
 def _remarks(case: Case, result: DeliveryResult) -> list[str]:
@@ -242,8 +242,8 @@ def _say_moved(case: Case, rows: Sequence[PointComparison]) -> list[str]:
     whole = {row.point for row in moved if not row.size}
     shown = [row for row in moved if not row.size or row.point not in whole]
     return [
-        f"{row.size + ' ' if row.size else ''}{POINTS[row.point].name} has moved by "
-        f"{say_length_change(row.moved.difference, case.shop.unit)} against the approved round"
+        f"against the approved round, {row.size + ' ' if row.size else ''}{POINTS[row.point].name} "
+        f"has moved by {say_length_change(row.moved.difference, case.shop.unit)}"
         for row in shown
     ]
 

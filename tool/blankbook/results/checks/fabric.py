@@ -6,7 +6,7 @@ from blankbook.records.amounts import OUNCE_PER_SQUARE_YARD
 from blankbook.records.model import Round, Swatch
 from blankbook.results.evidence import is_required
 from blankbook.results.limits import Limits, answer_inside, limits, pieces_to_settle
-from blankbook.results.number_words import say_more, say_percent
+from blankbook.results.number_words import say_more, say_percent, say_sentences
 from blankbook.results.piece_spread import moderate, pool
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
@@ -93,16 +93,15 @@ def _both(mass: float) -> str:
 def _reason(
     case: Case, mean: float, claimed: float, off: Limits, answer: Answer, more: int | None
 ) -> str:
-    says = (
-        f"{_both(mean)} against a claim of {_both(claimed)}: {say_percent(off.mean, signed=True)}"
-    )
-    span = f"({off.low:+.1f} to {off.high:+.1f} %)"
+    says = f"{_both(mean)} against a claim of {_both(claimed)}"
+    by = say_percent(off.mean, signed=True)
+    span = f"the difference is {by}, between {off.low:+.1f} and {off.high:+.1f} %"
     limit = f"the tolerance of {say_percent(case.shop.mass_tolerance)}"
     if answer == Answer.MEETS:
-        return f"{says} {span}, inside {limit}"
+        return say_sentences(f"{says}, inside {limit}", span)
     if answer == Answer.FAILS:
-        return f"{says} {span}, outside {limit}"
-    return f"{says} {span}; {limit} is not settled: {say_more(more, '(swatches)')}"
+        return say_sentences(f"{says}, outside {limit}", span)
+    return say_sentences(f"{says}; {limit} is not settled", span, say_more(more, "(swatches)"))
 
 
 CHECK = Check(

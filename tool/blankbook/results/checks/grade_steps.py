@@ -22,7 +22,13 @@ from blankbook.results.limits import (
     limits,
     pieces_to_settle,
 )
-from blankbook.results.number_words import say_length, say_length_change, say_limits, say_more
+from blankbook.results.number_words import (
+    say_length,
+    say_length_change,
+    say_limits,
+    say_more,
+    say_sentences,
+)
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
 from blankbook.words.answers import Answer
@@ -170,7 +176,7 @@ def _reason(
     unit, asked = case.shop.unit, charted_step(case, small, large)
     name = POINTS[small.point].name
     pair = f"{small.size} to {large.size}"
-    against = "no chart" if asked is None else f"charted {say_length_change(asked, unit)}"
+    chart = "" if asked is None else f"the chart says {say_length_change(asked, unit)}"
     borders = step_borders(
         asked, case.shop.step[small.point], case.shop.step_tolerance[small.point]
     )
@@ -178,12 +184,12 @@ def _reason(
     if word in {"collapsed", "reversed"}:
         what = "is not graded" if word == "collapsed" else "runs backwards"
         changes = say_length_change(step.mean, unit)
-        return f"{pair} {name} {what}: a step of {changes} ({against}; {span})"
-    alone = say_alone(span, sound, word not in {"true", "graded"} or is_inside(step, *borders))
-    grows = f"{pair} {name} grows by {say_length(step.mean, unit)} ({against}; {alone})"
-    if word:
-        return f"{grows}: {word}"
-    return f"{grows}: not settled; {say_more(more, 'of each size')}"
+        lies = f"the step lies {span}"
+        return say_sentences(f"{pair} {name} {what}: a step of {changes}", chart, lies)
+    inside = word not in {"true", "graded"} or is_inside(step, *borders)
+    lies = say_alone("the step lies", span, sound, inside)
+    says = f"{pair} {name} grows by {say_length(step.mean, unit)}: {word or 'not settled'}"
+    return say_sentences(says, chart, lies, "" if word else say_more(more, "of each size"))
 
 
 CHECK = Check(

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from blankbook.records.model import Piece, Round
-from blankbook.results.number_words import say_list
+from blankbook.results.number_words import say_list, say_sentences
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
@@ -59,7 +59,8 @@ def _reason(piece: Piece, best: str, chances: Mapping[str, float], also: tuple[s
     share = f"{min(chances[best], 0.999):.{decimals}%}".replace("%", " %")
     says = f"{piece.key}: tagged {piece.size}, measures as {best or 'none of the sizes'} ({share})"
     others = [size for size in also if size != best]
-    return f"{says}; its readings do not rule out {say_list(others)}" if others else says
+    open_ = f"its readings do not rule out {say_list(others)}" if others else ""
+    return say_sentences(says, open_)
 
 
 CHECK = Check(

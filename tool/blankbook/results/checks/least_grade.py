@@ -19,7 +19,7 @@ from blankbook.records.model import Grades, Piece, Prior, Round, Shop, Washed
 from blankbook.results.evidence import newest_first
 from blankbook.results.limits import Limits, limits, pieces_to_settle
 from blankbook.results.methods.proportions import say_bad, upper_share
-from blankbook.results.number_words import say_counted, say_more
+from blankbook.results.number_words import say_counted, say_more, say_sentences
 from blankbook.results.piece_spread import moderate, pool
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Number, Result
@@ -132,24 +132,26 @@ def _reason(
     graded: PartGrades, mean: Limits, least: float, answer: Answer, more: int | None, risk: float
 ) -> str:
     low, high = max(mean.low, 1.0), min(mean.high, 5.0)
-    asked = f"{nearest_grade(least)}, which is {grade_border(least):.2f} and up"
-    span = f"({low:.2f} to {high:.2f})"
+    asked = nearest_grade(least)
+    span = f"the mean lies between {low:.2f} and {high:.2f}; {asked} begins at "
+    span += f"{grade_border(least):.2f}"
     alone = len(graded.values) == 1
     got = f"{nearest_grade(mean.mean)} on one piece" if alone else f"{mean.mean:.2f} on average"
-    says = f"{_say_part(graded)}: {got} {span}"
+    says, worst = f"{_say_part(graded)}: {got}", _say_worst(graded)
     if answer == Answer.MEETS:
         bad = say_bad(sum(v < least for v in graded.values), len(graded.values), risk)
-        return f"{says}, at least {asked}{_say_worst(graded)}; {bad}"
+        return say_sentences(f"{says}, at least {asked}", span, worst, bad)
     if answer == Answer.FAILS:
-        return f"{says}, below {asked}{_say_worst(graded)}"
-    return f"{says}; {asked}, is not settled: {say_more(more, 'graded')}{_say_worst(graded)}"
+        return say_sentences(f"{says}, below {asked}", span, worst)
+    open_ = f"{says}; at least {asked} is not settled"
+    return say_sentences(open_, span, say_more(more, "graded"), worst)
 
 
 def _say_worst(graded: PartGrades) -> str:
-    """Return the piece with the lowest grade, as the end of a sentence."""
+    """Return the piece with the lowest grade, as a sentence."""
     if len(set(graded.values)) > 1:
-        return f"; worst {graded.worst[0]} with {nearest_grade(graded.worst[1])}"
-    return f"; all with {nearest_grade(graded.values[0])}" if len(graded.values) > 1 else ""
+        return f"worst is {graded.worst[0]} with {nearest_grade(graded.worst[1])}"
+    return f"all have {nearest_grade(graded.values[0])}" if len(graded.values) > 1 else ""
 
 
 def _say_part(graded: PartGrades) -> str:

@@ -4,7 +4,13 @@ from collections.abc import Sequence
 
 from blankbook.results.evidence import chart_for, is_required, tolerance
 from blankbook.results.methods.equivalence import Comparison, MoveAnswer, compare_with_margin
-from blankbook.results.number_words import say_length, say_length_change, say_limits, say_list
+from blankbook.results.number_words import (
+    say_length,
+    say_length_change,
+    say_limits,
+    say_list,
+    say_sentences,
+)
 from blankbook.results.over_lots.lot_history import (
     EACH_ALARM,
     MOST_LOTS,
@@ -39,11 +45,11 @@ def _judge_point(case: Case, point: str, lots: list[Lot]) -> Result:
     charts = lots_on_charts(case, point, lots)
     beyond = [place for place, chart in enumerate(charts) if chart.alarm]
     ahead = next_lot_forecast(case, point, lots)
-    says = f"{_moved(case, moved, newest, before, margin)}{_alarm(lots, beyond)}"
+    says = f"{POINTS[point].name}: {_moved(case, moved, newest, before, margin)}"
     return Result(
         KEY,
         _answer(moved, beyond, len(lots) - 1),
-        f"{POINTS[point].name}: {says}; {say_next_lot(ahead, case.shop.unit)}",
+        say_sentences(says, _alarm(lots, beyond), say_next_lot(ahead, case.shop.unit)),
         word=str(moved.answer),
         point=point,
         lot=newest.round.lot,
@@ -67,7 +73,7 @@ def _first_lot(case: Case, point: str, lots: Sequence[Lot]) -> Result:
     return Result(
         KEY,
         Answer.NOT_TESTED,
-        f"{reason}; {this}, {say_next_lot(ahead, unit)}",
+        say_sentences(reason, this, say_next_lot(ahead, unit)),
         point=point,
         lot=lots[0].round.lot,
         round=lots[0].round.key,
@@ -109,34 +115,36 @@ def _answer(moved: Comparison, beyond: Sequence[int], last: int) -> Answer:
 def _moved(case: Case, moved: Comparison, newest: Lot, before: Lot, margin: float) -> str:
     unit = case.shop.unit
     by = say_length_change(moved.difference, unit)
-    span = f"{say_length_change(moved.low, unit)} to {say_length_change(moved.high, unit)}"
+    span = f"{say_length_change(moved.low, unit)} and {say_length_change(moved.high, unit)}"
     against, most = f"the {before.round.date} round", say_length(margin, unit)
     words = {
-        MoveAnswer.UNCHANGED: f"unchanged against {against} ({by}, {span})",
-        MoveAnswer.MOVED: f"moved by {by} against {against} ({span}), more than {most}",
+        MoveAnswer.UNCHANGED: f"unchanged against {against}",
+        MoveAnswer.MOVED: f"moved by {by} against {against}, more than {most}",
     }
-    says = words.get(moved.answer, f"{by} against {against} ({span}), which settles nothing yet")
-    return f"lot {newest.round.lot} is {says}"
+    says = words.get(moved.answer, f"{by} against {against}, which settles nothing yet")
+    lies = "the difference lies between"
+    if moved.answer == MoveAnswer.UNCHANGED:
+        lies = f"the difference is {by}, between"
+    return say_sentences(f"lot {newest.round.lot} is {says}", f"{lies} {span}")
 
 
 def _alarm(lots: Sequence[Lot], beyond: Sequence[int]) -> str:
     named = say_list([lots[place].round.lot for place in beyond])
-    return f"; beyond the limits for lots: {named}" if named else ""
+    return f"beyond the limits for lots: {named}" if named else ""
 
 
 def say_next_lot(ahead: LotForecast, unit: str) -> str:
-    """Return where the next lot may lie, and what says so."""
+    """Return where the next lot may lie, and what says so, in sentences."""
     coming = ahead.next
     says = f"the next lot is expected at {say_length_change(coming.mean, unit)}"
-    by = "mostly from how far lots usually differ" if ahead.assumed > 0.5 else "from these lots"
-    return f"{says}, {say_limits(coming, unit)}, {by}"
+    by = "how far lots usually differ" if ahead.assumed > 0.5 else "these lots"
+    return say_sentences(f"{says}, {say_limits(coming, unit)}", f"that rests mostly on {by}")
 
 
 CHECK = Check(
     KEY,
     CHECK_TITLES[KEY],
-    "Is the newest lot what the approved one was, do the lots keep still, and where may the next "
-    "one lie?",
+    "Is the newest lot what the approved one was? Do the lots keep still? Where may the next lie?",
     "The sizes of the newest lot are held against the same sizes of the last approved one: two "
     "one-sided tests within half the tolerance say unchanged or moved, or neither. Beside it, each "
     "lot is held against where those before it let it be expected, with what each size has of its "

@@ -5,7 +5,7 @@ from math import inf
 from blankbook.results.checks.grade_steps import neighbouring_sizes, step_limits
 from blankbook.results.evidence import Sample, is_required, newest_pair
 from blankbook.results.limits import HAIR, pieces_to_settle, t_below, t_quantile
-from blankbook.results.number_words import say_chance, say_more
+from blankbook.results.number_words import say_chance, say_more, say_sentences
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
 from blankbook.words.answers import Answer
@@ -60,15 +60,14 @@ def _judge_pair(case: Case, small: Sample, large: Sample) -> Result:
     if answer == Answer.NOT_SHOWN:
         more = pieces_to_settle(step, (enough, inf), spread.deviation, case.shop.risk, groups=2)
     name = POINTS[small.point].name
-    says = f"a piece tagged {small.size} measures at least as large as one tagged {large.size}"
-    span, settles = f"accepted: {say_chance(accepted)})", ""
+    says = f"a piece tagged {small.size} is no smaller than one tagged {large.size}"
+    evidence = [f"{say_chance(accepted)} is accepted"]
     if answer == Answer.NOT_SHOWN:
-        span = f"at most {say_chance(most)}; {span}"
-        settles = f"; not settled: {say_more(more, 'of each size')}"
+        evidence = [f"it may be {say_chance(most)}", *evidence, say_more(more, "of each size")]
     return Result(
         KEY,
         answer,
-        f"{name}: {say_chance(chance)} times, {says} ({span}{settles}",
+        say_sentences(f"{name}: {say_chance(chance)} times, {says}", *evidence),
         size=small.size,
         next_size=large.size,
         point=small.point,

@@ -11,7 +11,7 @@ from blankbook.results.evidence import (
     tolerance,
 )
 from blankbook.results.methods.conformity import SpecificationLimits, conformance, guard_band
-from blankbook.results.number_words import say_chance, say_length_change
+from blankbook.results.number_words import say_chance, say_length_change, say_sentences
 from blankbook.results.piece_spread import mean_reading, reading_uncertainty
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
@@ -57,15 +57,15 @@ def _judge_piece(case: Case, round_: Round, piece: Piece, point: str, hand: floa
     shown = say_length_change(off, case.shop.unit)
     again = ""
     if answer == Answer.NOT_SHOWN:
-        again = _again(off, round_.tape.reads_to.mm, hand, allowed, case.shop.risk)
-    reason = (
-        f"{piece.key} {name} is {shown} against the chart: {_say_answer(answer, conforms)}{again}"
-    )
+        chance = f"it is inside with a chance of {say_chance(conforms)}"
+        settles = _again(off, round_.tape.reads_to.mm, hand, allowed, case.shop.risk)
+        again = say_sentences(chance, settles)
+    says = f"{piece.key} {name} is {shown} against the chart: {_say_answer(answer)}"
     return [
         Result(
             KEY,
             answer,
-            reason,
+            say_sentences(says, again),
             size=piece.size,
             point=point,
             piece=piece.key,
@@ -90,8 +90,8 @@ def _again(off: float, step: float, hand: float, allowed: float, risk: float) ->
     for count in range(2, 21):
         error = reading_uncertainty(step, hand, count)
         if answer_guarded(off, error, allowed, risk) != Answer.NOT_SHOWN:
-            return f"; {count} readings with this mean would settle it"
-    return "; a tape read more finely would settle it, more readings would not"
+            return f"{count} readings with this mean would settle it"
+    return "a tape read more finely would settle it, more readings would not"
 
 
 def answer_guarded(off: float, error: float, allowed: float, risk: float) -> Answer:
@@ -105,12 +105,12 @@ def answer_guarded(off: float, error: float, allowed: float, risk: float) -> Ans
     return Answer.FAILS if abs(off) >= allowed + band else Answer.NOT_SHOWN
 
 
-def _say_answer(answer: Answer, conforms: float) -> str:
+def _say_answer(answer: Answer) -> str:
     if answer == Answer.MEETS:
         return "inside the tolerance"
     if answer == Answer.FAILS:
         return "outside the tolerance"
-    return f"too near the border for this tape (inside with a chance of {say_chance(conforms)})"
+    return "too near the border for this tape"
 
 
 CHECK = Check(

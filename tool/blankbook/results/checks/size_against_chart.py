@@ -29,6 +29,7 @@ from blankbook.results.number_words import (
     say_length_change,
     say_limits,
     say_more,
+    say_sentences,
 )
 from blankbook.results.piece_spread import mean_error
 from blankbook.results.quantities import Quantity
@@ -192,22 +193,27 @@ def _reason(
     inside = is_inside(off, -allowed, allowed)
     if sample.aside and answer == Answer.NOT_SHOWN:
         whole = sample.aside + len(sample.values)
-        do = "does" if sample.aside == 1 else "do"
-        return (
-            f"{says} ({span}), but {sample.aside} of {whole} with this tag {do} not measure as it"
-        )
+        measures = "measures" if sample.aside == 1 else "measure"
+        others = f"but {sample.aside} of {whole} with this tag {measures} otherwise"
+        return say_sentences(f"{says}, {others}", f"it lies {span}")
     if answer == Answer.MEETS:
-        return f"{says}, inside {border} ({say_alone(span, sound, inside)})"
+        return say_sentences(f"{says}, inside {border}", say_alone("it lies", span, sound, inside))
     if answer == Answer.FAILS:
-        return f"{says}, outside {border} ({span})"
+        return say_sentences(f"{says}, outside {border}", f"it lies {span}")
     if inside or is_outside(off, -allowed, allowed):
-        return f"{says} ({span}), but all readings together say inside {say_chance(sound)}"
-    return f"{says}, but may be anywhere {span}, past {border}: {say_more(more)}"
+        together = f"all readings together say inside {border}: {say_chance(sound)}"
+        return say_sentences(f"{says}, not settled", f"it lies {span}", together)
+    may = f"it may lie {span}, past {border}"
+    return say_sentences(f"{says}, not settled", may, say_more(more))
 
 
-def say_alone(span: str, sound: float, inside: bool) -> str:
-    """Return the limits; where they alone would not do, with what all readings say."""
-    return span if inside else f"{say_chance(sound)} by all readings, alone {span}"
+def say_alone(lies: str, span: str, sound: float, inside: bool) -> str:
+    """Return where it lies; where its own limits would not do, with what all readings say."""
+    if inside:
+        return f"{lies} {span}"
+    return say_sentences(
+        f"by its own pieces {lies} {span}", f"all readings together say so: {say_chance(sound)}"
+    )
 
 
 def _off(mm: float, unit: str) -> str:

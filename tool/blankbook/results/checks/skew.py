@@ -8,7 +8,12 @@ from blankbook.records.model import Piece, Prior, Readings, Round, Seam
 from blankbook.results.checks.least_grade import not_tested
 from blankbook.results.evidence import newest_first
 from blankbook.results.limits import Limits, limits, pieces_to_settle
-from blankbook.results.number_words import say_counted, say_more, say_percent
+from blankbook.results.number_words import (
+    say_counted,
+    say_more,
+    say_percent,
+    say_sentences,
+)
 from blankbook.results.piece_spread import (
     mean_reading,
     moderate,
@@ -182,22 +187,21 @@ def _reason(
     answer: Answer,
     more: int | None,
 ) -> str:
-    span = f"{max(mean.low, 0.0):.1f} to {mean.high:.1f} %"
+    span = f"as a share of the {of} it lies between {max(mean.low, 0.0):.1f} and {mean.high:.1f} %"
     way = f" {_word(found)}" if _word(found) else ""
-    says = (
-        f"the body twists{way} by {say_percent(mean.mean)} of the {of} after "
-        f"{say_counted(cycles, 'wash')} ({span})"
-    )
+    says = f"the body twists{way} by {say_percent(mean.mean)} after {say_counted(cycles, 'wash')}"
     worst = max(found, key=lambda twist: twist.percent)
-    most = f"worst {worst.piece.key} with {say_percent(worst.percent)}"
+    most = f"worst is {worst.piece.key} with {say_percent(worst.percent)}"
     limit = f"the limit of {say_percent(case.shop.skew_limit)}"
     if answer == Answer.MEETS:
-        return f"{says}, inside {limit}; {most}"
+        return say_sentences(f"{says}, inside {limit}", span, most)
     if answer == Answer.FAILS:
-        return f"{says}, past {limit}; {most}"
+        return say_sentences(f"{says}, past {limit}", span, most)
     if of == BODY_LENGTH and mean.mean <= case.shop.skew_limit:
-        return f"{says}; {limit} is meant of the side seam, which is shorter: write seam_length"
-    return f"{says}; {limit} is not settled: {say_more(more, 'washed')}; {most}"
+        meant = f"{limit} is meant of the side seam, which is shorter: write seam_length"
+        return say_sentences(says, span, meant)
+    open_ = f"{says}; {limit} is not settled"
+    return say_sentences(open_, span, say_more(more, "washed"), most)
 
 
 CHECK = Check(

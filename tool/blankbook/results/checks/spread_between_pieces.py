@@ -2,7 +2,7 @@
 
 from blankbook.results.evidence import chart_for, is_deciding, measured_points, tolerance
 from blankbook.results.limits import deviation_limits, freedom_to_settle
-from blankbook.results.number_words import say_length, say_more
+from blankbook.results.number_words import say_length, say_more, say_sentences
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.answers import Answer
@@ -49,8 +49,8 @@ def _judge_point(case: Case, point: str) -> Result:
     )
 
 
-_BASES = {"shop": "the shop's assumption", "ledger": "that of the ledger's other blanks"}
-_SHARES = {"shop": "assumption", "ledger": "from other blanks"}
+_BASES = {"shop": "the shop's assumption", "ledger": "the spread of the other blanks"}
+_SHARES = {"shop": "is assumed", "ledger": "comes from other blanks"}
 
 
 def _reason(case: Case, point: str, answer: Answer, more: int | None) -> str:
@@ -58,17 +58,18 @@ def _reason(case: Case, point: str, answer: Answer, more: int | None) -> str:
     name = POINTS[point].name
     unit = case.shop.unit
     if answer == Answer.NOT_TESTED:
-        return (
-            f"{name}: no two pieces share size, lot and colour, so the spread is "
-            f"{_BASES[spread.origin]} ({say_length(spread.deviation, unit)})"
+        return say_sentences(
+            f"{name}: no two pieces share size, lot and colour",
+            f"{_BASES[spread.origin]} stands in: {say_length(spread.deviation, unit)}",
         )
-    share = f"{spread.assumed:.0%} of it {_SHARES[spread.origin]}"
+    share = f"{100 * spread.assumed:.0f} % of that {_SHARES[spread.origin]}"
     differ = say_length(spread.deviation, unit)
-    says = f"{name}: pieces of one size differ by {differ} (one deviation, {share})"
+    says = f"{name}: pieces of one size differ by {differ} (one standard deviation)"
     if answer != Answer.NOT_SHOWN:
-        return says
+        return say_sentences(says, share)
+    carries = "whether the tolerance carries that is not settled"
     what = "beyond the first of a size, colour and lot"
-    return f"{says}; whether the tolerance carries that is not settled: {say_more(more, what)}"
+    return say_sentences(says, share, carries, say_more(more, what))
 
 
 CHECK = Check(

@@ -13,6 +13,7 @@ from blankbook.results.number_words import (
     say_length_change,
     say_limits,
     say_more,
+    say_sentences,
 )
 from blankbook.results.piece_spread import mean_reading
 from blankbook.results.quantities import Quantity
@@ -242,18 +243,19 @@ def _reason(
         f"{after.size} {POINTS[after.point].name} after {say_counted(after.cycles, 'wash')} is "
         f"{say_length(fmean(after.values), unit)}"
     )
-    beside = (
-        f"{whose} measured {say_length(new.mean, unit)} when new, "
-        f"{say_length_change(off.mean, unit)} from there ({say_limits(off, unit)})"
+    beside = say_sentences(
+        f"new, {whose} measured {say_length(new.mean, unit)}",
+        f"the difference is {say_length_change(off.mean, unit)}, {say_limits(off, unit)}",
     )
     if shown:
         still = "still " if new.size == after.size else ""
-        return f"{says}: it {still}measures as {new.size} did when new; {beside}"
+        return say_sentences(f"{says}: it {still}measures as {new.size} did when new", beside)
     if answer == Answer.FAILS:
         way = "smaller" if fmean(after.values) < own.low else "larger"
         nearest = "" if new.size == after.size else f", and nearest to {new.size}"
-        return f"{says}: {way} than {after.size} was when new{nearest}; {beside}"
-    return f"{says}, nearest to {new.size} when new; {beside}: {say_more(more, 'washed')}"
+        return say_sentences(f"{says}: {way} than {after.size} was when new{nearest}", beside)
+    nearest = f"{says}, nearest to {new.size} when new"
+    return say_sentences(nearest, beside, say_more(more, "washed"))
 
 
 CHECK = Check(

@@ -7,7 +7,7 @@ from blankbook.records.model import Piece, Prior, Round
 from blankbook.results.comparable_lines import with_all_lines
 from blankbook.results.evidence import is_deciding, newest_first
 from blankbook.results.limits import Limits, answer_inside, limits, pieces_to_settle
-from blankbook.results.number_words import say_counted, say_more, say_percent
+from blankbook.results.number_words import say_counted, say_more, say_percent, say_sentences
 from blankbook.results.piece_spread import mean_reading, moderate, pool, resolution_uncertainty
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result, Spread
@@ -117,16 +117,14 @@ def _reason(
 ) -> str:
     washes = say_counted(cycles, "wash")
     moves = "grows" if change.mean > 0 else "shrinks"
-    span = f"{change.low:+.1f} to {change.high:+.1f} %"
-    says = (
-        f"{POINTS[point].name} {moves} by {say_percent(abs(change.mean))} after {washes} ({span})"
-    )
+    span = f"the change lies between {change.low:+.1f} and {change.high:+.1f} %"
+    says = f"{POINTS[point].name} {moves} by {say_percent(abs(change.mean))} after {washes}"
     limit = f"the limit of {say_percent(allowed)}"
     if answer == Answer.MEETS:
-        return f"{says}, inside {limit}"
+        return say_sentences(f"{says}, inside {limit}", span)
     if answer == Answer.FAILS:
-        return f"{says}, past {limit}"
-    return f"{says}; {limit} is not settled: {say_more(more, 'washed')}"
+        return say_sentences(f"{says}, past {limit}", span)
+    return say_sentences(f"{says}; {limit} is not settled", span, say_more(more, "washed"))
 
 
 def reason_to_wait(results: list[Result]) -> str:

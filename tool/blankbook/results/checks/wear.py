@@ -10,7 +10,7 @@ from blankbook.results.checks.least_grade import (
     not_tested,
     part_grades,
 )
-from blankbook.results.number_words import say_counted
+from blankbook.results.number_words import say_counted, say_sentences
 from blankbook.results.quantities import Quantity
 from blankbook.results.result_types import Case, Check, Number, Result
 from blankbook.words.check_titles import CHECK_TITLES
@@ -47,8 +47,8 @@ def _with_days(answer: Result, here: list[tuple[Piece, Worn]]) -> Result:
         Number(Quantity.DAYS_WORN, days, "count"),
         Number(Quantity.WASHES_WORN, washes, "count"),
     )
-    worn = say_counted(days, "day")
-    return replace(answer, reason=f"{answer.reason}; worn on {worn} or more", numbers=numbers)
+    days_worn = f"worn on {say_counted(days, 'day')} or more"
+    return replace(answer, reason=say_sentences(answer.reason, days_worn), numbers=numbers)
 
 
 CHECK = Check(

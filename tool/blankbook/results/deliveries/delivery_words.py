@@ -4,7 +4,7 @@ from blankbook.records.model import Delivery
 from blankbook.results.deliveries.inspection import InspectionResult
 from blankbook.results.methods.sampling_plans import Outcome, Plan
 from blankbook.results.methods.sampling_tables import Severity
-from blankbook.results.number_words import say_counted, say_list
+from blankbook.results.number_words import say_counted, say_list, say_sentences
 
 
 def say_outcome(inspection: InspectionResult) -> str:
@@ -12,18 +12,21 @@ def say_outcome(inspection: InspectionResult) -> str:
     accept, reject = inspection.applied.accept, inspection.applied.reject
     found = f"{inspection.bad} bad of {inspection.inspected} looked at"
     if inspection.severity == Severity.STOPPED:
-        return f"{found}, and no sample can accept it: acceptance from this supplier is stopped"
+        stopped = "acceptance from this supplier is stopped"
+        return say_sentences(f"{found}, and no sample can accept it", stopped)
     if inspection.outcome is None and not inspection.inspected:
         return f"nobody has looked yet: look at {inspection.asked.sample_size}"
     if inspection.outcome is None:
-        return (
-            f"{found}, and the plan asks for {inspection.asked.sample_size}: look at "
-            f"{inspection.more} more before it is accepted, and from {reject} bad on it is rejected"
+        return say_sentences(
+            f"{found}, and the plan asks for {inspection.asked.sample_size}",
+            f"look at {inspection.more} more before it is accepted",
+            f"from {reject} bad on it is rejected",
         )
     if inspection.outcome == Outcome.REJECTED:
         return f"{found}, and from {reject} on it is rejected"
     if inspection.outcome == Outcome.BETWEEN:
-        return f"{found}, between {accept} and {reject}: accepted, and the next normally"
+        then = "the next is inspected normally"
+        return say_sentences(f"{found}, between {accept} and {reject}: accepted", then)
     return f"{found}, and up to {accept} {'is' if accept == 1 else 'are'} accepted"
 
 
@@ -34,7 +37,7 @@ def say_plan(size: int, severity: Severity, plan: Plan) -> str:
     look = f"look at {'all' if plan.whole_lot else plan.sample_size}"
     good = f"up to {plan.accept} bad is accepted" if plan.accept else "with none bad it is accepted"
     gap = f", {plan.reject} is rejected"
-    return f"of {say_counted(size, 'piece')} {look}; {good}{gap} ({severity} inspection)"
+    return f"of {say_counted(size, 'piece')} {look}, at {severity} inspection; {good}{gap}"
 
 
 def say_shortages(delivery: Delivery) -> str:

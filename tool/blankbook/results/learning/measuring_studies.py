@@ -17,7 +17,7 @@ from blankbook.results.methods.gauge_study import (
     analysis_of_variance,
     average_and_range,
 )
-from blankbook.results.number_words import say_spread
+from blankbook.results.number_words import say_sentences, say_spread
 from blankbook.results.piece_spread import Pool, pool, resolution_uncertainty
 from blankbook.words.points import POINTS
 
@@ -96,9 +96,10 @@ def _says(study: Study, found: VarianceStudy, share: float, word: str) -> str:
         people = "people hardly from each other"
     groups = gauge.categories
     tells = "as many groups of pieces as the tape has marks" if groups is None else _groups(groups)
-    return (
-        f"{name}: {hand} (one deviation), {people}; together they take up {share:.0f} % of the "
-        f"tolerance, which is {word}; they tell {tells} apart"
+    return say_sentences(
+        f"{name}: {hand} (one deviation), {people}",
+        f"together they take up {share:.0f} % of the tolerance, which is {word}",
+        f"they tell {tells} apart",
     )
 
 

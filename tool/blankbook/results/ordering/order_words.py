@@ -41,14 +41,14 @@ def say_enough(plan: OrderPlan) -> str:
     share, (low, high) = plan.share, plan.spoiled
     basis = f"{share.spoiled} of {share.printed} spoiled in {say_counted(share.orders, 'order')}"
     if share.is_assumed:
-        seen = f", and {basis}" if share.orders else ""
+        seen = f"; {basis}" if share.orders else ""
         basis = f"mostly assumed: {100 * share.mean:.1f} in 100 spoil{seen}"
-    spoils = f"{low} to {high} of {plan.purchase.count} may spoil ({basis})"
+    spoils = f"{low} to {high} of {plan.purchase.count} may spoil. {basis[0].upper()}{basis[1:]}"
     if plan.stock:
         return f"{spoils}."
     chance = times_in_100(plan.chance)
     wanted = times_in_100(plan.wanted_chance)
-    return f"Enough of every size: {chance} in 100 (wanted: {wanted}); {spoils}."
+    return f"Enough of every size: {chance} in 100 (wanted: {wanted}). {spoils}."
 
 
 def say_risk(plan: OrderPlan) -> str:

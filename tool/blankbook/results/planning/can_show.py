@@ -142,7 +142,7 @@ def _wrong_labels(buys: tuple[PieceCounts, ...]) -> ShowingRow:
     where = f"where {say_share(WRONG_SHARE)} are wrong"
     chances = tuple(1 - (1 - WRONG_SHARE) ** buy.pieces for buy in buys)
     enough = f"{zero_acceptance_pieces(WRONG_SHARE, 1 - WANTED_CHANCE)} in all"
-    what = f"labels: at least one wrong one is among them, {where}"
+    what = f"labels: a wrong one is among them, {where}"
     return ShowingRow("wrong_label", what, "", chances, enough)
 
 

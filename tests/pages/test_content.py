@@ -216,7 +216,7 @@ def test_two_sizes_of_one_tube_are_told_at_once() -> None:
     ]
     assert "sizes cut from one knitted tube" in page.text
     assert "No size chart was published" in page.text
-    assert "not worth testing yet" in page.text
+    assert "Not worth testing yet" in page.text
 
 
 def test_a_new_check_shows_without_a_change_to_the_pages(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -167,7 +167,7 @@ def test_rejections_of_one_style_reach_the_page_of_another(ledger_factory: Ledge
     (root / path).write_text(text, encoding="utf-8")
     build_site(root, root / "catalogue")
     told = words(page.read_text(encoding="utf-8"))
-    assert "of 144 pieces look at 32; up to 1 bad is accepted, 2 is rejected (tightened" in told
+    assert "Of 144 pieces look at 32; up to 1 bad is accepted, 2 is rejected (tightened" in told
 
 
 def test_stopped_acceptance_is_said_on_both_pages(ledger_factory: LedgerMaker) -> None:
@@ -176,7 +176,7 @@ def test_stopped_acceptance_is_said_on_both_pages(ledger_factory: LedgerMaker) -
     found = judge_all(root)
     shop = load_faultless(root).shop
     told = words(render_body(blank_page(found["tarn-thrush/h6"], shop)))
-    assert "none is accepted until the supplier has put the cause right" in told
+    assert "None is accepted until the supplier has put the cause right" in told
     rows = [row_of(judged) for judged in found.values()]
     supplier = found["tarn-thrush/h6"].blank.supplier
     page = words(render_body(supplier_page(supplier, rows, shop)))

@@ -64,7 +64,7 @@ def check_section(judged: Judged, check: Check, unit: str) -> CheckSection:
         grid=_grid(rest, layout, unit) if grid and rest else None,
         reasons=_reasons(rest) if grid else (),
         uncharted=_uncharted_means(judged, uncharted, unit) if uncharted else None,
-        silent=(say_sentences(*unlooked_lines(silent)),) if silent else (),
+        silent=unlooked_lines(silent),
         left_open=open_.says if (open_ := left_open(judged, check.key)) else "",
         troubles=_troubles(results, required=check.key in judged.case.shop.required),
         # What the shop's rules ask for has a section even where nobody has looked; other checks

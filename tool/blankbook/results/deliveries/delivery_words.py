@@ -37,7 +37,7 @@ def say_plan(size: int, severity: Severity, plan: Plan) -> str:
     look = f"look at {'all' if plan.whole_lot else plan.sample_size}"
     good = f"up to {plan.accept} bad is accepted" if plan.accept else "with none bad it is accepted"
     gap = f", {plan.reject} is rejected"
-    return f"of {say_counted(size, 'piece')} {look}, at {severity} inspection; {good}{gap}"
+    return f"of {say_counted(size, 'piece')} {look}; {good}{gap} ({severity} inspection)"
 
 
 def say_shortages(delivery: Delivery) -> str:

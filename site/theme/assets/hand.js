@@ -3,6 +3,11 @@
 self.blankbookHand = (round, odds, keep, over) => {
   const make = self.blankbookMake;
   const words = { date: "day of measuring", by: "by", lot: "lot" };
+  /* today, or the day that a delivery's file is called by: that one stays */
+  const day = () => {
+    const now = new Date();
+    return round.head.date || new Date(now - now.getTimezoneOffset() * 60000).toISOString().slice(0, 10);
+  };
   /* without what is not to be seen, which no file of a ledger may hold */
   const clean = (value) => value.replace(
     /[\u0000-\u0008\u000a-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufdd0-\ufdef\ufeff\ufff0-\ufff8\ufffe\uffff]/gu,
@@ -100,5 +105,5 @@ self.blankbookHand = (round, odds, keep, over) => {
   };
   const parts = [make("h2", { id: "hand" }, "The round's file"), ready, reasons, make("div", { className: "rest" }, give, copy),
     make("label", { htmlFor: "text" }, "What it holds now"), text];
-  return { draw, parts, words, clean };
+  return { draw, parts, words, clean, day };
 };

@@ -37,10 +37,6 @@
     const list = cells(), start = after ? list.findIndex((one) => same(one, after)) + 1 : 0;
     return [...list.slice(start), ...list.slice(0, start)].find(isOpen) || after || list[0];
   };
-  const today = () => {
-    const now = new Date();
-    return new Date(now - now.getTimezoneOffset() * 60000).toISOString().slice(0, 10);
-  };
   const anyRead = () => keep.state.look.length > 0 || Object.values(keep.state.read).some((one) => Object.keys(one).length);
   const tapeName = (tape) => `${tape.says} ${tape.unit}`;
   let here = next(null);
@@ -51,7 +47,7 @@
   const inputs = {};
   for (const [key, words] of Object.entries(hand.words)) {
     const input = make("input", { type: key === "date" ? "date" : "text", autocomplete: "off", maxLength: key === "by" ? 60 : 80,
-      disabled: key === "date" && Boolean(round.look) }); // a delivery's file is called by its day
+      disabled: key === "date" && Boolean(round.look) });
     input.addEventListener("input", () => {
       keep.change((state) => { state.head[key] = hand.clean(input.value); });
       drawHand();
@@ -185,7 +181,7 @@
       const kept = again && before ? before.filter((one) => one !== "-") : [];
       hold(state, at, [...kept, value]);
       state.done = [...state.done, [nameOf(at), pointOf(at).key, before]].slice(-MOST);
-      state.head.date ||= round.head.date || today();
+      state.head.date ||= hand.day();
       state.tape ||= tape;
     });
     here = next(at);
@@ -273,7 +269,7 @@
   const drawHead = () => {
     const { state } = keep;
     for (const [key, input] of Object.entries(inputs)) {
-      const value = key in state.head ? state.head[key] : round.head[key] || (key === "date" ? today() : "");
+      const value = key in state.head ? state.head[key] : round.head[key] || (key === "date" ? hand.day() : "");
       if (document.activeElement !== input) input.value = value;
     }
     fixed.hidden = !(tapes.disabled = anyRead());

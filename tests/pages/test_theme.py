@@ -11,9 +11,9 @@ SHEET = (files("blankbook.theme") / "assets" / "site.css").read_text(encoding="u
 LISTS = (files("blankbook.theme") / "assets" / "catalogue.css").read_text(encoding="utf-8")
 COMPARE = (files("blankbook.theme") / "assets" / "compare.js").read_text(encoding="utf-8")
 TABLE_SHEET = (files("blankbook.theme") / "assets" / "table.css").read_text(encoding="utf-8")
-TABLE, ODD, KEEP, HAND, MAKE = (
+TABLE, ODD, KEEP, HAND, LOOK, MAKE = (
     (files("blankbook.theme") / "assets" / f"{name}.js").read_text(encoding="utf-8")
-    for name in ("table", "odd", "keep", "hand", "make")
+    for name in ("table", "odd", "keep", "hand", "look", "make")
 )
 SCRIPT = (files("blankbook.theme") / "assets" / "finder.js").read_text(encoding="utf-8")
 MAIN = (files("blankbook.theme") / "main.html").read_text(encoding="utf-8")
@@ -127,7 +127,7 @@ def test_every_class_of_the_sheet_is_worn(demo_markup: dict[str, Markup]) -> Non
 
 def test_script_is_small_and_asks_nothing() -> None:
     """At most 15 kB, no other host, and no way to make markup or code out of text."""
-    for script in (SCRIPT, COMPARE, TABLE, ODD, KEEP, HAND, MAKE):
+    for script in (SCRIPT, COMPARE, TABLE, ODD, KEEP, HAND, LOOK, MAKE):
         assert len(script.encode()) <= 15_000
         for never in (
             "innerHTML",
@@ -176,7 +176,9 @@ def test_the_sheet_of_the_table_dresses_what_its_page_has(demo_markup: dict[str,
     """Its classes are made by the page or its script; it is small as the other is."""
     page = next(demo_markup[path] for path in demo_markup if path.startswith("table/"))
     worn = {name for element in page.elements for name in element.get("class").split()}
-    made = re.findall(r'className: (?:[^,}]* \? )?"([a-z ]+)"(?: : "([a-z ]+)")?', TABLE + HAND)
+    made = re.findall(
+        r'className: (?:[^,}]* \? )?"([a-z ]+)"(?: : "([a-z ]+)")?', TABLE + HAND + LOOK
+    )
     worn |= {name for found in made for names in found for name in names.split()}
     plain = re.sub(r"(?<![a-z])\.?[0-9][0-9.a-z]*|/\*.*?\*/", "", TABLE_SHEET, flags=re.DOTALL)
     assert set(re.findall(r"\.([a-z][a-z-]+)", plain)) <= worn

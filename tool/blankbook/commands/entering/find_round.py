@@ -173,14 +173,17 @@ def head(
 ) -> bytes:
     """Return the file with the day, the hand, the lot and the tape that a measured round has.
 
-    Raises: CannotEditError.
+    Raises: WrongUse where something of it cannot stand in a file; CannotEditError.
     """
-    from blankbook.text.writing.edits import set_value
+    from blankbook.text.writing.edits import CannotEditError, set_value
 
     behind = "planned" if "planned" in tree else "style"
     for key in HEAD:
         if key in answered and tree.get(key) != answered[key]:
-            source = set_value(source, (key,), answered[key], after=behind)
+            try:
+                source = set_value(source, (key,), answered[key], after=behind)
+            except CannotEditError as error:
+                raise WrongUse(f"{key}: {shown(error)}", "write it in other letters") from None
         behind = key
     held = tree.get("tape")
     if not isinstance(held, dict) or not _is(tape, held):

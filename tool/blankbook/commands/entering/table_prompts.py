@@ -83,8 +83,8 @@ class Table:
         flags = dict(given)
         while True:
             answered = answers(self.sheet.tree, flags)
-            body = head(self.sheet.source, self.sheet.tree, answered, self.sheet.tape)
             try:
+                body = head(self.sheet.source, self.sheet.tree, answered, self.sheet.tape)
                 if body != found.source:
                     prove_round(self.root, found.blank, Write(found.path, found.source, body))
             except WrongUse as error:

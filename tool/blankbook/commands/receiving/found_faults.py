@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from blankbook.commands.shared.errors import WrongUse, shown
+from blankbook.commands.shared.write_changes import edited
 
 if TYPE_CHECKING:
     from blankbook.entry.round.filled_round import FilledRound
@@ -70,10 +71,15 @@ def with_looked(source: bytes, count: int) -> bytes:
 
 
 def look_by_flags(sheet: "FilledRound", looked: int | None, faults: Iterable[str]) -> None:
-    """Put into a delivery what flags say was found. Raises: WrongUse, CannotEditError."""
-    source = sheet.source if looked is None else with_looked(sheet.source, looked)
-    for given in faults:
-        found = fault_of(sheet, given)
-        own = {key: text for key, text in found.items() if key not in {"fault", "note"}}
-        source = with_fault(source, own, found["fault"], found.get("note", ""))
+    """Put into a delivery what flags say was found. Raises: WrongUse, BlankbookError."""
+    from blankbook.text.writing.edits import CannotEditError
+
+    try:
+        source = sheet.source if looked is None else with_looked(sheet.source, looked)
+        for given in faults:
+            found = fault_of(sheet, given)
+            own = {key: text for key, text in found.items() if key not in {"fault", "note"}}
+            source = with_fault(source, own, found["fault"], found.get("note", ""))
+    except CannotEditError as error:
+        raise edited(error, "the delivery") from None
     sheet.use_bytes(source)

@@ -21,7 +21,6 @@ from blankbook.commands.shared.write_changes import (
     ChangedMeanwhileFault,
     Write,
     carry_out,
-    edited,
 )
 from blankbook.words.delivery_terms import FAULTS
 
@@ -157,7 +156,8 @@ class LookOver:
                 prove_round(self.root, self.found.blank, write)
                 carry_out(self.root, [write], dry=False)
             except CannotEditError as error:
-                raise edited(error, self.found.path) from None
+                typer.echo(f"  ! {shown(error)}")
+                return False
             except ChangedMeanwhileFault:
                 self.sheet.use_bytes((self.root / self.found.path).read_bytes())
                 if not left:

@@ -277,7 +277,7 @@ def test_readings_stand_as_they_were_written(demo_markup: dict[str, Markup]) -> 
 
     assert "blanks/copperbeck/c66/2024-09-09-first.yaml" in earlier.text
     rows = table_rows(earlier, "round-2024-09-09-first-caption")
-    assert any("23 1/4; 23 1/4; 23 3/8" in row for row in rows)
+    assert any("22 1/2; 22 1/2; 22 5/8" in row for row in rows)
     newest = table_rows(page, "round-2025-03-10-second-lot-caption")
     assert any("2.6 cm" in row for row in newest)
 
@@ -307,7 +307,7 @@ def test_the_published_chart_stands_beside(demo_markup: dict[str, Markup]) -> No
     rows = table_rows(demo_markup["blanks/copperbeck/c66.html"], "chart-1-caption")
 
     assert rows[0][1:] == ["M", "L", "XL", "2XL"]
-    assert rows[1][1:] == ["21", "23", "25", "27"]
+    assert rows[1][1:] == ["20 1/4", "22 1/4", "24 1/4", "26 1/4"]
 
 
 def test_cautions_stand_where_they_belong(demo_markup: dict[str, Markup]) -> None:

@@ -40,7 +40,10 @@ def _is_ours(path: str, element: Element) -> bool:
     scripts: tuple[str, ...] = ("assets/make.js", SCRIPTS.get(path, ""))
     if path.startswith("table/"):
         own = path.removesuffix(".html")
-        assets = [f"../../../assets/{name}.js" for name in ("make", "odd", "keep", "hand", "table")]
+        assets = [
+            f"../../../assets/{name}.js"
+            for name in ("make", "odd", "keep", "hand", "look", "table")
+        ]
         scripts = (f"../../../data/{own}.js", *assets)
     elif path not in SCRIPTS:
         return False

@@ -39,8 +39,8 @@ if TYPE_CHECKING:
 
 RULES_ONLY_PAGES = ("glossary.html", "guide.html", "method.html")
 """The pages that follow from the shop's rules alone, whatever was measured."""
-GUIDE_CHARTS = "charts/guide/"
-"""Where the charts of the measuring guide are, which follow from them too."""
+RULES_ONLY_CHARTS = ("charts/guide/", "charts/method.")
+"""Where the charts of the measuring guide and the method page are: they follow from them too."""
 SHARE_OUT_FROM = 4
 """From this many changed blanks on, processes share them out. With fewer, one child process draws
 while this one does the rest."""
@@ -125,7 +125,9 @@ def unchanged_rule_pages(old: BuildState, inputs: BuildInputs) -> dict[str, str]
     was, now = old.inputs.get("shop.yaml"), inputs.file_states.get("shop.yaml")
     same_rules = was is not None and now is not None and was[HASH_INDEX] == now[HASH_INDEX]
     paths = [
-        path for path in old.outputs if path in RULES_ONLY_PAGES or path.startswith(GUIDE_CHARTS)
+        path
+        for path in old.outputs
+        if path in RULES_ONLY_PAGES or path.startswith(RULES_ONLY_CHARTS)
     ]
     is_whole = {*RULES_ONLY_PAGES} <= {*paths} <= inputs.kept_outputs.keys()
     if old.code != inputs.code or not same_rules or not is_whole:

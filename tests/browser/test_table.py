@@ -279,7 +279,7 @@ def test_one_file_alone_says_so(site: Path, browser: Any, tmp_path: Path) -> Non
     shutil.copyfile(site / PAGE, alone)
     page = browser.new_page()
     page.goto(alone.as_uri())
-    assert "only this one file was taken along" in page.locator("#bare").inner_text()
+    assert "not this one file alone" in page.locator("#bare").inner_text()
     page.close()
 
 

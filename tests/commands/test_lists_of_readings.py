@@ -12,7 +12,6 @@ from support import LedgerMaker, Program
 
 ROUND = "blanks/tarn-thrush/h6/2024-02-12-first.yaml"
 STYLE = "blanks/tarn-thrush/h6/style.yaml"
-DELIVERY = "blanks/tarn-thrush/h6/2024-03-01-delivery.yaml"
 LINE = "L-black-1 hem_width 20½\n"
 WHO = ("--by", "rv", "--lot", "B", "--date", "2024-03-01")
 
@@ -91,12 +90,12 @@ def test_a_sign_that_only_looks_right_is_named(
     assert "must be written with plain characters, found U+" in ended.err
 
 
-@pytest.mark.parametrize("path", [STYLE, DELIVERY, "suppliers/tarn-thrush.yaml", "shop.yaml"])
-def test_readings_go_into_rounds_alone(
+@pytest.mark.parametrize("path", [STYLE, "suppliers/tarn-thrush.yaml", "shop.yaml"])
+def test_readings_go_into_rounds_and_deliveries_alone(
     path: str, ledger_factory: LedgerMaker, command: Program
 ) -> None:
-    """A style, a delivery or another record is named as what it is."""
-    root = ledger_factory({DELIVERY: "style: tarn-thrush/h6\n"} if path == DELIVERY else {})
+    """A style or another record is named as what it is."""
+    root = ledger_factory()
     table = root / "t.csv"
     table.write_text("Piece,Size,Colour,Hem width\nM-black-1,M,black,20\n")
     lines = (("enter", path, "--put", "L-black-1.hem_width=20"),
@@ -104,7 +103,7 @@ def test_readings_go_into_rounds_alone(
     for line in lines:
         ended = command(*line, "--ledger", root)
         assert ended.code == 2
-        assert "no round" in ended.err
+        assert "neither a round nor a delivery" in ended.err
 
 
 @pytest.mark.seldom(3)

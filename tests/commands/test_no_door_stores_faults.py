@@ -202,6 +202,11 @@ DOORS: Doors = {
         "--around": "round.pieces.[].received.*", "--flat": "round.pieces.[].received.*",
         "--sheet": "round.pieces.[].received.*", "--into": "round.style",
     }),
+    **_doors(("import", "LIST", BLANK, "--by", "rv", "--for", "me", "--date", "2024-03-07",
+              "--colour", "black"), {
+        "--for": "order.for", "--use": "order.use", "--needed-by": "order.needed_by",
+        "--shirt": "order.money.shirt",
+    }, "import list"),
 }  # fmt: skip
 """Each option of a command that puts something into a file."""
 
@@ -320,7 +325,9 @@ def words_of(line: tuple[str, ...], folder: Path, root: Path) -> tuple[list[str]
     """Return a line with the files that it names, and the ledger that it writes into."""
     (folder / "chart.csv").write_text("Size,Width,Length\nS,18,28\nM,20,29\n")
     (folder / "table.csv").write_text("Size,Piece,Width,Length\nM,1,20,29\nL,1,22,30\n")
-    places = {"CHART": folder / "chart.csv", "TABLE": folder / "table.csv", "NEW": folder / "new"}
+    (folder / "list.csv").write_text("Size,Count\nM,9\nL,4\n")
+    places = {"CHART": folder / "chart.csv", "TABLE": folder / "table.csv", "NEW": folder / "new",
+              "LIST": folder / "list.csv"}  # fmt: skip
     words = [str(places.get(word, word)) for word in line]
     return words, places["NEW"] if line[0] == "start" else root
 

@@ -95,7 +95,7 @@ LAYOUTS: dict[str, CheckLayout] = {
         (
             CheckColumn("tag", lambda result, _: result.size),
             CheckColumn("measures as", _measures_as),
-            CheckColumn("chance that the tag is right", _share(Quantity.RIGHT_TAG_CHANCE)),
+            CheckColumn("tag is right", _share(Quantity.RIGHT_TAG_CHANCE)),
         ),
         first="piece",
         tells=frozenset(),

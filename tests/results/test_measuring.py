@@ -241,4 +241,4 @@ def test_readings_that_agree_exactly_differ_by_nothing(
     found = study_result(study_of(ledger_factory({PLACE: study_file(readings)})), shop())
     assert found.by_variance.gauge.gauge == 0
     assert found.by_variance.gauge.categories is None
-    assert "as many groups of pieces as the tape has marks" in found.says
+    assert "Distinct categories of pieces: as many as the tape has marks" in found.says

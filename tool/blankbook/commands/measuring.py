@@ -37,7 +37,7 @@ def _text(loaded: "LoadedLedger") -> str:
     assert loaded.ledger
     shop, studies = loaded.ledger.shop, loaded.ledger.studies
     lines = [wrap(line, "  - ") for line in learned_lines(loaded.gathered, shop, studies)]
-    text = ["what the ledger has learned (one deviation each)", *lines]
+    text = ["what the ledger has learned (standard deviations)", *lines]
     for study in studies:
         text += [
             "",

@@ -94,17 +94,16 @@ def _says(study: Study, found: VarianceStudy, share: float, word: str) -> str:
     people = f"people from each other by {say_spread(gauge.reproducibility)}"
     if gauge.reproducibility < gauge.repeatability / 10:
         people = "people hardly from each other"
-    groups = gauge.categories
-    tells = "as many groups of pieces as the tape has marks" if groups is None else _groups(groups)
     return say_sentences(
-        f"{name}: {hand} (one deviation), {people}",
+        f"{name}: {hand} (standard deviation), {people}",
         f"together they take up {share:.0f} % of the tolerance, which is {word}",
-        f"they tell {tells} apart",
+        f"distinct categories of pieces: {_categories(gauge.categories)}",
     )
 
 
-def _groups(count: int) -> str:
+def _categories(count: int | None) -> str:
+    if count is None:
+        return "as many as the tape has marks"
     if count < 2:
-        return "no groups of these pieces"
-    enough = "" if count >= ENOUGH_CATEGORIES else f", where {ENOUGH_CATEGORIES} would do"
-    return f"{count} groups of these pieces{enough}"
+        return "none"
+    return str(count) if count >= ENOUGH_CATEGORIES else f"{count}, {ENOUGH_CATEGORIES} are wanted"

@@ -106,7 +106,7 @@ def test_page_is_good(part: int, site: Path, browser: Any, looks: dict[int, set[
             if found:
                 wrong[place.relative_to(site).as_posix()] = found
     assert wrong == {}
-    assert all(len(known) > 10 for known in looks.values()), "light and dark of several"
+    assert all(len(known) > 40 for known in looks.values()), "light and dark of twenty at the least"
 
 
 def _pale(page: Any, known: set[str], schemes: tuple[str, str], *, whole: bool) -> list[str]:
